@@ -1,0 +1,35 @@
+// A finished or running run as values: the scene with every value written out, states, events, outcome.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "sim/scene.h"
+#include "sim/state.h"
+
+namespace sidehill {
+
+enum class EventKind { touch_down, lift_off, lands, stop_hit, slide, point_of_no_return, hull_touches, frame_touches, at_rest };
+
+struct Event {
+  EventKind kind;
+  double time = 0;      // [s], interpolated between steps
+  int wheel = -1;       // enum Wheel or -1
+  double slope = 0;     // of the ground then [rad]
+};
+
+enum class Outcome { stands, slides, lifts_and_returns, on_frame, rolls_on, overturned_rear, diverged };
+
+struct Recording {
+  std::string scene_text;        // write_scene() of what was run
+  std::string program_version;
+  double frame_step = 0.02;      // time between stored states [s]
+  std::vector<State> states;
+  std::vector<Event> events;
+  Outcome outcome = Outcome::stands;
+  std::string divergence;        // body, quantity, time; empty unless diverged
+};
+
+const char* to_string(EventKind kind);     // "lift_off"
+const char* to_string(Outcome outcome);    // "lifts_and_returns"
+
+}  // namespace sidehill

@@ -1,0 +1,56 @@
+// One scene, one-to-one with a file: everything a person, a command or a panel can edit, and nothing computed.
+// Knows no file format (scene_file), no physics (model).
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "terrain/terrain.h"
+#include "vehicles/ballast.h"
+#include "vehicles/vehicle.h"
+
+namespace sidehill {
+
+struct Start {
+  double heading = -1.5707963267948966;  // 0 = uphill, positive to the left (ISO 8855 yaw) [rad]; -90 deg = across, downhill to the right
+  double x = 0;                          // midpoint of the rear axle over the ground, in G [m]
+  double y = 0;                          // [m]
+};
+
+// What happens in a run, in order: dropped, stands, drives.
+struct Programme {
+  double duration = 8;          // [s], > 0
+  double drop_height = 0.1;     // how high above its resting pose the machine is let go [m], >= 0
+  double speed = 0;             // wanted forward speed; 0 = parked with the rear wheels held [m/s]
+  double drive_from = 1.5;      // when it starts to drive [s]
+  double tilt_rate = 0;         // the whole ground tilts further by this [rad/s]
+};
+
+struct Settings {
+  double gravity = 9.80665;     // [m/s2]
+  double temperature = 283.15;  // of liquids and air [K]
+  double time_step = 1e-3;      // [s]
+};
+
+// An answer the scene must give, for `check` and the tests.
+struct Expect {
+  std::string quantity;         // a key of the JSON answer; list entries as "wheel_load_n[2]"
+  std::optional<double> value;  // empty = null ("never")
+  double tolerance = 0;         // absolute, in the quantity's unit
+  std::string source;           // where the value comes from
+};
+
+struct Scene {
+  std::string title;
+  std::string note;
+  std::string vehicle_file;  // as written in the scene; empty = the vehicle is spelled out
+  Vehicle vehicle;
+  BallastPlan ballast;
+  Terrain terrain;
+  Start start;
+  Programme programme;
+  Settings settings;
+  std::vector<Expect> expect;
+};
+
+}  // namespace sidehill

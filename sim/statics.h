@@ -1,0 +1,60 @@
+// The machine at rest on the ground, without time: pose, wheel loads, margins, what gives way first and at what angle.
+// Knows the Model only; no time step, no Bullet, no file.
+#pragma once
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/model.h"
+
+namespace sidehill {
+
+// A resting pose in the ground's frame G.
+struct Rest {
+  Pose X_GV;                              // chassis
+  double axle_angle = 0;                  // joint angle about the pin, left side up positive [rad]
+  double slope = 0;                       // of the even slope [rad]
+  std::array<double, kWheels> load{};     // along the ground's normal under each wheel [N]
+  std::array<Vec3, kWheels> contact_G{};  // where the tyre meets the ground [m]
+  std::array<Vec3, kWheels> force_G{};    // of the ground on each wheel [N]
+  std::array<Vec3, kWheels> liquid_G{};   // centroid of each fill [m]
+  Vec3 centre_of_gravity_G{0.0};          // of everything, liquid moved [m]
+};
+
+enum class RestStatus { stands, wheel_up, on_stop, slides, tipped };
+
+struct StaticSolution {
+  RestStatus status = RestStatus::stands;
+  std::optional<Rest> rest;                    // at the scene's slope; empty once tipped
+  std::optional<double> first_lift_off;        // slope at which the first wheel's load vanishes [rad]; empty = never
+  int first_wheel = -1;                        // enum Wheel; -1 = none
+  std::optional<double> tip_on_stop;           // end of the static branch on the axle stop [rad]
+  std::optional<double> tip_over;              // slope, raised slowly, at which it truly goes over [rad]
+  std::optional<double> rigid_lift_off;        // first lift-off of rigid_variant(model) [rad]
+  std::optional<double> slide;                 // slope at which an axle's adhesion gives out [rad]; empty = unlimited
+  std::optional<double> margin;                // first_lift_off - slope [rad]
+};
+
+// Pure. All slope angles are of the whole ground tilted about the horizontal line that keeps this heading.
+StaticSolution solve_statics(const Model& model);
+
+// Slope at which the first wheel's load vanishes, at the model's heading. The fast inner piece of solve_statics.
+struct LiftOff {
+  std::optional<double> slope;  // [rad]
+  int wheel = -1;
+};
+LiftOff first_lift_off(const Model& model);
+
+// Resting pose at a slope, features tilting along; empty if it cannot rest there (tipped). One-sided tyres.
+std::optional<Rest> rest_at(const Model& model, double slope);
+
+// Margin by heading.
+struct EnvelopePoint {
+  double heading = 0;                       // [rad]
+  std::optional<double> first_lift_off;     // [rad]
+  int wheel = -1;
+};
+std::vector<EnvelopePoint> envelope(const Model& model, int headings);  // equally spaced from -pi
+
+}  // namespace sidehill

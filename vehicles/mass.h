@@ -1,0 +1,40 @@
+// Mass properties and their algebra, and the ledger that names every kilogram. Knows no file, no time, no machine.
+#pragma once
+#include <span>
+#include <string>
+#include <vector>
+
+#include "vehicles/pose.h"
+
+namespace sidehill {
+
+// Of one rigid lump, in some frame F.
+struct MassProperties {
+  double mass = 0;        // [kg]
+  Vec3 com{0.0};          // centre of mass [m]
+  Mat3 inertia{0.0};      // about com, axes of F [kg m2]
+};
+
+enum class LedgerBody { chassis, front_axle, front_left, front_right, rear_left, rear_right, boom };
+
+struct LedgerLine {
+  std::string name;                          // "rear left tyre: water 75 %"
+  LedgerBody body = LedgerBody::chassis;     // what it moves with
+  bool liquid = false;                       // true: hangs in a tyre instead of being bolted on
+  MassProperties props;                      // in the machine's measuring frame (vehicles/vehicle.h)
+};
+
+MassProperties combine(const MassProperties& a, const MassProperties& b);  // parallel axes theorem
+MassProperties moved(const MassProperties& props, const Pose& X_EF);       // from F to E
+MassProperties point_mass(double mass, Vec3 place);
+MassProperties solid_box(double mass, Vec3 centre, Vec3 size);             // uniform block, axes along F
+MassProperties sum(std::span<const LedgerLine> lines);
+
+// Principal moments and axes of a symmetric inertia: R's columns are the axes, right-handed. Jacobi rotations.
+struct PrincipalInertia {
+  Vec3 moments{0.0};
+  Mat3 R{1.0};
+};
+PrincipalInertia principal(const Mat3& inertia);
+
+}  // namespace sidehill
