@@ -1,0 +1,18 @@
+// The typeface of window and pictures. Debian package fonts-inter; without it Dear ImGui's built-in face serves.
+#pragma once
+
+struct ImFont;
+
+namespace sidehill {
+
+struct Fonts {
+  ImFont* text = nullptr;   // 15 px at scale 1
+  ImFont* small = nullptr;  // 13 px
+  ImFont* title = nullptr;  // 20 px
+};
+
+// Rebuilds the current ImGui context's font atlas for a scale (1 = ordinary screen). Call between frames; an OpenGL
+// backend that is already running must drop its font texture first (ImGui_ImplOpenGL3_DestroyFontsTexture).
+Fonts load_fonts(double scale);
+
+}  // namespace sidehill

@@ -1,0 +1,37 @@
+// A scene as a picture file, without a window or display: `sidehill picture`. Same scene, same pixels.
+#pragma once
+#include <cstdint>
+#include <filesystem>
+#include <vector>
+
+#include "render/screen/camera.h"
+#include "sim/scene.h"
+
+namespace sidehill {
+
+struct PictureOptions {
+  int width = 1600;  // [px], 64 to 8192
+  int height = 900;  // [px], 64 to 8192
+  CameraPreset camera = CameraPreset::three_quarter;
+  Overlays overlays;
+  bool readouts = true;  // strip with title, slope, first lift-off, margin, mass, caution
+  bool still = true;     // four samples a pixel
+};
+
+struct Pixels {
+  int width = 0, height = 0;
+  std::vector<std::uint8_t> rgba;  // top row first
+};
+
+// Answers the scene (solve_statics; if it does not rest, the end of its run) and draws it. Throws InputError for an
+// impossible scene, std::runtime_error with one clear line if nothing can be drawn here (no EGL).
+Pixels picture(const Scene& scene, const PictureOptions& options = {});
+
+// As PNG, written to a temporary name and renamed. Throws std::runtime_error if it cannot be written.
+void write_png(const std::filesystem::path& path, const Pixels& pixels);
+
+inline void write_picture(const Scene& scene, const std::filesystem::path& path, const PictureOptions& options = {}) {
+  write_png(path, picture(scene, options));
+}
+
+}  // namespace sidehill
