@@ -1,0 +1,269 @@
+#include "render/screen/session.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+#include "render/screen/rest_state.h"
+#include "render/screen/under_way.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+// Wall time without a further edit after which a run that was interrupted by one starts anew [s].
+constexpr double kRestartDelay = 0.4;
+// Simulated time stepped between two looks at the clock [s].
+constexpr double kChunk = 0.004;
+
+double clock_now() {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count();
+}
+
+template <typename Kind>
+const Kind& kind_of(const Field& field) {
+  if (const Kind* kind = std::get_if<Kind>(&field.kind)) return *kind;
+  throw std::out_of_range(std::string(field.key) + " is a datum of another kind");
+}
+
+const Field& first_field(std::string_view key) {
+  const std::vector<const Field*> fields = fields_of(key);
+  if (fields.empty()) throw std::out_of_range("no datum " + std::string(key));
+  return *fields.front();
+}
+
+}  // namespace
+
+std::vector<const Field*> fields_of(std::string_view key) {
+  if (const Field* field = find_field(key)) return {field};
+  std::vector<const Field*> fields;
+  for (const Alias& alias : scene_aliases()) {
+    if (alias.key != key) continue;
+    for (std::string_view target : alias.targets) {
+      if (const Field* field = find_field(target)) fields.push_back(field);
+    }
+  }
+  return fields;
+}
+
+Session::Session(Scene scene) : loaded_(scene), scene_(std::move(scene)) { answer(0); }
+
+double Session::number(std::string_view key) const {
+  return file_value(kind_of<NumberField>(first_field(key)), scene_);
+}
+
+double Session::loaded_number(std::string_view key) const {
+  return file_value(kind_of<NumberField>(first_field(key)), loaded_);
+}
+
+int Session::choice(std::string_view key) const { return kind_of<ChoiceField>(first_field(key)).get(scene_); }
+
+bool Session::flag(std::string_view key) const {
+  return *kind_of<FlagField>(first_field(key)).at(const_cast<Scene&>(scene_));  // the accessor only finds the address
+}
+
+void Session::set_number(std::string_view key, double value) {
+  first_field(key);
+  if (!std::isfinite(value)) return;
+  Scene changed = scene_;
+  for (const Field* field : fields_of(key)) {
+    const NumberField& kind = kind_of<NumberField>(*field);
+    set_file_value(kind, changed, std::clamp(value, kind.min, kind.max));
+  }
+  change(std::move(changed));
+}
+
+void Session::set_choice(std::string_view key, int index) {
+  first_field(key);
+  Scene changed = scene_;
+  for (const Field* field : fields_of(key)) {
+    const ChoiceField& kind = kind_of<ChoiceField>(*field);
+    kind.set(changed, std::clamp(index, 0, static_cast<int>(kind.choices.size()) - 1));
+  }
+  change(std::move(changed));
+}
+
+void Session::set_flag(std::string_view key, bool on) {
+  first_field(key);
+  Scene changed = scene_;
+  for (const Field* field : fields_of(key)) *kind_of<FlagField>(*field).at(changed) = on;
+  change(std::move(changed));
+}
+
+void Session::restore() {
+  change(loaded_);
+  edited_ = false;
+}
+
+void Session::change(Scene scene) {
+  scene_ = std::move(scene);
+  edited_ = true;
+  stale_ = true;
+  if (playing_) restart_in_ = kRestartDelay;
+  drop_run();
+  ++version_;
+}
+
+bool Session::answer(double budget) {
+  const double begun = clock_now();
+  bool changed = false;
+  if (stale_) {
+    stale_ = false;
+    changed = true;
+    refusal_.clear();
+    try {
+      auto built = std::make_unique<Model>(build(scene_));
+      statics_ = solve_statics(*built);
+      model_ = std::move(built);
+      still_ = statics_.rest ? rest_state(*model_, *statics_.rest) : placed_state(*model_);
+      if (!runner_) showing_ = statics_.rest ? Showing::rest : Showing::placed;
+      turning_ = std::make_unique<Model>(*model_);
+      next_heading_ = 0;
+    } catch (const InputError& error) {
+      refusal_ = error.what();
+      next_heading_ = kHeadings;
+      restart_in_ = 0;
+      playing_ = false;
+    }
+  }
+  if (next_heading_ < kHeadings && by_heading_.empty()) budget = 1e9;  // the first picture is whole
+  if (by_heading_.empty() && next_heading_ < kHeadings) by_heading_.resize(kHeadings);
+  while (next_heading_ < kHeadings && clock_now() - begun < budget) {
+    const double heading = -std::numbers::pi + 2 * std::numbers::pi * next_heading_ / kHeadings;
+    turning_->start.heading = heading;
+    const LiftOff lift = first_lift_off(*turning_);
+    by_heading_[static_cast<std::size_t>(next_heading_)] = {heading, lift.slope, lift.wheel};
+    ++next_heading_;
+    changed = true;
+  }
+  if (changed) ++version_;
+  return changed;
+}
+
+const EnvelopePoint* Session::worst_heading() const {
+  const EnvelopePoint* worst = nullptr;
+  for (const EnvelopePoint& point : by_heading_) {
+    if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off)) worst = &point;
+  }
+  return worst;
+}
+
+void Session::start_run() {
+  drop_run();
+  answer(0);
+  run_refusal_.clear();
+  if (!model_ || !refusal_.empty()) return;
+  try {
+    runner_ = std::make_unique<Runner>(scene_, *model_);
+    showing_ = Showing::run;
+    watch();
+  } catch (const InputError& error) {
+    run_refusal_ = error.what();
+    playing_ = false;
+  }
+  ++version_;
+}
+
+void Session::drop_run() {
+  runner_.reset();
+  margins_.clear();
+  run_refusal_.clear();
+  owed_ = 0;
+  keeping_up_ = 1;
+  showing_ = statics_.rest ? Showing::rest : Showing::placed;
+}
+
+void Session::watch() {
+  const std::vector<State>& states = runner_->recording().states;
+  while (margins_.size() < states.size()) margins_.push_back(angle_left(*model_, states[margins_.size()]));
+}
+
+void Session::play() {
+  if (!refusal_.empty()) return;
+  if (!runner_ || runner_->done()) start_run();
+  playing_ = runner_ != nullptr;
+  restart_in_ = 0;
+  ++version_;
+}
+
+void Session::pause() {
+  playing_ = false;
+  restart_in_ = 0;
+  ++version_;
+}
+
+void Session::reset() {
+  pause();
+  drop_run();
+}
+
+void Session::step_once() {
+  pause();
+  if (!runner_) start_run();
+  if (!runner_ || runner_->done()) return;
+  runner_->advance(scene_.settings.time_step);
+  watch();
+}
+
+void Session::drop() {
+  reset();
+  if (scene_.programme.speed != 0) {
+    scene_.programme.speed = 0;
+    edited_ = stale_ = true;
+  }
+  play();
+}
+
+void Session::drive() {
+  reset();
+  if (scene_.programme.speed == 0) {
+    scene_.programme.speed = loaded_.programme.speed != 0 ? loaded_.programme.speed : kDriveSpeed;
+    edited_ = stale_ = true;
+  }
+  play();
+}
+
+void Session::set_rate(double rate) {
+  rate_ = rate;
+  keeping_up_ = 1;
+  ++version_;
+}
+
+bool Session::advance(double wall, double budget) {
+  if (restart_in_ > 0) {
+    restart_in_ -= wall;
+    if (restart_in_ <= 0) play();
+    return true;
+  }
+  if (!playing_ || !runner_) return false;
+  const double begun = clock_now();
+  const double wanted = wall * rate_;
+  owed_ += wanted;
+  double stepped = 0;
+  bool in_time = true;
+  while (owed_ >= scene_.settings.time_step && !runner_->done()) {
+    const double chunk = std::min(owed_, kChunk);
+    runner_->advance(chunk);
+    owed_ -= chunk;
+    stepped += chunk;
+    if (clock_now() - begun > budget) {
+      in_time = false;
+      break;
+    }
+  }
+  if (!in_time) owed_ = 0;
+  if (wanted > 0) {
+    const double now = in_time ? 1.0 : std::min(1.0, stepped / wanted);
+    keeping_up_ += 0.2 * (now - keeping_up_);  // smoothed over about five pictures
+  }
+  watch();
+  if (runner_->done()) playing_ = false;
+  ++version_;
+  return true;
+}
+
+const State& Session::shown() const { return runner_ ? runner_->state() : still_; }
+
+}  // namespace sidehill

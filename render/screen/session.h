@@ -1,0 +1,121 @@
+// What the viewer knows: the scene being edited, its answer, and the run being shown. The window and the panels only
+// show this and call it. Knows no OpenGL, no ImGui, no clock: time is handed in.
+#pragma once
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "sim/run.h"
+#include "sim/scene_fields.h"
+#include "sim/statics.h"
+
+namespace sidehill {
+
+// What the picture shows.
+enum class Showing {
+  rest,    // the resting pose of the set-up as it is now
+  placed,  // it cannot rest here: set down square, nothing carried
+  run,     // a moment of a run
+};
+
+class Session {
+ public:
+  static constexpr int kHeadings = 72;  // points of the margin by heading
+  static constexpr double kRates[] = {1, 0.5, 0.2, 0.1};
+
+  explicit Session(Scene scene);
+
+  // --- the scene -----------------------------------------------------------------------------------------------------
+  const Scene& scene() const { return scene_; }
+  const Scene& loaded() const { return loaded_; }  // as it was opened
+  bool edited() const { return edited_; }          // differs from what was opened
+  // Value of a datum in the file's unit; key of a field or an alias (then of its first target). Throws
+  // std::out_of_range if there is none of that name and kind. So do the setters. An alias is set in all its targets.
+  double number(std::string_view key) const;
+  double loaded_number(std::string_view key) const;
+  int choice(std::string_view key) const;
+  bool flag(std::string_view key) const;
+  void set_number(std::string_view key, double value);  // clamped to the field's range
+  void set_choice(std::string_view key, int index);
+  void set_flag(std::string_view key, bool on);
+  void restore();  // back to what was opened
+
+  // --- its answer ----------------------------------------------------------------------------------------------------
+  // Answers the scene if it has changed since, and carries the margin by heading on for about `budget` [s] of wall
+  // time. Returns true if anything new came out. Never throws for an impossible machine: see refusal().
+  bool answer(double budget);
+  bool answer_complete() const { return !stale_ && next_heading_ >= kHeadings; }
+  const std::string& refusal() const { return refusal_; }  // why this machine cannot exist; empty = it can
+  const Model* model() const { return model_.get(); }      // of the last possible machine; nullptr before the first
+  const StaticSolution& statics() const { return statics_; }
+  // From -180 deg, equally spaced; while it is being carried on, the points not reached yet are the previous answer's.
+  const std::vector<EnvelopePoint>& by_heading() const { return by_heading_; }
+  const EnvelopePoint* worst_heading() const;  // least slope that lifts a wheel; nullptr = none lifts
+
+  // --- the run -------------------------------------------------------------------------------------------------------
+  void play();  // starts the run from the drop, or goes on
+  void pause();
+  void toggle() { playing_ ? pause() : play(); }
+  void reset();                // back to the resting pose
+  void step_once();            // one step of the simulation, then paused
+  void drop();                 // lets it fall and stand: speed 0
+  void drive();                // lets it fall, then drives off at the scene's speed (kDriveSpeed if that is 0)
+  void set_rate(double rate);  // simulated seconds per second
+  double rate() const { return rate_; }
+  bool playing() const { return playing_; }
+  bool started() const { return runner_ != nullptr; }
+  bool finished() const { return runner_ && runner_->done(); }
+  // `wall` seconds have passed on the wall: steps the run by as much simulated time, times the rate, but for no longer
+  // than `budget` seconds of computing. What could not be done is dropped: a slow machine shows slow motion, the time
+  // step never changes. Returns true if the picture changed.
+  bool advance(double wall, double budget);
+  // Simulated over asked time of late, 0 to 1: below 0.95 the computer cannot keep up.
+  double keeping_up() const { return keeping_up_; }
+  const std::string& run_refusal() const {
+    return run_refusal_;
+  }  // why this machine cannot be set in motion; empty = it can
+  const Recording* recording() const { return runner_ ? &runner_->recording() : nullptr; }
+  // Degrees left under way of each stored state of the recording [rad]; empty where all wheels are in the air.
+  const std::vector<std::optional<double>>& margins() const { return margins_; }
+
+  // --- what is to be shown -------------------------------------------------------------------------------------------
+  Showing showing() const { return showing_; }
+  const State& shown() const;                    // valid whenever model() is not null
+  unsigned version() const { return version_; }  // counts up whenever something to be seen has changed
+
+  static constexpr double kDriveSpeed = 1.5;  // [m/s], about 5 km/h: a careful walk through rough ground
+
+ private:
+  void change(Scene scene);
+  void start_run();
+  void drop_run();
+  void watch();
+
+  Scene loaded_, scene_;
+  bool edited_ = false;
+  bool stale_ = true;
+  std::string refusal_;
+  std::unique_ptr<Model> model_;
+  StaticSolution statics_;
+  std::vector<EnvelopePoint> by_heading_;
+  std::unique_ptr<Model> turning_;  // the model whose heading is being turned
+  int next_heading_ = kHeadings;
+  State still_;  // of rest or placed
+  Showing showing_ = Showing::rest;
+  std::unique_ptr<Runner> runner_;
+  std::vector<std::optional<double>> margins_;
+  std::string run_refusal_;
+  bool playing_ = false;
+  double restart_in_ = 0;  // wall time until an edited run starts anew [s]; 0 = not waiting
+  double rate_ = 1;
+  double keeping_up_ = 1;
+  double owed_ = 0;  // simulated time asked for and not yet stepped, less than one chunk [s]
+  unsigned version_ = 1;
+};
+
+// Fields a key stands for: the field itself or an alias's targets. Empty if unknown.
+std::vector<const Field*> fields_of(std::string_view key);
+
+}  // namespace sidehill

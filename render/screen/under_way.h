@@ -1,0 +1,19 @@
+// How much room a machine in motion has left, from the forces on its wheels. Knows no time step, no drawing.
+#pragma once
+#include <optional>
+
+#include "sim/model.h"
+#include "sim/state.h"
+
+namespace sidehill {
+
+// The least angle [rad] by which the load on the machine's body could still turn about a support line before it points
+// outside: negative once it does; empty while the wheels carry next to nothing (in the air). Support lines: each rear
+// contact to the front axle's pin (or to the front contact on that side, axle fixed or on its stop), and rear contact
+// to rear contact. The load is gravity less acceleration, that is the sum of the wheel forces turned round, on the
+// centre of mass of what does not swing with the front axle. At rest it is zero at exactly the slope of first lift-off.
+// Source: force-angle measure of Papadopoulos and Rey 1996, reduced to angles, with the line to the pivot pin instead
+// of the wheel's contact; held to first_lift_off in tests/under_way_test.cpp.
+std::optional<double> angle_left(const Model& model, const State& state);
+
+}  // namespace sidehill
