@@ -1,6 +1,10 @@
 // Things that stick out of or sink into an otherwise even slope: height and gradient in closed form.
 // Knows no machine, no file, no time. Frame: G, the ground's own (x along the contour, y uphill in the slope,
 // z along the slope's normal), so a feature tilts with the slope it lies on.
+//
+// Every feature has its own axes: u is G's x axis turned anticlockwise by `angle`, v is square to it. A bump or a ditch
+// is driven over along u: `length` is how long it is on the way, `width` how far its ridge line reaches to either side.
+// At angle 0 that suits a machine driving across the slope; turn it by 90 deg for one driving up or down.
 #pragma once
 #include <cstdint>
 #include <glm/vec2.hpp>
@@ -15,10 +19,11 @@ struct Feature {
   FeatureKind kind = FeatureKind::bump;  //
   double x = 0;                          // centre along the contour, in G [m]
   double y = 0;                          // centre up the slope, in G [m]
-  double angle = 0;                      // long side turned from G's x axis, anticlockwise [rad]
-  double length = 1;                     // bump, ditch: extent across the ridge line, the way one drives over it;
-                                         // hole, stump: diameter; rough: extent along x [m], > 0
-  double width = 2;                      // bump, ditch: extent along the ridge line; rough: extent along y [m], > 0
+  double angle = 0;                      // the feature's u axis turned from G's x axis, anticlockwise [rad]
+  double length = 1;                     // bump, ditch, rough: extent along u, for bump and ditch the way one drives
+                                         // over it; hole, stump: diameter [m], > 0
+  double width = 2;                      // bump, ditch: extent along v, the ridge line, tapered ends included; rough:
+                                         // extent along v; hole, stump: not used [m], > 0
   double height = 0.2;                   // bump, stump: height; ditch, hole: depth; rough: about four times the
                                          // standard deviation of the height [m], >= 0
   std::uint32_t seed = 1;                // rough only: picks the strip, same seed same ground
@@ -30,11 +35,20 @@ struct HeightAndGradient {
 };
 
 // Height and gradient of one feature alone at a place in G. Continuous, gradient continuous; exactly zero outside
-// the feature's outline. Source: bump and ditch sin^2 profile as in ISO 8608-style obstacle tests, derived in
-// tests/features_test.cpp; the others are our own smooth shapes.
+// the feature's outline (also for a place that is not a number).
+//   bump, ditch: +- height sin^2 along the way, full over the middle 60 % of the ridge line, cos^2 to zero at its ends;
+//   stump, hole: +- height over the middle 60 % of the diameter, cos^2 to zero at the outline;
+//   rough: sixteen waves of 0.5 to 8 m in sixteen directions, height growing with the root of the wave's length,
+//   faded out by cos^2 over the outer 20 % of each half extent.
+// Source: our own shapes; the bump along its middle line is that of the planar reference machine, sin^2(pi s / length).
+// Wave heights follow the fall-off of road and field spectra with the square of the wave number (ISO 8608:2016, clause
+// 5), taken at wave numbers in equal ratios.
 HeightAndGradient feature_at(const Feature& feature, glm::dvec2 p_G);
 
 // Radius around (x, y) outside which the feature is exactly flat [m].
 double feature_reach(const Feature& feature);
+
+// True if the feature's outline (rectangle or circle) comes within `radius` [m] of a place in G.
+bool feature_near(const Feature& feature, glm::dvec2 p_G, double radius);
 
 }  // namespace sidehill

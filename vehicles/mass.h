@@ -10,27 +10,30 @@ namespace sidehill {
 
 // Of one rigid lump, in some frame F.
 struct MassProperties {
-  double mass = 0;        // [kg]
-  Vec3 com{0.0};          // centre of mass [m]
-  Mat3 inertia{0.0};      // about com, axes of F [kg m2]
+  double mass = 0;    // [kg]
+  Vec3 com{0.0};      // centre of mass [m]
+  Mat3 inertia{0.0};  // about com, axes of F [kg m2]
 };
 
 enum class LedgerBody { chassis, front_axle, front_left, front_right, rear_left, rear_right, boom };
 
 struct LedgerLine {
-  std::string name;                          // "rear left tyre: water 75 %"
-  LedgerBody body = LedgerBody::chassis;     // what it moves with
-  bool liquid = false;                       // true: hangs in a tyre instead of being bolted on
-  MassProperties props;                      // in the machine's measuring frame (vehicles/vehicle.h)
+  std::string name;                       // "rear left tyre: water 75 %"
+  LedgerBody body = LedgerBody::chassis;  // what it moves with
+  bool liquid = false;                    // true: hangs in a tyre instead of being bolted on
+  MassProperties props;                   // in the machine's measuring frame (vehicles/vehicle.h)
 };
 
-MassProperties combine(const MassProperties& a, const MassProperties& b);  // parallel axes theorem
-MassProperties moved(const MassProperties& props, const Pose& X_EF);       // from F to E
-MassProperties point_mass(double mass, Vec3 place);
-MassProperties solid_box(double mass, Vec3 centre, Vec3 size);             // uniform block, axes along F
-MassProperties sum(std::span<const LedgerLine> lines);
+// Two lumps in the same frame as one. Source: parallel axes theorem.
+MassProperties combine(const MassProperties& a, const MassProperties& b);
+MassProperties moved(const MassProperties& props, const Pose& X_EF);  // expressed in E instead of F
+MassProperties point_mass(double mass, Vec3 place);                   // [kg], [m]; no inertia of its own
+MassProperties solid_box(double mass, Vec3 centre, Vec3 size);        // uniform block, edges along F [kg, m, m]
+MassProperties sum(std::span<const LedgerLine> lines);                // all lines as one lump; empty = no mass
 
-// Principal moments and axes of a symmetric inertia: R's columns are the axes, right-handed. Jacobi rotations.
+// Principal moments [kg m2] and axes of a symmetric inertia: R's columns are the axes, right-handed, so that
+// inertia = R diag(moments) R^T. Not sorted: an inertia that is diagonal already gives R = identity.
+// Source: Jacobi's rotations (C. G. J. Jacobi, 1846).
 struct PrincipalInertia {
   Vec3 moments{0.0};
   Mat3 R{1.0};

@@ -1,0 +1,190 @@
+// Closed forms of the ground's features (see features.h for shapes and sources).
+#include "terrain/features.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace sidehill {
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+constexpr double kFlatOfPlateau = 0.6;  // part of a half extent that is level; our choice
+constexpr double kFlatOfStrip = 0.8;    // the same for rough strips
+
+struct Fade {
+  double value;
+  double slope;  // d value / d s
+};
+
+// 1 for |s| <= flat, cos^2 down to 0 at |s| = 1, 0 beyond. Slope continuous.
+inline Fade fade(double s, double flat) {
+  const double size = std::abs(s);
+  if (size <= flat) return {1, 0};
+  if (!(size < 1)) return {0, 0};
+  const double step = kPi / (1 - flat);
+  const double angle = step * (size - flat);
+  return {0.5 * (1 + std::cos(angle)), std::copysign(0.5 * step * std::sin(angle), -s)};
+}
+
+struct Turn {
+  double cosine = 1, sine = 0;
+};
+inline Turn turn_of(const Feature& feature) {
+  if (feature.angle == 0) return {};
+  return {std::cos(feature.angle), std::sin(feature.angle)};
+}
+inline glm::dvec2 to_feature(const Turn& turn, glm::dvec2 d) {
+  return glm::dvec2(turn.cosine * d.x + turn.sine * d.y, turn.cosine * d.y - turn.sine * d.x);
+}
+inline glm::dvec2 to_ground(const Turn& turn, glm::dvec2 d) {
+  return glm::dvec2(turn.cosine * d.x - turn.sine * d.y, turn.sine * d.x + turn.cosine * d.y);
+}
+
+inline bool is_round(FeatureKind kind) { return kind == FeatureKind::hole || kind == FeatureKind::stump; }
+
+inline double reach_squared(const Feature& feature) {
+  const double length = feature.length, width = is_round(feature.kind) ? 0 : feature.width;
+  return 0.25 * (length * length + width * width);
+}
+
+// ---- rough ground -------------------------------------------------------------------------------------------------
+
+constexpr std::size_t kWaves = 16;
+
+// What does not depend on the seed: directions a golden angle apart, so that no two waves run nearly parallel, and
+// lengths in equal ratios from 8 m down to 0.5 m.
+struct Wave {
+  double per_metre_u, per_metre_v;  // turns per metre
+  double amplitude;                 // for a standard deviation of one
+};
+constexpr std::array<Wave, kWaves> make_waves() {
+  constexpr double kGoldenCos = -0.73736887807831970, kGoldenSin = 0.67549029426152380;  // of 137.508 deg
+  constexpr double kRatio = 1.2030250360821166;                                          // 16^(1/15)
+  constexpr double kRootRatio = 1.0968249796946260;
+  std::array<Wave, kWaves> waves{};
+  double c = 1, s = 0, per_metre = 1.0 / 8, amplitude = 1, sum = 0;
+  for (Wave& wave : waves) {
+    wave = {c * per_metre, s * per_metre, amplitude};
+    sum += amplitude * amplitude / 2;
+    const double next = c * kGoldenCos - s * kGoldenSin;
+    s = s * kGoldenCos + c * kGoldenSin;
+    c = next;
+    per_metre *= kRatio;
+    amplitude /= kRootRatio;
+  }
+  // sqrt is not constexpr: Newton's iteration is.
+  double root = 1;
+  for (int i = 0; i < 40; ++i) root = 0.5 * (root + sum / root);
+  for (Wave& wave : waves) wave.amplitude /= root;
+  return waves;
+}
+constexpr std::array<Wave, kWaves> kWaveTable = make_waves();
+
+// A well-mixed 32-bit number (Source: the finaliser of MurmurHash3, A. Appleby, public domain).
+inline std::uint32_t mix(std::uint32_t x) {
+  x ^= x >> 16;
+  x *= 0x85ebca6bU;
+  x ^= x >> 13;
+  x *= 0xc2b2ae35U;
+  return x ^ (x >> 16);
+}
+
+// sin and cos of `turns` whole turns, |error| < 1e-12: Taylor series at a quarter of the angle, doubled twice. Written
+// out because the loop over the waves then vectorises, which calls into the maths library do not.
+struct SinCos {
+  double sine, cosine;
+};
+inline SinCos sin_cos_turns(double turns) {
+  constexpr double kRound = 6755399441055744.0;  // 1.5 * 2^52: adding it rounds to a whole number
+  const double x = (turns - ((turns + kRound) - kRound)) * (kPi / 2);
+  const double x2 = x * x;
+  const double s = x * (1 - x2 / 6 * (1 - x2 / 20 * (1 - x2 / 42 * (1 - x2 / 72 * (1 - x2 / 110 * (1 - x2 / 156))))));
+  const double c = 1 - x2 / 2 * (1 - x2 / 12 * (1 - x2 / 30 * (1 - x2 / 56 * (1 - x2 / 90 * (1 - x2 / 132)))));
+  const double s2 = 2 * s * c, c2 = 1 - 2 * s * s;
+  return {2 * s2 * c2, 1 - 2 * s2 * s2};
+}
+
+HeightAndGradient waves_at(std::uint32_t seed, glm::dvec2 p) {
+  const std::uint32_t base = mix(seed * 0x9e3779b9U + 0x7f4a7c15U);
+  HeightAndGradient result;
+  for (std::uint32_t i = 0; i < kWaves; ++i) {
+    const Wave& wave = kWaveTable[i];
+    // The seed shifts every wave and mirrors some, so that strips differ in more than the place of one pattern.
+    const std::uint32_t bits = mix(base + i * 0x9e3779b9U);
+    const double phase = static_cast<double>(static_cast<std::int32_t>(bits)) * 0x1p-32;
+    const double per_v = (bits & 1U) ? wave.per_metre_v : -wave.per_metre_v;
+    const SinCos at = sin_cos_turns(wave.per_metre_u * p.x + per_v * p.y + phase);
+    result.height += wave.amplitude * at.sine;
+    const double slope = 2 * kPi * wave.amplitude * at.cosine;
+    result.gradient.x += slope * wave.per_metre_u;
+    result.gradient.y += slope * per_v;
+  }
+  return result;
+}
+
+HeightAndGradient rough_at(const Feature& feature, glm::dvec2 p) {
+  const Fade along = fade(2 * p.x / feature.length, kFlatOfStrip), across = fade(2 * p.y / feature.width, kFlatOfStrip);
+  const double window = along.value * across.value;
+  if (window == 0) return {};
+  const HeightAndGradient waves = waves_at(feature.seed, p);
+  const double deviation = feature.height / 4;
+  const glm::dvec2 window_gradient(along.slope * 2 / feature.length * across.value,
+                                   across.slope * 2 / feature.width * along.value);
+  return {deviation * waves.height * window, deviation * (waves.gradient * window + waves.height * window_gradient)};
+}
+
+// ---- the single things --------------------------------------------------------------------------------------------
+
+HeightAndGradient ridge_at(const Feature& feature, glm::dvec2 p) {
+  const double s = 2 * p.x / feature.length;
+  if (!(std::abs(s) < 1)) return {};
+  const Fade ends = fade(2 * p.y / feature.width, kFlatOfPlateau);
+  if (ends.value == 0) return {};
+  const double profile = 0.5 * (1 + std::cos(kPi * s)), slope = -kPi / feature.length * std::sin(kPi * s);
+  return {feature.height * profile * ends.value,
+          feature.height * glm::dvec2(slope * ends.value, profile * ends.slope * 2 / feature.width)};
+}
+
+HeightAndGradient mound_at(const Feature& feature, glm::dvec2 d) {
+  const double distance = std::sqrt(d.x * d.x + d.y * d.y);
+  const Fade flank = fade(2 * distance / feature.length, kFlatOfPlateau);
+  HeightAndGradient result{feature.height * flank.value, glm::dvec2(0.0)};
+  if (flank.slope != 0) result.gradient = d * (feature.height * flank.slope * 2 / (feature.length * distance));
+  return result;
+}
+
+}  // namespace
+
+HeightAndGradient feature_at(const Feature& feature, glm::dvec2 p_G) {
+  const glm::dvec2 d(p_G.x - feature.x, p_G.y - feature.y);
+  if (!(d.x * d.x + d.y * d.y < reach_squared(feature))) return {};
+  const bool sunk = feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole;
+  HeightAndGradient result;
+  if (is_round(feature.kind)) {
+    result = mound_at(feature, d);
+  } else {
+    const Turn turn = turn_of(feature);
+    const glm::dvec2 p = to_feature(turn, d);
+    result = feature.kind == FeatureKind::rough ? rough_at(feature, p) : ridge_at(feature, p);
+    result.gradient = to_ground(turn, result.gradient);
+  }
+  if (sunk) return {-result.height, -result.gradient};
+  return result;
+}
+
+double feature_reach(const Feature& feature) { return std::sqrt(reach_squared(feature)); }
+
+bool feature_near(const Feature& feature, glm::dvec2 p_G, double radius) {
+  const glm::dvec2 d(p_G.x - feature.x, p_G.y - feature.y);
+  const double far = feature_reach(feature) + radius;
+  if (!(d.x * d.x + d.y * d.y <= far * far)) return false;
+  if (is_round(feature.kind)) return true;
+  const glm::dvec2 p = to_feature(turn_of(feature), d);
+  const double u = std::max(std::abs(p.x) - feature.length / 2, 0.0);
+  const double v = std::max(std::abs(p.y) - feature.width / 2, 0.0);
+  return u * u + v * v <= radius * radius;
+}
+
+}  // namespace sidehill
