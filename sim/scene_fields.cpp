@@ -1,0 +1,384 @@
+#include "sim/scene_fields.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <numbers>
+#include <vector>
+
+namespace sidehill {
+namespace {
+
+struct Unit {
+  std::string_view suffix, name;
+  double to_si = 1, offset = 0;
+};
+
+// A key's suffix is its unit; where one suffix ends with another, the longer stands first.
+constexpr Unit kUnits[] = {
+    {"_kn_per_m", "kN/m", 1e3},
+    {"_kns_per_m", "kN s/m", 1e3},
+    {"_knm_per_rad", "kN m/rad", 1e3},
+    {"_knms_per_rad", "kN m s/rad", 1e3},
+    {"_m_per_s2", "m/s2"},
+    {"_m_per_s", "m/s"},
+    {"_deg_per_s", "deg/s", std::numbers::pi / 180},
+    {"_deg", "deg", std::numbers::pi / 180},
+    {"_kgm2", "kg m2"},
+    {"_kg", "kg"},
+    {"_kpa", "kPa", 1e3},
+    {"_kmh", "km/h", 1 / 3.6},
+    {"_kw", "kW", 1e3},
+    {"_l", "L", 1e-3},
+    {"_c", "C", 1, 273.15},
+    {"_s", "s"},
+    {"_m", "m"},
+};
+
+Unit unit_of(std::string_view key) {
+  for (const Unit& unit : kUnits)
+    if (key.ends_with(unit.suffix)) return unit;
+  return {};
+}
+
+template <class T>
+FieldOf<T> number(std::string_view key, double* (*at)(T&), double min, double max, std::string_view help,
+                  bool primary = false) {
+  const Unit unit = unit_of(key);
+  return {key, unit.name, help, NumberFieldOf<T>{at, unit.to_si, unit.offset, min, max}, primary};
+}
+template <class T>
+FieldOf<T> flag(std::string_view key, bool* (*at)(T&), std::string_view help) {
+  return {key, "", help, FlagFieldOf<T>{at}};
+}
+template <class T>
+FieldOf<T> text(std::string_view key, std::string* (*at)(T&), std::size_t max_length, std::string_view help) {
+  return {key, "", help, TextFieldOf<T>{at, max_length}};
+}
+template <class T>
+FieldOf<T> choice(std::string_view key, int (*get)(const T&), void (*set)(T&, int),
+                  std::span<const std::string_view> choices, std::string_view help) {
+  return {key, "", help, ChoiceFieldOf<T>{get, set, choices}};
+}
+
+// In the order of the enums they stand for.
+constexpr std::string_view kAxleKinds[] = {"pivoting", "fixed"};
+constexpr std::string_view kFrameKinds[] = {"none", "two_post", "cab"};
+constexpr std::string_view kCarriers[] = {"chassis", "front_axle", "boom"};
+constexpr std::string_view kFeatureKinds[] = {"bump", "ditch", "hole", "stump", "rough"};
+
+std::span<const std::string_view> medium_keys() {
+  static const std::vector<std::string_view> keys = [] {
+    std::vector<std::string_view> result;
+    for (const MediumInfo& medium : media()) result.push_back(medium.key);
+    return result;
+  }();
+  return keys;
+}
+int medium_index(Medium medium) {
+  const auto all = media();
+  const auto at = std::ranges::find(all, medium, &MediumInfo::medium);
+  return at == all.end() ? 0 : static_cast<int>(at - all.begin());
+}
+
+constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
+
+// Local shorthand, undefined below: the accessor of a Scene's member, and of an enumeration.
+#define AT(member) +[](Scene& s) { return &s.member; }
+#define ENUM(T, Type, member) \
+  [](const T& s) { return static_cast<int>(s.member); }, [](T& s, int i) { s.member = static_cast<Type>(i); }
+#define AXLE_FIELDS(axle)                                                                                              \
+  number("vehicle." #axle ".track_m", AT(vehicle.axle.track), 0.2, 8, "between the tyres' mid-planes", true),          \
+      number("vehicle." #axle ".wheel_mass_kg", AT(vehicle.axle.wheel_mass), 0, 3000,                                  \
+             "tyre and rim, each, without ballast"),                                                                   \
+      number("vehicle." #axle ".spin_inertia_kgm2", AT(vehicle.axle.spin_inertia), 0, 5000,                            \
+             "of one wheel about its axle; 0 = from its mass and radius"),                                             \
+      text("vehicle." #axle ".tyre.size", AT(vehicle.axle.tyre.size), 60, "designation as on the sidewall"),           \
+      number("vehicle." #axle ".tyre.free_radius_m", AT(vehicle.axle.tyre.free_radius), 0.1, 2,                        \
+             "overall radius, inflated, without load"),                                                                \
+      number("vehicle." #axle ".tyre.rim_radius_m", AT(vehicle.axle.tyre.rim_radius), 0.03, 1.5,                       \
+             "where the bead sits; less than the free radius"),                                                        \
+      number("vehicle." #axle ".tyre.section_width_m", AT(vehicle.axle.tyre.section_width), 0.01, 2,                   \
+             "inflated width"),                                                                                        \
+      number("vehicle." #axle ".tyre.cavity_volume_l", AT(vehicle.axle.tyre.cavity_volume), 0, 5000,                   \
+             "inside volume from a data book; 0 = from the dimensions"),                                               \
+      number("vehicle." #axle ".tyre.pressure_kpa", AT(vehicle.axle.tyre.pressure), 10, 600, "cold inflation, gauge"), \
+      number("vehicle." #axle ".tyre.vertical_stiffness_kn_per_m", AT(vehicle.axle.tyre.vertical_stiffness), 1, kBig,  \
+             "per tyre, air only, at the pressure given"),                                                             \
+      number("vehicle." #axle ".tyre.lateral_stiffness_kn_per_m", AT(vehicle.axle.tyre.lateral_stiffness), 1, kBig,    \
+             "per tyre"),                                                                                              \
+      number("vehicle." #axle ".tyre.longitudinal_stiffness_kn_per_m", AT(vehicle.axle.tyre.longitudinal_stiffness),   \
+             1, kBig, "per tyre at its level-ground load"),                                                            \
+      number("vehicle." #axle ".tyre.vertical_damping_kns_per_m", AT(vehicle.axle.tyre.vertical_damping), 0, 1e4,      \
+             "per tyre"),                                                                                              \
+      number("vehicle." #axle ".tyre.lateral_damping_kns_per_m", AT(vehicle.axle.tyre.lateral_damping), 0, 1e4,        \
+             "per tyre, lengthwise too"),                                                                              \
+      number("vehicle." #axle ".tyre.lateral_relaxation_m", AT(vehicle.axle.tyre.lateral_relaxation), 0.01, 10,        \
+             "rolling distance over which side force builds up"),                                                      \
+      number("vehicle." #axle ".tyre.pressure_offset_m", AT(vehicle.axle.tyre.pressure_offset), 0, 0.5,                \
+             "how far the pressure moves to the downhill edge; 0 = mid-plane, the cautious side"),                     \
+      flag("vehicle." #axle ".tyre.rigid", AT(vehicle.axle.tyre.rigid), "no vertical give (at rest only)"),            \
+      flag("vehicle." #axle ".tyre.laterally_rigid", AT(vehicle.axle.tyre.laterally_rigid),                            \
+           "no sideways give (at rest only)")
+#define FILL_FIELDS(name, wheel)                                                                            \
+  choice<Scene>(                                                                                            \
+      "ballast." name ".medium", [](const Scene& s) { return medium_index(s.ballast.fill[wheel].medium); }, \
+      [](Scene& s, int i) { s.ballast.fill[wheel].medium = media()[static_cast<std::size_t>(i)].medium; },  \
+      medium_keys(), "what is in this tyre"),                                                               \
+      number("ballast." name ".fill_fraction", AT(ballast.fill[wheel].fill_fraction), 0, 1,                 \
+             "liquid over the cavity of the inflated, unloaded tyre; 0.75 is about rim-top level")
+
+std::vector<Field> make_scene_fields() {
+  return {
+      text("title", AT(title), 120, "what the scene is called"),
+      text("note", AT(note), 4000, "what it is for, in plain words"),
+
+      text("vehicle.name", AT(vehicle.name), 120, "class of machine, in plain words"),
+      text("vehicle.note", AT(vehicle.note), 4000, "where its numbers come from"),
+      number("vehicle.engine_power_kw", AT(vehicle.engine_power), 1, 1000, "rated power"),
+      flag("vehicle.front_drive", AT(vehicle.front_drive), "the front axle can be driven"),
+      number("vehicle.wheelbase_m", AT(vehicle.wheelbase), 0.5, 10, "between the axles"),
+      number("vehicle.max_wheel_weights_kg", AT(vehicle.max_wheel_weights), 0, 5000,
+             "iron each rear wheel may carry; 0 = no such place"),
+
+      number("vehicle.chassis.mass_kg", AT(vehicle.chassis.mass), 1, 50000,
+             "without front axle beam, wheels, loader, driver and ballast"),
+      number("vehicle.chassis.centre_of_gravity_x_m", AT(vehicle.chassis.centre_of_gravity.x), -5, 10,
+             "of the chassis, ahead of the rear axle"),
+      number("vehicle.chassis.centre_of_gravity_y_m", AT(vehicle.chassis.centre_of_gravity.y), -2, 2,
+             "of the chassis, to the left of the middle"),
+      number("vehicle.chassis.centre_of_gravity_z_m", AT(vehicle.chassis.centre_of_gravity.z), 0.05, 5,
+             "of the chassis, above level ground on undeflected tyres"),
+      number("vehicle.chassis.roll_inertia_kgm2", AT(vehicle.chassis.inertia.x), 0, 1e6,
+             "of the chassis about its own centre of gravity, lengthwise axis"),
+      number("vehicle.chassis.pitch_inertia_kgm2", AT(vehicle.chassis.inertia.y), 0, 1e6, "same, crosswise axis"),
+      number("vehicle.chassis.yaw_inertia_kgm2", AT(vehicle.chassis.inertia.z), 0, 1e6, "same, upright axis"),
+      number("vehicle.chassis.length_ahead_m", AT(vehicle.chassis.length_ahead), 0.1, 10,
+             "nose, ahead of the rear axle"),
+      number("vehicle.chassis.bonnet_height_m", AT(vehicle.chassis.bonnet_height), 0.2, 5, "top of the bonnet"),
+      number("vehicle.chassis.bonnet_width_m", AT(vehicle.chassis.bonnet_width), 0.1, 4, "width of the bonnet"),
+
+      choice<Scene>("vehicle.front_axle.kind", ENUM(Scene, AxleKind, vehicle.front_axle.kind), kAxleKinds,
+                    "pivoting on its pin, or fixed to the chassis"),
+      number("vehicle.front_axle.mass_kg", AT(vehicle.front_axle.mass), 0, 5000, "beam without wheels"),
+      number("vehicle.front_axle.z_m", AT(vehicle.front_axle.z), 0, 3, "height of the beam's centre of mass"),
+      number("vehicle.front_axle.pin_height_m", AT(vehicle.front_axle.pin_height), 0.05, 3,
+             "pivot pin above the front contact line"),
+      number("vehicle.front_axle.stop_angle_deg", AT(vehicle.front_axle.stop_angle), 0.1, 60,
+             "joint angle at which the axle meets its stop, either way"),
+      number("vehicle.front_axle.stop_stiffness_knm_per_rad", AT(vehicle.front_axle.stop_stiffness), 1, kBig,
+             "of stop and beam"),
+      number("vehicle.front_axle.stop_damping_knms_per_rad", AT(vehicle.front_axle.stop_damping), 0, 1e4,
+             "of stop and beam"),
+
+      AXLE_FIELDS(front),
+      AXLE_FIELDS(rear),
+
+      choice<Scene>("vehicle.frame.kind", ENUM(Scene, FrameKind, vehicle.frame.kind), kFrameKinds, "protective frame"),
+      flag("vehicle.frame.folded", AT(vehicle.frame.folded), "a two-post frame folded down; it then protects nobody"),
+      number("vehicle.frame.top_height_m", AT(vehicle.frame.top_height), 0.2, 6, "above ground"),
+      number("vehicle.frame.width_m", AT(vehicle.frame.width), 0.1, 5, "at the top"),
+      number("vehicle.frame.x_front_m", AT(vehicle.frame.x_front), -5, 10,
+             "front posts of a cab, or the posts of a two-post frame, ahead of the rear axle"),
+      number("vehicle.frame.x_rear_m", AT(vehicle.frame.x_rear), -5, 10, "rear posts of a cab, ahead of the rear axle"),
+
+      flag("vehicle.driver.on_seat", AT(vehicle.driver.on_seat), "the driver's mass is on the machine"),
+      number("vehicle.driver.mass_kg", AT(vehicle.driver.mass), 0, 300, "of the driver"),
+      number("vehicle.driver.x_m", AT(vehicle.driver.place.x), -5, 10, "centre of mass, ahead of the rear axle"),
+      number("vehicle.driver.y_m", AT(vehicle.driver.place.y), -3, 3, "centre of mass, to the left"),
+      number("vehicle.driver.z_m", AT(vehicle.driver.place.z), 0, 6, "centre of mass, above ground, seated"),
+      flag("vehicle.driver.belted", AT(vehicle.driver.belted), "seat belt on"),
+
+      flag("vehicle.loader.fitted", AT(vehicle.loader.fitted), "the machine carries a front loader"),
+      number("vehicle.loader.pivot_x_m", AT(vehicle.loader.pivot_x), -3, 8, "boom pivot, ahead of the rear axle"),
+      number("vehicle.loader.pivot_z_m", AT(vehicle.loader.pivot_z), 0.2, 5, "boom pivot, above ground"),
+      number("vehicle.loader.boom_length_m", AT(vehicle.loader.boom_length), 0.3, 8, "pivot to bucket pin, straight"),
+      number("vehicle.loader.mast_mass_kg", AT(vehicle.loader.mast_mass), 0, 5000, "brackets bolted to the chassis"),
+      number("vehicle.loader.boom_mass_kg", AT(vehicle.loader.boom_mass), 0, 5000, "boom and rams"),
+      number("vehicle.loader.bucket_mass_kg", AT(vehicle.loader.bucket_mass), 0, 5000, "empty bucket"),
+      number("vehicle.loader.bucket_width_m", AT(vehicle.loader.bucket_width), 0.2, 6, "width of the bucket"),
+      number("vehicle.loader.min_pin_height_m", AT(vehicle.loader.min_pin_height), 0, 8, "lowest bucket pin"),
+      number("vehicle.loader.max_pin_height_m", AT(vehicle.loader.max_pin_height), 0, 8, "highest bucket pin"),
+      number("vehicle.loader.rated_payload_kg", AT(vehicle.loader.rated_payload), 0, 20000,
+             "the maker's figure at full height"),
+      number("vehicle.loader.lift_speed_m_per_s", AT(vehicle.loader.lift_speed), 0.01, 5, "bucket pin, up or down"),
+
+      number("vehicle.front_mount.x_m", AT(vehicle.front_mount.x), -2, 12, "centre of the front weights"),
+      number("vehicle.front_mount.z_m", AT(vehicle.front_mount.z), 0, 4, "centre of the front weights, above ground"),
+      number("vehicle.front_mount.max_mass_kg", AT(vehicle.front_mount.max_mass), 0, 20000, "0 = no such place"),
+      number("vehicle.rear_mount.x_m", AT(vehicle.rear_mount.x), -8, 2,
+             "centre of the rear weights; behind is negative"),
+      number("vehicle.rear_mount.z_m", AT(vehicle.rear_mount.z), 0, 4, "centre of the rear weights, above ground"),
+      number("vehicle.rear_mount.max_mass_kg", AT(vehicle.rear_mount.max_mass), 0, 20000, "0 = no such place"),
+
+      FILL_FIELDS("front_left", kFrontLeft),
+      FILL_FIELDS("front_right", kFrontRight),
+      FILL_FIELDS("rear_left", kRearLeft),
+      FILL_FIELDS("rear_right", kRearRight),
+      number("ballast.front_weights_kg", AT(ballast.front_weights), 0, 20000, "iron on the front mount", true),
+      number("ballast.rear_weights_kg", AT(ballast.rear_weights), 0, 20000, "iron or box on the rear hitch", true),
+      number("ballast.front_wheel_weights_kg", AT(ballast.front_wheel_weights), 0, 5000, "iron on each front wheel"),
+      number("ballast.rear_wheel_weights_kg", AT(ballast.rear_wheel_weights), 0, 5000, "iron on each rear wheel"),
+      number("ballast.loader_pin_height_m", AT(ballast.loader_pin_height), 0, 8, "bucket pin above ground", true),
+      number("ballast.loader_payload_kg", AT(ballast.loader_payload), 0, 20000, "load in the bucket", true),
+
+      number("terrain.slope_deg", AT(terrain.slope), 0, 60, "of the even slope, rising to the north", true),
+      text("terrain.soil.name", AT(terrain.soil.name), 120, "what the ground is, in plain words"),
+      flag("terrain.soil.adhesion_unlimited", AT(terrain.soil.adhesion_unlimited),
+           "wheels never slide (to compare with rigid calculations)"),
+      number("terrain.soil.adhesion", AT(terrain.soil.adhesion), 0.01, 3, "peak tangential force over normal load"),
+      number("terrain.soil.rolling_resistance", AT(terrain.soil.rolling_resistance), 0, 1,
+             "rolling resistance force over normal load"),
+
+      number("start.heading_deg", AT(start.heading), -180, 180,
+             "0 = facing uphill, positive to the left; -90 = across, downhill to the right", true),
+      number("start.x_m", AT(start.x), -1e4, 1e4, "middle of the rear axle, along the contour"),
+      number("start.y_m", AT(start.y), -1e4, 1e4, "middle of the rear axle, up the slope"),
+
+      number("programme.duration_s", AT(programme.duration), 0.1, 600, "how long the run lasts"),
+      number("programme.drop_height_m", AT(programme.drop_height), 0, 5, "let go so far above its resting place"),
+      number("programme.speed_kmh", AT(programme.speed), 0, 50, "wanted forward speed; 0 = parked, rear wheels held"),
+      number("programme.drive_from_s", AT(programme.drive_from), 0, 600, "when it starts to drive"),
+      number("programme.tilt_rate_deg_per_s", AT(programme.tilt_rate), 0, 10, "the whole ground tilts further by this"),
+
+      number("settings.gravity_m_per_s2", AT(settings.gravity), 0.1, 30, "standard gravity is 9.80665"),
+      number("settings.temperature_c", AT(settings.temperature), -40, 60, "of liquids and air"),
+      number("settings.time_step_s", AT(settings.time_step), 1e-5, 0.005, "of a run"),
+  };
+}
+#undef AT
+#undef AXLE_FIELDS
+#undef FILL_FIELDS
+
+#define OF(T, member) +[](T& s) { return &s.member; }
+std::vector<FieldOf<Feature>> make_feature_fields() {
+  return {
+      text("name", OF(Feature, name), 120, "shown on the ground; may be empty"),
+      choice<Feature>("kind", ENUM(Feature, FeatureKind, kind), kFeatureKinds,
+                      "what sticks out of or sinks into the slope"),
+      number("x_m", OF(Feature, x), -1e4, 1e4, "centre, along the contour"),
+      number("y_m", OF(Feature, y), -1e4, 1e4, "centre, up the slope"),
+      number("angle_deg", OF(Feature, angle), -360, 360, "long side turned from the contour, anticlockwise"),
+      number("length_m", OF(Feature, length), 0.05, 200,
+             "extent the way one drives over it; diameter of hole and stump"),
+      number("width_m", OF(Feature, width), 0.05, 200, "extent along the ridge line; rough: along y"),
+      number("height_m", OF(Feature, height), 0, 5, "height, or depth of ditch and hole"),
+      {"seed", "", "rough only: picks the strip", CountFieldOf<Feature>{OF(Feature, seed)}},
+  };
+}
+std::vector<FieldOf<PointMass>> make_point_mass_fields() {
+  return {
+      text("name", OF(PointMass, name), 120, "what it is, for the list of masses"),
+      choice<PointMass>("on", ENUM(PointMass, Carrier, on), kCarriers, "what it is bolted to"),
+      number("mass_kg", OF(PointMass, mass), 0, 20000, "its mass"),
+      number("x_m", OF(PointMass, place.x), -20, 20, "ahead of the rear axle"),
+      number("y_m", OF(PointMass, place.y), -10, 10, "to the left of the middle"),
+      number("z_m", OF(PointMass, place.z), 0, 10, "above level ground on undeflected tyres"),
+  };
+}
+std::vector<FieldOf<Expect>> make_expect_fields() {
+  return {
+      text("quantity", OF(Expect, quantity), 120, "a key of the JSON answer; list entries as wheel_load_n[2]"),
+      {"value", "", "what it must be, in the quantity's unit, or \"never\"", AnswerFieldOf<Expect>{OF(Expect, value)}},
+      number("tolerance", OF(Expect, tolerance), 0, 1e12, "absolute, in the quantity's unit"),
+      text("source", OF(Expect, source), 1000, "where the value comes from"),
+  };
+}
+#undef OF
+#undef ENUM
+
+// Letters to insert, drop or replace to turn one word into the other (Levenshtein 1966).
+std::size_t edit_distance(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = row[0];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = row[j];
+      row[j] = std::min({replaced, row[j] + 1, row[j - 1] + 1});
+    }
+  }
+  return row[b.size()];
+}
+
+}  // namespace
+
+std::span<const Field> scene_fields() {
+  static const std::vector<Field> fields = make_scene_fields();
+  return fields;
+}
+std::span<const FieldOf<Feature>> feature_fields() {
+  static const std::vector<FieldOf<Feature>> fields = make_feature_fields();
+  return fields;
+}
+std::span<const FieldOf<PointMass>> point_mass_fields() {
+  static const std::vector<FieldOf<PointMass>> fields = make_point_mass_fields();
+  return fields;
+}
+std::span<const FieldOf<Expect>> expect_fields() {
+  static const std::vector<FieldOf<Expect>> fields = make_expect_fields();
+  return fields;
+}
+
+const Field* find_field(std::string_view key) {
+  const auto fields = scene_fields();
+  const auto at = std::ranges::find(fields, key, &Field::key);
+  return at == fields.end() ? nullptr : &*at;
+}
+
+std::span<const Alias> scene_aliases() {
+  static constexpr Alias kAliases[] = {
+      {"ballast.front.medium", {"ballast.front_left.medium", "ballast.front_right.medium"}, "both front tyres"},
+      {"ballast.front.fill_fraction",
+       {"ballast.front_left.fill_fraction", "ballast.front_right.fill_fraction"},
+       "both front tyres"},
+      {"ballast.rear.medium", {"ballast.rear_left.medium", "ballast.rear_right.medium"}, "both rear tyres"},
+      {"ballast.rear.fill_fraction",
+       {"ballast.rear_left.fill_fraction", "ballast.rear_right.fill_fraction"},
+       "both rear tyres"},
+  };
+  return kAliases;
+}
+
+template <class T>
+std::string allowed(const FieldOf<T>& field) {
+  const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
+  if (const auto* n = std::get_if<NumberFieldOf<T>>(&field.kind))
+    return fmt::format("{:g} to {:g}{}", n->min, n->max, unit);
+  if (std::holds_alternative<FlagFieldOf<T>>(field.kind)) return "true or false";
+  if (const auto* t = std::get_if<TextFieldOf<T>>(&field.kind))
+    return fmt::format("text of up to {} letters", t->max_length);
+  if (const auto* c = std::get_if<ChoiceFieldOf<T>>(&field.kind)) {
+    std::string list;
+    for (std::string_view choice : c->choices) list += (list.empty() ? "one of " : ", ") + std::string(choice);
+    return list;
+  }
+  if (std::holds_alternative<CountFieldOf<T>>(field.kind)) return "a whole number, 0 to 4294967295";
+  return "a number or \"never\"";
+}
+template std::string allowed(const FieldOf<Scene>&);
+template std::string allowed(const FieldOf<Feature>&);
+template std::string allowed(const FieldOf<PointMass>&);
+template std::string allowed(const FieldOf<Expect>&);
+
+std::string nearest_key(std::string_view wrong_key) {
+  if (wrong_key.size() > 100) return {};
+  std::string best;
+  std::size_t best_distance = std::max<std::size_t>(3, wrong_key.size() / 3) + 1;
+  const auto consider = [&](const std::string& key) {
+    const std::size_t distance = edit_distance(wrong_key, key);
+    if (distance < best_distance) best = key, best_distance = distance;
+  };
+  consider("vehicle_file");
+  for (const Field& field : scene_fields()) consider(std::string(field.key));
+  for (const Alias& alias : scene_aliases()) consider(std::string(alias.key));
+  for (const auto& field : feature_fields()) consider("terrain.feature[]." + std::string(field.key));
+  for (const auto& field : point_mass_fields()) consider("ballast.point_mass[]." + std::string(field.key));
+  for (const auto& field : expect_fields()) consider("expect[]." + std::string(field.key));
+  return best;
+}
+
+}  // namespace sidehill
