@@ -369,7 +369,8 @@ std::string nearest_key(std::string_view wrong_key) {
   std::string best;
   std::size_t best_distance = std::max<std::size_t>(3, wrong_key.size() / 3) + 1;
   const auto consider = [&](const std::string& key) {
-    const std::size_t distance = edit_distance(wrong_key, key);
+    // A key without its unit is the commonest slip, so a key that goes on where the wrong one stops counts as near.
+    const std::size_t distance = key.starts_with(wrong_key) ? 1 : edit_distance(wrong_key, key);
     if (distance < best_distance) best = key, best_distance = distance;
   };
   consider("vehicle_file");

@@ -15,13 +15,27 @@ struct InputError : std::runtime_error {
 };
 
 // defaults <- vehicle file <- scene file <- overrides ("key=value" in the file's units; "ballast.point_mass+={...}"
-// appends). Throws InputError for anything wrong, also values outside their range and keys that do not exist.
+// appends an entry, "terrain.feature[0].height_m=0.3" changes one, "vehicle_file=..." changes the machine under the
+// scene's own vehicle data). Throws InputError for anything wrong: values outside their range, keys that do not exist,
+// data that contradict each other.
 Scene load_scene(const std::filesystem::path& path, std::span<const std::string> overrides = {});
-void apply_override(Scene& scene, std::string_view override_text);  // throws InputError
 
-// Every value written out (no vehicle file needed to read it back).
+// One override on a scene at hand; "vehicle_file=..." replaces the whole vehicle. Throws InputError as above, but looks
+// at this datum alone: contradictions show in find_conflict (sim/scene_checks.h) once all are applied.
+void apply_override(Scene& scene, std::string_view override_text);
+
+// What the vehicle file says, alone. `name` as in a scene's vehicle_file, relative names from `folder`.
+Vehicle load_vehicle(std::string_view name, const std::filesystem::path& folder);
+
+// Every value written out (no vehicle file needed to read it back; its name is kept in a comment). What has been read
+// comes back bit for bit.
 std::string write_scene(const Scene& scene);
-Scene parse_scene(std::string_view text, const std::filesystem::path& name);  // throws InputError
+
+// Text of a scene; `name` is what messages call it, and relative vehicle files are sought from its folder.
+Scene parse_scene(std::string_view text, const std::filesystem::path& name);
+
+// Whole text of a file. Throws InputError: missing, a directory, too large, unreadable.
+std::string read_text(const std::filesystem::path& path);
 
 // To a temporary name, then renamed, so that an interruption loses nothing. Throws InputError.
 void save_text(const std::filesystem::path& path, std::string_view text);

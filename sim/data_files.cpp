@@ -1,0 +1,71 @@
+#include "sim/data_files.h"
+
+#include <algorithm>
+#include <string>
+#include <system_error>
+
+namespace sidehill {
+namespace fs = std::filesystem;
+namespace {
+
+bool is_file(const fs::path& path) {
+  std::error_code error;
+  return fs::is_regular_file(path, error);
+}
+
+// `start` and every folder above it.
+std::vector<fs::path> upward(fs::path start) {
+  std::error_code error;
+  start = fs::weakly_canonical(start.empty() ? fs::path(".") : start, error);
+  std::vector<fs::path> folders;
+  for (; !start.empty(); start = start.parent_path()) {
+    folders.push_back(start);
+    if (start == start.parent_path()) break;
+  }
+  return folders;
+}
+
+std::vector<fs::path> starting_points() {
+  std::error_code error;
+  std::vector<fs::path> all = upward(fs::current_path(error));
+  const fs::path program = fs::read_symlink("/proc/self/exe", error);  // so that it works from any folder
+  if (!program.empty())
+    for (const fs::path& folder : upward(program.parent_path())) all.push_back(folder);
+  return all;
+}
+
+// The nearest folder that has both `vehicles` and `scenes` in it is the project; its *.toml in `name`.
+std::vector<fs::path> toml_files(const char* name) {
+  std::error_code error;
+  std::vector<fs::path> files;
+  for (const fs::path& folder : starting_points()) {
+    if (!fs::is_directory(folder / "vehicles", error) || !fs::is_directory(folder / "scenes", error)) continue;
+    for (const auto& entry : fs::directory_iterator(folder / name, error))
+      if (entry.path().extension() == ".toml" && is_file(entry.path())) files.push_back(entry.path());
+    break;
+  }
+  std::ranges::sort(files);
+  return files;
+}
+
+}  // namespace
+
+fs::path find_vehicle_file(std::string_view name, const fs::path& folder) {
+  if (name.empty() || name.size() > 300 || name.find('\0') != name.npos) return {};
+  if (name.find('/') != name.npos || name.ends_with(".toml")) {
+    const fs::path path = folder / fs::path(name);
+    return is_file(path) ? path : fs::path{};
+  }
+  std::vector<fs::path> folders = upward(folder);
+  for (const fs::path& more : starting_points()) folders.push_back(more);
+  for (const fs::path& at : folders) {
+    const fs::path path = at / "vehicles" / (std::string(name) + ".toml");
+    if (is_file(path)) return path;
+  }
+  return {};
+}
+
+std::vector<fs::path> vehicle_files() { return toml_files("vehicles"); }
+std::vector<fs::path> scene_files() { return toml_files("scenes"); }
+
+}  // namespace sidehill

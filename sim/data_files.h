@@ -1,0 +1,18 @@
+// Where scenes and machines lie on the disk, whatever folder the program is started from. Knows no file format.
+#pragma once
+#include <filesystem>
+#include <string_view>
+#include <vector>
+
+namespace sidehill {
+
+// "utility_75kw" -> ../vehicles/utility_75kw.toml as seen from `folder` or from any folder above it, above the current
+// one or above the program itself; a name with a slash or ending in .toml is a path relative to `folder`. Empty if
+// there is none.
+std::filesystem::path find_vehicle_file(std::string_view name, const std::filesystem::path& folder);
+
+// The machines and the scenes for people that come with the program, sorted; empty if the folder is not found.
+std::vector<std::filesystem::path> vehicle_files();
+std::vector<std::filesystem::path> scene_files();
+
+}  // namespace sidehill

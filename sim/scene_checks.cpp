@@ -1,0 +1,70 @@
+#include "sim/scene_checks.h"
+
+#include <fmt/format.h>
+
+namespace sidehill {
+namespace {
+
+std::optional<Conflict> axle_conflict(const Axle& axle, const std::string& name) {
+  if (axle.tyre.rim_radius >= axle.tyre.free_radius)
+    return Conflict{"vehicle." + name + ".tyre.rim_radius_m",
+                    fmt::format("{:g} does not fit into the tyre, allowed less than free_radius_m = {:g} m",
+                                axle.tyre.rim_radius, axle.tyre.free_radius)};
+  if (axle.tyre.section_width >= axle.track)
+    return Conflict{"vehicle." + name + ".track_m",
+                    fmt::format("{:g} lets the two tyres overlap, allowed more than section_width_m = {:g} m",
+                                axle.track, axle.tyre.section_width)};
+  return {};
+}
+
+std::optional<Conflict> iron_conflict(double mass, double most, const std::string& key, const std::string& place) {
+  if (mass <= most) return {};
+  if (most == 0) return Conflict{key, "this machine has no " + place + ", allowed 0 kg"};
+  return Conflict{key,
+                  fmt::format("{:g} is more than this machine's {} carries, allowed 0 to {:g} kg", mass, place, most)};
+}
+
+std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan& ballast) {
+  if (!loader.fitted) {
+    if (ballast.loader_payload > 0)
+      return Conflict{"ballast.loader_payload_kg",
+                      "this machine has no loader, allowed 0 kg (vehicle.loader.fitted = true adds one)"};
+    for (const PointMass& mass : ballast.point_masses)
+      if (mass.on == Carrier::boom)
+        return Conflict{"ballast.point_mass[].on", "this machine has no loader boom, allowed chassis, front_axle"};
+    return {};
+  }
+  if (loader.min_pin_height >= loader.max_pin_height)
+    return Conflict{"vehicle.loader.min_pin_height_m",
+                    fmt::format("{:g} is not below max_pin_height_m, allowed less than {:g} m", loader.min_pin_height,
+                                loader.max_pin_height)};
+  if (ballast.loader_pin_height < loader.min_pin_height || ballast.loader_pin_height > loader.max_pin_height)
+    return Conflict{"ballast.loader_pin_height_m",
+                    fmt::format("{:g} is out of this loader's reach, allowed {:g} to {:g} m", ballast.loader_pin_height,
+                                loader.min_pin_height, loader.max_pin_height)};
+  return {};
+}
+
+}  // namespace
+
+std::optional<Conflict> find_conflict(const Scene& scene) {
+  const Vehicle& vehicle = scene.vehicle;
+  const BallastPlan& ballast = scene.ballast;
+  if (auto conflict = axle_conflict(vehicle.front, "front")) return conflict;
+  if (auto conflict = axle_conflict(vehicle.rear, "rear")) return conflict;
+  if (vehicle.frame.kind == FrameKind::cab && vehicle.frame.x_rear >= vehicle.frame.x_front)
+    return Conflict{"vehicle.frame.x_rear_m",
+                    fmt::format("{:g} is not behind the front posts, allowed less than x_front_m = {:g} m",
+                                vehicle.frame.x_rear, vehicle.frame.x_front)};
+  if (auto conflict = loader_conflict(vehicle.loader, ballast)) return conflict;
+  if (auto conflict =
+          iron_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg", "front mount"))
+    return conflict;
+  if (auto conflict =
+          iron_conflict(ballast.rear_weights, vehicle.rear_mount.max_mass, "ballast.rear_weights_kg", "rear mount"))
+    return conflict;
+  return iron_conflict(ballast.rear_wheel_weights, vehicle.max_wheel_weights, "ballast.rear_wheel_weights_kg",
+                       "place for iron on a rear wheel");
+}
+
+}  // namespace sidehill

@@ -1,0 +1,137 @@
+// The writing half of sim/scene_file.h, and plain text files. Needs no TOML library: a scene is a list of key = value.
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <system_error>
+
+#include "sim/scene_fields.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace fs = std::filesystem;
+namespace {
+
+constexpr std::uintmax_t kMaxFileSize = 4u << 20;  // [bytes]; a scene is a few kilobytes
+
+std::string in_quotes(std::string_view text) {
+  std::string result = "\"";
+  for (char c : text) {
+    if (c == '"' || c == '\\')
+      result += std::string("\\") + c;
+    else if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
+      result += fmt::format("\\u{:04X}", static_cast<unsigned>(static_cast<unsigned char>(c)));
+    else
+      result += c;
+  }
+  return result + "\"";
+}
+
+// The shortest decimal that the reader turns back into exactly this SI value. Dividing by the unit and multiplying
+// again may miss by the last bit, so neighbours are tried; every value that came from a file has such a decimal.
+template <class T>
+std::string decimal(const NumberFieldOf<T>& field, const T& object) {
+  const double si = *field.at(const_cast<T&>(object));
+  const double value = file_value(field, object);
+  const auto back = [&](double candidate) { return candidate * field.to_si + field.offset == si; };
+  for (int digits = 6; digits <= 17; ++digits) {
+    const std::string text = fmt::format("{:.{}g}", value, digits);
+    if (back(std::strtod(text.c_str(), nullptr))) return text;
+  }
+  for (double up = value, down = value, i = 0; i < 4; ++i) {
+    up = std::nextafter(up, INFINITY), down = std::nextafter(down, -INFINITY);
+    if (back(up)) return fmt::format("{:.17g}", up);
+    if (back(down)) return fmt::format("{:.17g}", down);
+  }
+  return fmt::format("{:.17g}", value);
+}
+
+template <class T>
+std::string value_text(const FieldOf<T>& field, const T& object) {
+  T& readable = const_cast<T&>(object);  // accessors serve both ways
+  if (const auto* n = std::get_if<NumberFieldOf<T>>(&field.kind)) return decimal(*n, object);
+  if (const auto* f = std::get_if<FlagFieldOf<T>>(&field.kind)) return *f->at(readable) ? "true" : "false";
+  if (const auto* t = std::get_if<TextFieldOf<T>>(&field.kind)) return in_quotes(*t->at(readable));
+  if (const auto* c = std::get_if<ChoiceFieldOf<T>>(&field.kind))
+    return in_quotes(c->choices[static_cast<std::size_t>(c->get(object))]);
+  if (const auto* u = std::get_if<CountFieldOf<T>>(&field.kind)) return fmt::format("{}", *u->at(readable));
+  const auto& answer = *std::get<AnswerFieldOf<T>>(field.kind).at(readable);
+  return answer ? fmt::format("{}", *answer) : in_quotes("never");
+}
+
+template <class T>
+void write_list(std::string& text, std::string_view key, const std::vector<T>& entries,
+                std::span<const FieldOf<T>> fields) {
+  for (const T& entry : entries) {
+    text += fmt::format("\n[[{}]]\n", key);
+    for (const FieldOf<T>& field : fields) text += fmt::format("{} = {}\n", field.key, value_text(field, entry));
+  }
+}
+
+std::string reason(int error) { return std::generic_category().message(error); }
+
+}  // namespace
+
+std::string write_scene(const Scene& scene) {
+  std::string text = "# Every value of the scene; nothing is left to defaults.\n";
+  if (!scene.vehicle_file.empty())
+    text += "# The machine came from vehicle_file = " + in_quotes(scene.vehicle_file) + "\n";
+  std::string_view table;
+  for (const Field& field : scene_fields()) {
+    const std::size_t dot = field.key.rfind('.');
+    const std::string_view in = dot == field.key.npos ? std::string_view() : field.key.substr(0, dot);
+    if (in != table) text += fmt::format("\n[{}]\n", table = in);
+    text += fmt::format("{} = {}\n", in.empty() ? field.key : field.key.substr(dot + 1), value_text(field, scene));
+  }
+  write_list(text, "terrain.feature", scene.terrain.features, feature_fields());
+  write_list(text, "ballast.point_mass", scene.ballast.point_masses, point_mass_fields());
+  write_list(text, "expect", scene.expect, expect_fields());
+  return text;
+}
+
+std::string read_text(const fs::path& path) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (status.type() == fs::file_type::not_found) throw InputError(path.string() + ": there is no such file");
+  if (error) throw InputError(path.string() + ": cannot be read: " + error.message());
+  if (fs::is_directory(status)) throw InputError(path.string() + ": is a folder, not a file");
+  if (!fs::is_regular_file(status)) throw InputError(path.string() + ": is not a plain file");
+  if (fs::file_size(path, error) > kMaxFileSize) throw InputError(path.string() + ": is larger than 4 MB");
+  std::ifstream file(path, std::ios::binary);
+  std::string text{std::istreambuf_iterator<char>(file), {}};
+  if (!file) throw InputError(path.string() + ": cannot be read");
+  return text;
+}
+
+void save_text(const fs::path& path, std::string_view text) {
+  const std::string temporary = fmt::format("{}.{}.part", path.string(), getpid());
+  const auto give_up = [&](int error) {
+    std::remove(temporary.c_str());
+    throw InputError(path.string() + ": cannot be written: " + reason(error));
+  };
+  const int file = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
+  if (file < 0) give_up(errno);
+  for (std::size_t done = 0; done < text.size();) {
+    const ssize_t n = ::write(file, text.data() + done, text.size() - done);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) {
+      const int error = errno;
+      ::close(file);
+      give_up(error);
+    }
+    done += static_cast<std::size_t>(n);
+  }
+  if (::fsync(file) != 0 && errno != EINVAL && errno != EROFS) {
+    const int error = errno;
+    ::close(file);
+    give_up(error);
+  }
+  if (::close(file) != 0) give_up(errno);
+  if (std::rename(temporary.c_str(), path.c_str()) != 0) give_up(errno);
+}
+
+}  // namespace sidehill
