@@ -1,0 +1,324 @@
+#include "render/screen/ui.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+namespace sidehill {
+namespace {
+
+constexpr double kTooltipDelay = 0.45;  // [s] at rest on an item before its help is shown
+
+// An icon in the middle of a square of `size` pixels.
+void draw_icon(ImDrawList& list, Icon icon, ImVec2 centre, float size, ImU32 ink) {
+  const float r = size / 2, w = std::max(1.5f, size / 9);
+  const auto at = [&](float x, float y) { return ImVec2(centre.x + x * r, centre.y + y * r); };
+  switch (icon) {
+    case Icon::none: break;
+    case Icon::play: list.AddTriangleFilled(at(-0.7f, -0.9f), at(-0.7f, 0.9f), at(0.9f, 0), ink); break;
+    case Icon::pause:
+      list.AddRectFilled(at(-0.75f, -0.85f), at(-0.2f, 0.85f), ink, 1);
+      list.AddRectFilled(at(0.2f, -0.85f), at(0.75f, 0.85f), ink, 1);
+      break;
+    case Icon::step:
+      list.AddRectFilled(at(-0.8f, -0.85f), at(-0.45f, 0.85f), ink, 1);
+      list.AddTriangleFilled(at(-0.2f, -0.85f), at(-0.2f, 0.85f), at(0.9f, 0), ink);
+      break;
+    case Icon::reset:
+    case Icon::restore:
+      list.PathArcTo(centre, r * 0.75f, -2.2f, 2.6f, 20);
+      list.PathStroke(ink, 0, w);
+      list.AddTriangleFilled(at(-0.95f, -0.75f), at(-0.05f, -0.95f), at(-0.35f, -0.1f), ink);
+      break;
+    case Icon::drop:
+      list.AddLine(at(0, -0.95f), at(0, 0.3f), ink, w);
+      list.AddTriangleFilled(at(-0.55f, 0.05f), at(0.55f, 0.05f), at(0, 0.65f), ink);
+      list.AddLine(at(-0.9f, 0.9f), at(0.9f, 0.9f), ink, w);
+      break;
+    case Icon::drive:
+      list.AddCircle(at(-0.5f, 0.45f), r * 0.42f, ink, 16, w);
+      list.AddLine(at(-0.2f, -0.45f), at(0.5f, -0.45f), ink, w);
+      list.AddTriangleFilled(at(0.35f, -0.85f), at(0.35f, -0.05f), at(0.98f, -0.45f), ink);
+      list.AddLine(at(-0.95f, 0.95f), at(0.95f, 0.95f), ink, w);
+      break;
+    case Icon::follow:
+      list.AddCircle(centre, r * 0.6f, ink, 20, w);
+      list.AddCircleFilled(centre, r * 0.2f, ink);
+      list.AddLine(at(0, -1), at(0, -0.45f), ink, w);
+      list.AddLine(at(0, 0.45f), at(0, 1), ink, w);
+      list.AddLine(at(-1, 0), at(-0.45f, 0), ink, w);
+      list.AddLine(at(0.45f, 0), at(1, 0), ink, w);
+      break;
+  }
+}
+
+// The number's own place: turned into a text field by a click. Returns true if a number was typed.
+bool number(Ui& ui, const SliderLook& look, ImVec2 high_corner, double& value) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const std::string shown = fmt::format("{:.{}f}", value * look.shown_factor + 0.0, look.digits);
+  const std::string unit = look.unit.empty() || look.unit == "°" ? look.unit : " " + look.unit;
+  const ImVec2 text_size = size_of(ui.fonts.text, shown + unit);
+  const float note_width = look.note.empty() ? 0 : size_of(ui.fonts.small, look.note).x + ui.px(8);
+  const Rect place{high_corner.x - text_size.x - note_width, high_corner.y, text_size.x, text_size.y};
+  remember(ui, look.label + " number", place);
+  if (ui.typing == look.label) {
+    ImGui::SetCursorScreenPos({high_corner.x - ui.px(76), high_corner.y - ui.px(1)});
+    ImGui::SetNextItemWidth(ui.px(76));
+    if (ui.typing_starts) ImGui::SetKeyboardFocusHere();
+    const bool entered = ImGui::InputText("##number", ui.typed, sizeof ui.typed,
+                                          ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
+    const bool left = !ui.typing_starts && ImGui::IsItemDeactivated();
+    ui.typing_starts = false;
+    if (!entered && !left) return false;
+    const bool cancelled = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
+    ui.typing.clear();
+    std::string text = ui.typed;
+    std::ranges::replace(text, ',', '.');
+    char* end = nullptr;
+    const double typed = std::strtod(text.c_str(), &end);
+    if (cancelled || end == text.c_str() || !std::isfinite(typed)) return false;
+    value = typed / look.shown_factor;
+    return true;
+  }
+  ImGui::SetCursorScreenPos(place.low());
+  if (ImGui::InvisibleButton("##number", {std::max(1.f, place.width), place.height})) {
+    ui.typing = look.label;
+    ui.typing_starts = true;
+    fmt::format_to_n(ui.typed, sizeof ui.typed - 1, "{}", shown).out[0] = '\0';
+  }
+  if (ImGui::IsItemHovered()) {
+    list.AddLine({place.x, place.y + place.height}, {place.x + place.width, place.y + place.height},
+                 colour(theme::kAccent), ui.px(1.5));
+    ImGui::SetMouseCursor(ImGuiMouseCursor_TextInput);
+  }
+  text_at(list, ui.fonts.text, place.low(), theme::kInk, shown + unit);
+  if (!look.note.empty()) {
+    text_at(list, ui.fonts.small, {high_corner.x, high_corner.y + ui.px(2)}, theme::kInkSoft, look.note, 1);
+  }
+  return false;
+}
+
+}  // namespace
+
+ImU32 colour(Colour c) { return IM_COL32(c.r, c.g, c.b, c.a); }
+
+ImVec4 vector_colour(Colour c) { return ImGui::ColorConvertU32ToFloat4(colour(c)); }
+
+void apply_style(double scale) {
+  ImGuiStyle style;
+  style.WindowPadding = {16, 12};
+  style.WindowRounding = 0;
+  style.WindowBorderSize = 0;
+  style.FrameRounding = 4;
+  style.FramePadding = {8, 4};
+  style.ItemSpacing = {8, 5};
+  style.PopupRounding = 5;
+  style.PopupBorderSize = 1;
+  style.ScrollbarSize = 10;
+  style.ScrollbarRounding = 5;
+  const auto set = [&](ImGuiCol slot, Colour c) { style.Colors[slot] = vector_colour(c); };
+  set(ImGuiCol_Text, theme::kInk);
+  set(ImGuiCol_TextDisabled, theme::kInkSoft);
+  set(ImGuiCol_WindowBg, theme::kPaper);
+  set(ImGuiCol_ChildBg, with_alpha(theme::kPaper, 0));
+  set(ImGuiCol_PopupBg, theme::kCard);
+  set(ImGuiCol_Border, theme::kRule);
+  set(ImGuiCol_FrameBg, theme::kCard);
+  set(ImGuiCol_FrameBgHovered, theme::kCard);
+  set(ImGuiCol_FrameBgActive, theme::kCard);
+  set(ImGuiCol_Button, theme::kCard);
+  set(ImGuiCol_ButtonHovered, theme::kTrough);
+  set(ImGuiCol_ButtonActive, theme::kRule);
+  set(ImGuiCol_Header, theme::kTrough);
+  set(ImGuiCol_HeaderHovered, theme::kTrough);
+  set(ImGuiCol_HeaderActive, theme::kRule);
+  set(ImGuiCol_CheckMark, theme::kAccent);
+  set(ImGuiCol_Separator, theme::kRule);
+  set(ImGuiCol_ScrollbarBg, with_alpha(theme::kTrough, 0.4));
+  set(ImGuiCol_ScrollbarGrab, theme::kRule);
+  set(ImGuiCol_ScrollbarGrabHovered, theme::kInkSoft);
+  set(ImGuiCol_ScrollbarGrabActive, theme::kInkSoft);
+  set(ImGuiCol_TextSelectedBg, with_alpha(theme::kAccent, 0.3));
+  style.ScaleAllSizes(static_cast<float>(scale));
+  ImGui::GetStyle() = style;
+}
+
+void begin_items(Ui& ui) { ui.items.clear(); }
+
+void remember(Ui& ui, std::string_view label, Rect rect) { ui.items.insert_or_assign(std::string(label), rect); }
+
+ImVec2 size_of(const ImFont* font, std::string_view text) {
+  return font->CalcTextSizeA(font->FontSize, 1e9f, 0, text.data(), text.data() + text.size());
+}
+
+void text_at(ImDrawList& list, const ImFont* font, ImVec2 place, Colour ink, std::string_view text, float align) {
+  if (align != 0) place.x -= align * size_of(font, text).x;
+  place.x = std::floor(place.x + 0.5f);  // whole pixels keep the letters sharp
+  place.y = std::floor(place.y + 0.5f);
+  list.AddText(font, font->FontSize, place, colour(ink), text.data(), text.data() + text.size());
+}
+
+std::string fitted(const ImFont* font, std::string_view text, float width) {
+  if (size_of(font, text).x <= width) return std::string(text);
+  std::string cut(text);
+  while (!cut.empty() && size_of(font, cut + "\xE2\x80\xA6").x > width) {
+    do cut.pop_back();
+    while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0) == 0x80);
+  }
+  return cut + "\xE2\x80\xA6";
+}
+
+void tooltip(Ui& ui, std::string_view text) {
+  if (text.empty() || !ImGui::IsItemHovered()) return;
+  // Hovering means: the same item under a mouse that has come to rest.
+  const ImGuiIO& io = ImGui::GetIO();
+  ImGuiStorage& memory = *ImGui::GetStateStorage();
+  const ImGuiID id = ImGui::GetID("tooltip since");
+  const bool moving = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseDown[0];
+  if (moving) memory.SetFloat(id, static_cast<float>(ImGui::GetTime()));
+  if (ImGui::GetTime() - memory.GetFloat(id) < kTooltipDelay) return;
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(10), ui.px(8)));
+  ImGui::BeginTooltip();
+  ImGui::PushTextWrapPos(ui.px(280));
+  ImGui::TextUnformatted(text.data(), text.data() + text.size());
+  ImGui::PopTextWrapPos();
+  ImGui::EndTooltip();
+  ImGui::PopStyleVar();
+}
+
+bool slider(Ui& ui, const SliderLook& look, double& value) {
+  ImGui::PushID(look.label.c_str());
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  const float line = ui.fonts.text->FontSize;
+  const Rect track{corner.x, corner.y + line + ui.px(1), width, ui.px(17)};
+  bool changed = number(ui, look, {corner.x + width, corner.y}, value);
+  text_at(list, ui.fonts.text, corner, theme::kInk, look.label);
+
+  ImGui::SetCursorScreenPos(track.low());
+  ImGui::InvisibleButton("##track", {track.width, track.height});
+  remember(ui, look.label, track);
+  const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
+  const float grab = ui.px(7), from = track.x + grab, to = track.x + track.width - grab;
+  const double span = look.max - look.min;
+  const auto snapped = [&](double v) {
+    return std::clamp(look.min + std::round((v - look.min) / look.step) * look.step, look.min, look.max);
+  };
+  if (held && span > 0) {
+    const double along = std::clamp<double>((ImGui::GetIO().MousePos.x - from) / (to - from), 0, 1);
+    const double wanted = snapped(look.min + along * span);
+    if (wanted != value) value = wanted, changed = true;
+  } else if (hovered && span > 0 && ui.typing.empty()) {
+    const int steps = (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_RightArrow)) ? 1 : 0) -
+                      (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_LeftArrow)) ? 1 : 0);
+    if (steps != 0) value = snapped(value + steps * look.step), changed = true;
+  }
+  tooltip(ui, look.help);
+
+  const auto at = [&](double v) {
+    const double along = span > 0 ? std::clamp((v - look.min) / span, 0.0, 1.0) : 0;
+    return from + static_cast<float>(along) * (to - from);
+  };
+  const float y = track.y + track.height / 2, half = ui.px(2.5);
+  list.AddRectFilled({track.x, y - half}, {track.x + track.width, y + half}, colour(theme::kTrough), half);
+  // Filled from zero (or the near end), so that a heading of -90 reads as a turn to one side.
+  const float zero = at(std::clamp(0.0, look.min, look.max)), now = at(value);
+  list.AddRectFilled({std::min(zero, now), y - half}, {std::max(zero, now), y + half}, colour(theme::kAccent), half);
+  const float mark = at(look.mark);
+  list.AddLine({mark, y + ui.px(4)}, {mark, y + ui.px(8)}, colour(theme::kInkSoft), ui.px(1.5));
+  const Colour inside = held || hovered ? theme::kAccentHover : theme::kAccent;
+  list.AddCircleFilled({now, y}, grab, colour(inside), 24);
+  list.AddCircleFilled({now, y}, grab - ui.px(3), colour(theme::kCard), 20);
+  ImGui::SetCursorScreenPos({corner.x, track.y + track.height});
+  ImGui::PopID();
+  return changed;
+}
+
+bool button(Ui& ui, std::string_view label, Icon icon, std::string_view help, bool pressed, float width, bool enabled) {
+  ImGui::PushID(label.data(), label.data() + label.size());
+  const float height = ui.px(30), icon_size = ui.px(13);
+  const ImVec2 text_size = size_of(ui.fonts.text, label);
+  const float content = text_size.x + (icon == Icon::none ? 0 : icon_size + ui.px(7));
+  if (width <= 0) width = content + ui.px(22);
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const bool clicked = ImGui::InvisibleButton("##button", {width, height}) && enabled;
+  remember(ui, label, {corner.x, corner.y, width, height});
+  const bool hovered = ImGui::IsItemHovered() && enabled, held = ImGui::IsItemActive() && enabled;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImVec2 end{corner.x + width, corner.y + height};
+  const Colour fill = pressed ? (hovered ? theme::kAccentHover : theme::kAccent)
+                              : (held ? theme::kRule : hovered ? theme::kTrough : theme::kCard);
+  const Colour ink = pressed ? theme::kOnAccent : enabled ? theme::kInk : theme::kRule;
+  list.AddRectFilled(corner, end, colour(fill), ui.px(5));
+  list.AddRect(corner, end, colour(pressed ? theme::kAccent : theme::kRule), ui.px(5), 0, ui.px(1));
+  float x = corner.x + (width - content) / 2;
+  if (icon != Icon::none) {
+    draw_icon(list, icon, {x + icon_size / 2, corner.y + height / 2}, icon_size, colour(ink));
+    x += icon_size + ui.px(7);
+  }
+  text_at(list, ui.fonts.text, {x, corner.y + (height - text_size.y) / 2}, ink, label);
+  tooltip(ui, help);
+  ImGui::PopID();
+  return clicked;
+}
+
+bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, int& index, std::string_view help,
+            float max_width) {
+  ImGui::PushID(id.data(), id.data() + id.size());
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float caret = ui.px(14);
+  const std::string now =
+      fitted(ui.fonts.text, names.at(static_cast<std::size_t>(index)), max_width - caret);
+  const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, now);
+  const Rect place{corner.x, corner.y, size.x + caret, size.y};
+  const bool clicked = ImGui::InvisibleButton("##choice", {place.width, place.height});
+  remember(ui, id, place);
+  const Colour ink = ImGui::IsItemHovered() ? theme::kAccentHover : theme::kAccent;
+  tooltip(ui, help);
+  text_at(list, ui.fonts.text, corner, ink, now);
+  const float x = corner.x + size.x + ui.px(5), y = corner.y + size.y / 2;
+  list.AddTriangleFilled({x, y - ui.px(2)}, {x + ui.px(9), y - ui.px(2)}, {x + ui.px(4.5), y + ui.px(4)}, colour(ink));
+  if (clicked) ImGui::OpenPopup("##list");
+  bool changed = false;
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(8)));
+  if (ImGui::BeginPopup("##list")) {
+    for (int i = 0; i < static_cast<int>(names.size()); ++i) {
+      const std::string& name = names[static_cast<std::size_t>(i)];
+      const ImVec2 at = ImGui::GetCursorScreenPos();
+      if (ImGui::Selectable(name.c_str(), i == index) && i != index) index = i, changed = true;
+      const ImVec2 row = ImGui::GetItemRectSize();
+      remember(ui, std::string(id) + ": " + name, {at.x, at.y, row.x, row.y});
+    }
+    ImGui::EndPopup();
+  }
+  ImGui::PopStyleVar();
+  ImGui::PopID();
+  return changed;
+}
+
+void section(Ui& ui, const char* title) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  ImGui::Dummy({0, ui.px(1)});
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  const ImVec2 size = size_of(ui.fonts.small, title);
+  text_at(list, ui.fonts.small, corner, theme::kAccent, title);
+  const float y = corner.y + size.y / 2 + ui.px(1);
+  list.AddLine({corner.x + size.x + ui.px(8), y}, {corner.x + width, y}, colour(theme::kRule), ui.px(1));
+  ImGui::Dummy({width, size.y});
+}
+
+void soft_text(Ui& ui, std::string_view text, bool wrapped) {
+  ImGui::PushFont(ui.fonts.small);
+  ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kInkSoft));
+  if (wrapped) ImGui::PushTextWrapPos(0);
+  ImGui::TextUnformatted(text.data(), text.data() + text.size());
+  if (wrapped) ImGui::PopTextWrapPos();
+  ImGui::PopStyleColor();
+  ImGui::PopFont();
+}
+
+}  // namespace sidehill

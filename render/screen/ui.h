@@ -1,0 +1,76 @@
+// The few things panels are made of - slider, button, choice, tooltip - in the tool's own look, each remembering where it
+// stands by its label, so that a test without a window can click by label. Knows Dear ImGui, no Session, no OpenGL.
+#pragma once
+#include <imgui.h>
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "render/screen/fonts.h"
+#include "render/screen/theme.h"
+
+namespace sidehill {
+
+struct Rect {
+  float x = 0, y = 0, width = 0, height = 0;  // [px], y down
+  ImVec2 middle() const { return {x + width / 2, y + height / 2}; }
+  ImVec2 low() const { return {x, y}; }
+  ImVec2 high() const { return {x + width, y + height}; }
+};
+
+struct Ui {
+  Fonts fonts;
+  float scale = 1;
+  std::map<std::string, Rect, std::less<>> items;  // of the frame just drawn, by label
+  std::string typing;                              // label of the slider whose number is being typed; empty = none
+  char typed[32] = {};
+  bool typing_starts = false;
+  float px(double size) const { return static_cast<float>(size) * scale; }
+};
+
+enum class Icon { none, play, pause, step, reset, drop, drive, follow, restore };
+
+struct SliderLook {
+  std::string label;       // above the track, left
+  std::string unit;        // after the number
+  double min = 0, max = 1; // of the track; what is typed may lie outside
+  double step = 1;         // a drag and the arrow keys move by this
+  double shown_factor = 1; // number shown = value * factor (100 for a fraction in %)
+  int digits = 0;
+  double mark = 0;         // small tick: the value as opened
+  std::string note;        // after the number, small; may be empty
+  std::string help;        // tooltip
+};
+
+ImU32 colour(Colour c);
+ImVec4 vector_colour(Colour c);
+
+// ImGui's own style from the theme, for the scale.
+void apply_style(double scale);
+// Forgets the items of the previous frame.
+void begin_items(Ui& ui);
+// Remembers a place under a label.
+void remember(Ui& ui, std::string_view label, Rect rect);
+
+// Number above the track, never under the grab. Drag or click on the track, arrow keys while the mouse is over it, click
+// on the number to type one. Returns true if `value` was changed. Items "<label>" (track) and "<label> number".
+bool slider(Ui& ui, const SliderLook& look, double& value);
+// `pressed` draws it as chosen. Width 0 = as wide as its text.
+bool button(Ui& ui, std::string_view label, Icon icon, std::string_view help, bool pressed = false, float width = 0,
+            bool enabled = true);
+// One word of several, opened as a list on a click. `id` is its item's label. Returns true if `index` changed.
+bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, int& index, std::string_view help,
+            float max_width);
+void section(Ui& ui, const char* title);
+// Small text in the soft ink.
+void soft_text(Ui& ui, std::string_view text, bool wrapped = false);
+void tooltip(Ui& ui, std::string_view text);  // for the item before, after a moment
+// Text at a place, without moving ImGui's cursor. `align` 0 = from here to the right, 0.5 centred, 1 = ends here.
+void text_at(ImDrawList& list, const ImFont* font, ImVec2 place, Colour ink, std::string_view text, float align = 0);
+ImVec2 size_of(const ImFont* font, std::string_view text);
+// As much of `text` as fits, with an ellipsis if it had to be cut.
+std::string fitted(const ImFont* font, std::string_view text, float width);
+
+}  // namespace sidehill

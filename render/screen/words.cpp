@@ -1,0 +1,148 @@
+#include "render/screen/words.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "render/screen/theme.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+// "the rear left wheel, uphill," - which side that is follows from the heading.
+std::string wheel_and_side(int wheel, double heading) {
+  const double left_uphill = -std::sin(heading), nose_uphill = std::cos(heading);  // of the machine's left and nose
+  std::string side;
+  if (std::abs(left_uphill) > 0.2) {
+    side = (left_uphill > 0) == is_left(wheel) ? ", uphill," : ", downhill,";
+  } else if (std::abs(nose_uphill) > 0.2) {
+    side = (nose_uphill > 0) == is_front(wheel) ? ", uphill," : ", downhill,";
+  }
+  return fmt::format("{} wheel{}", wheel_name(wheel), side);
+}
+
+std::string lifted_wheels(const State& state, double weight, int* count) {
+  std::string names;
+  *count = 0;
+  for (int i = 0; i < kWheels; ++i) {
+    if (state.wheels[static_cast<std::size_t>(i)].load > 1e-4 * weight) continue;
+    names += (names.empty() ? "" : " and ") + std::string(wheel_name(i));
+    ++*count;
+  }
+  return names;
+}
+
+}  // namespace
+
+Verdict verdict_of(const Session& session) {
+  if (!session.refusal().empty()) return {Tone::unknown, "", "This machine cannot exist", session.refusal()};
+  if (!session.model()) return {Tone::unknown, "", "-", "no answer yet"};
+  const StaticSolution& statics = session.statics();
+  const double heading = session.scene().start.heading;
+  const bool slides_first = statics.slide && (!statics.first_lift_off || *statics.slide < *statics.first_lift_off);
+  Verdict verdict;
+  if (!statics.margin) {
+    verdict = {Tone::steady, "never", "Stands", "no wheel lifts at this heading, however steep"};
+    if (!statics.rest) verdict = {Tone::lifted, "", "Does not stand here", "it finds no place to rest on this ground"};
+  } else if (*statics.margin > 0) {
+    const bool near = *statics.margin < theme::kNearDeg * kDeg;
+    verdict = {near ? Tone::near : Tone::steady, degrees(statics.margin), near ? "Stands, little left" : "Stands",
+               fmt::format("left before the {} lifts", wheel_and_side(statics.first_wheel, heading))};
+    // ", uphill, lifts" reads well; nothing else to tidy.
+  } else {
+    verdict = {Tone::lifted, degrees(-*statics.margin), "A wheel is up",
+               fmt::format("past the slope at which the {} lifts", wheel_and_side(statics.first_wheel, heading))};
+  }
+  switch (statics.status) {
+    case RestStatus::stands: break;
+    case RestStatus::wheel_up: verdict.tone = Tone::lifted, verdict.title = "A wheel is up"; break;
+    case RestStatus::on_stop:
+      verdict.tone = Tone::lifted, verdict.title = "A wheel is up, axle on its stop";
+      break;
+    case RestStatus::slides:
+      verdict.tone = verdict.tone == Tone::lifted ? Tone::lifted : Tone::slide;
+      verdict.title = "Slides away";
+      break;
+    case RestStatus::tipped: verdict.tone = Tone::lifted, verdict.title = "Goes over"; break;
+  }
+  if (slides_first && statics.status == RestStatus::stands) {
+    verdict.detail += fmt::format("; but it slides first, at {}", degrees(statics.slide));
+  }
+  return verdict;
+}
+
+Verdict moment_of(const Session& session) {
+  if (!session.refusal().empty()) return {Tone::unknown, "", "No such machine: see the right-hand side", ""};
+  if (!session.model()) return {Tone::unknown, "", "-", ""};
+  const State& state = session.shown();
+  const double weight = total_mass(*session.model()) * session.model()->gravity;
+  if (session.showing() == Showing::placed) {
+    return {Tone::lifted, "", "It cannot rest here", "set down for the picture; press Drop to see it go"};
+  }
+  int up = 0;
+  const std::string names = lifted_wheels(state, weight, &up);
+  bool sliding = false;
+  for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
+  if (session.showing() == Showing::run) {
+    const Recording& recording = *session.recording();
+    if (session.finished()) {
+      switch (recording.outcome) {
+        case Outcome::stands: return {Tone::steady, "", "Stands", "the run has ended"};
+        case Outcome::slides: return {Tone::slide, "", "Has slid", "the run has ended"};
+        case Outcome::lifts_and_returns: return {Tone::near, "", "A wheel lifted and came back", "the run has ended"};
+        case Outcome::on_frame: return {Tone::lifted, "", "Overturned, lies on its frame", "the run has ended"};
+        case Outcome::rolls_on: return {Tone::lifted, "", "Overturned, rolls on", "the run has ended"};
+        case Outcome::overturned_rear: return {Tone::lifted, "", "Overturned backwards", "the run has ended"};
+        case Outcome::diverged: return {Tone::unknown, "", "The numbers ran away", recording.divergence};
+      }
+    }
+    if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", ""};
+    if (state.hull_touches) return {Tone::lifted, "", "Body on the ground", ""};
+    if (up == kWheels) return {Tone::near, "", "In the air", ""};
+  } else if (session.statics().status == RestStatus::slides) {
+    return {Tone::slide, "", "Slides: the tyres cannot hold here",
+            up > 0 ? capital(names) + " up too" : "shown as if they held"};
+  }
+  if (up > 0) {
+    return {Tone::lifted, "", capital(names) + (up == 1 ? " wheel is up" : " wheels are up"),
+            state.on_stop ? "axle on its stop" : ""};
+  }
+  if (sliding) return {Tone::slide, "", "Slides", ""};
+  if (session.showing() == Showing::rest && session.statics().margin &&
+      *session.statics().margin < theme::kNearDeg * kDeg) {
+    return {Tone::near, "", "All wheels carry, little left", ""};
+  }
+  return {Tone::steady, "", "All wheels carry", ""};
+}
+
+std::vector<Threshold> thresholds_of(const StaticSolution& statics) {
+  std::vector<Threshold> list = {
+      {"Slides", "The grip of an axle is used up on the even slope. Empty ground and wet grass hold less.", statics.slide,
+       Tone::slide},
+      {statics.first_wheel >= 0 ? fmt::format("A wheel lifts ({})", wheel_name(statics.first_wheel)) : "A wheel lifts",
+       "The first wheel's load vanishes: the one that counts for a person.", statics.first_lift_off, Tone::lifted},
+      {"Goes over", "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
+                    "stop arrives with speed.",
+       statics.tip_over, Tone::lifted},
+      {"Limit on the axle's stop", "End of what could still rest on the front axle's stop, if it got there without speed.",
+       statics.tip_on_stop, Tone::near},
+      {"As if rigid, mid-plane", "First lift-off as other people calculate it: hard tyres that touch in their middle.",
+       statics.rigid_lift_off, Tone::unknown},
+  };
+  std::ranges::stable_sort(list, [](const Threshold& a, const Threshold& b) {
+    if (a.slope && b.slope) return *a.slope < *b.slope;
+    return a.slope.has_value() && !b.slope.has_value();
+  });
+  return list;
+}
+
+}  // namespace sidehill

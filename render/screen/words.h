@@ -1,0 +1,39 @@
+// Values in plain words and people's units for the screen: the verdict on a set-up, what a machine is doing at this
+// moment, headings, angles. Every function gives a sentence for every input: "never" for what never happens, "-" for
+// what is not known. Knows no ImGui, no OpenGL.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/screen/session.h"
+#include "render/text/words.h"
+
+namespace sidehill {
+
+// How a thing is shown: each tone has a colour, a symbol and a pattern of its own.
+enum class Tone { steady, near, lifted, slide, unknown };
+
+struct Verdict {
+  Tone tone = Tone::unknown;
+  std::string number;  // "12.3°", may be empty
+  std::string title;   // "Stands"
+  std::string detail;  // "left before the rear left wheel, uphill, lifts"
+};
+
+// On the set-up at rest.
+Verdict verdict_of(const Session& session);
+// On what the picture shows just now, one short line.
+Verdict moment_of(const Session& session);
+
+// One angle at which something gives way.
+struct Threshold {
+  std::string name;             // "A wheel lifts: rear left"
+  std::string help;             // a sentence
+  std::optional<double> slope;  // [rad]; empty = never
+  Tone tone = Tone::steady;
+};
+// What gives way as the whole ground is tilted at this heading, what comes first standing first, "never" last.
+std::vector<Threshold> thresholds_of(const StaticSolution& statics);
+
+}  // namespace sidehill
