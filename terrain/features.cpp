@@ -108,19 +108,26 @@ inline SinCos sin_cos_turns(double turns) {
 
 HeightAndGradient waves_at(std::uint32_t seed, glm::dvec2 p) {
   const std::uint32_t base = mix(seed * 0x9e3779b9U + 0x7f4a7c15U);
-  HeightAndGradient result;
+  std::array<double, kWaves> phase{}, per_v{}, height{}, slope{};
   for (std::uint32_t i = 0; i < kWaves; ++i) {
-    const Wave& wave = kWaveTable[i];
     // The seed shifts every wave and mirrors some, so that strips differ in more than the place of one pattern.
     const std::uint32_t bits = mix(base + i * 0x9e3779b9U);
-    const double phase = static_cast<double>(static_cast<std::int32_t>(bits)) * 0x1p-32;
-    const double per_v = (bits & 1U) ? wave.per_metre_v : -wave.per_metre_v;
-    const SinCos at = sin_cos_turns(wave.per_metre_u * p.x + per_v * p.y + phase);
-    result.height += wave.amplitude * at.sine;
-    const double slope = 2 * kPi * wave.amplitude * at.cosine;
-    result.gradient.x += slope * wave.per_metre_u;
-    result.gradient.y += slope * per_v;
+    phase[i] = static_cast<double>(static_cast<std::int32_t>(bits)) * 0x1p-32;
+    per_v[i] = (bits & 1U) ? kWaveTable[i].per_metre_v : -kWaveTable[i].per_metre_v;
   }
+  // Separate from the sums, whose order is fixed, so that this loop can run two waves at a time.
+  for (std::size_t i = 0; i < kWaves; ++i) {
+    const SinCos at = sin_cos_turns(kWaveTable[i].per_metre_u * p.x + per_v[i] * p.y + phase[i]);
+    height[i] = kWaveTable[i].amplitude * at.sine;
+    slope[i] = kWaveTable[i].amplitude * at.cosine;
+  }
+  HeightAndGradient result;
+  for (std::size_t i = 0; i < kWaves; ++i) {
+    result.height += height[i];
+    result.gradient.x += slope[i] * kWaveTable[i].per_metre_u;
+    result.gradient.y += slope[i] * per_v[i];
+  }
+  result.gradient *= 2 * kPi;
   return result;
 }
 

@@ -168,7 +168,7 @@ LiquidPlace place_up_to_half(const Cavity& cavity, double fill, Lean lean, doubl
     if (next == level) break;
     level = next;
   }
-  return {level, m.y / m.volume, m.z / m.volume};
+  return {level, std::max(m.y / m.volume, 0.0), m.z / m.volume};  // y: at lean 0 only rounding is left
 }
 
 LiquidPlace place(const Cavity& cavity, double fill, Lean lean, double guess) {
