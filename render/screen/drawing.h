@@ -9,7 +9,6 @@
 #include "render/screen/shapes.h"
 #include "sim/model.h"
 #include "sim/state.h"
-#include "sim/statics.h"
 #include "terrain/terrain.h"
 
 namespace sidehill {
@@ -111,15 +110,9 @@ struct Drawing {
   double size = 4;             // radius of a sphere around the machine [m]
 };
 
-// A picture of one moment. `scene` is the one `model` was built from: it gives looks the Model does not keep (bonnet,
-// cab, section widths, media). Never throws; any finite State gives finite numbers.
+// A picture of one moment; render/screen/rest_state makes a moment of a pose at rest. `scene` is the one `model` was
+// built from: it gives looks the Model does not keep (bonnet, cab, section widths, media). Never throws; any finite
+// State gives finite numbers.
 Drawing draw(const Scene& scene, const Model& model, const State& state, const Overlays& overlays);
-
-// A resting pose as a State, so that one draw() serves both: velocities zero, wheels not turned.
-State state_at_rest(const Model& model, const Rest& rest);
-
-// Shown when nothing rests (StaticSolution::rest empty) and no run is at hand: the machine set down on its wheels at
-// `slope` as if held, loads all zero.
-State state_held(const Model& model, double slope);
 
 }  // namespace sidehill

@@ -6,9 +6,10 @@ struct ImFont;
 namespace sidehill {
 
 struct Fonts {
-  ImFont* text = nullptr;   // 15 px at scale 1
-  ImFont* small = nullptr;  // 13 px
-  ImFont* title = nullptr;  // 20 px
+  ImFont* text = nullptr;     // theme::kTextSize
+  ImFont* small = nullptr;    // theme::kSmallTextSize
+  ImFont* heading = nullptr;  // theme::kHeadingSize
+  ImFont* big = nullptr;      // theme::kBigNumberSize
 };
 
 // Rebuilds the current ImGui context's font atlas for a scale (1 = ordinary screen). Call between frames; an OpenGL

@@ -14,6 +14,7 @@ struct TyreMeasures {
   double radius = 0.8;       // over the lugs
   double rim_radius = 0.45;  //
   double width = 0.45;       // of the section
+  bool ribbed = false;       // rings round the tread instead of lugs (an axle that is not driven)
   bool operator==(const TyreMeasures&) const = default;
 };
 
@@ -30,8 +31,9 @@ struct SidewallShape {  // the outer sidewall alone, see-through
   bool operator==(const SidewallShape&) const = default;
 };
 
-struct LiquidShape {  // the whole cavity; the renderer cuts it at the liquid's surface
-  TyreMeasures tyre;
+struct LiquidShape {  // the whole cavity of a tyre; the renderer cuts it at the liquid's surface
+  double inner_radius = 0.48, outer_radius = 0.85;  // as in vehicles/cavity
+  double width = 0.4;
   bool operator==(const LiquidShape&) const = default;
 };
 

@@ -1,0 +1,47 @@
+#include "render/screen/machine_mesh.h"
+
+#include <type_traits>
+
+namespace sidehill {
+
+Mesh make_mesh(const Shape& shape) {
+  return std::visit(
+      [](const auto& s) -> Mesh {
+        using T = std::decay_t<decltype(s)>;
+        if constexpr (std::is_same_v<T, WheelShape>)
+          return wheel_mesh(s);
+        else if constexpr (std::is_same_v<T, SidewallShape>)
+          return sidewall_mesh(s);
+        else if constexpr (std::is_same_v<T, LiquidShape>)
+          return liquid_mesh(s);
+        else if constexpr (std::is_same_v<T, WheelWeightShape>)
+          return wheel_weight_mesh(s);
+        else if constexpr (std::is_same_v<T, BodyShape>)
+          return body_mesh(s);
+        else if constexpr (std::is_same_v<T, CabGlassShape>)
+          return cab_glass_mesh(s);
+        else if constexpr (std::is_same_v<T, DriverShape>)
+          return driver_mesh(s);
+        else if constexpr (std::is_same_v<T, FrontAxleShape>)
+          return front_axle_mesh(s);
+        else if constexpr (std::is_same_v<T, LoaderMastShape>)
+          return loader_mast_mesh(s);
+        else if constexpr (std::is_same_v<T, LoaderBoomShape>)
+          return loader_boom_mesh(s);
+        else if constexpr (std::is_same_v<T, RamShape>)
+          return ram_mesh(s);
+        else if constexpr (std::is_same_v<T, BucketShape>)
+          return bucket_mesh(s);
+        else if constexpr (std::is_same_v<T, HeapShape>)
+          return heap_mesh(s);
+        else if constexpr (std::is_same_v<T, FrontPlatesShape>)
+          return front_plates_mesh(s);
+        else if constexpr (std::is_same_v<T, RearBlockShape>)
+          return rear_block_mesh(s);
+        else
+          return mass_mesh(s);
+      },
+      shape);
+}
+
+}  // namespace sidehill

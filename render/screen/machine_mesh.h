@@ -1,0 +1,52 @@
+// Meshes of a tractor's parts, made from their measures. Knows no GL, no pose, no scene. Shapes and proportions are our
+// own: no maker's machine is drawn. Ambient light is baked in.
+#pragma once
+#include "render/screen/mesh.h"
+#include "render/screen/shapes.h"
+#include "render/screen/theme.h"
+
+namespace sidehill {
+
+// Never empty for shapes a Drawing makes; measures out of all proportion are clamped so that the mesh stays finite.
+// SidewallShape and CabGlassShape are open sheets; everything else is closed and faces outwards.
+Mesh make_mesh(const Shape& shape);
+
+// The parts of make_mesh, one file each.
+Mesh wheel_mesh(const WheelShape& shape);
+Mesh sidewall_mesh(const SidewallShape& shape);
+Mesh liquid_mesh(const LiquidShape& shape);
+Mesh wheel_weight_mesh(const WheelWeightShape& shape);
+Mesh body_mesh(const BodyShape& shape);
+void add_frame(MeshBuilder& mesh, const BodyShape& shape);  // cab posts and roof, or two-post frame
+Mesh cab_glass_mesh(const CabGlassShape& shape);
+Mesh driver_mesh(const DriverShape& shape);
+Mesh front_axle_mesh(const FrontAxleShape& shape);
+Mesh loader_mast_mesh(const LoaderMastShape& shape);
+Mesh loader_boom_mesh(const LoaderBoomShape& shape);
+Mesh ram_mesh(const RamShape& shape);
+Mesh bucket_mesh(const BucketShape& shape);
+Mesh heap_mesh(const HeapShape& shape);
+Mesh front_plates_mesh(const FrontPlatesShape& shape);
+Mesh rear_block_mesh(const RearBlockShape& shape);
+Mesh mass_mesh(const MassShape& shape);
+
+// Where the boom's ram is pinned, as places in the frames of mast (relative to the boom pivot, V axes) and boom.
+glm::dvec2 ram_on_mast(const LoaderMastShape& shape);  // x, z
+glm::dvec2 ram_on_boom(const LoaderBoomShape& shape);  // x, z
+
+namespace paint {
+constexpr Paint of(Colour c, int gloss) { return {c.r, c.g, c.b, static_cast<std::uint8_t>(gloss)}; }
+constexpr Paint kBody = of(theme::kPaint, 105);
+constexpr Paint kTrim = {86, 101, 112, 90};     // slate
+constexpr Paint kDark = {56, 61, 67, 60};       // castings, frames
+constexpr Paint kMid = {104, 109, 113, 70};     // axles, arms
+constexpr Paint kBlack = {34, 36, 39, 50};      // grille, seat
+constexpr Paint kRubber = {47, 48, 50, 26};     // tyre carcass
+constexpr Paint kLug = {39, 40, 42, 22};        //
+constexpr Paint kRim = {196, 194, 186, 110};    //
+constexpr Paint kSteel = {170, 174, 176, 150};  // rods, bolts
+constexpr Paint kGlassLamp = {244, 242, 230, 220};
+constexpr Paint kIron = of(theme::kIron, 55);
+}  // namespace paint
+
+}  // namespace sidehill
