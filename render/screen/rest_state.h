@@ -10,8 +10,8 @@ namespace sidehill {
 // State at time 0 with zero velocities: wheel centres, axles, loads, contacts and liquid of `rest`, in G.
 State rest_state(const Model& model, const Rest& rest);
 
-// The machine set down square on the even slope at its start place, tyres undeflected, no loads: what is shown of a set-up
-// that cannot rest where it stands. Its wheels carry nothing because nothing is known.
+// The machine set down square on the even slope at its start place, tyres undeflected, no loads: what is shown of a
+// set-up that cannot rest where it stands. Its wheels carry nothing because nothing is known.
 State placed_state(const Model& model);
 
 }  // namespace sidehill

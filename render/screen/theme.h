@@ -1,8 +1,8 @@
-// Every colour and size of the screen in one place: panels, charts and the 3-D picture share it. Plain numbers: knows no
-// ImGui, no OpenGL, no physics. Made for a bright room: dark ink on paper. Meaning is never carried by colour alone; the
-// three verdict colours differ in lightness as well as in hue (blue, amber, vermilion), so that no common form of colour
-// blindness merges them. Contrast is held by tests/theme_test.cpp. Source: Okabe and Ito 2008 for the choice of hues;
-// WCAG 2.1 for the measure of contrast.
+// Every colour and size of the screen in one place: panels, charts and the 3-D picture share it. Plain numbers: knows
+// no ImGui, no OpenGL, no physics. Made for a bright room: dark ink on paper. Meaning is never carried by colour alone;
+// the three verdict colours differ in lightness as well as in hue (blue, amber, vermilion), so that no common form of
+// colour blindness merges them. Contrast is held by tests/theme_test.cpp. Source: Okabe and Ito 2008 for the choice of
+// hues; WCAG 2.1 for the measure of contrast.
 #pragma once
 #include <cstdint>
 
@@ -23,35 +23,35 @@ constexpr Colour with_alpha(Colour colour, double alpha) {
 namespace theme {
 
 // Panels.
-constexpr Colour kPaper = rgb(0xF6F2E9);      // panel background
-constexpr Colour kCard = rgb(0xFFFDF8);       // raised: the answer's card, buttons
-constexpr Colour kTrough = rgb(0xDDD6C6);     // slider tracks, empty part of bars
-constexpr Colour kRule = rgb(0xC9C0AD);       // hairlines
-constexpr Colour kInk = rgb(0x1A222B);        // text
-constexpr Colour kInkSoft = rgb(0x55534B);    // second line of text, units, axis labels
-constexpr Colour kAccent = rgb(0x0B5A66);     // what can be grabbed or pressed, what is chosen
+constexpr Colour kPaper = rgb(0xF6F2E9);    // panel background
+constexpr Colour kCard = rgb(0xFFFDF8);     // raised: the answer's card, buttons
+constexpr Colour kTrough = rgb(0xDDD6C6);   // slider tracks, empty part of bars
+constexpr Colour kRule = rgb(0xC9C0AD);     // hairlines
+constexpr Colour kInk = rgb(0x1A222B);      // text
+constexpr Colour kInkSoft = rgb(0x55534B);  // second line of text, units, axis labels
+constexpr Colour kAccent = rgb(0x0B5A66);   // what can be grabbed or pressed, what is chosen
 constexpr Colour kAccentHover = rgb(0x12717F);
-constexpr Colour kOnAccent = rgb(0xFFFFFF);   // text on accent, on lifted, on ink
+constexpr Colour kOnAccent = rgb(0xFFFFFF);  // text on accent, on lifted, on ink
 
 // Verdict. Fill colours; text on them: white on steady and lifted, ink on near.
-constexpr Colour kSteady = rgb(0x1F5FA8);     // stands with room to spare: blue
-constexpr Colour kNear = rgb(0xF2B21B);       // little left: amber
-constexpr Colour kLifted = rgb(0xB5330B);     // a wheel is up, tipped: vermilion, always hatched
-constexpr Colour kSlide = rgb(0x6A3D8F);      // adhesion gone: plum, always dotted
+constexpr Colour kSteady = rgb(0x1F5FA8);  // stands with room to spare: blue
+constexpr Colour kNear = rgb(0xF2B21B);    // little left: amber
+constexpr Colour kLifted = rgb(0xB5330B);  // a wheel is up, tipped: vermilion, always hatched
+constexpr Colour kSlide = rgb(0x6A3D8F);   // adhesion gone: plum, always dotted
 
 // The machine and what is in it.
-constexpr Colour kLiquid = rgb(0x2E86D1);     // liquid in tyres, in the picture and in charts
-constexpr Colour kIron = rgb(0x3B4148);       // cast weights
-constexpr Colour kPaint = rgb(0xE9DFC8);      // bodywork
+constexpr Colour kLiquid = rgb(0x2E86D1);       // liquid in tyres, in the picture and in charts
+constexpr Colour kIron = rgb(0x3B4148);         // cast weights
+constexpr Colour kPaint = rgb(0xE9DFC8);        // bodywork
 constexpr Colour kPaintAccent = rgb(0x9C4A2A);  // stripe, wheel discs
 constexpr Colour kGravityDark = rgb(0x12161B);  // quartered disc of the centre of gravity
 constexpr Colour kGravityLight = rgb(0xFFFFFF);
 
 // Overlays in the 3-D picture.
-constexpr Colour kLoad = rgb(0x0B5A66);       // arrow of a wheel that carries
-constexpr Colour kPlumb = rgb(0xFFFFFF);      // plumb line
-constexpr Colour kSupport = rgb(0x1F5FA8);    // support outline on the ground
-constexpr Colour kPill = rgb(0x1A222B, 0.86); // behind labels in the picture
+constexpr Colour kLoad = rgb(0x0B5A66);        // arrow of a wheel that carries
+constexpr Colour kPlumb = rgb(0xFFFFFF);       // plumb line
+constexpr Colour kSupport = rgb(0x1F5FA8);     // support outline on the ground
+constexpr Colour kPill = rgb(0x1A222B, 0.86);  // behind labels in the picture
 constexpr Colour kOnPill = rgb(0xFFFFFF);
 
 // Outdoors.
@@ -63,7 +63,7 @@ constexpr Colour kEarth = rgb(0xA58A66);
 // Sizes in pixels at scale 1.
 constexpr double kLeftWidth = 300;
 constexpr double kRightWidth = 336;
-constexpr double kBarHeight = 74;       // transport bar below the 3-D view
+constexpr double kBarHeight = 74;  // transport bar below the 3-D view
 constexpr double kTextSize = 16;
 constexpr double kSmallTextSize = 14;
 constexpr double kHeadingSize = 18;

@@ -1,6 +1,5 @@
-// Values in plain words and people's units for the screen: the verdict on a set-up, what a machine is doing at this
-// moment, headings, angles. Every function gives a sentence for every input: "never" for what never happens, "-" for
-// what is not known. Knows no ImGui, no OpenGL.
+// What a set-up's answer and a moment of a run mean, in words and a tone. Every function has something to say for every
+// input. Knows no ImGui, no OpenGL.
 #pragma once
 #include <optional>
 #include <string>

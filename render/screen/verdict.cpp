@@ -1,4 +1,4 @@
-#include "render/screen/words.h"
+#include "render/screen/verdict.h"
 
 #include <fmt/format.h>
 
