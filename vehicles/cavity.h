@@ -44,8 +44,8 @@ struct LiquidTable {
   std::vector<double> y, z;  // at equal steps of lean from 0 to pi/2; empty = no liquid
 };
 LiquidTable tabulate(const Cavity& cavity, double fill_fraction);  // empty for a fill of 0
-// Linear between the table's places (within 0.2 mm of liquid_place). Level not filled in; lean clamped to 0..pi/2; an
-// empty table gives the wheel centre.
+// Linear between the table's places: within 0.3 mm of liquid_place up to 80 deg of lean, within 6 mm beyond. Level not
+// filled in; lean clamped to 0..pi/2; an empty table gives the wheel centre.
 LiquidPlace lookup(const LiquidTable& table, double lean);
 
 }  // namespace sidehill
