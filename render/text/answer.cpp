@@ -1,0 +1,132 @@
+#include "render/text/answer.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "render/text/words.h"
+
+namespace sidehill {
+namespace {
+
+using Json = nlohmann::ordered_json;
+constexpr double kDeg = std::numbers::pi / 180;
+
+Json place(const Vec3& p) { return {number_or_null(p.x), number_or_null(p.y), number_or_null(p.z)}; }
+
+const char* body_key(LedgerBody body) {
+  constexpr const char* kKeys[] = {"chassis",   "front_axle", "front_left", "front_right",
+                                   "rear_left", "rear_right", "boom"};
+  return kKeys[static_cast<int>(body)];
+}
+
+Json ledger_json(const Model& model) {
+  Json list = Json::array();
+  for (const LedgerLine& line : model.ledger)
+    list.push_back({{"name", line.name},
+                    {"body", body_key(line.body)},
+                    {"liquid", line.liquid},
+                    {"mass_kg", number_or_null(line.props.mass)},
+                    {"place_m", place(line.props.com)}});
+  return list;
+}
+
+std::optional<double> margin_at(const EnvelopePoint& point, double slope) {
+  if (!point.first_lift_off) return {};
+  return *point.first_lift_off - slope;
+}
+
+}  // namespace
+
+Json number_or_null(std::optional<double> value, double unit) {
+  if (!value || !std::isfinite(*value)) return nullptr;
+  return *value / unit;
+}
+
+const char* wheel_key(int wheel) {
+  constexpr const char* kKeys[] = {"front_left", "front_right", "rear_left", "rear_right"};
+  return wheel >= 0 && wheel < kWheels ? kKeys[wheel] : "none";
+}
+
+const char* to_string(RestStatus status) {
+  constexpr const char* kNames[] = {"stands", "wheel_up", "on_stop", "slides", "tipped"};
+  return kNames[static_cast<int>(status)];
+}
+
+Answer answer(const Scene& scene, int headings) {
+  Answer result{scene, build(scene), {}, {}};
+  result.statics = solve_statics(result.model);
+  result.by_heading = envelope(result.model, headings);
+  return result;
+}
+
+Vec3 centre_of_gravity_m(const Answer& answer) {
+  if (!answer.statics.rest) return centre_of_gravity(answer.model);
+  const Rest& rest = *answer.statics.rest;
+  const Vec3 p_V = inverse(rest.X_GV) * rest.centre_of_gravity_G;
+  return p_V + Vec3(0, 0, answer.model.wheels[kRearLeft].tyre.radius);
+}
+
+const EnvelopePoint* worst_heading(const Answer& answer) {
+  const EnvelopePoint* worst = nullptr;
+  for (const EnvelopePoint& point : answer.by_heading)
+    if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off)) worst = &point;
+  return worst;
+}
+
+Json to_json(const Answer& answer, bool with_envelope) {
+  const Scene& scene = answer.scene;
+  const StaticSolution& statics = answer.statics;
+  Json loads = nullptr, axle_angle = nullptr;
+  if (statics.rest) {
+    loads = Json::array();
+    for (double load : statics.rest->load) loads.push_back(number_or_null(load));
+    axle_angle = number_or_null(statics.rest->axle_angle, kDeg);
+  }
+  Json json = {{"program", "sidehill " SIDEHILL_VERSION},
+               {"title", scene.title},
+               {"vehicle", scene.vehicle.name},
+               {"slope_deg", number_or_null(scene.terrain.slope, kDeg)},
+               {"heading_deg", number_or_null(scene.start.heading, kDeg)},
+               {"status", to_string(statics.status)},
+               {"margin_deg", number_or_null(statics.margin, kDeg)},
+               {"first_lift_off_deg", number_or_null(statics.first_lift_off, kDeg)},
+               {"first_lift_off_wheel", nullptr},
+               {"slide_deg", number_or_null(statics.slide, kDeg)},
+               {"tip_on_stop_deg", number_or_null(statics.tip_on_stop, kDeg)},
+               {"tip_over_deg", number_or_null(statics.tip_over, kDeg)},
+               {"rigid_lift_off_deg", number_or_null(statics.rigid_lift_off, kDeg)},
+               {"wheel_load_n", loads},
+               {"front_axle_angle_deg", axle_angle},
+               {"total_mass_kg", number_or_null(total_mass(answer.model))},
+               {"centre_of_gravity_m", place(centre_of_gravity_m(answer))}};
+  if (statics.first_wheel >= 0) json["first_lift_off_wheel"] = wheel_key(statics.first_wheel);
+  const EnvelopePoint* worst = worst_heading(answer);
+  json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDeg) : Json(nullptr);
+  json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDeg) : Json(nullptr);
+  json["ledger"] = ledger_json(answer.model);
+  json["cautions"] = answer.model.cautions;
+  json["cautions"].push_back(kCautionLine);
+  json["uncertainty"] = kLimits;
+  if (!with_envelope) return json;
+  Json list = Json::array();
+  for (const EnvelopePoint& point : answer.by_heading)
+    list.push_back({{"heading_deg", number_or_null(point.heading, kDeg)},
+                    {"first_lift_off_deg", number_or_null(point.first_lift_off, kDeg)},
+                    {"margin_deg", number_or_null(margin_at(point, scene.terrain.slope), kDeg)},
+                    {"wheel", point.wheel >= 0 ? Json(wheel_key(point.wheel)) : Json(nullptr)}});
+  json["envelope"] = list;
+  return json;
+}
+
+std::string envelope_csv(const Answer& answer) {
+  const auto cell = [](std::optional<double> angle) { return angle ? fmt::format("{:.6g}", *angle / kDeg) : ""; };
+  std::string csv = "heading_deg,first_lift_off_deg,margin_deg,wheel\n";
+  for (const EnvelopePoint& point : answer.by_heading)
+    csv += fmt::format("{},{},{},{}\n", cell(point.heading), cell(point.first_lift_off),
+                       cell(margin_at(point, answer.scene.terrain.slope)), wheel_key(point.wheel));
+  return csv;
+}
+
+}  // namespace sidehill

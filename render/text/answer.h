@@ -1,0 +1,39 @@
+// A scene with everything that is computed of it at rest, and the same as JSON: what `solve` gives to other programs.
+// Knows no window, no file.
+#pragma once
+#include <nlohmann/json.hpp>
+
+#include "sim/statics.h"
+
+namespace sidehill {
+
+struct Answer {
+  Scene scene;
+  Model model;
+  StaticSolution statics;
+  std::vector<EnvelopePoint> by_heading;  // equally spaced from -180 deg
+};
+
+// build, solve_statics and the envelope of `headings` headings. Throws InputError for an impossible machine.
+Answer answer(const Scene& scene, int headings = 72);
+
+// Of everything: ballast, load, driver, liquid where it lies at the scene's slope; x ahead of the rear axle, y left, z
+// above level ground on undeflected tyres [m]. Of level ground if the machine finds no rest there.
+Vec3 centre_of_gravity_m(const Answer& answer);
+
+// The heading at which the first wheel lifts soonest; nullptr if none lifts at any.
+const EnvelopePoint* worst_heading(const Answer& answer);
+
+// Keys with a human's unit as suffix; "never" and "not there" are null. `with_envelope` adds the margin by heading.
+nlohmann::ordered_json to_json(const Answer& answer, bool with_envelope = false);
+
+// Columns heading_deg, first_lift_off_deg, margin_deg, wheel; empty where no wheel lifts.
+std::string envelope_csv(const Answer& answer);
+
+const char* wheel_key(int wheel);          // "rear_left"; "none" for -1
+const char* to_string(RestStatus status);  // "stands"
+
+// A finite number, or null.
+nlohmann::ordered_json number_or_null(std::optional<double> value, double unit = 1);
+
+}  // namespace sidehill

@@ -1,0 +1,115 @@
+#include "render/text/answer_table.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "render/text/words.h"
+
+namespace sidehill {
+namespace {
+
+std::string verdict(const Answer& answer) {
+  const StaticSolution& s = answer.statics;
+  const std::string wheel = wheel_name(s.first_wheel);
+  std::string line;
+  switch (s.status) {
+    case RestStatus::stands:
+      line = s.margin ? fmt::format("STANDS, {} of slope left before the {} wheel lifts.", degrees(s.margin), wheel)
+                      : "STANDS; no wheel lifts at this heading, however steep.";
+      break;
+    case RestStatus::wheel_up:
+      line = fmt::format("A WHEEL IS UP: past the {} at which the {} wheel lifts.", degrees(s.first_lift_off), wheel);
+      break;
+    case RestStatus::on_stop:
+      line = fmt::format("A WHEEL IS UP and the front axle lies on its stop: past the {} at which the {} wheel lifts.",
+                         degrees(s.first_lift_off), wheel);
+      break;
+    case RestStatus::slides:
+      line = fmt::format("SLIDES: the tyres hold to {} only.", degrees(s.slide));
+      break;
+    case RestStatus::tipped:
+      line = "GOES OVER: there is no way to rest here.";
+      break;
+  }
+  if (s.status == RestStatus::stands && s.slide && (!s.first_lift_off || *s.slide < *s.first_lift_off))
+    line += fmt::format(" It slides first, at {}.", degrees(s.slide));
+  return line;
+}
+
+std::string wheel_loads(const Answer& answer) {
+  if (!answer.statics.rest) return "  none: it does not rest here\n";
+  const auto& load = answer.statics.rest->load;
+  const double all = load[0] + load[1] + load[2] + load[3];
+  std::string text = fmt::format("  {:8}{:>12}{:>12}{:>12}{:>9}\n", "", "left", "right", "axle", "share");
+  for (std::size_t axle = 0; axle < 2; ++axle) {
+    const double left = load[2 * axle], right = load[2 * axle + 1];
+    text += fmt::format("  {:8}{:>12}{:>12}{:>12}{:>9}\n", axle == 0 ? "front" : "rear", kilonewtons(left),
+                        kilonewtons(right), kilonewtons(left + right), percent(all > 0 ? (left + right) / all : 0));
+  }
+  return text;
+}
+
+std::string angles(const StaticSolution& s) {
+  const std::string lifts =
+      s.first_wheel >= 0 ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts";
+  struct Row {
+    std::string name;
+    std::optional<double> angle;
+  };
+  std::string text;
+  for (const Row& row : {Row{"tyres slide", s.slide}, Row{lifts, s.first_lift_off},
+                         Row{"truly goes over, slope raised slowly", s.tip_over},
+                         Row{"could still rest on the axle stop up to", s.tip_on_stop},
+                         Row{"lift-off if tyres were rigid (for comparison)", s.rigid_lift_off}})
+    text += fmt::format("  {:46}{:>8}\n", row.name, degrees(row.angle));
+  return text;
+}
+
+std::string masses(const Answer& answer) {
+  std::string text;
+  for (const LedgerLine& line : answer.model.ledger)
+    if (line.props.mass > 0)
+      text += fmt::format("  {:46.46}{:>10}{:>9}{:>9}{:>9}\n", line.name, kilograms(line.props.mass),
+                          metres(line.props.com.x), metres(line.props.com.y), metres(line.props.com.z));
+  const Vec3 c = centre_of_gravity_m(answer);
+  return text + fmt::format("  {:46}{:>10}{:>9}{:>9}{:>9}\n", "all together, liquid where it lies here",
+                            kilograms(total_mass(answer.model)), metres(c.x), metres(c.y), metres(c.z));
+}
+
+}  // namespace
+
+std::string answer_table(const Answer& answer) {
+  const Scene& scene = answer.scene;
+  std::string text = scene.title.empty() ? "" : scene.title + "\n";
+  text += fmt::format("{} on {}: slope {}, {} (heading {})\n\n  {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
+                      degrees(scene.terrain.slope), heading_words(scene.start.heading),
+                      signed_degrees(scene.start.heading), verdict(answer));
+  text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
+  text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer.statics);
+  if (const EnvelopePoint* worst = worst_heading(answer))
+    text += fmt::format("  {:46}{:>8}  ({} wheel, heading {}: {})\n", "first wheel lifts, worst heading of all",
+                        degrees(worst->first_lift_off), wheel_name(worst->wheel), signed_degrees(worst->heading),
+                        heading_words(worst->heading));
+  text += fmt::format("\n{:48}{:>10}{:>9}{:>9}{:>9}\n", "Masses", "mass", "ahead", "left", "up") + masses(answer);
+  text += "\nCautions\n";
+  for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";
+  text += std::string("  ! ") + kCautionLine + "\n\nLimits of this answer\n";
+  std::string limits = kLimits;
+  for (std::size_t at = 0; (at = limits.find('\n', at)) != std::string::npos; at += 3) limits.replace(at, 1, "\n  ");
+  return text + "  " + limits + "\n";
+}
+
+std::string envelope_table(const Answer& answer) {
+  std::string text = fmt::format("\n{:>9}{:>12}{:>9}  {}\n", "Heading", "lift-off", "left", "wheel");
+  for (const EnvelopePoint& point : answer.by_heading) {
+    std::optional<double> left;
+    if (point.first_lift_off) left = *point.first_lift_off - answer.scene.terrain.slope;
+    text += fmt::format("{:>10}{:>12}{:>9}  {}\n", signed_degrees(point.heading), degrees(point.first_lift_off),
+                        degrees(left), wheel_name(point.wheel));
+  }
+  return text;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,15 @@
+// The answer as a page of text for a person at a terminal. Angles with one decimal: more would promise too much.
+#pragma once
+#include <string>
+
+#include "render/text/answer.h"
+
+namespace sidehill {
+
+// Verdict, wheel loads, what gives way at which slope, masses, cautions, limits of validity.
+std::string answer_table(const Answer& answer);
+
+// Least slope that lifts a wheel and what is left of it, by heading.
+std::string envelope_table(const Answer& answer);
+
+}  // namespace sidehill

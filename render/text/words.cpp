@@ -1,0 +1,98 @@
+#include "render/text/words.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+// fmt prints "-0.0" for a small negative number; nobody wants to read that.
+std::string fixed(double value, int digits) {
+  std::string text = fmt::format("{:.{}f}", value, digits);
+  if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
+  return text;
+}
+
+}  // namespace
+
+const char* const kCautionLine =
+    "Frame up and belt on. Load low. Go slow. The maker's limits and local rules come first. No slope is safe: holes, "
+    "soft "
+    "ground and turns take their share.";
+
+const char* const kLimits =
+    "Left out: ground that gives way, a driver's doing, wind, a frame or rim that bends, tyres that come off their "
+    "rims.\n"
+    "The liquid takes room from the air and stiffens the tyre: that stiffening is our estimate.\n"
+    "A few millimetres in the measures move the lift-off by 0.2°; published methods differ by several degrees.";
+
+const char* wheel_name(int wheel) {
+  constexpr const char* kNames[] = {"front left", "front right", "rear left", "rear right"};
+  return wheel >= 0 && wheel < kWheels ? kNames[wheel] : "no";
+}
+
+std::string degrees(std::optional<double> angle, int digits) {
+  if (!angle) return "never";
+  if (!std::isfinite(*angle)) return "-";
+  return fixed(*angle / kDeg, digits) + "°";
+}
+
+std::string signed_degrees(double angle) {
+  if (!std::isfinite(angle)) return "-";
+  const std::string text = fixed(angle / kDeg, 0);
+  return (angle > 0 && text != "0" ? "+" : "") + text + "°";
+}
+
+std::string kilograms(double mass) {
+  if (!std::isfinite(mass)) return "-";
+  std::string digits = fixed(mass, 0);
+  for (int at = static_cast<int>(digits.size()) - 3; at > (mass < 0 ? 1 : 0); at -= 3)
+    digits.insert(static_cast<std::size_t>(at), " ");
+  return digits + " kg";
+}
+
+std::string kilonewtons(double force) { return std::isfinite(force) ? fixed(force / 1e3, 1) + " kN" : "-"; }
+std::string metres(double length) { return std::isfinite(length) ? fixed(length, 2) + " m" : "-"; }
+std::string percent(double share) { return std::isfinite(share) ? fixed(share * 100, 0) + " %" : "-"; }
+
+std::string heading_words(double heading) {
+  const double deg = std::remainder(heading / kDeg, 360);
+  const double across = std::abs(deg);
+  if (across < 7.5) return "facing uphill";
+  if (across > 172.5) return "facing downhill";
+  const std::string side = deg > 0 ? "uphill side to the right" : "uphill side to the left";
+  if (across < 82.5) return "climbing at an angle, " + side;
+  if (across > 97.5) return "going down at an angle, " + side;
+  return "across, " + side;
+}
+
+std::string event_words(const Event& event) {
+  const std::string wheel = event.wheel >= 0 ? std::string(wheel_name(event.wheel)) + " wheel" : "machine";
+  switch (event.kind) {
+    case EventKind::touch_down:
+      return wheel + " touches down";
+    case EventKind::lift_off:
+      return wheel + " lifts";
+    case EventKind::lands:
+      return wheel + " is back on the ground";
+    case EventKind::stop_hit:
+      return "front axle meets its stop";
+    case EventKind::slide:
+      return wheel + " slides";
+    case EventKind::point_of_no_return:
+      return "point of no return";
+    case EventKind::hull_touches:
+      return "body touches the ground";
+    case EventKind::frame_touches:
+      return "frame touches the ground";
+    case EventKind::at_rest:
+      return "at rest";
+  }
+  return "-";
+}
+
+}  // namespace sidehill

@@ -1,0 +1,26 @@
+// Values in plain words and people's units, for table and screen alike. Every function gives text for every input:
+// "never" for what never happens, "-" for what is not a number. Knows no ImGui, no OpenGL, no file.
+#pragma once
+#include <optional>
+#include <string>
+
+#include "sim/recording.h"
+
+namespace sidehill {
+
+const char* wheel_name(int wheel);                                 // "rear left"; "no" for -1
+std::string heading_words(double heading);                         // "across, uphill side to the right"
+std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", "never"
+std::string signed_degrees(double angle);                          // "+90°"
+std::string kilograms(double mass);                                // "4 310 kg"
+std::string kilonewtons(double force);                             // "12.3 kN"
+std::string metres(double length);                                 // "0.62 m"
+std::string percent(double share);                                 // "35 %"
+std::string event_words(const Event& event);                       // "rear left wheel lifts"
+
+// One line that always stands on the screen.
+extern const char* const kCautionLine;
+// What the answer leaves out, as sentences.
+extern const char* const kLimits;
+
+}  // namespace sidehill
