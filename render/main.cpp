@@ -1,0 +1,276 @@
+// The one program: reads the command line, asks the layers below, prints. Holds no physics and no drawing.
+// Exit codes: 0 answered, 2 bad input, 3 the simulation diverged.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "render/text/answer_table.h"
+#include "render/text/expectations.h"
+#include "render/text/lists.h"
+#include "render/text/run_report.h"
+#include "render/text/words.h"
+#include "sim/data_files.h"
+#include "sim/run.h"
+#include "sim/scene_file.h"
+#ifdef SIDEHILL_SCREEN
+#include "render/screen/picture.h"
+#include "render/screen/view.h"
+#endif
+
+namespace sidehill {
+namespace {
+
+constexpr int kAnswered = 0, kBadInput = 2, kDiverged = 3;
+
+constexpr const char* kAbout =
+    "Sidehill: how a tractor's ballast, loader and the ground decide whether it stays on its wheels - before a litre "
+    "is\n"
+    "pumped or a weight is bolted on.";
+
+constexpr const char* kMore = R"(
+Examples
+  sidehill solve scenes/first_slope.toml
+  sidehill solve scenes/first_slope.toml --set ballast.rear.fill_fraction=0 --set terrain.slope_deg=20
+  sidehill solve scenes/first_slope.toml --set vehicle_file=orchard_60kw --json
+  sidehill run scenes/over_a_stump.toml --set programme.speed_kmh=6
+  sidehill picture scenes/first_slope.toml first_slope.png
+  sidehill list keys            every datum with its unit, range and meaning
+
+--set KEY=VALUE changes one datum in the file's unit and may be repeated. Lists grow with +=:
+  --set 'ballast.point_mass+={on="chassis", mass_kg=300, x_m=2.9, z_m=0.6}'
+
+Cautions
+  No slope is safe. Frame up and belt on, load low, slow; the maker's limits and local rules come first.
+  Holes, soft ground, turns and the driver's doing are not in an answer at rest.
+
+Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 the simulation diverged.)";
+
+struct Options {
+  std::string scene, output, what, from = "three_quarter";
+  std::vector<std::string> files, changes;
+  bool json = false, by_heading = false, csv = false, markdown = false;
+  int width = 1600, height = 900;
+};
+
+void print(const nlohmann::ordered_json& json) {
+  // Bytes that are not UTF-8 (a file's odd name) must not stop an answer.
+  fmt::print("{}\n", json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
+}
+
+// An impossible machine is refused by its key; the scene's name goes in front.
+template <class Ask>
+auto of_scene(const std::string& path, Ask ask) {
+  try {
+    return ask();
+  } catch (const InputError& error) {
+    throw InputError(path + ": " + error.what());
+  }
+}
+
+int solve(const Options& options) {
+  const Scene scene = load_scene(options.scene, options.changes);
+  const Answer at_rest = of_scene(options.scene, [&] { return answer(scene); });
+  if (options.csv)
+    fmt::print("{}", envelope_csv(at_rest));
+  else if (options.json)
+    print(to_json(at_rest, options.by_heading));
+  else
+    fmt::print("{}{}", answer_table(at_rest), options.by_heading ? envelope_table(at_rest) : "");
+  return kAnswered;
+}
+
+int run_scene(const Options& options) {
+  const Scene scene = load_scene(options.scene, options.changes);
+  return of_scene(options.scene, [&] {
+    const Answer at_rest = answer(scene);
+    const Recording recording = run(scene);
+    if (options.json)
+      print(to_json(at_rest, recording));
+    else
+      fmt::print("{}", run_table(at_rest, recording));
+    if (recording.outcome != Outcome::diverged) return kAnswered;
+    fmt::print(stderr, "{}: the simulation diverged: {}\n", options.scene, recording.divergence);
+    return kDiverged;
+  });
+}
+
+int picture_of_scene([[maybe_unused]] const Options& options) {
+#ifdef SIDEHILL_SCREEN
+  PictureOptions picture_options;
+  picture_options.width = options.width;
+  picture_options.height = options.height;
+  const auto preset = camera_preset_of(options.from);
+  if (!preset)
+    throw InputError("picture: --from " + options.from + ": not a place to look from (`sidehill picture --help`)");
+  picture_options.camera = *preset;
+  write_picture(load_scene(options.scene, options.changes), options.output, picture_options);
+  fmt::print("{}\n", options.output);
+  return kAnswered;
+#else
+  throw InputError("picture: this build has no screen part (it was built with -DSIDEHILL_SCREEN=OFF)");
+#endif
+}
+
+int view_scene([[maybe_unused]] const Options& options) {
+#ifdef SIDEHILL_SCREEN
+  return view(options.scene, options.changes);
+#else
+  throw InputError("view: this build has no screen part (it was built with -DSIDEHILL_SCREEN=OFF)");
+#endif
+}
+
+int list(const Options& options) {
+  if (options.markdown && options.what != "keys") throw InputError("list: --markdown is for keys only");
+  if (options.what == "machines")
+    options.json ? print(machines_json()) : fmt::print("{}", machines_table());
+  else if (options.what == "scenes")
+    options.json ? print(scenes_json()) : fmt::print("{}", scenes_table());
+  else if (options.what == "media")
+    options.json ? print(media_json()) : fmt::print("{}", media_table());
+  else
+    options.json ? print(keys_json()) : fmt::print("{}", options.markdown ? keys_markdown() : keys_table());
+  return kAnswered;
+}
+
+// A file in a folder called vehicles is a machine, any other a scene.
+Scene read_for_check(const std::filesystem::path& path) {
+  std::error_code error;
+  if (std::filesystem::absolute(path, error).parent_path().filename() != "vehicles") return load_scene(path);
+  read_text(path);  // a missing file or a folder is named as such
+  Scene scene;
+  scene.vehicle = load_vehicle(path.filename().string(), path.parent_path());
+  return scene;
+}
+
+int check(const Options& options) {
+  nlohmann::ordered_json report = nlohmann::ordered_json::array();
+  int code = kAnswered;
+  for (const std::string& file : options.files) {
+    nlohmann::ordered_json entry = {{"file", file}, {"ok", true}, {"answers", nlohmann::ordered_json::array()}};
+    std::string lines = file + ": ok\n";
+    try {
+      const Scene scene = read_for_check(file);
+      of_scene(file, [&] {
+        answer(scene, 1);
+        std::size_t count = 0;
+        for (const Held& held : held_against(scene)) {
+          ++count;
+          const Expect& e = held.expect;
+          const std::string wanted = e.value ? fmt::format("{} +- {}", *e.value, e.tolerance) : "never";
+          entry["answers"].push_back(
+              {{"quantity", e.quantity}, {"ok", held.holds}, {"found", held.found}, {"wanted", wanted}});
+          if (held.holds) continue;
+          if (entry["ok"]) lines.clear();
+          entry["ok"] = false;
+          lines +=
+              fmt::format("{}: expect: {} is {}, must be {} ({})\n", file, e.quantity, held.found, wanted, e.source);
+        }
+        if (entry["ok"] && count > 0) lines = fmt::format("{}: ok, {} answers hold\n", file, count);
+        return 0;
+      });
+    } catch (const InputError& error) {
+      entry["ok"] = false;
+      entry["error"] = error.what();
+      lines = std::string(error.what()) + "\n";
+    }
+    if (!entry["ok"]) code = kBadInput;
+    report.push_back(entry);
+    if (!options.json) fmt::print(entry["ok"] ? stdout : stderr, "{}", lines);
+  }
+  if (options.json) print(report);
+  return code;
+}
+
+// The scene opened when none is named.
+std::string default_scene_path() {
+  for (const auto& path : scene_files())
+    if (path.filename() == "first_slope.toml") return path.string();
+  return "scenes/first_slope.toml";
+}
+
+int parse_and_answer(int argc, char** argv) {
+  CLI::App app{kAbout, "sidehill"};
+  app.footer(kMore);
+  app.require_subcommand(1);
+  app.set_version_flag("--version", "sidehill " SIDEHILL_VERSION);
+  Options options;
+  options.scene = default_scene_path();
+  int (*command)(const Options&) = nullptr;
+
+  const auto add = [&](const char* name, const char* help, int (*what)(const Options&)) {
+    CLI::App* sub = app.add_subcommand(name, help);
+    sub->callback([&command, what] { command = what; });
+    return sub;
+  };
+  const auto takes_scene = [&](CLI::App* sub, bool required) {
+    sub->add_option("scene", options.scene, "scene file (.toml)")->required(required);
+    sub->add_option("--set", options.changes, "KEY=VALUE, changes one datum; may be repeated")
+        ->type_name("KEY=VALUE")
+        ->expected(1)
+        ->take_all();
+  };
+  const auto takes_json = [&](CLI::App* sub) { sub->add_flag("--json", options.json, "answer as JSON"); };
+
+  CLI::App* sub = add("view", "open the window: sliders, 3-D picture, run (needs a display)", view_scene);
+  takes_scene(sub, false);
+  sub = add("solve", "answer at rest: wheel loads, margin, what gives way at which slope", solve);
+  takes_scene(sub, true);
+  takes_json(sub);
+  sub->add_flag("--envelope", options.by_heading, "also the margin by heading, every 5 degrees");
+  sub->add_flag("--csv", options.csv, "the margin by heading alone, as CSV");
+  sub = add("run", "let it go: drop, stand, drive; events and outcome", run_scene);
+  takes_scene(sub, true);
+  takes_json(sub);
+  sub = add("picture", "draw the scene into a PNG file; needs no display", picture_of_scene);
+  takes_scene(sub, true);
+  sub->add_option("file", options.output, "where the picture goes (.png)")->required();
+  sub->add_option("--from", options.from, "three_quarter, front, rear, left, right, downhill or top");
+  sub->add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 8192));
+  sub->add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 8192));
+  sub = add("list", "machines | scenes | media | keys", list);
+  sub->add_option("what", options.what, "machines, scenes, media or keys")
+      ->required()
+      ->check(CLI::IsMember({"machines", "scenes", "media", "keys"}));
+  takes_json(sub);
+  sub->add_flag("--markdown", options.markdown, "keys as a Markdown table");
+  sub = add("check", "read and build scene and machine files; hold answers against what they expect", check);
+  sub->add_option("files", options.files, "scene files, or machine files in a folder called vehicles")->required();
+  takes_json(sub);
+
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::Success& wanted) {  // --help, --version
+    return app.exit(wanted);
+  } catch (const CLI::ParseError& error) {
+    std::string line = error.what();
+    for (char& c : line)
+      if (static_cast<unsigned char>(c) < 0x20) c = ' ';
+    throw InputError("sidehill: " + line + " (`sidehill --help` says more)");
+  }
+  return command(options);
+}
+
+}  // namespace
+}  // namespace sidehill
+
+int main(int argc, char** argv) {
+  int code = sidehill::kBadInput;
+  try {
+    code = sidehill::parse_and_answer(argc, argv);
+  } catch (const sidehill::Diverged& error) {
+    fmt::print(stderr, "the simulation diverged: {}\n", error.what());
+    return sidehill::kDiverged;
+  } catch (const std::exception& error) {
+    fmt::print(stderr, "{}\n", error.what());
+    return sidehill::kBadInput;
+  }
+  if (std::fflush(stdout) != 0 || std::ferror(stdout)) {
+    std::fputs("sidehill: the answer could not be written\n", stderr);
+    return sidehill::kBadInput;
+  }
+  return code;
+}

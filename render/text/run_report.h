@@ -1,0 +1,16 @@
+// A finished run as JSON and as text. Knows no window, no file.
+#pragma once
+#include <string>
+
+#include "render/text/answer.h"
+#include "sim/recording.h"
+
+namespace sidehill {
+
+// The answer at rest, then outcome, events and the last state. Slopes and turns in degrees, "not there" null.
+nlohmann::ordered_json to_json(const Answer& answer, const Recording& recording);
+
+// Outcome and events in order, the wheel loads at the end, cautions.
+std::string run_table(const Answer& answer, const Recording& recording);
+
+}  // namespace sidehill
