@@ -1,0 +1,226 @@
+#include "render/screen/drawing.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <glm/geometric.hpp>
+#include <numbers>
+
+#include "render/screen/drawing_parts.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDegrees = 180 / std::numbers::pi;
+constexpr double kOverGround = 0.015;    // lines on the ground lie this far over it, so that they show [m]
+constexpr double kArrowPerWeight = 2.6;  // arrow that carries the whole machine [m]
+constexpr std::array<const char*, kWheels> kWheelNames = {"Front left", "Front right", "Rear left", "Rear right"};
+
+struct View {
+  const Scene& scene;
+  const Model& model;
+  const State& state;
+  Mat3 R;  // R_WG
+};
+
+Vec3 on_ground_G(const Terrain& terrain, glm::dvec2 p_G) {
+  return Vec3(p_G, ground_at(terrain, p_G).height + kOverGround);
+}
+
+// Where a plumb line from a point (in G) meets the ground. Features are gentle enough for a few rounds of substitution.
+Vec3 plumb_foot_G(const View& view, Vec3 p_G) {
+  const Vec3 down = glm::transpose(view.R) * Vec3(0, 0, -1);
+  Vec3 foot = p_G;
+  for (int i = 0; i < 8; ++i) {
+    const double height = ground_at(view.model.terrain, {foot.x, foot.y}).height;
+    foot = p_G + down * ((p_G.z - height) / std::max(-down.z, 0.2));
+  }
+  return foot;
+}
+
+// A line laid over the ground, in W.
+void drape(const View& view, std::vector<Vec3>& line, Vec3 from_G, Vec3 to_G) {
+  constexpr double kStep = 0.25;
+  const int steps = std::clamp(static_cast<int>(glm::length(to_G - from_G) / kStep), 1, 80);
+  for (int i = 0; i < steps; ++i) {
+    const Vec3 p = from_G + (to_G - from_G) * (static_cast<double>(i) / steps);
+    line.push_back(view.R * on_ground_G(view.model.terrain, {p.x, p.y}));
+  }
+}
+
+Outline draped_outline(const View& view, const std::vector<Vec3>& corners_G) {
+  Outline outline;
+  for (std::size_t i = 0; i < corners_G.size(); ++i)
+    drape(view, outline.points, corners_G[i], corners_G[(i + 1) % corners_G.size()]);
+  return outline;
+}
+
+bool inside(const std::vector<Vec3>& corners, Vec3 p) {  // convex, either way round, seen along z
+  int left = 0, right = 0;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Vec3 a = corners[i], b = corners[(i + 1) % corners.size()];
+    const double turn = (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+    if (turn > 0) ++left;
+    if (turn < 0) ++right;
+  }
+  return left == 0 || right == 0;
+}
+
+double weight(const Model& model) { return std::max(total_mass(model) * model.gravity, 1.0); }
+
+// A wheel counts as lifted if it carries nothing while another does, and the machine stands on its wheels. Free fall
+// and a machine on its side need no marker.
+bool lifted(const View& view, int wheel) {
+  double sum = 0;
+  for (const WheelState& w : view.state.wheels) sum += w.load;
+  return !view.state.hull_touches && sum > 0.2 * weight(view.model) &&
+         view.state.wheels[static_cast<std::size_t>(wheel)].load < 0.002 * weight(view.model);
+}
+
+void add_loads(Drawing& drawing, const View& view) {
+  for (int i = 0; i < kWheels; ++i) {
+    const WheelState& w = view.state.wheels[static_cast<std::size_t>(i)];
+    const TyreMeasures tyre = tyre_measures(view.scene.vehicle, i);
+    const Vec3 n_G = ground_at(view.model.terrain, {w.contact_G.x, w.contact_G.y}).normal;
+    if (lifted(view, i)) {
+      drawing.rings.push_back({view.R * w.centre_G, view.R * w.axle_G, 1.07 * tyre.radius, Ink::lifted});
+      Vec3 down = -(n_G - glm::dot(n_G, w.axle_G) * w.axle_G);
+      if (glm::length(down) > 1e-6) down = glm::normalize(down);
+      const double gap = glm::dot(w.centre_G + tyre.radius * down - w.contact_G, n_G);
+      const std::string height = gap > 0.005 ? fmt::format("  {:.0f} cm", 100 * gap) : "";
+      drawing.labels.push_back({view.R * (w.centre_G + Vec3(0, 0, 1.07 * tyre.radius)),
+                                fmt::format("LIFTED  {}{}", kWheelNames[static_cast<std::size_t>(i)], height),
+                                LabelKind::lifted});
+      continue;
+    }
+    if (!(w.load > 0)) continue;
+    // Beside the tyre, outside, where it can be seen; the length is the load.
+    Vec3 out = is_left(i) ? w.axle_G : -w.axle_G;
+    out = glm::normalize(out - glm::dot(out, n_G) * n_G);
+    const Vec3 foot = w.contact_G + out * (tyre.width / 2 + 0.16);
+    const Vec3 foot_G = on_ground_G(view.model.terrain, {foot.x, foot.y});
+    const double length = kArrowPerWeight * w.load / weight(view.model);
+    drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G), Ink::load});
+    drawing.labels.push_back({view.R * foot_G,
+                              fmt::format("{}  {:.1f} kN", kWheelNames[static_cast<std::size_t>(i)], w.load / 1000),
+                              LabelKind::wheel_load});
+  }
+}
+
+// Corners the machine stands on, in G. With a swinging front axle the chassis rests on the rear tyres and the pivot
+// pin: what holds it upright is the triangle under those, until the axle meets its stop.
+std::vector<Vec3> support_corners(const View& view) {
+  const auto& w = view.state.wheels;
+  if (view.model.axle_kind == AxleKind::pivoting && !view.state.on_stop)
+    return {w[kRearLeft].contact_G, w[kRearRight].contact_G, plumb_foot_G(view, view.state.X_GV * view.model.pin)};
+  return {w[kRearLeft].contact_G, w[kRearRight].contact_G, w[kFrontRight].contact_G, w[kFrontLeft].contact_G};
+}
+
+void add_support(Drawing& drawing, const View& view) {
+  if (view.state.hull_touches) return;
+  Outline main = draped_outline(view, support_corners(view));
+  main.filled = true;
+  main.ink = Ink::support;
+  drawing.outlines.push_back(std::move(main));
+  const auto& w = view.state.wheels;
+  Outline contacts = draped_outline(
+      view, {w[kRearLeft].contact_G, w[kRearRight].contact_G, w[kFrontRight].contact_G, w[kFrontLeft].contact_G});
+  contacts.dashed = true;
+  contacts.ink = Ink::support_contacts;
+  drawing.outlines.push_back(std::move(contacts));
+}
+
+void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
+  const Vec3 foot_G = plumb_foot_G(view, view.state.centre_of_gravity_G);
+  GravityMark mark;
+  mark.centre = view.R * view.state.centre_of_gravity_G;
+  mark.foot = view.R * (foot_G + Vec3(0, 0, kOverGround));
+  mark.inside = view.state.hull_touches || inside(support_corners(view), foot_G);
+  drawing.gravity = mark;
+  const Vec3 p = view.state.centre_of_gravity_G;
+  const double height = p.z - ground_at(view.model.terrain, {p.x, p.y}).height;
+  drawing.labels.push_back(
+      {mark.centre, fmt::format("Centre of gravity  {:.2f} m up", height), LabelKind::centre_of_gravity});
+  if (overlays.margin) {
+    const double degrees = *overlays.margin * kDegrees;
+    drawing.labels.push_back({mark.foot,
+                              degrees >= 0 ? fmt::format("{:.1f}° to first lift-off", degrees)
+                                           : fmt::format("{:.1f}° past first lift-off", -degrees),
+                              LabelKind::margin});
+  }
+}
+
+// The ground's angle beside the machine, in the vertical plane of the steepest fall: along the ground, and level. Opens
+// downhill, where there is air to draw it in.
+void add_slope_wedge(Drawing& drawing, const View& view) {
+  const double slope = view.state.slope;
+  if (std::abs(slope) < 0.2 / kDegrees) return;
+  const Mat3 R_GW = glm::transpose(view.R);
+  const Vec3 focus_G = R_GW * drawing.focus, forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
+  const double reach = std::abs(forward.x) * 0.62 * drawing.size + std::abs(left.x) * 0.45 * drawing.size + 0.9;
+  const double x = focus_G.x + (forward.x >= -0.1 ? reach : -reach);
+  constexpr double kLength = 2.1;
+  const double y = focus_G.y + 0.7;
+  const Vec3 apex = view.R * on_ground_G(view.model.terrain, {x, y});
+  const Vec3 downhill = view.R * Vec3(0, -1, 0), level = Vec3(0, -1, 0);
+  Outline face;
+  face.points = {apex, apex + kLength * downhill, apex + kLength * std::cos(slope) * level};
+  face.filled = true;
+  face.ink = Ink::slope;
+  Outline ground{{apex + 0.25 * -downhill, apex + (kLength + 0.3) * downhill}, false, false, false, Ink::slope};
+  Outline horizontal{{apex, apex + (kLength * std::cos(slope) + 0.3) * level}, false, true, false, Ink::level};
+  Outline arc{{}, false, false, false, Ink::slope};
+  constexpr double kArc = 1.35;
+  const int steps = 14;
+  for (int i = 0; i <= steps; ++i) {
+    const double a = slope * i / steps;
+    arc.points.push_back(apex + kArc * Vec3(0, -std::cos(a), -std::sin(a)));
+  }
+  const Vec3 middle = apex + kArc * Vec3(0, -std::cos(slope / 2), -std::sin(slope / 2));
+  drawing.outlines.push_back(std::move(face));
+  drawing.outlines.push_back(std::move(ground));
+  drawing.outlines.push_back(std::move(horizontal));
+  drawing.outlines.push_back(std::move(arc));
+  drawing.labels.push_back({middle, fmt::format("Slope {:.1f}°", slope * kDegrees), LabelKind::slope});
+}
+
+std::string feature_text(const Feature& feature) {
+  static constexpr std::array<const char*, 5> kNames = {"Bump", "Ditch", "Hole", "Stump", "Rough strip"};
+  const char* kind = kNames[static_cast<std::size_t>(feature.kind)];
+  const bool sunk = feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole;
+  return fmt::format("{}  {:.2f} m {}", feature.name.empty() ? kind : feature.name.c_str(), feature.height,
+                     sunk ? "deep" : "high");
+}
+
+void add_feature_labels(Drawing& drawing, const View& view) {
+  const Vec3 focus_G = glm::transpose(view.R) * drawing.focus;
+  for (const Feature& feature : view.model.terrain.features) {
+    if (glm::length(glm::dvec2(feature.x - focus_G.x, feature.y - focus_G.y)) > 12) continue;
+    drawing.labels.push_back(
+        {view.R * on_ground_G(view.model.terrain, {feature.x, feature.y}), feature_text(feature), LabelKind::feature});
+  }
+}
+
+}  // namespace
+
+Drawing draw(const Scene& scene, const Model& model, const State& state, const Overlays& overlays) {
+  Drawing drawing;
+  const View view{scene, model, state, R_WG(state.slope)};
+  add_machine(drawing, scene, model, state, overlays);
+  drawing.ground.slope = state.slope;
+  drawing.ground.features = model.terrain.features;
+  drawing.ground.lines = overlays.ground_lines;
+  const Vec3 focus_G = glm::transpose(view.R) * drawing.focus;
+  drawing.ground.focus_G = {focus_G.x, focus_G.y};
+  if (overlays.wheel_loads) add_loads(drawing, view);
+  if (overlays.support) add_support(drawing, view);
+  if (overlays.centre_of_gravity) add_gravity(drawing, view, overlays);
+  if (overlays.slope_wedge) add_slope_wedge(drawing, view);
+  add_feature_labels(drawing, view);
+  if (!overlays.labels) std::erase_if(drawing.labels, [](const Label& l) { return l.kind != LabelKind::lifted; });
+  return drawing;
+}
+
+}  // namespace sidehill

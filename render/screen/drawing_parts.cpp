@@ -1,0 +1,214 @@
+#include "render/screen/drawing_parts.h"
+
+#include <algorithm>
+#include <cmath>
+#include <glm/geometric.hpp>
+
+#include "render/screen/machine_mesh.h"
+
+namespace sidehill {
+namespace {
+
+// How iron is divided for the eye. Typical sizes of the trade; our choice.
+constexpr double kPlateMass = 45, kDiscMass = 65;            // [kg]
+constexpr double kBlockDensity = 3000, kIronDensity = 7200;  // block of concrete and scrap; cast iron [kg/m3]
+
+Mat3 about_x(double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  return Mat3(Vec3(1, 0, 0), Vec3(0, c, s), Vec3(0, -s, c));
+}
+Mat3 about_y(double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  return Mat3(Vec3(c, 0, -s), Vec3(0, 1, 0), Vec3(s, 0, c));
+}
+Mat3 nose_up(double angle) { return about_y(-angle); }
+
+// Axes with y along the axle and x as far forward as it can be.
+Mat3 wheel_axes(Vec3 axle, Vec3 forward) {
+  Vec3 x = forward - glm::dot(forward, axle) * axle;
+  if (glm::length(x) < 1e-6) x = glm::cross(axle, Vec3(0, 0, 1));
+  x = glm::normalize(x);
+  return Mat3(x, axle, glm::cross(x, axle));
+}
+
+Squash squash_of(const Model& model, const State& state, int wheel, const Mat3& R) {
+  const WheelState& w = state.wheels[static_cast<std::size_t>(wheel)];
+  const double radius = model.wheels[static_cast<std::size_t>(wheel)].tyre.radius;
+  const Vec3 n_G = ground_at(model.terrain, {w.contact_G.x, w.contact_G.y}).normal;
+  Vec3 down = -(n_G - glm::dot(n_G, w.axle_G) * w.axle_G);
+  const double length = glm::length(down);
+  Squash squash{R * w.centre_G, R * w.axle_G, R * w.contact_G, R * n_G, 0};
+  if (length > 1e-6)
+    squash.deflection =
+        std::clamp(glm::dot(w.contact_G - (w.centre_G + radius * down / length), n_G), 0.0, 0.35 * radius);
+  if (!(w.load > 0)) squash.deflection = 0;
+  return squash;
+}
+
+BodyShape body_shape(const Vehicle& v) {
+  const double up = v.rear.tyre.free_radius;  // from the measuring frame to V
+  BodyShape s;
+  s.wheelbase = v.wheelbase;
+  s.rear_track = v.rear.track;
+  s.rear_tyre = tyre_measures(v, kRearLeft);
+  s.front_tyre = tyre_measures(v, kFrontLeft);
+  s.nose_x = v.chassis.length_ahead;
+  s.bonnet_top = v.chassis.bonnet_height - up;
+  s.bonnet_width = v.chassis.bonnet_width;
+  s.pin_z = v.front_axle.pin_height - up;
+  s.frame = v.frame.kind;
+  s.frame_folded = v.frame.folded;
+  s.frame_top = v.frame.top_height - up;
+  s.frame_width = v.frame.width;
+  s.frame_x_front = v.frame.x_front;
+  s.frame_x_rear = v.frame.x_rear;
+  s.seat = v.driver.place - Vec3(0, 0, up);
+  return s;
+}
+
+void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Overlays& overlays,
+                const Pose& X_WV, const Mat3& R) {
+  const Vehicle& v = scene.vehicle;
+  for (int i = 0; i < kWheels; ++i) {
+    const WheelState& w = state.wheels[static_cast<std::size_t>(i)];
+    const TyreFill& fill = scene.ballast.fill[static_cast<std::size_t>(i)];
+    const TyreMeasures tyre = tyre_measures(v, i);
+    const Squash squash = squash_of(model, state, i, R);
+    const Mat3 still = wheel_axes(squash.axle, X_WV.R[0]);
+    const Pose X_WH{still * about_y(w.spin_angle), squash.centre};
+    drawing.contacts.push_back(squash.contact);
+    drawing.parts.push_back({WheelShape{tyre, is_left(i), overlays.see_through_tyres}, X_WH, squash});
+    if (overlays.see_through_tyres) drawing.parts.push_back({SidewallShape{tyre, is_left(i)}, X_WH, squash});
+    const double iron = is_front(i) ? scene.ballast.front_wheel_weights : scene.ballast.rear_wheel_weights;
+    if (iron > 0) {
+      const int discs = std::clamp(static_cast<int>(std::lround(iron / kDiscMass)), 1, 8);
+      drawing.parts.push_back({WheelWeightShape{tyre, is_left(i), discs}, X_WH, {}});
+    }
+    if (fill.fill_fraction > 1e-3 && overlays.see_through_tyres) {
+      const Tyre& t = axle_of(v, i).tyre;
+      const Cavity cavity = cavity_of(t.free_radius, t.rim_radius, t.section_width, t.cavity_volume);
+      LiquidPart liquid;
+      liquid.shape = {cavity.inner_radius, cavity.outer_radius, std::min(cavity.width, 0.94 * tyre.width)};
+      liquid.X_WP = {still, squash.centre};
+      liquid.squash = squash;
+      liquid.medium = fill.medium;
+      // In the wheel plane the liquid hangs where its centroid says (it may swing); along the axle its surface is level
+      // in the world.
+      const double along = std::clamp(squash.axle.z, -1.0, 1.0);
+      Vec3 hangs = R * w.liquid_G - squash.centre;
+      hangs -= glm::dot(hangs, squash.axle) * squash.axle;
+      if (glm::length(hangs) < 1e-4) hangs = Vec3(0, 0, -1) + along * squash.axle;
+      if (glm::length(hangs) < 1e-9) hangs = -still[2];
+      liquid.up = glm::normalize(-std::sqrt(1 - along * along) * glm::normalize(hangs) + along * squash.axle);
+      liquid.level = liquid_place(cavity, std::min(fill.fill_fraction, 1.0), std::asin(std::abs(along))).level;
+      drawing.liquids.push_back(liquid);
+    }
+  }
+}
+
+void add_loader(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV) {
+  const Loader& loader = scene.vehicle.loader;
+  const double half_gap =
+      std::max(std::min(scene.vehicle.chassis.bonnet_width / 2 + 0.17, loader.bucket_width / 2 - 0.15), 0.2);
+  const LoaderMastShape mast{model.loader.pivot, half_gap,
+                             scene.vehicle.front_axle.pin_height + 0.12 - scene.vehicle.rear.tyre.free_radius};
+  const LoaderBoomShape boom{loader.boom_length, half_gap};
+  drawing.parts.push_back({mast, X_WV, {}});
+  const Pose X_VB{nose_up(state.boom_angle), model.loader.pivot};
+  drawing.parts.push_back({boom, X_WV * X_VB, {}});
+  const glm::dvec2 m = ram_on_mast(mast), b = ram_on_boom(boom);
+  for (const double side : {-1.0, 1.0}) {
+    const Vec3 from = model.loader.pivot + Vec3(m.x, side * half_gap, m.y), to = X_VB * Vec3(b.x, side * half_gap, b.y);
+    const double length = glm::length(to - from);
+    if (length < 0.05) continue;
+    // Millimetres are not seen: fewer lengths, fewer meshes.
+    const Pose X_VR{nose_up(std::atan2(to.z - from.z, to.x - from.x)), from};
+    drawing.parts.push_back({RamShape{std::round(length * 50) / 50, 0.045}, X_WV * X_VR, {}});
+  }
+  // The bucket is carried level, tipped back a little so that it keeps its load.
+  constexpr double kCarried = 0.16;
+  const Pose X_VK{nose_up(kCarried), X_VB * Vec3(loader.boom_length, 0, 0)};
+  drawing.parts.push_back({BucketShape{loader.bucket_width}, X_WV * X_VK, {}});
+  if (scene.ballast.loader_payload > 0) {
+    const double fullness = scene.ballast.loader_payload / std::max(loader.rated_payload, 1.0);
+    drawing.parts.push_back(
+        {HeapShape{loader.bucket_width, std::clamp(std::round(fullness * 40) / 40, 0.05, 1.2)}, X_WV * X_VK, {}});
+  }
+}
+
+void add_iron(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV,
+              const Pose& X_WA) {
+  const Vehicle& v = scene.vehicle;
+  const Vec3 up(0, 0, v.rear.tyre.free_radius);
+  const BallastPlan& plan = scene.ballast;
+  if (plan.front_weights > 0) {
+    const Vec3 place = Vec3(v.front_mount.x, 0, v.front_mount.z) - up;
+    const int plates = std::clamp(static_cast<int>(std::lround(plan.front_weights / kPlateMass)), 1, 24);
+    drawing.parts.push_back(
+        {FrontPlatesShape{plates, std::max(v.front_mount.x - 0.13 - v.chassis.length_ahead + 0.25, 0.0)},
+         {X_WV.R, X_WV * place},
+         {}});
+  }
+  if (plan.rear_weights > 0) {
+    const Vec3 place = Vec3(v.rear_mount.x, 0, v.rear_mount.z) - up;
+    const double width = 0.95, side = std::sqrt(plan.rear_weights / kBlockDensity / width);
+    const Vec3 size{std::clamp(0.85 * side, 0.08, 1.2), width, std::clamp(side / 0.85, 0.08, 1.4)};
+    drawing.parts.push_back(
+        {RearBlockShape{size, std::clamp(-v.rear_mount.x - size.x / 2 - 0.25, 0.05, 1.5)}, {X_WV.R, X_WV * place}, {}});
+  }
+  for (const PointMass& mass : plan.point_masses) {
+    if (!(mass.mass > 0)) continue;
+    const MassShape shape{std::clamp(std::cbrt(mass.mass / kIronDensity), 0.08, 1.0)};
+    const Vec3 place = mass.place - up;  // in V as measured
+    Pose X_WP{X_WV.R, X_WV * place};
+    if (mass.on == Carrier::front_axle) X_WP = {X_WA.R, X_WA * (place - model.pin)};
+    if (mass.on == Carrier::boom) {
+      const Pose X_VT{nose_up(state.boom_angle - model.loader.angle), model.loader.pivot};
+      X_WP = X_WV * X_VT * Pose{Mat3(1), place - model.loader.pivot};
+    }
+    drawing.parts.push_back({shape, X_WP, {}});
+  }
+}
+
+}  // namespace
+
+Pose X_WG(double slope) { return {R_WG(slope), Vec3(0)}; }
+
+TyreMeasures tyre_measures(const Vehicle& vehicle, int wheel) {
+  const Tyre& tyre = axle_of(vehicle, wheel).tyre;
+  return {tyre.free_radius, tyre.rim_radius, tyre.section_width, is_front(wheel) && !vehicle.front_drive};
+}
+
+void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const State& state,
+                 const Overlays& overlays) {
+  const Vehicle& v = scene.vehicle;
+  const Mat3 R = R_WG(state.slope);
+  const Pose X_WV = X_WG(state.slope) * state.X_GV;
+  const Pose X_VA{model.axle_kind == AxleKind::pivoting ? about_x(state.axle_angle) : Mat3(1), model.pin};
+  const Pose X_WA = X_WV * X_VA;
+
+  const BodyShape body = body_shape(v);
+  drawing.parts.push_back({body, X_WV, {}});
+  if (body.frame == FrameKind::cab) drawing.parts.push_back({CabGlassShape{body}, X_WV, {}});
+  if (overlays.driver && v.driver.on_seat) drawing.parts.push_back({DriverShape{body.seat, v.driver.belted}, X_WV, {}});
+  drawing.parts.push_back({FrontAxleShape{v.front.track, v.front.tyre.free_radius - v.front_axle.pin_height,
+                                          tyre_measures(v, kFrontLeft), v.front_drive},
+                           X_WA,
+                           {}});
+  if (v.loader.fitted) add_loader(drawing, scene, model, state, X_WV);
+  add_wheels(drawing, scene, model, state, overlays, X_WV, R);
+  add_iron(drawing, scene, model, state, X_WV, X_WA);
+
+  // A sphere round the machine; the loader's reach counts in part, so that the machine stays the subject.
+  const double back = -std::max(v.rear.tyre.free_radius, scene.ballast.rear_weights > 0 ? -v.rear_mount.x + 0.3 : 0.0);
+  double ahead = std::max(v.chassis.length_ahead, scene.ballast.front_weights > 0 ? v.front_mount.x + 0.2 : 0.0);
+  if (v.loader.fitted) ahead = std::max(ahead, 0.5 * ahead + 0.5 * (v.loader.pivot_x + v.loader.boom_length + 0.8));
+  const double high = std::max(v.chassis.bonnet_height, v.frame.kind == FrameKind::none ? 0.0 : v.frame.top_height);
+  const double half_width =
+      std::max(v.rear.track + v.rear.tyre.section_width, v.front.track + v.front.tyre.section_width) / 2;
+  drawing.focus = X_WV * Vec3((ahead + back) / 2, 0, high / 2 - v.rear.tyre.free_radius);
+  drawing.size = std::sqrt(0.25 * (ahead - back) * (ahead - back) + 0.25 * high * high + half_width * half_width);
+  drawing.heading = std::atan2(X_WV.R[0].y, X_WV.R[0].x);
+}
+
+}  // namespace sidehill
