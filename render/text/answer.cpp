@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -78,11 +79,14 @@ const EnvelopePoint* worst_heading(const Answer& answer) {
 Json to_json(const Answer& answer, bool with_envelope) {
   const Scene& scene = answer.scene;
   const StaticSolution& statics = answer.statics;
-  Json loads = nullptr, axle_angle = nullptr;
+  Json loads = nullptr, axle_angle = nullptr, roll = nullptr, pitch = nullptr;
   if (statics.rest) {
     loads = Json::array();
     for (double load : statics.rest->load) loads.push_back(number_or_null(load));
     axle_angle = number_or_null(statics.rest->axle_angle, kDeg);
+    const Mat3& R_GV = statics.rest->X_GV.R;
+    roll = number_or_null(std::atan2(R_GV[1].z, R_GV[2].z), kDeg);
+    pitch = number_or_null(std::asin(std::clamp(-R_GV[0].z, -1.0, 1.0)), kDeg);
   }
   Json json = {{"program", "sidehill " SIDEHILL_VERSION},
                {"title", scene.title},
@@ -98,6 +102,8 @@ Json to_json(const Answer& answer, bool with_envelope) {
                {"tip_over_deg", number_or_null(statics.tip_over, kDeg)},
                {"rigid_lift_off_deg", number_or_null(statics.rigid_lift_off, kDeg)},
                {"wheel_load_n", loads},
+               {"roll_deg", roll},    // of the chassis against the even slope, left side up positive
+               {"pitch_deg", pitch},  // nose down positive
                {"front_axle_angle_deg", axle_angle},
                {"total_mass_kg", number_or_null(total_mass(answer.model))},
                {"centre_of_gravity_m", place(centre_of_gravity_m(answer))}};

@@ -51,7 +51,7 @@ std::string kilograms(double mass) {
   if (!std::isfinite(mass)) return "-";
   std::string digits = fixed(mass, 0);
   for (int at = static_cast<int>(digits.size()) - 3; at > (mass < 0 ? 1 : 0); at -= 3)
-    digits.insert(static_cast<std::size_t>(at), " ");
+    digits.insert(static_cast<std::size_t>(at), 1, ' ');
   return digits + " kg";
 }
 
