@@ -1,0 +1,82 @@
+#include "render/screen/gl_mesh.h"
+
+#include <epoxy/gl.h>
+
+#include <cstddef>
+
+namespace sidehill {
+
+GlMesh::GlMesh() {
+  glGenVertexArrays(1, &array_);
+  glGenBuffers(1, &vertices_);
+  glGenBuffers(1, &indices_);
+  glBindVertexArray(array_);
+  glBindBuffer(GL_ARRAY_BUFFER, vertices_);
+  glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, indices_);
+  const auto attribute = [](unsigned place, int size, unsigned type, unsigned char normalised, std::size_t offset) {
+    glEnableVertexAttribArray(place);
+    glVertexAttribPointer(place, size, type, normalised, sizeof(Vertex), reinterpret_cast<const void*>(offset));
+  };
+  attribute(0, 3, GL_FLOAT, GL_FALSE, offsetof(Vertex, place));
+  attribute(1, 3, GL_FLOAT, GL_FALSE, offsetof(Vertex, normal));
+  attribute(2, 4, GL_UNSIGNED_BYTE, GL_TRUE, offsetof(Vertex, paint));
+  attribute(3, 1, GL_FLOAT, GL_FALSE, offsetof(Vertex, light));
+  glBindVertexArray(0);
+}
+
+GlMesh::~GlMesh() {
+  glDeleteVertexArrays(1, &array_);
+  glDeleteBuffers(1, &vertices_);
+  glDeleteBuffers(1, &indices_);
+}
+
+void GlMesh::set(const Mesh& mesh, bool changes_often) {
+  const unsigned use = changes_often ? GL_STREAM_DRAW : GL_STATIC_DRAW;
+  glBindVertexArray(array_);
+  glBindBuffer(GL_ARRAY_BUFFER, vertices_);
+  glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(mesh.vertices.size() * sizeof(Vertex)), mesh.vertices.data(),
+               use);
+  glBufferData(GL_ELEMENT_ARRAY_BUFFER, static_cast<GLsizeiptr>(mesh.indices.size() * sizeof(std::uint32_t)),
+               mesh.indices.data(), use);
+  glBindVertexArray(0);
+  count_ = static_cast<int>(mesh.indices.size());
+}
+
+void GlMesh::draw() const {
+  if (count_ == 0) return;
+  glBindVertexArray(array_);
+  glDrawElements(GL_TRIANGLES, count_, GL_UNSIGNED_INT, nullptr);
+}
+
+GlTarget::GlTarget() {
+  glGenFramebuffers(1, &framebuffer_);
+  glGenTextures(1, &texture_);
+  glGenRenderbuffers(1, &depth_);
+}
+
+GlTarget::~GlTarget() {
+  glDeleteFramebuffers(1, &framebuffer_);
+  glDeleteTextures(1, &texture_);
+  glDeleteRenderbuffers(1, &depth_);
+}
+
+void GlTarget::resize(int width, int height, bool depth) {
+  if (width == width_ && height == height_) return;
+  width_ = width;
+  height_ = height;
+  glBindTexture(GL_TEXTURE_2D, texture_);
+  glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, width, height, 0, GL_RGBA, GL_UNSIGNED_BYTE, nullptr);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
+  glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_);
+  glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture_, 0);
+  if (depth) {
+    glBindRenderbuffer(GL_RENDERBUFFER, depth_);
+    glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT24, width, height);
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_);
+  }
+}
+
+}  // namespace sidehill

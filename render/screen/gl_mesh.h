@@ -1,0 +1,42 @@
+// Meshes and framebuffers in the graphics memory. Owns OpenGL names; needs the context they were made in to be current.
+#pragma once
+#include "render/screen/mesh.h"
+
+namespace sidehill {
+
+class GlMesh {
+ public:
+  GlMesh();
+  ~GlMesh();
+  GlMesh(const GlMesh&) = delete;
+  GlMesh& operator=(const GlMesh&) = delete;
+
+  void set(const Mesh& mesh, bool changes_often = false);
+  void draw() const;
+  int triangles() const { return count_ / 3; }
+
+ private:
+  unsigned array_ = 0, vertices_ = 0, indices_ = 0;
+  int count_ = 0;
+};
+
+// A colour picture with depth behind it.
+class GlTarget {
+ public:
+  GlTarget();
+  ~GlTarget();
+  GlTarget(const GlTarget&) = delete;
+  GlTarget& operator=(const GlTarget&) = delete;
+
+  void resize(int width, int height, bool depth);  // keeps what it has if the size is the same
+  unsigned framebuffer() const { return framebuffer_; }
+  unsigned texture() const { return texture_; }
+  int width() const { return width_; }
+  int height() const { return height_; }
+
+ private:
+  unsigned framebuffer_ = 0, texture_ = 0, depth_ = 0;
+  int width_ = 0, height_ = 0;
+};
+
+}  // namespace sidehill

@@ -1,0 +1,22 @@
+// The overlays of a Drawing as triangles in the world: arrows, rings, outlines, plumb line, the quartered disc. Knows
+// no GL.
+#pragma once
+#include <vector>
+
+#include "render/screen/camera.h"
+#include "render/screen/drawing.h"
+#include "render/screen/mesh.h"
+
+namespace sidehill {
+
+// Vertex::paint holds the colour with its opacity in `gloss`; a zero normal means "do not shade".
+struct Marks {
+  Mesh ground;  // lies on the ground: fills and lines; hidden parts show faintly
+  Mesh solid;   // arrows and rings; hidden parts show faintly
+  Mesh front;   // plumb line and disc: never hidden
+};
+
+// `pixel` is the size of a pixel at distance 1, so that lines keep a width on the screen.
+Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel);
+
+}  // namespace sidehill

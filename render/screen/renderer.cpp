@@ -1,0 +1,406 @@
+#include "render/screen/renderer.h"
+
+#include <epoxy/gl.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <glm/ext/matrix_clip_space.hpp>
+#include <glm/ext/matrix_transform.hpp>
+#include <glm/gtc/type_ptr.hpp>
+#include <list>
+#include <optional>
+#include <stdexcept>
+
+#include "render/screen/gl_mesh.h"
+#include "render/screen/machine_mesh.h"
+#include "render/screen/marks.h"
+#include "render/screen/shaders.h"
+#include "render/screen/terrain_mesh.h"
+#include "render/screen/theme.h"
+
+namespace sidehill {
+namespace {
+
+constexpr int kShadowSize = 1024;  // [px]
+constexpr std::size_t kMostMeshes = 64;
+const Vec3 kSun = glm::normalize(Vec3(0.50, -0.52, 0.80));  // lights the side that the presets look at
+
+glm::vec3 linear(Colour c) {
+  const glm::vec3 v = glm::vec3(c.r, c.g, c.b) / 255.0f;
+  return v * v;
+}
+
+glm::mat4 matrix(const Pose& X) {
+  glm::mat4 m(glm::mat3(X.R));
+  m[3] = glm::vec4(glm::vec3(X.p), 1);
+  return m;
+}
+
+bool same(const Pose& a, const Pose& b) { return a.R == b.R && a.p == b.p; }
+bool same(const std::optional<Squash>& a, const std::optional<Squash>& b) {
+  if (a.has_value() != b.has_value()) return false;
+  return !a || (a->centre == b->centre && a->axle == b->axle && a->contact == b->contact && a->normal == b->normal &&
+                a->deflection == b->deflection);
+}
+bool same(const std::vector<Part>& a, const std::vector<Part>& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Part& p, const Part& q) {
+    return same(p.X_WP, q.X_WP) && same(p.squash, q.squash) && p.shape == q.shape;
+  });
+}
+
+bool is_glass(const Part& part) {
+  return std::holds_alternative<SidewallShape>(part.shape) || std::holds_alternative<CabGlassShape>(part.shape);
+}
+
+TyreMeasures tyre_of(const Shape& shape) {
+  if (const auto* wheel = std::get_if<WheelShape>(&shape)) return wheel->tyre;
+  if (const auto* wall = std::get_if<SidewallShape>(&shape)) return wall->tyre;
+  return {0, 0, 0, false};
+}
+
+// What is kept of the state of OpenGL while a picture is drawn.
+struct Kept {
+  int framebuffer = 0;
+  std::array<int, 4> viewport{};
+  unsigned char blend = 0, depth = 0, cull = 0, scissor = 0;
+  Kept() {
+    glGetIntegerv(GL_FRAMEBUFFER_BINDING, &framebuffer);
+    glGetIntegerv(GL_VIEWPORT, viewport.data());
+    blend = glIsEnabled(GL_BLEND);
+    depth = glIsEnabled(GL_DEPTH_TEST);
+    cull = glIsEnabled(GL_CULL_FACE);
+    scissor = glIsEnabled(GL_SCISSOR_TEST);
+  }
+  ~Kept() {
+    const auto set = [](unsigned what, unsigned char on) { on ? glEnable(what) : glDisable(what); };
+    glBindFramebuffer(GL_FRAMEBUFFER, static_cast<unsigned>(framebuffer));
+    glViewport(viewport[0], viewport[1], viewport[2], viewport[3]);
+    set(GL_BLEND, blend);
+    set(GL_DEPTH_TEST, depth);
+    set(GL_CULL_FACE, cull);
+    set(GL_SCISSOR_TEST, scissor);
+    glDepthMask(GL_TRUE);
+    glDepthFunc(GL_LESS);
+    glUseProgram(0);
+    glBindVertexArray(0);
+  }
+};
+
+class Program {
+ public:
+  Program(const char* vertex, const std::string& fragment) : id_(shaders::program(vertex, fragment)) {}
+  ~Program() { glDeleteProgram(id_); }
+  Program(const Program&) = delete;
+  Program& operator=(const Program&) = delete;
+  void use() const { glUseProgram(id_); }
+  void set(const char* name, const glm::mat4& m) const { glUniformMatrix4fv(at(name), 1, GL_FALSE, glm::value_ptr(m)); }
+  void set(const char* name, glm::vec2 v) const { glUniform2f(at(name), v.x, v.y); }
+  void set(const char* name, glm::vec3 v) const { glUniform3f(at(name), v.x, v.y, v.z); }
+  void set(const char* name, glm::vec4 v) const { glUniform4f(at(name), v.x, v.y, v.z, v.w); }
+  void set(const char* name, float v) const { glUniform1f(at(name), v); }
+  void set(const char* name, const std::vector<glm::vec4>& v) const {
+    glUniform4fv(at(name), static_cast<int>(v.size()), glm::value_ptr(v[0]));
+  }
+  void set_unit(const char* name, int unit) const { glUniform1i(at(name), unit); }
+
+ private:
+  int at(const char* name) const { return glGetUniformLocation(id_, name); }  // -1 where unused: OpenGL ignores it
+  unsigned id_;
+};
+
+std::string with_light(const char* text) { return std::string(shaders::kCommon) + text; }
+
+}  // namespace
+
+struct Renderer::Impl {
+  Program solid{shaders::kSolidVertex, with_light(shaders::kSolidFragment)};
+  Program depth{shaders::kSolidVertex, shaders::kDepthFragment};
+  Program glass{shaders::kSolidVertex, with_light(shaders::kGlassFragment)};
+  Program liquid{shaders::kSolidVertex, with_light(shaders::kLiquidFragment)};
+  Program ground{shaders::kGroundVertex, with_light(shaders::kGroundFragment)};
+  Program mark{shaders::kMarkVertex, with_light(shaders::kMarkFragment)};
+  Program sky{shaders::kSkyVertex, with_light(shaders::kSkyFragment)};
+
+  GlTarget fine, result;  // `fine` holds four samples a pixel
+  unsigned shadow_texture = 0, shadow_framebuffer = 0, empty_array = 0;
+  glm::mat4 to_shadow{1.0f};
+  std::vector<Part> shadow_of;
+
+  struct Kept {
+    Shape shape;
+    GlMesh mesh;
+  };
+  std::list<Kept> meshes;  // most recently used first
+  GlMesh ground_mesh, marks_ground, marks_solid, marks_front;
+  std::vector<Feature> ground_features;
+  std::optional<glm::dvec2> ground_focus;
+  RenderStats stats;
+
+  Impl();
+  ~Impl();
+  const GlMesh& mesh_of(const Shape& shape);
+  void draw(const GlMesh& mesh) {
+    mesh.draw();
+    stats.triangles += mesh.triangles();
+  }
+  void set_squash(const Program& program, const std::optional<Squash>& squash, const TyreMeasures& tyre);
+  void draw_shadow(const Drawing& drawing);
+  void update_ground(const GroundPicture& picture);
+  void draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through);
+  void draw_liquids(const Drawing& drawing, const glm::mat4& view);
+  void draw_ground(const Drawing& drawing, const glm::mat4& view);
+  void draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height);
+  void begin(const Program& program, const glm::mat4& view, Vec3 eye_W) const;
+  Vec3 eye_W{0.0};
+};
+
+Renderer::Impl::Impl() {
+  glGenVertexArrays(1, &empty_array);
+  glGenTextures(1, &shadow_texture);
+  glBindTexture(GL_TEXTURE_2D, shadow_texture);
+  glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, kShadowSize, kShadowSize, 0, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT,
+               nullptr);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_BORDER);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_BORDER);
+  constexpr std::array<float, 4> kLit = {1, 1, 1, 1};
+  glTexParameterfv(GL_TEXTURE_2D, GL_TEXTURE_BORDER_COLOR, kLit.data());
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_COMPARE_MODE, GL_COMPARE_REF_TO_TEXTURE);
+  glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_COMPARE_FUNC, GL_LEQUAL);
+  glGenFramebuffers(1, &shadow_framebuffer);
+  int before = 0;
+  glGetIntegerv(GL_FRAMEBUFFER_BINDING, &before);
+  glBindFramebuffer(GL_FRAMEBUFFER, shadow_framebuffer);
+  glFramebufferTexture2D(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_TEXTURE_2D, shadow_texture, 0);
+  glDrawBuffer(GL_NONE);
+  glReadBuffer(GL_NONE);
+  glBindFramebuffer(GL_FRAMEBUFFER, static_cast<unsigned>(before));
+}
+
+Renderer::Impl::~Impl() {
+  glDeleteVertexArrays(1, &empty_array);
+  glDeleteTextures(1, &shadow_texture);
+  glDeleteFramebuffers(1, &shadow_framebuffer);
+}
+
+const GlMesh& Renderer::Impl::mesh_of(const Shape& shape) {
+  for (auto it = meshes.begin(); it != meshes.end(); ++it)
+    if (it->shape == shape) {
+      meshes.splice(meshes.begin(), meshes, it);
+      return it->mesh;
+    }
+  if (meshes.size() >= kMostMeshes) meshes.pop_back();
+  meshes.emplace_front();
+  meshes.front().shape = shape;
+  meshes.front().mesh.set(make_mesh(shape));
+  ++stats.meshes_made;
+  return meshes.front().mesh;
+}
+
+void Renderer::Impl::set_squash(const Program& program, const std::optional<Squash>& squash, const TyreMeasures& tyre) {
+  if (!squash) {
+    program.set("uTyre", glm::vec3(0));
+    return;
+  }
+  const Vec3 n = squash->normal;
+  program.set("uGround", glm::vec4(glm::vec3(n), static_cast<float>(glm::dot(n, squash->contact))));
+  program.set("uCentre", glm::vec3(squash->centre));
+  program.set("uAxle", glm::vec3(squash->axle));
+  program.set("uTyre", glm::vec3(static_cast<float>(tyre.radius), static_cast<float>(tyre.rim_radius),
+                                 static_cast<float>(squash->deflection)));
+}
+
+void Renderer::Impl::begin(const Program& program, const glm::mat4& view, Vec3 from) const {
+  program.use();
+  program.set("uView", view);
+  program.set("uToShadow", to_shadow);
+  program.set("uEye", glm::vec3(from));
+  program.set("uSun", glm::vec3(kSun));
+  program.set("uSky", linear(theme::kSky) * glm::vec3(0.80f, 0.88f, 0.98f));
+  program.set("uHorizon", linear(theme::kHorizon));
+  program.set_unit("uShadow", 0);
+  glActiveTexture(GL_TEXTURE0);
+  glBindTexture(GL_TEXTURE_2D, shadow_texture);
+}
+
+void Renderer::Impl::draw_shadow(const Drawing& drawing) {
+  stats.shadow_drawn = !same(shadow_of, drawing.parts);
+  if (!stats.shadow_drawn) return;
+  shadow_of = drawing.parts;
+  const double reach = drawing.size * 1.25 + 0.5;
+  const glm::dmat4 look = glm::lookAt(drawing.focus + 20.0 * kSun, drawing.focus, Vec3(0, 0, 1));
+  const glm::mat4 view(glm::ortho(-reach, reach, -reach, reach, 20 - 2 * reach, 20 + 2 * reach) * look);
+  // To texture coordinates, with a small bias against self-shadow.
+  to_shadow =
+      glm::translate(glm::mat4(1), glm::vec3(0.5f, 0.5f, 0.4985f)) * glm::scale(glm::mat4(1), glm::vec3(0.5f)) * view;
+  glBindFramebuffer(GL_FRAMEBUFFER, shadow_framebuffer);
+  glViewport(0, 0, kShadowSize, kShadowSize);
+  glDisable(GL_BLEND);
+  glEnable(GL_DEPTH_TEST);
+  glDepthFunc(GL_LESS);
+  glDepthMask(GL_TRUE);
+  glEnable(GL_CULL_FACE);
+  glClear(GL_DEPTH_BUFFER_BIT);
+  depth.use();
+  depth.set("uView", view);
+  for (const Part& part : drawing.parts) {
+    if (is_glass(part)) continue;
+    depth.set("uPose", matrix(part.X_WP));
+    set_squash(depth, part.squash, tyre_of(part.shape));
+    draw(mesh_of(part.shape));
+  }
+}
+
+void Renderer::Impl::update_ground(const GroundPicture& picture) {
+  constexpr double kStay = 2.0;  // the fine patch follows in steps [m]
+  const bool same_features = std::equal(picture.features.begin(), picture.features.end(), ground_features.begin(),
+                                        ground_features.end(), [](const Feature& a, const Feature& b) {
+                                          return a.kind == b.kind && a.x == b.x && a.y == b.y && a.angle == b.angle &&
+                                                 a.length == b.length && a.width == b.width && a.height == b.height &&
+                                                 a.seed == b.seed;
+                                        });
+  if (ground_focus && same_features && glm::length(*ground_focus - picture.focus_G) < kStay) return;
+  ground_focus = picture.focus_G;
+  ground_features = picture.features;
+  ground_mesh.set(sidehill::ground_mesh(picture));
+}
+
+void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through) {
+  const Program& program = see_through ? glass : solid;
+  begin(program, view, eye_W);
+  for (const Part& part : drawing.parts) {
+    if (is_glass(part) != see_through) continue;
+    const bool cab = std::holds_alternative<CabGlassShape>(part.shape);
+    if (see_through) program.set("uGlass", cab ? glm::vec2(0.10f, 0.50f) : glm::vec2(0.10f, 0.62f));
+    program.set("uPose", matrix(part.X_WP));
+    set_squash(program, part.squash, tyre_of(part.shape));
+    draw(mesh_of(part.shape));
+  }
+}
+
+void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view) {
+  begin(liquid, view, eye_W);
+  for (const LiquidPart& part : drawing.liquids) {
+    liquid.set("uPose", matrix(part.X_WP));
+    set_squash(liquid, part.squash, {part.shape.outer_radius, part.shape.inner_radius, part.shape.width, false});
+    liquid.set("uSurface",
+               glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
+    liquid.set("uTint", linear(part.medium == Medium::water ? theme::kLiquid : theme::kSlide) * 1.1f);
+    const GlMesh& mesh = mesh_of(part.shape);
+    glCullFace(GL_FRONT);  // far side first: through an open top one looks on the surface
+    draw(mesh);
+    glCullFace(GL_BACK);
+    draw(mesh);
+  }
+}
+
+void Renderer::Impl::draw_ground(const Drawing& drawing, const glm::mat4& view) {
+  begin(ground, view, eye_W);
+  const double y = drawing.ground.focus_G.y;
+  ground.set("uSlope", glm::vec4(static_cast<float>(drawing.ground.slope),
+                                 static_cast<float>(std::min(-kSlopeReach, y - 0.6 * kSlopeReach)),
+                                 static_cast<float>(std::max(kSlopeReach, y + 0.6 * kSlopeReach)),
+                                 static_cast<float>(kEaseLength)));
+  ground.set("uLines", drawing.ground.lines ? 1.0f : 0.0f);
+  std::vector<glm::vec4> spots(5, glm::vec4(0, 0, -1000, 1));
+  for (std::size_t i = 0; i < std::min<std::size_t>(drawing.contacts.size(), 4); ++i)
+    spots[i] = glm::vec4(glm::vec3(drawing.contacts[i]), 4.5f);
+  const Vec3 below = drawing.focus - 0.25 * drawing.size * Vec3(0, 0, 1);
+  spots[4] = glm::vec4(glm::vec3(below), static_cast<float>(1.6 / (drawing.size * drawing.size)));
+  ground.set("uSpots", spots);
+  draw(ground_mesh);
+}
+
+void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height) {
+  const double pixel = 2 * std::tan(camera.field_of_view / 2) / height;
+  const Marks marks = make_marks(drawing, camera, pixel);
+  marks_ground.set(marks.ground, true);
+  marks_solid.set(marks.solid, true);
+  marks_front.set(marks.front, true);
+  begin(mark, view, eye_W);
+  glDisable(GL_CULL_FACE);
+  glDepthMask(GL_FALSE);
+  glEnable(GL_POLYGON_OFFSET_FILL);
+  glPolygonOffset(-2, -8);
+  mark.set("uFade", 0.30f);  // what the machine hides shows faintly
+  glDepthFunc(GL_GREATER);
+  draw(marks_ground);
+  draw(marks_solid);
+  mark.set("uFade", 1.0f);
+  glDepthFunc(GL_LEQUAL);
+  draw(marks_ground);
+  glDisable(GL_POLYGON_OFFSET_FILL);
+  glDepthMask(GL_TRUE);
+  draw(marks_solid);
+  glDisable(GL_DEPTH_TEST);
+  draw(marks_front);
+}
+
+Renderer::Renderer() {
+  if (epoxy_gl_version() < 33) throw std::runtime_error("the 3-D picture needs OpenGL 3.3 or newer");
+  impl_ = std::make_unique<Impl>();
+}
+
+Renderer::~Renderer() = default;
+
+void Renderer::render(const Drawing& drawing, const Camera& camera, int width, int height, Quality quality) {
+  Impl& r = *impl_;
+  width = std::clamp(width, 1, 8192);
+  height = std::clamp(height, 1, 8192);
+  const Kept kept;
+  glDisable(GL_SCISSOR_TEST);
+  r.stats = {};
+  int most = 0;
+  glGetIntegerv(GL_MAX_TEXTURE_SIZE, &most);
+  const int samples = quality == Quality::still && 2 * std::max(width, height) <= most ? 2 : 1;
+  r.result.resize(width, height, true);
+  if (samples > 1) r.fine.resize(samples * width, samples * height, true);
+  const GlTarget& target = samples > 1 ? r.fine : r.result;
+
+  r.update_ground(drawing.ground);
+  r.draw_shadow(drawing);
+  r.eye_W = eye(camera);
+  const glm::dmat4 projection = projection_matrix(camera, static_cast<double>(width) / height);
+  const glm::mat4 view(projection * view_matrix(camera));
+  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+  glViewport(0, 0, target.width(), target.height());
+  glEnable(GL_DEPTH_TEST);
+  glDepthFunc(GL_LEQUAL);
+  glDepthMask(GL_TRUE);
+  glDisable(GL_BLEND);
+  glEnable(GL_CULL_FACE);
+  glCullFace(GL_BACK);
+  glClear(GL_DEPTH_BUFFER_BIT);
+  r.draw_parts(drawing, view, false);
+  r.draw_ground(drawing, view);
+
+  r.begin(r.sky, view, r.eye_W);
+  r.sky.set("uUnview", glm::mat4(glm::inverse(projection * view_matrix(camera))));
+  glBindVertexArray(r.empty_array);
+  glDrawArrays(GL_TRIANGLES, 0, 3);
+
+  glEnable(GL_BLEND);
+  glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+  r.draw_liquids(drawing, view);
+  glDepthMask(GL_FALSE);
+  glDisable(GL_CULL_FACE);
+  r.draw_parts(drawing, view, true);
+  r.draw_marks(drawing, camera, view, height);
+
+  if (samples > 1) {
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, r.fine.framebuffer());
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, r.result.framebuffer());
+    // Exactly half the size: linear filtering takes the mean of each four samples.
+    glBlitFramebuffer(0, 0, r.fine.width(), r.fine.height(), 0, 0, width, height, GL_COLOR_BUFFER_BIT, GL_LINEAR);
+  }
+}
+
+unsigned Renderer::texture() const { return impl_->result.texture(); }
+unsigned Renderer::framebuffer() const { return impl_->result.framebuffer(); }
+int Renderer::width() const { return impl_->result.width(); }
+int Renderer::height() const { return impl_->result.height(); }
+RenderStats Renderer::stats() const { return impl_->stats; }
+
+}  // namespace sidehill

@@ -1,0 +1,238 @@
+#include "render/screen/shaders.h"
+
+#include <epoxy/gl.h>
+
+#include <stdexcept>
+
+namespace sidehill::shaders {
+
+const char* const kCommon = R"(#version 330 core
+uniform vec3 uEye, uSun, uSky, uHorizon;  // uSky, uHorizon already linear
+vec3 sky_at(float z) { return mix(uHorizon, uSky, sqrt(clamp(z * 1.6, 0.0, 1.0))); }
+vec3 lit(vec3 albedo, float gloss, vec3 n, vec3 v, float open, float sun) {
+  vec3 ambient = mix(vec3(0.25, 0.235, 0.19), vec3(0.50, 0.55, 0.60), n.z * 0.5 + 0.5) * open;
+  float facing = max(dot(n, uSun), 0.0);
+  vec3 colour = albedo * (ambient + vec3(1.18, 1.10, 0.96) * (facing * sun));
+  vec3 h = normalize(uSun + v);
+  float s = max(dot(n, h), 0.0);
+  s *= s; s *= s; s *= s; s *= s;
+  float edge = 1.0 - max(dot(n, v), 0.0);
+  edge *= edge; edge *= edge;
+  return colour + gloss * (s * s * 0.45 * sun * facing + edge * 0.30 * open * (0.6 + 0.4 * n.z)) * vec3(1.0, 0.99, 0.96);
+}
+vec3 toned(vec3 c) { return sqrt(c * (1.0 + 0.22 * c) / (1.0 + 0.62 * c) * 1.16); }
+vec3 fogged(vec3 c, vec3 place) {
+  float d = length(uEye - place) * 0.0085;
+  d *= d;
+  return mix(c, uHorizon, d / (1.0 + d));
+}
+uniform sampler2DShadow uShadow;
+float sun_at(vec3 s) { return texture(uShadow, s); }
+)";
+
+const char* const kSolidVertex = R"(#version 330 core
+layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
+uniform mat4 uView, uPose, uToShadow;
+uniform vec4 uGround;           // under this tyre: unit normal, distance
+uniform vec3 uCentre, uAxle;    // of the wheel
+uniform vec3 uTyre;             // radius (0 = no tyre), rim radius, deflection
+out vec3 vPlace, vNormal, vShadow; out vec4 vPaint; out float vLight;
+void main() {
+  vec3 w = (uPose * vec4(aPlace, 1.0)).xyz;
+  vec3 n = mat3(uPose) * aNormal;
+  if (uTyre.x > 0.0) {
+    vec3 r = w - uCentre;
+    float along = dot(r, uAxle);
+    vec3 radial = r - along * uAxle;
+    float size = length(radial);
+    float below = smoothstep(0.70, 1.0, dot(radial, -uGround.xyz) / max(size, 1e-3));
+    float wall = smoothstep(uTyre.y, mix(uTyre.y, uTyre.x, 0.5), size) * (1.0 - smoothstep(0.93 * uTyre.x, uTyre.x, size));
+    w += uAxle * (sign(along) * 0.55 * uTyre.z * below * wall);  // the sidewall bulges
+    float d = dot(w, uGround.xyz) - uGround.w;
+    if (d < 0.0) w -= uGround.xyz * d;                            // the tread lies flat
+  }
+  vPlace = w; vNormal = n; vPaint = aPaint; vLight = aLight;
+  vShadow = (uToShadow * vec4(w + n * 0.03, 1.0)).xyz;
+  gl_Position = uView * vec4(w, 1.0);
+})";
+
+const char* const kSolidFragment = R"(
+in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; out vec4 oColour;
+void main() {
+  vec3 n = normalize(vNormal), v = normalize(uEye - vPlace);
+  oColour = vec4(toned(lit(vPaint.rgb * vPaint.rgb, vPaint.a, n, v, vLight, sun_at(vShadow))), 1.0);
+})";
+
+const char* const kDepthFragment = "#version 330 core\nvoid main() {}\n";
+
+const char* const kGlassFragment = R"(
+in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; out vec4 oColour;
+uniform vec2 uGlass;  // opacity seen square on, and at the edge
+void main() {
+  vec3 n = normalize(vNormal), v = normalize(uEye - vPlace);
+  if (dot(n, v) < 0.0) n = -n;
+  float edge = 1.0 - dot(n, v);
+  edge *= edge;
+  vec3 r = reflect(-v, n);
+  vec3 around = r.z > 0.0 ? sky_at(r.z) : vec3(0.20, 0.21, 0.15);
+  float s = max(dot(r, uSun), 0.0);
+  s *= s; s *= s; s *= s; s *= s; s *= s;
+  vec3 colour = vPaint.rgb * vPaint.rgb * 0.45 + around * (0.22 + 0.55 * edge);
+  oColour = vec4(toned(colour + s), clamp(mix(uGlass.x, uGlass.y, edge) + 0.7 * s, 0.0, 1.0));
+})";
+
+const char* const kLiquidFragment = R"(
+in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; out vec4 oColour;
+uniform vec4 uSurface;  // unit normal, distance
+uniform vec3 uTint;     // linear
+void main() {
+  float depth = uSurface.w - dot(vPlace, uSurface.xyz);
+  if (depth < 0.0) discard;
+  vec3 n = normalize(vNormal), v = normalize(uEye - vPlace);
+  vec3 colour;
+  if (gl_FrontFacing) {
+    float edge = 1.0 - max(dot(n, v), 0.0);
+    float wall = 0.80 + 0.30 * max(dot(n, uSun), 0.0);
+    colour = mix(uTint * 1.25, uTint * 0.50, clamp(depth * 1.1, 0.0, 1.0)) * wall + uHorizon * edge * edge * 0.22;
+    colour = mix(vec3(0.85, 0.93, 1.0), colour, smoothstep(0.008, 0.016, depth));  // where the surface meets the wall
+  } else {
+    colour = mix(uTint * 1.5, uHorizon, 0.42);  // looking down on the surface
+  }
+  oColour = vec4(toned(colour), 0.95);
+})";
+
+const char* const kGroundVertex = R"(#version 330 core
+layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
+uniform mat4 uView, uToShadow;
+uniform vec4 uSlope;       // angle, reach of the even slope downhill (from) and uphill (to) in y of G, length of the easing
+uniform vec4 uSpots[5];    // place where something stands close (world), 1 / radius squared
+out vec3 vPlace, vNormal, vShadow; out vec4 vPaint; out float vLight; out vec2 vGround; out float vFar;
+void main() {
+  float y = aPlace.y, edge = clamp(y, uSlope.y, uSlope.z), past = abs(y - edge), side = sign(y - edge);
+  float a0 = uSlope.x, s = min(past, uSlope.w), turn = a0 * (1.0 - s / uSlope.w);
+  // Along the even slope, then along an arc whose steepness falls evenly to nothing, then level.
+  vec2 p = edge * vec2(cos(a0), sin(a0));
+  if (past > 0.0) {
+    vec2 arc = abs(a0) > 1e-3 ? uSlope.w / a0 * vec2(sin(a0) - sin(turn), cos(turn) - cos(a0)) : vec2(s, s * a0);
+    p += side * (arc + vec2(past - s, 0.0));
+  }
+  float c = cos(turn), q = sin(turn);
+  vec3 up = vec3(0.0, -q, c);
+  // Gentle hills far off, so that the horizon is not a ruled line.
+  float away = smoothstep(60.0, 170.0, length(aPlace.xy));
+  float hill = away * (3.2 * sin(aPlace.x * 0.021 + 1.0) + 2.4 * sin(aPlace.x * 0.043 + aPlace.y * 0.017) + 2.0);
+  vec3 w = vec3(aPlace.x, p.x, p.y) + up * aPlace.z + vec3(0.0, 0.0, hill);
+  vec3 n = vec3(aNormal.x, c * aNormal.y - q * aNormal.z, q * aNormal.y + c * aNormal.z);
+  float open = aLight;
+  for (int i = 0; i < 5; ++i) {
+    vec3 d = w - uSpots[i].xyz;
+    float k = 1.0 + dot(d, d) * uSpots[i].w;
+    open *= 1.0 - 0.62 / (k * k);
+  }
+  vPlace = w; vNormal = n; vPaint = aPaint; vLight = open; vGround = aPlace.xy; vFar = past;
+  vShadow = (uToShadow * vec4(w, 1.0)).xyz;
+  gl_Position = uView * vec4(w, 1.0);
+})";
+
+const char* const kGroundFragment = R"(
+in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; in vec2 vGround; in float vFar; out vec4 oColour;
+uniform float uLines;
+void main() {
+  vec3 n = normalize(vNormal);
+  vec3 albedo = vPaint.rgb * vPaint.rgb;
+  float d = length(uEye - vPlace);
+  // Swaths along the contour, as a mower leaves them, and the grain of the sward.
+  float swath = abs(fract(vGround.y / 4.8) - 0.5) * 4.0 - 1.0;
+  albedo *= 1.0 + 0.05 * clamp(swath * 6.0, -1.0, 1.0);
+  vec2 cell = floor(vGround * vec2(17.0, 34.0));
+  float grain = fract(sin(dot(cell, vec2(12.9898, 78.233))) * 43758.5453) - 0.5;
+  albedo *= 1.0 + grain * 0.17 * clamp(1.15 - d * 0.045, 0.0, 1.0);
+  if (uLines > 0.0) {
+    vec2 width = fwidth(vGround);
+    vec2 g = abs(fract(vGround - 0.5) - 0.5) / max(width, vec2(1e-4));
+    float line = (1.0 - smoothstep(0.4, 1.3, min(g.x, g.y))) * clamp(1.25 - d * 0.045, 0.0, 1.0) * clamp(1.5 - max(width.x, width.y) * 5.0, 0.0, 1.0);
+    albedo = mix(albedo, vec3(0.88, 0.88, 0.74), 0.20 * line);
+    // Contour lines: every half metre of true height, each fourth one stronger.
+    float rise = fwidth(vPlace.z);
+    float c = abs(fract(vPlace.z * 2.0 - 0.5) - 0.5) / max(rise * 2.0, 1e-4), m = abs(fract(vPlace.z * 0.5 - 0.5) - 0.5) / max(rise * 0.5, 1e-4);
+    float contour = max(0.30 * (1.0 - smoothstep(0.5, 1.4, c)), 0.42 * (1.0 - smoothstep(0.9, 2.0, m)));
+    contour *= clamp(1.7 - rise * 6.0, 0.0, 1.0) * (1.0 - smoothstep(0.0, 30.0, vFar)) * smoothstep(0.0003, 0.002, rise);
+    albedo *= 1.0 - contour;
+  }
+  vec3 ambient = mix(vec3(0.25, 0.235, 0.19), vec3(0.50, 0.55, 0.60), n.z * 0.5 + 0.5) * vLight;
+  vec3 colour = albedo * (ambient + vec3(1.18, 1.10, 0.96) * (max(dot(n, uSun), 0.0) * sun_at(vShadow) * (0.5 + 0.5 * vLight)));
+  oColour = vec4(toned(fogged(colour, vPlace)), 1.0);
+})";
+
+const char* const kMarkVertex = R"(#version 330 core
+layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aColour;
+uniform mat4 uView;
+out vec4 vColour; out vec3 vNormal;
+void main() { vColour = aColour; vNormal = aNormal; gl_Position = uView * vec4(aPlace, 1.0); })";
+
+const char* const kMarkFragment = R"(
+in vec4 vColour; in vec3 vNormal; out vec4 oColour;
+uniform float uFade;
+void main() {
+  float shade = dot(vNormal, vNormal) > 0.1 ? 0.72 + 0.28 * dot(normalize(vNormal), normalize(uSun + vec3(0.0, 0.0, 0.4))) : 1.0;
+  oColour = vec4(vColour.rgb * shade, vColour.a * uFade);
+})";
+
+const char* const kSkyVertex = R"(#version 330 core
+uniform mat4 uUnview;  // clip to world directions
+out vec3 vRay;
+void main() {
+  vec2 p = vec2(gl_VertexID == 1 ? 3.0 : -1.0, gl_VertexID == 2 ? 3.0 : -1.0);
+  vec4 far = uUnview * vec4(p, 1.0, 1.0);
+  vRay = far.xyz / far.w;
+  gl_Position = vec4(p, 1.0, 1.0);
+})";
+
+const char* const kSkyFragment = R"(
+in vec3 vRay; out vec4 oColour;
+void main() {
+  vec3 ray = normalize(vRay - uEye);
+  float dither = fract(52.98 * fract(dot(gl_FragCoord.xy, vec2(0.0671, 0.00584)))) - 0.5;
+  oColour = vec4(toned(sky_at(ray.z)) + dither / 255.0, 1.0);
+})";
+
+namespace {
+
+unsigned compiled(unsigned kind, const std::string& text) {
+  const unsigned shader = glCreateShader(kind);
+  const char* source = text.c_str();
+  glShaderSource(shader, 1, &source, nullptr);
+  glCompileShader(shader);
+  int ok = 0;
+  glGetShaderiv(shader, GL_COMPILE_STATUS, &ok);
+  if (ok == 0) {
+    std::string log(2000, ' ');
+    int length = 0;
+    glGetShaderInfoLog(shader, static_cast<int>(log.size()), &length, log.data());
+    log.resize(static_cast<std::size_t>(length));
+    glDeleteShader(shader);
+    throw std::runtime_error("the graphics driver refused a shader: " + log);
+  }
+  return shader;
+}
+
+}  // namespace
+
+unsigned program(const std::string& vertex, const std::string& fragment) {
+  const unsigned v = compiled(GL_VERTEX_SHADER, vertex), f = compiled(GL_FRAGMENT_SHADER, fragment);
+  const unsigned made = glCreateProgram();
+  glAttachShader(made, v);
+  glAttachShader(made, f);
+  glLinkProgram(made);
+  glDeleteShader(v);
+  glDeleteShader(f);
+  int ok = 0;
+  glGetProgramiv(made, GL_LINK_STATUS, &ok);
+  if (ok == 0) {
+    glDeleteProgram(made);
+    throw std::runtime_error("the graphics driver could not link a shader program");
+  }
+  return made;
+}
+
+}  // namespace sidehill::shaders

@@ -1,0 +1,25 @@
+// The texts of the shaders, and how they become programs. Knows OpenGL, nothing of what is drawn.
+// Light is added up linearly; colours come in as sRGB and are squared to get there, and the root is taken at the end:
+// near enough to sRGB's curve and cheap where the graphics is software.
+#pragma once
+#include <string>
+
+namespace sidehill::shaders {
+
+extern const char* const kCommon;       // light, sky, fog, tone curve: put before every fragment text
+extern const char* const kSolidVertex;  // parts: pose, and the tyre's flattening where it stands
+extern const char* const kSolidFragment;
+extern const char* const kDepthFragment;   // into the shadow map
+extern const char* const kGlassFragment;   // sidewalls and panes
+extern const char* const kLiquidFragment;  // cut at the liquid's surface
+extern const char* const kGroundVertex;    // the ground's frame to the world, easing into level country
+extern const char* const kGroundFragment;
+extern const char* const kMarkVertex;  // overlays, already in the world
+extern const char* const kMarkFragment;
+extern const char* const kSkyVertex;
+extern const char* const kSkyFragment;
+
+// A linked program. Throws std::runtime_error with the driver's words.
+unsigned program(const std::string& vertex, const std::string& fragment);
+
+}  // namespace sidehill::shaders
