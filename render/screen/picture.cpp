@@ -1,0 +1,206 @@
+#include "render/screen/picture.h"
+
+#include <backends/imgui_impl_opengl3.h>
+#include <epoxy/gl.h>
+#include <fmt/format.h>
+#include <imgui.h>
+#include <stb_image_write.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <stdexcept>
+#include <string>
+
+#include "render/screen/fonts.h"
+#include "render/screen/gl_mesh.h"
+#include "render/screen/labels.h"
+#include "render/screen/offscreen.h"
+#include "render/screen/renderer.h"
+#include "render/screen/rest_state.h"
+#include "render/screen/theme.h"
+#include "render/text/words.h"
+#include "sim/statics.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kStripHeight = 92;  // [px] at scale 1
+
+// One read-out of the strip: what, and how much.
+struct ReadOut {
+  std::string name, value;
+  bool warn = false;
+};
+
+std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const StaticSolution& statics) {
+  std::string lift = degrees(statics.first_lift_off);
+  if (statics.first_lift_off && statics.first_wheel >= 0) lift += fmt::format("  {}", wheel_name(statics.first_wheel));
+  const bool past = statics.margin && *statics.margin < 0;
+  return {{"Slope", degrees(scene.terrain.slope)},
+          {"Heading", heading_words(scene.start.heading)},
+          {"First lift-off", lift},
+          {past ? "Past it by" : "Left before it", statics.margin ? degrees(std::abs(*statics.margin)) : degrees({}),
+           past || !statics.rest},
+          {"Total mass", kilograms(total_mass(model))},
+          {"At rest",
+           statics.rest ? (statics.status == RestStatus::stands   ? "stands"
+                           : statics.status == RestStatus::slides ? "slides"
+                                                                  : "a wheel is up")
+                        : "cannot rest here",
+           !statics.rest || statics.status != RestStatus::stands}};
+}
+
+ImU32 packed(Colour c) { return IM_COL32(c.r, c.g, c.b, c.a); }
+ImVec2 vec(double x, double y) { return {static_cast<float>(x), static_cast<float>(y)}; }
+
+// Text no wider than `room`: cut with an ellipsis.
+std::string fitted(ImFont* font, double size, std::string text, double room) {
+  const auto width = [&](const std::string& s) {
+    return font->CalcTextSizeA(static_cast<float>(size), 1e9f, 0, s.c_str()).x;
+  };
+  if (width(text) <= room) return text;
+  while (!text.empty() && width(text + "…") > room) {
+    while (!text.empty() && (static_cast<unsigned char>(text.back()) & 0xC0) == 0x80)
+      text.pop_back();  // rest of a UTF-8 sign
+    if (!text.empty()) text.pop_back();
+  }
+  return text + "…";
+}
+
+void draw_strip(ImDrawList& list, const Fonts& fonts, const std::string& title, const std::vector<ReadOut>& outs,
+                const ViewRect& at, double scale) {
+  list.AddRectFilled(vec(at.x, at.y), vec(at.x + at.width, at.y + at.height), packed(theme::kPaper));
+  list.AddLine(vec(at.x, at.y), vec(at.x + at.width, at.y), packed(theme::kRule), static_cast<float>(scale));
+  const double small = theme::kSmallTextSize * scale, heading = theme::kHeadingSize * scale,
+               text = theme::kTextSize * scale, pad = 16 * scale;
+  const double left = at.x + pad, room = at.width - 2 * pad, title_room = 0.27 * room;
+  const auto write = [&](ImFont* font, double size, double x, double y, Colour ink, const std::string& s, double most) {
+    list.AddText(font, static_cast<float>(size), vec(x, y), packed(ink), fitted(font, size, s, most).c_str());
+  };
+  write(fonts.heading, heading, left, at.y + 16 * scale, theme::kInk, title, title_room - pad);
+  // Columns as wide as what stands in them, stretched to the room there is.
+  std::vector<double> widths;
+  double sum = 0;
+  for (const ReadOut& out : outs) {
+    const double name = fonts.small->CalcTextSizeA(static_cast<float>(small), 1e9f, 0, out.name.c_str()).x;
+    const double value = fonts.heading->CalcTextSizeA(static_cast<float>(text), 1e9f, 0, out.value.c_str()).x;
+    widths.push_back(std::max(name, value) + pad);
+    sum += widths.back();
+  }
+  double x = left + title_room;
+  for (std::size_t i = 0; i < outs.size(); ++i) {
+    const double width = widths[i] * (room - title_room) / sum, most = width - 0.4 * pad;
+    write(fonts.small, small, x, at.y + 12 * scale, theme::kInkSoft, outs[i].name, most);
+    write(fonts.heading, text, x, at.y + 31 * scale, outs[i].warn ? theme::kLifted : theme::kInk, outs[i].value, most);
+    x += width;
+  }
+  list.AddLine(vec(left, at.y + 59 * scale), vec(at.x + at.width - pad, at.y + 59 * scale), packed(theme::kRule),
+               static_cast<float>(scale));
+  write(fonts.small, small, left, at.y + 67 * scale, theme::kInk, kCautionLine, room);
+}
+
+// Dear ImGui for one picture, without any window.
+class StillGui {
+ public:
+  StillGui(int width, int height, double scale) {
+    ImGui::CreateContext();
+    ImGuiIO& io = ImGui::GetIO();
+    io.IniFilename = nullptr;
+    io.LogFilename = nullptr;
+    io.DisplaySize = vec(width, height);
+    io.DeltaTime = 1.0f / 60;
+    fonts_ = load_fonts(scale);
+    if (!ImGui_ImplOpenGL3_Init("#version 330 core")) {
+      ImGui::DestroyContext();
+      throw std::runtime_error("no picture can be drawn here: the text drawer found no OpenGL");
+    }
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui::NewFrame();
+  }
+  ~StillGui() {
+    ImGui_ImplOpenGL3_Shutdown();
+    ImGui::DestroyContext();
+  }
+  StillGui(const StillGui&) = delete;
+  StillGui& operator=(const StillGui&) = delete;
+  const Fonts& fonts() const { return fonts_; }
+  void finish() {
+    ImGui::Render();
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+  }
+
+ private:
+  Fonts fonts_;
+};
+
+Pixels read_back(unsigned framebuffer, int width, int height) {
+  Pixels pixels;
+  pixels.width = width;
+  pixels.height = height;
+  const auto row = static_cast<std::size_t>(width) * 4;
+  pixels.rgba.resize(row * static_cast<std::size_t>(height));
+  glBindFramebuffer(GL_FRAMEBUFFER, framebuffer);
+  glPixelStorei(GL_PACK_ALIGNMENT, 1);
+  glReadPixels(0, 0, width, height, GL_RGBA, GL_UNSIGNED_BYTE, pixels.rgba.data());
+  for (std::size_t a = 0, b = static_cast<std::size_t>(height) - 1; a < b;
+       ++a, --b)  // OpenGL's first row is the bottom one
+    std::swap_ranges(pixels.rgba.begin() + static_cast<std::ptrdiff_t>(a * row),
+                     pixels.rgba.begin() + static_cast<std::ptrdiff_t>((a + 1) * row),
+                     pixels.rgba.begin() + static_cast<std::ptrdiff_t>(b * row));
+  for (std::size_t i = 3; i < pixels.rgba.size(); i += 4) pixels.rgba[i] = 255;
+  return pixels;
+}
+
+}  // namespace
+
+Pixels picture(const Scene& scene, const PictureOptions& options) {
+  const Model model = build(scene);
+  const StaticSolution statics = solve_statics(model);
+  const State state = statics.rest ? rest_state(model, *statics.rest) : placed_state(model);
+  Overlays overlays = options.overlays;
+  if (!overlays.margin) overlays.margin = statics.margin;
+  const Drawing drawing = draw(scene, model, state, overlays);
+
+  const int width = std::clamp(options.width, 64, 8192), height = std::clamp(options.height, 64, 8192);
+  const double scale = std::clamp(std::min(width / 1280.0, height / 720.0), 0.5, 4.0);
+  const int strip = options.readouts ? std::min(static_cast<int>(kStripHeight * scale), height / 2) : 0;
+  const OffscreenContext context;
+  Renderer renderer;
+  const Camera camera = camera_at(options.camera, drawing);
+  renderer.render(drawing, camera, width, height - strip, options.still ? Quality::still : Quality::moving);
+
+  GlTarget sheet;
+  sheet.resize(width, height, false);
+  glBindFramebuffer(GL_READ_FRAMEBUFFER, renderer.framebuffer());
+  glBindFramebuffer(GL_DRAW_FRAMEBUFFER, sheet.framebuffer());
+  glBlitFramebuffer(0, 0, width, height - strip, 0, strip, width, height, GL_COLOR_BUFFER_BIT, GL_NEAREST);
+  glBindFramebuffer(GL_FRAMEBUFFER, sheet.framebuffer());
+  glViewport(0, 0, width, height);
+  {
+    StillGui gui(width, height, scale);
+    ImDrawList& list = *ImGui::GetBackgroundDrawList();
+    draw_labels(list, drawing, camera, {0, 0, static_cast<double>(width), static_cast<double>(height - strip)}, scale);
+    if (options.readouts)
+      draw_strip(
+          list, gui.fonts(), scene.title.empty() ? scene.vehicle.name : scene.title, read_outs(scene, model, statics),
+          {0, static_cast<double>(height - strip), static_cast<double>(width), static_cast<double>(strip)}, scale);
+    gui.finish();
+  }
+  return read_back(sheet.framebuffer(), width, height);
+}
+
+void write_png(const std::filesystem::path& path, const Pixels& pixels) {
+  std::filesystem::path temporary = path;
+  temporary += fmt::format(".{}.tmp", getpid());
+  const bool written =
+      stbi_write_png(temporary.c_str(), pixels.width, pixels.height, 4, pixels.rgba.data(), pixels.width * 4) != 0;
+  std::error_code error;
+  if (written) std::filesystem::rename(temporary, path, error);
+  if (!written || error) {
+    std::error_code ignored;
+    std::filesystem::remove(temporary, ignored);
+    throw std::runtime_error(fmt::format("{}: the picture cannot be written there", path.string()));
+  }
+}
+
+}  // namespace sidehill
