@@ -30,7 +30,7 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
   Camera camera;
   camera.target =
       drawing.focus - Vec3(0, 0, 0.12 * drawing.size);  // a little low: labels and arrows stand on the ground
-  camera.pitch = 0.26;
+  camera.pitch = 0.15;
   camera.distance = drawing.size / std::sin(camera.field_of_view / 2) * 0.86;
   switch (preset) {
     case CameraPreset::three_quarter: {

@@ -157,12 +157,16 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
 void add_slope_wedge(Drawing& drawing, const View& view) {
   const double slope = view.state.slope;
   if (std::abs(slope) < 0.2 / kDegrees) return;
-  const Mat3 R_GW = glm::transpose(view.R);
-  const Vec3 focus_G = R_GW * drawing.focus, forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
-  const double reach = std::abs(forward.x) * 0.62 * drawing.size + std::abs(left.x) * 0.45 * drawing.size + 0.9;
-  const double x = focus_G.x + (forward.x >= -0.1 ? reach : -reach);
+  const Vec3 forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
+  // Behind the machine and on from its lower side: there it hides nothing and is hidden by nothing, loader or not.
+  const Vehicle& v = view.scene.vehicle;
+  const double tail = view.scene.ballast.rear_weights > 0 ? 0.5 - v.rear_mount.x : v.rear.tyre.free_radius;
+  const double half_width = (v.rear.track + v.rear.tyre.section_width) / 2;
+  const Vec3 rear_G = view.state.X_GV.p;
+  const double x =
+      rear_G.x + (forward.x >= -0.1 ? -1.0 : 1.0) * (std::abs(forward.x) * tail + std::abs(left.x) * half_width + 0.5);
   constexpr double kLength = 2.1;
-  const double y = focus_G.y + 0.7;
+  const double y = rear_G.y - (0.4 * std::abs(left.y) * half_width);
   const Vec3 apex = view.R * on_ground_G(view.model.terrain, {x, y});
   const Vec3 downhill = view.R * Vec3(0, -1, 0), level = Vec3(0, -1, 0);
   Outline face;

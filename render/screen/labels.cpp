@@ -68,6 +68,11 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
   std::stable_sort(order.begin(), order.end(),
                    [](const Label* a, const Label* b) { return rank(a->kind) < rank(b->kind); });
   std::vector<PlacedLabel> placed;
+  std::vector<ViewRect> kept_free;  // the disc of the centre of gravity and its foot stay in sight
+  if (drawing.gravity)
+    for (const Vec3& p : {drawing.gravity->centre, drawing.gravity->foot})
+      if (const auto spot = project(camera, p, view.width, view.height))
+        kept_free.push_back({view.x + spot->x - 15 * scale, view.y + spot->y - 15 * scale, 30 * scale, 30 * scale});
   for (const Label* label : order) {
     const auto spot = project(camera, label->anchor, view.width, view.height);
     if (!spot) continue;
@@ -96,7 +101,9 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
         pill.y = std::round(pill.y);
         const bool taken = std::any_of(placed.begin(), placed.end(),
                                        [&](const PlacedLabel& p) { return overlap(p.pill, pill, 4 * scale); });
-        if (taken) continue;
+        if (taken ||
+            std::any_of(kept_free.begin(), kept_free.end(), [&](const ViewRect& r) { return overlap(r, pill, 0); }))
+          continue;
         const double cost = away + 26 * scale * (1 - glm::dot(way, wish)) +
                             glm::length(glm::dvec2(pill.x, pill.y) + size / 2.0 - centre);
         if (cost < least) {

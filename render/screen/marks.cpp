@@ -14,10 +14,16 @@ constexpr double kTwoPi = 2 * std::numbers::pi;
 
 Paint paint_of(Colour c) { return {c.r, c.g, c.b, c.a}; }
 
+// Lighter, so that it stands out from dark tyres in the shade.
+Colour mixed(Colour a, Colour b, double share) {
+  const auto part = [&](int x, int y) { return static_cast<std::uint8_t>(x + share * (y - x)); };
+  return {part(a.r, b.r), part(a.g, b.g), part(a.b, b.b), a.a};
+}
+
 Colour colour_of(Ink ink) {
   switch (ink) {
     case Ink::load:
-      return theme::kLoad;
+      return mixed(theme::kLoad, theme::kOnPill, 0.28);
     case Ink::lifted:
       return theme::kLifted;
     case Ink::support:

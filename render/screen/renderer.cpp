@@ -31,6 +31,9 @@ glm::vec3 linear(Colour c) {
   return v * v;
 }
 
+// Water is blue; brine is told apart by a greener tone (and by its name beside the fill).
+Colour liquid_colour(Medium medium) { return medium == Medium::water ? theme::kLiquid : rgb(0x219C97); }
+
 glm::mat4 matrix(const Pose& X) {
   glm::mat4 m(glm::mat3(X.R));
   m[3] = glm::vec4(glm::vec3(X.p), 1);
@@ -287,7 +290,7 @@ void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view)
     set_squash(liquid, part.squash, {part.shape.outer_radius, part.shape.inner_radius, part.shape.width, false});
     liquid.set("uSurface",
                glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
-    liquid.set("uTint", linear(part.medium == Medium::water ? theme::kLiquid : theme::kSlide) * 1.1f);
+    liquid.set("uTint", linear(liquid_colour(part.medium)) * 1.1f);
     const GlMesh& mesh = mesh_of(part.shape);
     glCullFace(GL_FRONT);  // far side first: through an open top one looks on the surface
     draw(mesh);

@@ -8,11 +8,11 @@ namespace sidehill::shaders {
 
 const char* const kCommon = R"(#version 330 core
 uniform vec3 uEye, uSun, uSky, uHorizon;  // uSky, uHorizon already linear
-vec3 sky_at(float z) { return mix(uHorizon, uSky, sqrt(clamp(z * 1.6, 0.0, 1.0))); }
+vec3 sky_at(float z) { return mix(uHorizon, uSky, sqrt(clamp(z * 2.6, 0.0, 1.0))); }
 vec3 lit(vec3 albedo, float gloss, vec3 n, vec3 v, float open, float sun) {
-  vec3 ambient = mix(vec3(0.25, 0.235, 0.19), vec3(0.50, 0.55, 0.60), n.z * 0.5 + 0.5) * open;
+  vec3 ambient = mix(vec3(0.20, 0.19, 0.155), vec3(0.42, 0.46, 0.51), n.z * 0.5 + 0.5) * open;
   float facing = max(dot(n, uSun), 0.0);
-  vec3 colour = albedo * (ambient + vec3(1.18, 1.10, 0.96) * (facing * sun));
+  vec3 colour = albedo * (ambient + vec3(0.98, 0.92, 0.80) * (facing * sun));
   vec3 h = normalize(uSun + v);
   float s = max(dot(n, h), 0.0);
   s *= s; s *= s; s *= s; s *= s;
@@ -22,7 +22,7 @@ vec3 lit(vec3 albedo, float gloss, vec3 n, vec3 v, float open, float sun) {
 }
 vec3 toned(vec3 c) { return sqrt(c * (1.0 + 0.22 * c) / (1.0 + 0.62 * c) * 1.16); }
 vec3 fogged(vec3 c, vec3 place) {
-  float d = length(uEye - place) * 0.0085;
+  float d = length(uEye - place) * 0.0062;
   d *= d;
   return mix(c, uHorizon, d / (1.0 + d));
 }
@@ -144,9 +144,9 @@ void main() {
   // Swaths along the contour, as a mower leaves them, and the grain of the sward.
   float swath = abs(fract(vGround.y / 4.8) - 0.5) * 4.0 - 1.0;
   albedo *= 1.0 + 0.05 * clamp(swath * 6.0, -1.0, 1.0);
-  vec2 cell = floor(vGround * vec2(17.0, 34.0));
+  vec2 cell = floor(vGround * vec2(23.0, 41.0));
   float grain = fract(sin(dot(cell, vec2(12.9898, 78.233))) * 43758.5453) - 0.5;
-  albedo *= 1.0 + grain * 0.17 * clamp(1.15 - d * 0.045, 0.0, 1.0);
+  albedo *= 1.0 + grain * 0.09 * clamp(1.15 - d * 0.045, 0.0, 1.0);
   if (uLines > 0.0) {
     vec2 width = fwidth(vGround);
     vec2 g = abs(fract(vGround - 0.5) - 0.5) / max(width, vec2(1e-4));
@@ -156,11 +156,11 @@ void main() {
     float rise = fwidth(vPlace.z);
     float c = abs(fract(vPlace.z * 2.0 - 0.5) - 0.5) / max(rise * 2.0, 1e-4), m = abs(fract(vPlace.z * 0.5 - 0.5) - 0.5) / max(rise * 0.5, 1e-4);
     float contour = max(0.30 * (1.0 - smoothstep(0.5, 1.4, c)), 0.42 * (1.0 - smoothstep(0.9, 2.0, m)));
-    contour *= clamp(1.7 - rise * 6.0, 0.0, 1.0) * (1.0 - smoothstep(0.0, 30.0, vFar)) * smoothstep(0.0003, 0.002, rise);
+    contour *= clamp(1.7 - rise * 6.0, 0.0, 1.0) * clamp(1.5 - d * 0.022, 0.0, 1.0) * (1.0 - smoothstep(0.0, 30.0, vFar)) * smoothstep(0.0003, 0.002, rise);
     albedo *= 1.0 - contour;
   }
-  vec3 ambient = mix(vec3(0.25, 0.235, 0.19), vec3(0.50, 0.55, 0.60), n.z * 0.5 + 0.5) * vLight;
-  vec3 colour = albedo * (ambient + vec3(1.18, 1.10, 0.96) * (max(dot(n, uSun), 0.0) * sun_at(vShadow) * (0.5 + 0.5 * vLight)));
+  vec3 ambient = mix(vec3(0.20, 0.19, 0.155), vec3(0.42, 0.46, 0.51), n.z * 0.5 + 0.5) * vLight;
+  vec3 colour = albedo * (ambient + vec3(0.98, 0.92, 0.80) * (max(dot(n, uSun), 0.0) * sun_at(vShadow) * (0.5 + 0.5 * vLight)));
   oColour = vec4(toned(fogged(colour, vPlace)), 1.0);
 })";
 

@@ -28,7 +28,7 @@ double noise(double x, double y) {
 Vec3 of(Colour c) { return Vec3(c.r, c.g, c.b); }
 
 Vec3 meadow(double x, double y) {
-  static const Vec3 grass = of(theme::kGrass), dry(186, 181, 132), fresh(132, 158, 96);
+  static const Vec3 grass = 0.94 * of(theme::kGrass), dry(172, 162, 118), fresh(122, 142, 92);
   const double broad = noise(x / 13 + 40, y / 8 + 11), patch = noise(x / 3.1, y / 1.9), tuft = noise(x / 0.7, y / 0.6);
   Vec3 colour = glm::mix(grass, dry, 0.75 * glm::smoothstep(0.45, 0.95, 0.7 * broad + 0.3 * patch));
   colour = glm::mix(colour, fresh, 0.7 * glm::smoothstep(0.55, 1.0, 0.6 * (1 - broad) + 0.4 * patch));
