@@ -89,8 +89,8 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
       const Cavity cavity = cavity_of(t.free_radius, t.rim_radius, t.section_width, t.cavity_volume);
       LiquidPart liquid;
       // Kept inside the carcass that is drawn; the level is the true one.
-      liquid.shape = {cavity.inner_radius, std::min(cavity.outer_radius, 0.925 * t.free_radius),
-                      std::min(cavity.width, 0.92 * tyre.width)};
+      liquid.shape = {cavity.inner_radius, std::min(cavity.outer_radius, 0.91 * t.free_radius),
+                      std::min(cavity.width, 0.88 * tyre.width)};
       liquid.X_WP = {still, squash.centre};
       liquid.squash = squash;
       liquid.medium = fill.medium;

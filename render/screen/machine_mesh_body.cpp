@@ -30,7 +30,7 @@ struct Layout {
     half_track = f(s.rear_track) / 2;
     const float behind = s.frame == FrameKind::cab ? f(s.frame_x_front) : f(s.seat.x) + 0.72f;
     cowl = std::clamp(behind, 0.15f * nose, 0.62f * nose);
-    belly = glm::mix(top, pin + 0.16f, 0.60f);
+    belly = glm::mix(top, pin + 0.16f, 0.66f);
     engine = std::min(pin + 0.18f, belly - 0.05f);
     inner = std::max(half_track - rear_width / 2 - 0.05f, 0.22f);
   }
@@ -44,7 +44,7 @@ std::vector<glm::vec3> bonnet_ring(float x, float half, float low, float high) {
   ring.emplace_back(x, -half * 0.97f, low);
   ring.emplace_back(x, half * 0.97f, low);
   for (int i = 0; i <= kPoints; ++i) {
-    const float a = kPi * static_cast<float>(i) / kPoints, c = std::cos(a), s = std::sin(a);
+    const float a = kPi * static_cast<float>(i) / kPoints, c = std::cos(a), s = std::max(std::sin(a), 0.0f);
     const float cx = std::copysign(std::pow(std::abs(c), 0.55f), c), sz = std::pow(s, 0.55f);
     ring.emplace_back(x, half * cx, high - shoulder + shoulder * sz);
   }

@@ -77,8 +77,8 @@ void add_cab(MeshBuilder& mesh, const BodyShape& s) {
   mesh.skin(rings);
   mesh.paint = paint::kGlassLamp;
   for (const float side : {-1.0f, 1.0f}) {
-    mesh.box({x1 - 0.01f, side * half * 0.62f, low + 0.45f * thick}, {0.02f, 0.07f, 0.024f}, 0.01f);
-    mesh.box({x0 + 0.01f, side * half * 0.62f, low + 0.45f * thick}, {0.02f, 0.06f, 0.022f}, 0.01f);
+    mesh.box({x1 - 0.04f, side * half * 0.55f, low + 0.16f * thick}, {0.02f, 0.07f, 0.024f}, 0.01f);
+    mesh.box({x0 + 0.04f, side * half * 0.55f, low + 0.16f * thick}, {0.02f, 0.06f, 0.022f}, 0.01f);
   }
   mesh.paint = {236, 160, 40, 120};  // beacon
   mesh.bar({x0 + 0.25f, half * 0.55f, f(s.frame_top) - 0.03f}, {x0 + 0.25f, half * 0.55f, f(s.frame_top) + 0.11f},

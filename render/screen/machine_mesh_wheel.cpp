@@ -50,13 +50,13 @@ struct Section {
 };
 
 constexpr float kShoulder = 0.42f;  // where the see-through part of the outer sidewall begins
-constexpr int kSegments = 56;
+constexpr int kSegments = 40;
 
 glm::mat4 side_of(bool left) { return left ? glm::mat4(1) : glm::scale(glm::mat4(1), glm::vec3(1, -1, 1)); }
 
 void add_lugs(MeshBuilder& mesh, const Section& s) {
   const int count = std::clamp(static_cast<int>(std::lround(kTwoPi * s.radius / 0.265f)), 12, 26);
-  constexpr int kSteps = 4;
+  constexpr int kSteps = 3;
   const float sweep = 1.05f * s.half_width / s.radius;
   const float thickness = 0.19f * kTwoPi * s.radius / static_cast<float>(count);
   for (const float side : {-1.0f, 1.0f}) {
@@ -68,7 +68,7 @@ void add_lugs(MeshBuilder& mesh, const Section& s) {
         const glm::vec2 skin = s.at(side * (-0.03f + 0.46f * f));
         // The middle end runs ahead when rolling forwards, so it meets the ground first.
         const float angle = start + sweep * (f - 0.25f * f * f);
-        const float height = s.lug * (f > 0.8f ? 0.72f : 1.0f);
+        const float height = s.lug * (f > 0.9f ? 0.72f : 1.0f);
         const auto point = [&](float across, float up) {
           const float a = angle + across / s.radius;
           const float r = skin.y + up;
@@ -100,7 +100,7 @@ void add_ribs(MeshBuilder& mesh, const Section& s) {
 void add_carcass(MeshBuilder& mesh, const Section& s, bool open) {
   std::vector<glm::vec2> profile;
   const float end = open ? kShoulder : 1.0f, wall = std::min(0.022f, 0.2f * s.half_width);
-  const int steps = open ? 15 : 20;
+  const int steps = open ? 12 : 16;
   for (int i = 0; i <= steps; ++i)
     profile.push_back(s.at(-1 + (end + 1) * static_cast<float>(i) / static_cast<float>(steps)));
   for (int i = steps; i >= 0; i -= 2)
@@ -178,7 +178,7 @@ Mesh sidewall_mesh(const SidewallShape& shape) {
   mesh.place = side_of(shape.left);
   mesh.paint = {150, 165, 176, 200};
   std::vector<glm::vec2> profile;
-  constexpr int kSteps = 8;
+  constexpr int kSteps = 6;
   for (int i = 0; i <= kSteps; ++i)
     profile.push_back(s.at(kShoulder + (1 - kShoulder) * static_cast<float>(i) / kSteps));
   // Walking from shoulder to bead the open side must lie outside for a left wheel; mirrored, walk back.
@@ -194,14 +194,14 @@ Mesh liquid_mesh(const LiquidShape& shape) {
   const float middle = (inner + outer) / 2, half_height = (outer - inner) / 2,
               half_width = static_cast<float>(shape.width) / 2;
   std::vector<glm::vec2> profile;
-  constexpr int kPoints = 22;
+  constexpr int kPoints = 14;
   for (int i = 0; i <= kPoints; ++i) {
     // A little fuller than an ellipse, as a tyre is; the level is vehicles/cavity's.
     const float a = kTwoPi * static_cast<float>(i % kPoints) / kPoints, c = std::cos(a), q = std::sin(a);
     const auto full = [](float v) { return std::copysign(std::pow(std::abs(v), 0.8f), v); };
     profile.emplace_back(half_width * full(c), middle + half_height * full(q));
   }
-  mesh.lathe(profile, 72);
+  mesh.lathe(profile, 44);
   return mesh.take();
 }
 

@@ -22,7 +22,7 @@
 namespace sidehill {
 namespace {
 
-constexpr int kShadowSize = 1024;  // [px]
+constexpr int kShadowSize = 896;  // [px]
 constexpr std::size_t kMostMeshes = 64;
 const Vec3 kSun = glm::normalize(Vec3(0.50, -0.52, 0.80));  // lights the side that the presets look at
 
@@ -60,6 +60,11 @@ TyreMeasures tyre_of(const Shape& shape) {
   if (const auto* wheel = std::get_if<WheelShape>(&shape)) return wheel->tyre;
   if (const auto* wall = std::get_if<SidewallShape>(&shape)) return wall->tyre;
   return {0, 0, 0, false};
+}
+
+// A wheel's shadow shows no lugs: a plain ring does.
+Shape shadow_shape(const TyreMeasures& tyre) {
+  return LiquidShape{0.25 * tyre.radius, 0.985 * tyre.radius, tyre.width};
 }
 
 // What is kept of the state of OpenGL while a picture is drawn.
@@ -121,7 +126,9 @@ struct Renderer::Impl {
   Program depth{shaders::kSolidVertex, shaders::kDepthFragment};
   Program glass{shaders::kSolidVertex, with_light(shaders::kGlassFragment)};
   Program liquid{shaders::kSolidVertex, with_light(shaders::kLiquidFragment)};
-  Program ground{shaders::kGroundVertex, with_light(shaders::kGroundFragment)};
+  Program ground_near{shaders::kGroundVertex,
+                      with_light((std::string("#define NEAR\n") + shaders::kGroundFragment).c_str())};
+  Program ground_far{shaders::kGroundVertex, with_light(shaders::kGroundFragment)};
   Program mark{shaders::kMarkVertex, with_light(shaders::kMarkFragment)};
   Program sky{shaders::kSkyVertex, with_light(shaders::kSkyFragment)};
 
@@ -135,7 +142,7 @@ struct Renderer::Impl {
     GlMesh mesh;
   };
   std::list<Kept> meshes;  // most recently used first
-  GlMesh ground_mesh, marks_ground, marks_solid, marks_front;
+  GlMesh near_mesh, far_mesh, marks_ground, marks_solid, marks_front;
   std::vector<Feature> ground_features;
   std::optional<glm::dvec2> ground_focus;
   RenderStats stats;
@@ -252,7 +259,7 @@ void Renderer::Impl::draw_shadow(const Drawing& drawing) {
     if (is_glass(part)) continue;
     depth.set("uPose", matrix(part.X_WP));
     set_squash(depth, part.squash, tyre_of(part.shape));
-    draw(mesh_of(part.shape));
+    draw(mesh_of(part.squash ? shadow_shape(tyre_of(part.shape)) : part.shape));
   }
 }
 
@@ -267,7 +274,21 @@ void Renderer::Impl::update_ground(const GroundPicture& picture) {
   if (ground_focus && same_features && glm::length(*ground_focus - picture.focus_G) < kStay) return;
   ground_focus = picture.focus_G;
   ground_features = picture.features;
-  ground_mesh.set(sidehill::ground_mesh(picture));
+  // Two meshes over the same ground: shadow, grain and grid are worked out near the machine only.
+  constexpr float kNearReach = 13;
+  Mesh near = ground_mesh(picture), far = near;
+  near.indices.clear();
+  std::vector<std::uint32_t> all;
+  all.swap(far.indices);
+  for (std::size_t i = 0; i + 2 < all.size(); i += 3) {
+    const glm::vec2 at = glm::vec2(near.vertices[all[i]].place);
+    const bool close = glm::length(at - glm::vec2(picture.focus_G)) < kNearReach;
+    std::vector<std::uint32_t>& into = close ? near.indices : far.indices;
+    into.insert(into.end(), all.begin() + static_cast<std::ptrdiff_t>(i),
+                all.begin() + static_cast<std::ptrdiff_t>(i + 3));
+  }
+  near_mesh.set(near);
+  far_mesh.set(far);
 }
 
 void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through) {
@@ -300,20 +321,24 @@ void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view)
 }
 
 void Renderer::Impl::draw_ground(const Drawing& drawing, const glm::mat4& view) {
-  begin(ground, view, eye_W);
   const double y = drawing.ground.focus_G.y;
-  ground.set("uSlope", glm::vec4(static_cast<float>(drawing.ground.slope),
-                                 static_cast<float>(std::min(-kSlopeReach, y - 0.6 * kSlopeReach)),
-                                 static_cast<float>(std::max(kSlopeReach, y + 0.6 * kSlopeReach)),
-                                 static_cast<float>(kEaseLength)));
-  ground.set("uLines", drawing.ground.lines ? 1.0f : 0.0f);
+  const glm::vec4 slope(
+      static_cast<float>(drawing.ground.slope), static_cast<float>(std::min(-kSlopeReach, y - 0.6 * kSlopeReach)),
+      static_cast<float>(std::max(kSlopeReach, y + 0.6 * kSlopeReach)), static_cast<float>(kEaseLength));
   std::vector<glm::vec4> spots(5, glm::vec4(0, 0, -1000, 1));
   for (std::size_t i = 0; i < std::min<std::size_t>(drawing.contacts.size(), 4); ++i)
     spots[i] = glm::vec4(glm::vec3(drawing.contacts[i]), 4.5f);
   const Vec3 below = drawing.focus - 0.25 * drawing.size * Vec3(0, 0, 1);
   spots[4] = glm::vec4(glm::vec3(below), static_cast<float>(1.6 / (drawing.size * drawing.size)));
-  ground.set("uSpots", spots);
-  draw(ground_mesh);
+  for (const bool close : {true, false}) {
+    const Program& program = close ? ground_near : ground_far;
+    begin(program, view, eye_W);
+    program.set("uSlope", slope);
+    program.set("uFocus", glm::vec2(drawing.ground.focus_G));
+    program.set("uLines", drawing.ground.lines ? 1.0f : 0.0f);
+    program.set("uSpots", spots);
+    draw(close ? near_mesh : far_mesh);
+  }
 }
 
 void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height) {

@@ -21,11 +21,6 @@ vec3 lit(vec3 albedo, float gloss, vec3 n, vec3 v, float open, float sun) {
   return colour + gloss * (s * s * 0.45 * sun * facing + edge * 0.30 * open * (0.6 + 0.4 * n.z)) * vec3(1.0, 0.99, 0.96);
 }
 vec3 toned(vec3 c) { return sqrt(c * (1.0 + 0.22 * c) / (1.0 + 0.62 * c) * 1.16); }
-vec3 fogged(vec3 c, vec3 place) {
-  float d = length(uEye - place) * 0.0062;
-  d *= d;
-  return mix(c, uHorizon, d / (1.0 + d));
-}
 uniform sampler2DShadow uShadow;
 float sun_at(vec3 s) { return texture(uShadow, s); }
 )";
@@ -104,9 +99,10 @@ void main() {
 const char* const kGroundVertex = R"(#version 330 core
 layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
 uniform mat4 uView, uToShadow;
+uniform vec2 uFocus;
 uniform vec4 uSlope;       // angle, reach of the even slope downhill (from) and uphill (to) in y of G, length of the easing
 uniform vec4 uSpots[5];    // place where something stands close (world), 1 / radius squared
-out vec3 vPlace, vNormal, vShadow; out vec4 vPaint; out float vLight; out vec2 vGround; out float vFar;
+out vec3 vPlace, vNormal, vShadow; out vec4 vPaint; out float vLight; out vec2 vGround, vFar;
 void main() {
   float y = aPlace.y, edge = clamp(y, uSlope.y, uSlope.z), past = abs(y - edge), side = sign(y - edge);
   float a0 = uSlope.x, s = min(past, uSlope.w), turn = a0 * (1.0 - s / uSlope.w);
@@ -129,39 +125,41 @@ void main() {
     float k = 1.0 + dot(d, d) * uSpots[i].w;
     open *= 1.0 - 0.62 / (k * k);
   }
-  vPlace = w; vNormal = n; vPaint = aPaint; vLight = open; vGround = aPlace.xy; vFar = past;
+  vPlace = w; vNormal = n; vPaint = aPaint; vLight = open; vGround = aPlace.xy; vFar = vec2(past, 1.0 - smoothstep(6.0, 10.5, distance(aPlace.xy, uFocus)));
   vShadow = (uToShadow * vec4(w, 1.0)).xyz;
   gl_Position = uView * vec4(w, 1.0);
 })";
 
 const char* const kGroundFragment = R"(
-in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; in vec2 vGround; in float vFar; out vec4 oColour;
+in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; in vec2 vGround; in vec2 vFar; out vec4 oColour;
 uniform float uLines;
 void main() {
   vec3 n = normalize(vNormal);
   vec3 albedo = vPaint.rgb * vPaint.rgb;
-  float d = length(uEye - vPlace);
-  // Swaths along the contour, as a mower leaves them, and the grain of the sward.
-  float swath = abs(fract(vGround.y / 4.8) - 0.5) * 4.0 - 1.0;
-  albedo *= 1.0 + 0.05 * clamp(swath * 6.0, -1.0, 1.0);
-  vec2 cell = floor(vGround * vec2(23.0, 41.0));
-  float grain = fract(sin(dot(cell, vec2(12.9898, 78.233))) * 43758.5453) - 0.5;
-  albedo *= 1.0 + grain * 0.09 * clamp(1.15 - d * 0.045, 0.0, 1.0);
-  if (uLines > 0.0) {
-    vec2 width = fwidth(vGround);
-    vec2 g = abs(fract(vGround - 0.5) - 0.5) / max(width, vec2(1e-4));
-    float line = (1.0 - smoothstep(0.4, 1.3, min(g.x, g.y))) * clamp(1.25 - d * 0.045, 0.0, 1.0) * clamp(1.5 - max(width.x, width.y) * 5.0, 0.0, 1.0);
-    albedo = mix(albedo, vec3(0.88, 0.88, 0.74), 0.20 * line);
-    // Contour lines: every half metre of true height, each fourth one stronger.
-    float rise = fwidth(vPlace.z);
-    float c = abs(fract(vPlace.z * 2.0 - 0.5) - 0.5) / max(rise * 2.0, 1e-4), m = abs(fract(vPlace.z * 0.5 - 0.5) - 0.5) / max(rise * 0.5, 1e-4);
-    float contour = max(0.30 * (1.0 - smoothstep(0.5, 1.4, c)), 0.42 * (1.0 - smoothstep(0.9, 2.0, m)));
-    contour *= clamp(1.7 - rise * 6.0, 0.0, 1.0) * clamp(1.5 - d * 0.022, 0.0, 1.0) * (1.0 - smoothstep(0.0, 30.0, vFar)) * smoothstep(0.0003, 0.002, rise);
-    albedo *= 1.0 - contour;
-  }
+  vec3 to_eye = uEye - vPlace;
+  float d = sqrt(dot(to_eye, to_eye)), sun = 1.0;
+  // Swaths along the contour, as a mower leaves them.
+  albedo *= 1.0 + 0.05 * clamp(abs(fract(vGround.y / 4.8) - 0.5) * 24.0 - 6.0, -1.0, 1.0);
+#ifdef NEAR
+  sun = sun_at(vShadow);
+  vec2 cell = fract(floor(vGround * vec2(23.0, 41.0)) * vec2(0.1031, 0.1137));  // the grain of the sward
+  cell += dot(cell, cell.yx + 33.33);
+  albedo *= 1.0 + (fract((cell.x + cell.y) * cell.x) - 0.5) * 0.10 * vFar.y;
+  vec2 width = fwidth(vGround);
+  vec2 g = abs(fract(vGround - 0.5) - 0.5) / max(width, vec2(1e-4));
+  float line = clamp(1.35 - min(g.x, g.y), 0.0, 1.0) * vFar.y * clamp(1.5 - max(width.x, width.y) * 5.0, 0.0, 1.0);
+  albedo = mix(albedo, vec3(0.88, 0.88, 0.74), 0.22 * uLines * line);
+#endif
+  // Contour lines: every half metre of true height, each fourth one stronger.
+  float rise = fwidth(vPlace.z), z = vPlace.z * 2.0, wide = max(rise * 2.0, 1e-4);
+  float fine = abs(fract(z - 0.5) - 0.5) / wide, strong = abs(fract(z * 0.25 - 0.5) - 0.5) * 4.0 / wide;
+  float contour = max(0.28 * clamp(1.4 - fine, 0.0, 1.0), 0.40 * clamp(2.0 - strong, 0.0, 1.0));
+  contour *= uLines * clamp(1.7 - rise * 6.0, 0.0, 1.0) * clamp(1.5 - d * 0.022, 0.0, 1.0) * clamp(1.0 - vFar.x / 30.0, 0.0, 1.0) * clamp(rise * 600.0 - 0.2, 0.0, 1.0);
+  albedo *= 1.0 - contour;
   vec3 ambient = mix(vec3(0.20, 0.19, 0.155), vec3(0.42, 0.46, 0.51), n.z * 0.5 + 0.5) * vLight;
-  vec3 colour = albedo * (ambient + vec3(0.98, 0.92, 0.80) * (max(dot(n, uSun), 0.0) * sun_at(vShadow) * (0.5 + 0.5 * vLight)));
-  oColour = vec4(toned(fogged(colour, vPlace)), 1.0);
+  vec3 colour = albedo * (ambient + vec3(0.98, 0.92, 0.80) * (max(dot(n, uSun), 0.0) * sun * (0.5 + 0.5 * vLight)));
+  float haze = d * d * 3.85e-5;
+  oColour = vec4(toned(mix(colour, uHorizon, haze / (1.0 + haze))), 1.0);
 })";
 
 const char* const kMarkVertex = R"(#version 330 core

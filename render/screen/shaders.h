@@ -13,8 +13,8 @@ extern const char* const kDepthFragment;   // into the shadow map
 extern const char* const kGlassFragment;   // sidewalls and panes
 extern const char* const kLiquidFragment;  // cut at the liquid's surface
 extern const char* const kGroundVertex;    // the ground's frame to the world, easing into level country
-extern const char* const kGroundFragment;
-extern const char* const kMarkVertex;  // overlays, already in the world
+extern const char* const kGroundFragment;  // NEAR defined: with shadow, grain and grid
+extern const char* const kMarkVertex;      // overlays, already in the world
 extern const char* const kMarkFragment;
 extern const char* const kSkyVertex;
 extern const char* const kSkyFragment;

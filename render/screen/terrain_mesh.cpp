@@ -66,7 +66,7 @@ Vec3 on_features(Vec3 colour, const std::vector<Feature>& features, glm::dvec2 p
 
 std::vector<double> grid_lines(double centre, double fine, const std::vector<DenseInterval>& dense) {
   constexpr double kFineReach = 7;
-  constexpr std::size_t kMost = 300;
+  constexpr std::size_t kMost = 170;
   std::vector<double> lines;
   const double middle = std::round(centre / fine) * fine;  // lines stay put while the machine moves less than one step
   const int steps = static_cast<int>(kFineReach / fine);
@@ -74,7 +74,7 @@ std::vector<double> grid_lines(double centre, double fine, const std::vector<Den
   for (const double side : {-1.0, 1.0}) {
     double at = steps * fine, step = fine;
     while (at < kGroundReach) {
-      step = std::min(step * 1.22, 14.0);
+      step = std::min(step * 1.26, 16.0);
       at += step;
       lines.push_back(middle + side * std::min(at, kGroundReach));
     }
@@ -98,12 +98,12 @@ Mesh ground_mesh(const GroundPicture& ground) {
     if (glm::length(glm::dvec2(feature.x, feature.y) - ground.focus_G) > reach + 14) continue;
     const bool round = feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump;
     const double small = round ? feature.length / 14 : std::min(feature.length, feature.width) / 12;
-    const double step = feature.kind == FeatureKind::rough ? 0.12 : std::clamp(small, 0.03, 0.25);
+    const double step = feature.kind == FeatureKind::rough ? 0.2 : std::clamp(small, 0.03, 0.25);
     const double half = std::min(round ? feature.length / 2 * 1.15 : reach, 5.0);
     dense_x.push_back({feature.x - half, feature.x + half, step});
     dense_y.push_back({feature.y - half, feature.y + half, step});
   }
-  constexpr double kFine = 0.32;
+  constexpr double kFine = 0.4;
   const std::vector<double> xs = grid_lines(ground.focus_G.x, kFine, dense_x),
                             ys = grid_lines(ground.focus_G.y, kFine, dense_y);
   Terrain terrain;

@@ -13,7 +13,7 @@ constexpr double kGroundReach = 190;  // half side of the ground that is drawn [
 Mesh ground_mesh(const GroundPicture& ground);
 
 // Grid lines along one axis: about `fine` [m] apart within 7 m of `centre`, growing outwards to kGroundReach, and dense
-// over each interval of `dense` (from, to, step). Rising; never more than 300. For tests and ground_mesh.
+// over each interval of `dense` (from, to, step). Rising; never more than 170. For tests and ground_mesh.
 struct DenseInterval {
   double from, to, step;
 };
