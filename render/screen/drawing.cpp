@@ -165,8 +165,8 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
   const Vec3 rear_G = view.state.X_GV.p;
   const double x =
       rear_G.x + (forward.x >= -0.1 ? -1.0 : 1.0) * (std::abs(forward.x) * tail + std::abs(left.x) * half_width + 0.5);
-  constexpr double kLength = 2.1;
-  const double y = rear_G.y - (0.4 * std::abs(left.y) * half_width);
+  constexpr double kLength = 1.9;
+  const double y = rear_G.y + 0.1;
   const Vec3 apex = view.R * on_ground_G(view.model.terrain, {x, y});
   const Vec3 downhill = view.R * Vec3(0, -1, 0), level = Vec3(0, -1, 0);
   Outline face;

@@ -1,0 +1,190 @@
+// What the picture shows, in numbers: wheels where the state has them, liquid level, lifted wheels marked, labels
+// apart.
+#ifdef SIDEHILL_SCREEN
+#include "render/screen/drawing.h"
+
+#include <cmath>
+#include <glm/geometric.hpp>
+#include <numbers>
+
+#include "render/screen/labels.h"
+#include "render/screen/rest_state.h"
+#include "sim/scene_file.h"
+#include "sim/statics.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+struct Moment {
+  Scene scene;
+  Model model;
+  State state;
+};
+
+Moment moment(std::vector<std::string> changes = {}) {
+  Moment m;
+  m.scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml", changes);
+  m.model = build(m.scene);
+  const std::optional<Rest> rest = rest_at(m.model, m.scene.terrain.slope);
+  REQUIRE(rest);
+  m.state = rest_state(m.model, *rest);
+  return m;
+}
+
+template <class T>
+int count(const Drawing& drawing) {
+  int n = 0;
+  for (const Part& part : drawing.parts) n += std::holds_alternative<T>(part.shape) ? 1 : 0;
+  return n;
+}
+
+bool finite(Vec3 v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
+
+}  // namespace
+
+TEST_CASE("parts follow the data") {
+  Moment m = moment();
+  const Drawing drawing = draw(m.scene, m.model, m.state, {});
+  CHECK(count<WheelShape>(drawing) == 4);
+  CHECK(count<LoaderBoomShape>(drawing) == 1);
+  CHECK(count<HeapShape>(drawing) == 1);
+  CHECK(count<FrontPlatesShape>(drawing) == 0);
+  CHECK(drawing.liquids.size() == 2);
+  CHECK(drawing.arrows.size() == 4);
+
+  m = moment({"ballast.front_weights_kg=270", "ballast.rear_wheel_weights_kg=130", "ballast.loader_payload_kg=0",
+              "ballast.rear.fill_fraction=0"});
+  const Drawing other = draw(m.scene, m.model, m.state, {});
+  CHECK(count<HeapShape>(other) == 0);
+  CHECK(count<WheelWeightShape>(other) == 2);
+  CHECK(other.liquids.empty());
+  for (const Part& part : other.parts)
+    if (const auto* plates = std::get_if<FrontPlatesShape>(&part.shape))
+      CHECK(plates->plates == 6);  // 270 kg of 45 kg plates
+}
+
+TEST_CASE("wheels stand in the world where the state has them in the ground's frame") {
+  const Moment m = moment();
+  const Drawing drawing = draw(m.scene, m.model, m.state, {});
+  const Mat3 R = R_WG(m.state.slope);
+  int wheel = 0;
+  for (const Part& part : drawing.parts)
+    if (std::holds_alternative<WheelShape>(part.shape)) {
+      const WheelState& w = m.state.wheels[static_cast<std::size_t>(wheel++)];
+      CHECK_NEAR(glm::length(part.X_WP.p - R * w.centre_G), 0, 1e-12);
+      CHECK_NEAR(glm::dot(part.X_WP.R[1], R * w.axle_G), 1, 1e-12);
+      CHECK_NEAR(glm::determinant(part.X_WP.R), 1, 1e-9);
+      REQUIRE(part.squash);
+      CHECK(part.squash->deflection > 0.002);  // the tyre gives under its load
+      CHECK(part.squash->deflection < 0.12);
+    }
+}
+
+TEST_CASE("liquid at rest has a level surface whatever the wheel's lean") {
+  for (const char* slope : {"terrain.slope_deg=0", "terrain.slope_deg=18", "terrain.slope_deg=25"}) {
+    const Moment m = moment({slope});
+    for (const LiquidPart& liquid : draw(m.scene, m.model, m.state, {}).liquids) {
+      CHECK_NEAR(liquid.up.z, 1, 1e-6);
+      CHECK(liquid.level > 0);  // three quarters full: over the axle
+      CHECK(liquid.level < liquid.shape.outer_radius);
+    }
+  }
+}
+
+TEST_CASE("arrows are as long as loads are large") {
+  const Moment m = moment();
+  const Drawing drawing = draw(m.scene, m.model, m.state, {});
+  double length = 0, load = 0;
+  for (const Arrow& arrow : drawing.arrows) length += glm::length(arrow.tip - arrow.foot);
+  for (const WheelState& w : m.state.wheels) load += w.load;
+  for (std::size_t i = 0; i < 4; ++i)
+    CHECK_NEAR(glm::length(drawing.arrows[i].tip - drawing.arrows[i].foot) / length, m.state.wheels[i].load / load,
+               1e-9);
+}
+
+TEST_CASE("a wheel that carries nothing is marked, by ring and word; a machine in the air is not") {
+  Moment m = moment();
+  CHECK(draw(m.scene, m.model, m.state, {}).rings.empty());
+  WheelState& w = m.state.wheels[kRearLeft];
+  w.load = 0;
+  w.centre_G.z += 0.12;
+  const Drawing drawing = draw(m.scene, m.model, m.state, {});
+  REQUIRE(drawing.rings.size() == 1);
+  CHECK(drawing.arrows.size() == 3);
+  int words = 0;
+  for (const Label& label : drawing.labels)
+    if (label.kind == LabelKind::lifted) {
+      ++words;
+      CHECK(label.text.find("LIFTED") != std::string::npos);
+      CHECK(label.text.find("Rear left") != std::string::npos);
+    }
+  CHECK(words == 1);
+  Overlays silent;
+  silent.labels = false;  // that one word stays
+  CHECK(draw(m.scene, m.model, m.state, silent).labels.size() == 1);
+  for (WheelState& any : m.state.wheels) any.load = 0;
+  CHECK(draw(m.scene, m.model, m.state, {}).rings.empty());
+}
+
+TEST_CASE("the plumb line ends inside the support triangle until the machine would lift a wheel") {
+  const Moment m = moment();
+  const Drawing drawing = draw(m.scene, m.model, m.state, {});
+  REQUIRE(drawing.gravity);
+  CHECK(drawing.gravity->inside);
+  CHECK_NEAR(drawing.gravity->foot.x, drawing.gravity->centre.x, 1e-9);  // plumb: straight down in the world
+  CHECK_NEAR(drawing.gravity->foot.y, drawing.gravity->centre.y, 0.01);
+  CHECK(drawing.gravity->foot.z < drawing.gravity->centre.z);
+  State shifted = m.state;
+  shifted.centre_of_gravity_G.y -= 2;  // far downhill
+  CHECK_FALSE(draw(m.scene, m.model, shifted, {}).gravity->inside);
+}
+
+TEST_CASE("any attitude gives finite numbers") {
+  Moment m = moment();
+  for (int roll = 0; roll < 360; roll += 30) {
+    State s = m.state;
+    const double a = roll * std::numbers::pi / 180, c = std::cos(a), q = std::sin(a);
+    const Mat3 turn(Vec3(1, 0, 0), Vec3(0, c, q), Vec3(0, -q, c));
+    s.X_GV.R = turn * s.X_GV.R;
+    for (WheelState& w : s.wheels) {
+      w.axle_G = turn * w.axle_G;
+      w.load = 0;
+      w.liquid_G = w.centre_G;
+    }
+    s.hull_touches = true;
+    const Drawing drawing = draw(m.scene, m.model, s, {});
+    for (const Part& part : drawing.parts)
+      CHECK((finite(part.X_WP.p) && finite(part.X_WP.R[0]) && finite(part.X_WP.R[1]) && finite(part.X_WP.R[2])));
+    for (const LiquidPart& liquid : drawing.liquids) CHECK((finite(liquid.up) && std::isfinite(liquid.level)));
+    for (const Label& label : drawing.labels) CHECK(finite(label.anchor));
+    CHECK(drawing.rings.empty());
+  }
+}
+
+TEST_CASE("labels lie inside the view and apart, from every side") {
+  const Moment m = moment();
+  Overlays overlays;
+  overlays.margin = 0.2;
+  const Drawing drawing = draw(m.scene, m.model, m.state, overlays);
+  const auto size_of = [](const Label& label) { return glm::dvec2(7.5 * static_cast<double>(label.text.size()), 16); };
+  for (const auto& [width, height] : {std::pair{860.0, 720.0}, {1600.0, 808.0}, {420.0, 380.0}})
+    for (const CameraPreset preset :
+         {CameraPreset::three_quarter, CameraPreset::front, CameraPreset::rear, CameraPreset::left, CameraPreset::right,
+          CameraPreset::downhill, CameraPreset::top}) {
+      const ViewRect view{100, 50, width, height};
+      const auto placed = place_labels(drawing, camera_at(preset, drawing), view, size_of, 1);
+      CHECK(placed.size() >= 4);
+      for (std::size_t i = 0; i < placed.size(); ++i) {
+        const ViewRect& p = placed[i].pill;
+        CHECK((p.x >= view.x && p.y >= view.y && p.x + p.width <= view.x + view.width &&
+               p.y + p.height <= view.y + view.height));
+        for (std::size_t k = 0; k < i; ++k) {
+          const ViewRect& q = placed[k].pill;
+          CHECK_FALSE((p.x < q.x + q.width && q.x < p.x + p.width && p.y < q.y + q.height && q.y < p.y + p.height));
+        }
+      }
+    }
+}
+#endif

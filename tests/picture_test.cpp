@@ -1,0 +1,74 @@
+// The picture of the default scene, drawn without a display: something is on it, and twice the same.
+#ifdef SIDEHILL_SCREEN
+#include "render/screen/picture.h"
+
+#include <filesystem>
+#include <set>
+
+#include "sim/scene_file.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+Scene first_slope(std::vector<std::string> changes = {}) {
+  return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml", changes);
+}
+
+std::set<std::uint32_t> colours(const Pixels& pixels) {
+  std::set<std::uint32_t> seen;
+  for (std::size_t i = 0; i < pixels.rgba.size(); i += 4)
+    seen.insert(std::uint32_t{pixels.rgba[i]} << 16 | std::uint32_t{pixels.rgba[i + 1]} << 8 | pixels.rgba[i + 2]);
+  return seen;
+}
+
+}  // namespace
+
+TEST_CASE("the default scene's picture is not blank and comes out the same twice") {
+  PictureOptions options;
+  options.width = 640;
+  options.height = 400;
+  const Pixels a = picture(first_slope(), options), b = picture(first_slope(), options);
+  REQUIRE(a.rgba.size() == 640u * 400u * 4u);
+  CHECK(a.rgba == b.rgba);
+  CHECK(colours(a).size() > 2000);
+}
+
+TEST_CASE("the fill, the slope and the side seen from change the picture") {
+  PictureOptions options;
+  options.width = 480;
+  options.height = 300;
+  options.still = false;
+  const Pixels filled = picture(first_slope(), options),
+               empty = picture(first_slope({"ballast.rear.fill_fraction=0"}), options);
+  CHECK(filled.rgba != empty.rgba);
+  options.camera = CameraPreset::rear;
+  CHECK(picture(first_slope(), options).rgba != filled.rgba);
+  options.camera = CameraPreset::three_quarter;
+  options.readouts = false;
+  options.overlays.labels = false;
+  CHECK(picture(first_slope(), options).rgba != filled.rgba);
+}
+
+TEST_CASE("a machine that cannot rest is drawn all the same") {
+  PictureOptions options;
+  options.width = 320;
+  options.height = 200;
+  options.still = false;
+  CHECK(colours(picture(first_slope({"terrain.slope_deg=60"}), options)).size() > 500);
+}
+
+TEST_CASE("a picture file appears whole or not at all") {
+  const std::filesystem::path folder = std::filesystem::temp_directory_path() / "sidehill_picture_test";
+  std::filesystem::create_directories(folder);
+  const Pixels pixels{2, 1, {255, 0, 0, 255, 0, 0, 255, 255}};
+  write_png(folder / "two.png", pixels);
+  CHECK(std::filesystem::file_size(folder / "two.png") > 50);
+  CHECK_THROWS_AS(write_png(folder / "missing" / "two.png", pixels), std::runtime_error);
+  int files = 0;
+  for ([[maybe_unused]] const auto& entry : std::filesystem::directory_iterator(folder)) ++files;
+  CHECK(files == 1);  // no temporary left behind
+  std::filesystem::remove_all(folder);
+}
+#endif
