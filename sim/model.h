@@ -23,7 +23,8 @@ struct TyreLaw {
   double lateral_damping = 0;           // [N s/m]
   double relaxation = 0;                // [m]
   double pressure_offset = 0;           // [m]
-  bool rigid = false;                   // vertically
+  bool rigid = false;                   // vertically: statics only
+  bool laterally_rigid = false;         // sideways: statics only
 };
 
 struct LiquidLump {

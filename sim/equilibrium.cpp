@@ -1,0 +1,370 @@
+#include "sim/equilibrium.h"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+
+#include "sim/tyre_contact.h"
+
+namespace sidehill {
+namespace {
+
+constexpr int kUnknowns = 8;
+using Vector = Eigen::Matrix<double, kUnknowns, 1>;
+using Matrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
+
+// A pivoting axle whose wheels both hang free has no preferred angle; this much spring [N m/rad] gives it one and is far below any
+// real moment.
+constexpr double kAxleCentring = 1.0;
+
+Mat3 turn(const Vec3& w) {
+  const double angle = glm::length(w);
+  if (angle < 1e-14) return Mat3(1.0) + Mat3(0, w.z, -w.y, -w.z, 0, w.x, w.y, -w.x, 0);
+  return glm::mat3_cast(glm::angleAxis(angle, w / angle));
+}
+
+Vec3 turn_vector(const Mat3& R) {  // inverse of turn()
+  const Quat q = glm::quat_cast(R);
+  const Vec3 v(q.x, q.y, q.z);
+  const double s = glm::length(v);
+  if (s < 1e-14) return 2.0 * v;
+  return v / s * 2.0 * std::atan2(q.w < 0 ? -s : s, std::abs(q.w));
+}
+
+Mat3 about_x(double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  return Mat3(1, 0, 0, 0, c, s, 0, -s, c);
+}
+
+Vec3 gravity_G(double gravity, double slope) { return {0, -gravity * std::sin(slope), -gravity * std::cos(slope)}; }
+
+struct WheelForces {
+  TyreContact contact;
+  Vec3 centre_G, axle_G, liquid_G{0.0}, force_G{0.0};
+  double load = 0, across = 0;  // normal; sideways [N]
+};
+
+struct Forces {
+  std::array<WheelForces, kWheels> wheels;
+  Vec3 sum{0.0}, moment{0.0};  // of everything; moment about V's origin
+  double joint = 0;            // on the axle about its pin
+  Vec3 com{0.0};
+  double energy = 0;
+};
+
+// Place of a tyre's liquid for the hub's attitude: hanging towards gravity, moved to the lower side as the wheel leans.
+Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& axle_G, const Vec3& down_G) {
+  const double along = glm::dot(axle_G, down_G);
+  const Vec3 in_plane = down_G - along * axle_G;
+  const double length = glm::length(in_plane);
+  const LiquidPlace place = lookup(liquid.table, std::asin(std::min(1.0, std::abs(along))));
+  const Vec3 plane_down = length > 1e-9 ? in_plane / length : Vec3(0.0);
+  return centre_G - place.z * plane_down + std::copysign(place.y, along) * axle_G;
+}
+
+void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
+  // Lengthwise force of the held rear wheels: in proportion to load, plus the couple a yawed machine feels because each
+  // tyre's lengthwise stiffness grows with its load.
+  double load_sum = 0, moved = 0;
+  std::array<double, kWheels> along{}, weight{};
+  for (int w = kRearLeft; w <= kRearRight; ++w) {
+    const std::size_t i = static_cast<std::size_t>(w);
+    along[i] = glm::dot(wheels[i].contact.point_G - system.reference[i], wheels[i].contact.forward_G);
+    weight[i] = std::max(0.0, wheels[i].load);
+    load_sum += weight[i];
+  }
+  if (load_sum < 1e-7 * system.weight)
+    for (int w = kRearLeft; w <= kRearRight; ++w) load_sum += weight[static_cast<std::size_t>(w)] = 1e-7 * system.weight;
+  for (int w = kRearLeft; w <= kRearRight; ++w) moved += weight[static_cast<std::size_t>(w)] * along[static_cast<std::size_t>(w)] / load_sum;
+  for (int w = kRearLeft; w <= kRearRight; ++w) {
+    const std::size_t i = static_cast<std::size_t>(w);
+    const TyreLaw& tyre = system.model->wheels[i].tyre;
+    const double stiffness = tyre.longitudinal_stiffness * weight[i] / tyre.reference_load;
+    wheels[i].force_G += (trial.hold * weight[i] / load_sum - stiffness * (along[i] - moved)) * wheels[i].contact.forward_G;
+  }
+}
+
+// Side force of each axle, in proportion to load (on even ground the sharing makes no difference: one line of action).
+void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
+  for (std::size_t axle = 0; axle < 2; ++axle) {
+    const double least = 1e-7 * system.weight;
+    WheelForces &left = wheels[2 * axle], &right = wheels[2 * axle + 1];
+    const double on_left = std::max(least, left.load), on_right = std::max(least, right.load);
+    left.force_G += trial.side[axle] * on_left / (on_left + on_right) * left.contact.left_G;
+    right.force_G += trial.side[axle] * on_right / (on_left + on_right) * right.contact.left_G;
+  }
+}
+
+Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
+  const Model& m = *system.model;
+  Forces out;
+  const Vec3 g = gravity_G(m.gravity, trial.slope);
+  const Vec3 down = g / m.gravity;
+  const Mat3& R = trial.X_GV.R;
+  const Mat3 R_GA = R * about_x(trial.axle_angle);
+  const Vec3 pin = trial.X_GV * m.pin;
+  const Vec3 pin_axis = R[0];
+  double mass = 0;
+  const auto weigh = [&](double lump, const Vec3& at, bool on_axle) {
+    if (lump <= 0) return;
+    const Vec3 f = lump * g;
+    out.sum += f;
+    out.moment += glm::cross(at - trial.X_GV.p, f);
+    out.com += lump * at;
+    out.energy -= glm::dot(f, at);
+    mass += lump;
+    if (on_axle) out.joint += glm::dot(glm::cross(at - pin, f), pin_axis);
+  };
+  weigh(system.chassis_mass, trial.X_GV * system.chassis_com, false);
+  weigh(system.axle_mass, pin + R_GA * system.axle_com, true);
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const WheelModel& model = m.wheels[i];
+    WheelForces& wheel = out.wheels[i];
+    const bool front = i < 2;
+    wheel.centre_G = front ? pin + R_GA * (model.centre - m.pin) : trial.X_GV * model.centre;
+    wheel.axle_G = front ? R_GA[1] : R[1];
+    wheel.contact = tyre_contact(m.terrain, wheel.centre_G, wheel.axle_G, model.tyre.radius);
+    TyreContact& contact = wheel.contact;
+    const bool touches = trial.touching[i];
+    if (touches) wheel.load = model.tyre.vertical_stiffness * contact.penetration;
+    if (model.tyre.pressure_offset > 0) {
+      // Full once the wheel leans 10 deg out of the vertical; smooth through upright.
+      const double lean = glm::dot(wheel.axle_G, down) / std::sin(0.1745);
+      contact.point_G += model.tyre.pressure_offset * std::clamp(lean, -1.0, 1.0) * contact.left_G;
+    }
+    const double aside = glm::dot(contact.point_G - system.reference[i], contact.left_G);
+    if (touches && !system.laterally_rigid) wheel.across = -model.tyre.lateral_stiffness * aside;
+    wheel.force_G = wheel.load * contact.normal_G + wheel.across * contact.left_G;
+    if (touches) out.energy += 0.5 * wheel.load * contact.penetration - 0.5 * wheel.across * aside;
+    if (model.liquid.mass > 0) {
+      wheel.liquid_G = liquid_place_G(model.liquid, wheel.centre_G, wheel.axle_G, down);
+      weigh(model.liquid.mass, wheel.liquid_G, front);
+    }
+  }
+  share_hold(system, trial, out.wheels);
+  if (system.laterally_rigid) share_side(system, trial, out.wheels);
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const WheelForces& wheel = out.wheels[i];
+    out.sum += wheel.force_G;
+    out.moment += glm::cross(wheel.contact.point_G - trial.X_GV.p, wheel.force_G);
+    if (i < 2) out.joint += glm::dot(glm::cross(wheel.contact.point_G - pin, wheel.force_G), pin_axis);
+  }
+  const double beyond = trial.stop != 0 ? trial.axle_angle - trial.stop * m.stop_angle : 0;
+  out.joint -= m.stop_stiffness * beyond + kAxleCentring * trial.axle_angle;
+  out.energy += 0.5 * m.stop_stiffness * beyond * beyond;
+  out.moment.x += trial.moment;
+  if (mass > 0) out.com /= mass;
+  return out;
+}
+
+double tilt_of(const EquilibriumSystem& system, const Trial& trial) {
+  return turn_vector(trial.X_GV.R * glm::transpose(system.R_tilt_zero)).x;
+}
+
+// Scaled so that every entry is of order one.
+Vector residual(const EquilibriumSystem& system, Question question, const Trial& trial) {
+  const Forces f = forces_at(system, trial);
+  Vector r;
+  r << f.sum.x, f.sum.y, f.sum.z, f.moment.x, f.moment.y, f.moment.z, f.joint, 0;
+  r /= system.weight;
+  if (system.model->axle_kind == AxleKind::fixed) r[6] = trial.axle_angle;
+  if (question != Question::pose_at_slope) r[7] = tilt_of(system, trial) - system.tilt;
+  return r;
+}
+
+// Steps: across and up [m], three turns [rad], axle [rad], hold [weight], slope [rad] or moment [weight x m]; laterally rigid:
+// the axles' side forces [weight] in place of "across" and of the turn about z.
+Trial stepped(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& d) {
+  Trial next = trial;
+  next.X_GV.p.z += d[1];
+  if (system.laterally_rigid) {
+    next.side[0] += d[0] * system.weight;
+    next.side[1] += d[4] * system.weight;
+    next.X_GV.R = turn({d[2], d[3], 0}) * trial.X_GV.R;
+  } else {
+    next.X_GV.p += d[0] * system.R_start[1];
+    next.X_GV.R = turn({d[2], d[3], d[4]}) * trial.X_GV.R;
+  }
+  next.axle_angle += d[5];
+  next.hold += d[6] * system.weight;
+  if (question == Question::slope_at_tilt) next.slope += d[7];
+  if (question == Question::moment_at_tilt) next.moment += d[7] * system.weight;
+  return next;
+}
+
+}  // namespace
+
+EquilibriumSystem make_system(const Model& m) {
+  EquilibriumSystem s;
+  s.model = &m;
+  MassProperties chassis = m.chassis, axle = m.axle;
+  const auto add = [](MassProperties& to, const MassProperties& props, const Vec3& at) {
+    if (props.mass > 0) to = combine(to, {props.mass, props.com + at, props.inertia});
+  };
+  if (m.loader.fitted) add(chassis, m.loader.boom, m.loader.pivot);
+  double mass = 0;
+  s.laterally_rigid = true;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    s.laterally_rigid = s.laterally_rigid && m.wheels[i].tyre.laterally_rigid;
+    add(i < 2 ? axle : chassis, m.wheels[i].dry, m.wheels[i].centre - (i < 2 ? m.pin : Vec3(0.0)));
+    mass += m.wheels[i].liquid.mass;
+  }
+  s.chassis_mass = chassis.mass;
+  s.chassis_com = chassis.com;
+  s.axle_mass = axle.mass;
+  s.axle_com = axle.com;
+  s.weight = (mass + chassis.mass + axle.mass) * m.gravity;
+  const double c = std::cos(m.start.heading), h = std::sin(m.start.heading);
+  s.R_start = Mat3(-h, c, 0, -c, -h, 0, 0, 0, 1);  // forward = (-sin, cos): heading 0 faces uphill
+  s.R_tilt_zero = s.R_start;
+  const Trial start = start_trial(s);
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const Vec3 at = start.X_GV * m.wheels[i].centre;
+    s.reference[i] = {at.x, at.y, 0};
+  }
+  return s;
+}
+
+Trial start_trial(const EquilibriumSystem& s) {
+  Trial trial;
+  const Model& m = *s.model;
+  trial.X_GV = {s.R_start, {m.start.x, m.start.y, m.wheels[kRearLeft].tyre.radius}};
+  return trial;
+}
+
+Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
+  const Forces f = forces_at(system, trial);
+  Rest rest;
+  rest.X_GV = trial.X_GV;
+  rest.axle_angle = trial.axle_angle;
+  rest.slope = trial.slope;
+  rest.centre_of_gravity_G = f.com;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    rest.load[i] = f.wheels[i].load;
+    rest.contact_G[i] = f.wheels[i].contact.point_G;
+    rest.force_G[i] = f.wheels[i].force_G;
+    rest.liquid_G[i] = system.model->wheels[i].liquid.mass > 0 ? f.wheels[i].liquid_G : f.wheels[i].centre_G;
+  }
+  return rest;
+}
+
+double potential_energy(const EquilibriumSystem& system, const Trial& trial) { return forces_at(system, trial).energy; }
+
+namespace {
+
+Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& r, int size) {
+  constexpr double kStep = 1e-7;  // of the difference quotients; forces are smooth while the touching set is kept
+  Matrix jacobian = Matrix::Identity();
+  for (int k = 0; k < size; ++k) {
+    Vector d = Vector::Zero();
+    d[k] = kStep;
+    jacobian.col(k).head(size) = ((residual(system, question, stepped(system, question, trial, d)) - r) / kStep).head(size);
+  }
+  return jacobian;
+}
+
+// Cuts a Newton step back to what the linear picture can be trusted for.
+void limit(const EquilibriumSystem& system, Question question, Vector& d) {
+  constexpr double kMostTurn = 0.1, kMostMove = 0.1;  // [rad], [m]
+  double furthest = std::max({std::abs(d[1]) / kMostMove, std::abs(d[2]) / kMostTurn, std::abs(d[3]) / kMostTurn, std::abs(d[5]) / kMostTurn, 1.0});
+  if (!system.laterally_rigid) furthest = std::max({furthest, std::abs(d[0]) / kMostMove, std::abs(d[4]) / kMostTurn});
+  if (question == Question::slope_at_tilt) furthest = std::max(furthest, std::abs(d[7]) / kMostTurn);
+  d /= furthest;
+}
+
+}  // namespace
+
+NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial) {
+  constexpr int kMostIterations = 40;
+  constexpr double kEnough = 1e-10;
+  const int size = question == Question::pose_at_slope ? 7 : 8;
+  NewtonResult result;
+  Vector r = residual(system, question, trial);
+  double norm = r.head(size).lpNorm<Eigen::Infinity>();
+  Eigen::PartialPivLU<Matrix> solver;
+  bool fresh = false;  // the slopes belong to the present trial
+  for (; result.iterations < kMostIterations && norm > kEnough; ++result.iterations) {
+    solver.compute(slopes_of_residual(system, question, trial, r, size));
+    fresh = true;
+    // Slopes are dear, residuals cheap: the same slopes serve as long as each step gains a factor of ten.
+    for (;;) {
+      Vector d = -solver.solve(r);
+      for (int k = size; k < kUnknowns; ++k) d[k] = 0;
+      if (!d.allFinite()) return result;
+      limit(system, question, d);
+      const Trial next = stepped(system, question, trial, d);
+      const Vector r_next = residual(system, question, next);
+      const double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
+      if (!std::isfinite(norm_next)) return result;
+      const bool gains = norm_next < 0.1 * norm;
+      if (gains || fresh) {  // a full Newton step is taken even if it does not gain: kinks are handled a level above
+        trial = next;
+        r = r_next;
+        norm = norm_next;
+      }
+      fresh = false;
+      if (!gains || norm <= kEnough) break;
+    }
+  }
+  result.converged = norm <= 1e-8;
+  return result;
+}
+
+namespace {
+
+// Corrects the touching set and the bearing stop by what a balanced trial shows. Returns whether anything changed.
+bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
+  const Model& m = *system.model;
+  const double slack = 1e-9 * system.weight;
+  const Forces f = forces_at(system, trial);
+  bool changed = false;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const double press = trial.touching[i] ? f.wheels[i].load : -f.wheels[i].contact.penetration * m.wheels[i].tyre.vertical_stiffness;
+    if (press >= -slack) continue;
+    trial.touching[i] = !trial.touching[i];
+    changed = true;
+  }
+  if (m.axle_kind == AxleKind::fixed) return changed;
+  const double beyond = std::abs(trial.axle_angle) - m.stop_angle;
+  if (trial.stop == 0 && beyond > 1e-12) {
+    trial.stop = trial.axle_angle > 0 ? 1 : -1;
+    changed = true;
+  } else if (trial.stop != 0 && trial.stop * trial.axle_angle < m.stop_angle - 1e-12) {
+    trial.stop = 0;
+    changed = true;
+  }
+  return changed;
+}
+
+// Balances and corrects until nothing changes. False: a set on the way had no balance.
+bool settle_contacts(const EquilibriumSystem& system, Question question, Trial& trial, int& iterations) {
+  for (int change = 0; change < 12; ++change) {
+    const NewtonResult step = balance(system, question, trial);
+    iterations += step.iterations;
+    if (!step.converged) return false;
+    if (!correct_contacts(system, trial)) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial) {
+  NewtonResult result;
+  const Trial start = trial;
+  result.converged = settle_contacts(system, question, trial, result.iterations);
+  // With rigid tyres a newly met stop leaves no freedom at all, and no balance until some wheel leaves: try each.
+  for (std::size_t i = 0; i < kWheels && !result.converged; ++i) {
+    for (int stop : {trial.stop, start.stop}) {
+      if (!start.touching[i] || result.converged) continue;
+      Trial attempt = start;
+      attempt.touching[i] = false;
+      attempt.stop = stop;
+      result.converged = settle_contacts(system, question, attempt, result.iterations);
+      if (result.converged) trial = attempt;
+    }
+  }
+  return result;
+}
+
+}  // namespace sidehill

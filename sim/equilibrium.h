@@ -1,0 +1,67 @@
+// Forces on the machine standing on the ground and the Newton iteration that balances them: what statics is made of.
+// Knows the Model; no time, no file. Everything in G, the ground's frame, where a steeper slope is a turned gravity.
+//
+// Unknowns: two translations and three turns of the chassis, the axle's joint angle, the lengthwise force that holds the
+// machine (so that its place along its own heading stays put), and one more that depends on the question: nothing (slope given),
+// or the slope or a holding moment that goes with a prescribed tilt of the chassis. Where no tyre gives sideways, heading and place
+// across stay put as well, and the side forces of the two axles are unknowns in their stead: they follow from yaw balance.
+// Equations: three forces, three moments about V's origin, the moment on the front axle about its pin, the question's own.
+#pragma once
+#include <array>
+#include <optional>
+
+#include "sim/model.h"
+#include "sim/statics.h"
+
+namespace sidehill {
+
+// A trial pose with its unknown forces.
+struct Trial {
+  Pose X_GV;
+  double axle_angle = 0;      // [rad]
+  double hold = 0;            // lengthwise force of the ground on all held wheels together, forward [N]
+  std::array<double, 2> side{};  // side force of the ground on the front and rear axle, to the left; laterally rigid only [N]
+  double slope = 0;           // [rad]
+  double moment = 0;          // of a hand that holds the chassis, about x of G [N m]
+  std::array<bool, kWheels> touching{true, true, true, true};  // which tyres are taken to press (or pull) on the ground
+  int stop = 0;               // which stop is taken to bear: 0 none, +1 at positive joint angle, -1 at negative
+};
+
+enum class Question {
+  pose_at_slope,    // slope given
+  slope_at_tilt,    // tilt given, slope unknown
+  moment_at_tilt,   // tilt and slope given, holding moment unknown
+};
+
+// The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
+struct EquilibriumSystem {
+  const Model* model = nullptr;
+  double chassis_mass = 0, axle_mass = 0, weight = 0;  // without liquid; weight of everything [N]
+  Vec3 chassis_com{0.0}, axle_com{0.0};                // in V; in A
+  std::array<Vec3, kWheels> reference{};               // contact of the undeflected tyre at the start pose, in G
+  Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
+  Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
+  double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
+  bool laterally_rigid = false;                        // no tyre gives sideways
+};
+
+EquilibriumSystem make_system(const Model& model);
+Trial start_trial(const EquilibriumSystem& system);    // undeflected, on level ground
+
+// Resting pose as values.
+Rest rest_of(const EquilibriumSystem& system, const Trial& trial);
+double potential_energy(const EquilibriumSystem& system, const Trial& trial);  // gravity, tyres, stop [J]
+
+struct NewtonResult {
+  bool converged = false;
+  int iterations = 0;
+};
+// Improves `trial` in place until forces balance to 1e-9 of the weight, with its set of touching tyres and bearing stop kept:
+// tyres of the set may then pull, which makes a load pass smoothly through zero. Not converged: `trial` is the last attempt.
+NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial);
+
+// The same with tyres that only press and a stop that only bears: balances, lets go what pulls, takes up what presses, until
+// nothing changes.
+NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial);
+
+}  // namespace sidehill

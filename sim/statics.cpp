@@ -1,0 +1,202 @@
+#include "sim/statics.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/equilibrium.h"
+#include "sim/tip_path.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = 0.017453292519943295;
+constexpr double kMarch = 5 * kDeg;        // of the slope while looking for the first lift-off
+constexpr double kSteepest = 85 * kDeg;    // nothing stands beyond; "never" from here on
+
+// The first slope at which a load passes zero, with the balanced trial there.
+struct Crossing {
+  Trial trial;
+  int wheel = -1;
+};
+
+int least_loaded(const Rest& rest) {
+  return static_cast<int>(std::min_element(rest.load.begin(), rest.load.end()) - rest.load.begin());
+}
+
+// Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by the secant
+// rule kept inside its bracket.
+std::optional<Crossing> find_crossing(EquilibriumSystem& system) {
+  Trial trial = start_trial(system);
+  if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+  const auto least = [&](const Trial& t, int& wheel) {
+    const Rest rest = rest_of(system, t);
+    wheel = least_loaded(rest);
+    return rest.load[static_cast<std::size_t>(wheel)];
+  };
+  int wheel = -1;
+  double load = least(trial, wheel);
+  if (load <= 0) return Crossing{trial, wheel};  // the ground alone holds a wheel up
+  Trial lower = trial;
+  double lower_load = load;
+  for (double slope = kMarch; slope <= kSteepest; slope += kMarch) {
+    trial.slope = slope;
+    if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    load = least(trial, wheel);
+    if (load <= 0) break;
+    lower = trial;
+    lower_load = load;
+  }
+  if (load > 0) return std::nullopt;
+  double lo = lower.slope, hi = trial.slope, at_lo = lower_load, at_hi = load;
+  const double enough = 1e-10 * system.weight;
+  for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-13; ++i) {
+    // Illinois rule: the secant, halving the weight of an end that stays.
+    const double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
+    trial.slope = slope;
+    if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    load = least(trial, wheel);
+    if (load > 0) {
+      lo = slope, at_lo = load, at_hi *= 0.5;
+    } else {
+      hi = slope, at_hi = load, at_lo *= 0.5;
+    }
+  }
+  return Crossing{trial, wheel};
+}
+
+// Share of an axle's adhesion that is in use, the larger of both axles; wheels of one axle help each other.
+double adhesion_use(const Rest& rest, double adhesion) {
+  double most = 0;
+  for (std::size_t first : {std::size_t{0}, std::size_t{2}}) {
+    double load = 0;
+    Vec3 along(0.0);
+    for (std::size_t w = first; w < first + 2; ++w) {
+      load += std::max(0.0, rest.load[w]);
+      along += Vec3(rest.force_G[w].x, rest.force_G[w].y, 0);
+    }
+    if (load > 0) most = std::max(most, glm::length(along) / (adhesion * load));
+  }
+  return most;
+}
+
+// Slope at which the first axle has no adhesion left. On features the normals lean; the even-slope share is taken.
+std::optional<double> find_slide(EquilibriumSystem& system, double adhesion, double up_to) {
+  Trial trial = start_trial(system), lower = trial;
+  double lo = 0;
+  const auto use_at = [&](double slope) -> double {
+    trial.slope = slope;
+    if (!balance(system, Question::pose_at_slope, trial).converged) return 2;
+    return adhesion_use(rest_of(system, trial), adhesion);
+  };
+  double hi = -1;
+  for (double slope = 0; slope < up_to + kMarch; slope += kMarch) {
+    lower = trial;
+    if (use_at(std::min(slope, kSteepest)) >= 1) {
+      hi = std::min(slope, kSteepest);
+      break;
+    }
+    lo = slope;
+  }
+  if (hi < 0) return std::nullopt;
+  trial = lower;
+  while (hi - lo > 1e-8) {
+    const double mid = 0.5 * (lo + hi);
+    (use_at(mid) >= 1 ? hi : lo) = mid;
+  }
+  return 0.5 * (lo + hi);
+}
+
+}  // namespace
+
+LiftOff first_lift_off(const Model& model) {
+  EquilibriumSystem system = make_system(model);
+  const auto crossing = find_crossing(system);
+  if (!crossing) return {};
+  return {crossing->trial.slope, crossing->wheel};
+}
+
+namespace {
+
+// Resting pose at a slope that lift-off and the tip path have already been found for.
+std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Crossing>& crossing, const TipPath& path,
+                               std::optional<double> tip_over, double slope) {
+  if (!crossing || slope < crossing->trial.slope) {
+    Trial trial = start_trial(system);
+    for (double s = 0;; s = std::min(slope, s + kMarch)) {
+      trial.slope = s;
+      if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+      if (s >= slope) return rest_of(system, trial);
+    }
+  }
+  if (tip_over && slope > *tip_over) return std::nullopt;
+  // Beyond lift-off: the stable place is where the balanced slope rises with the tilt and passes ours.
+  for (std::size_t i = 1; i < path.points.size(); ++i) {
+    const double before = path.points[i - 1].trial.slope, after = path.points[i].trial.slope;
+    if (!(before <= slope && slope <= after)) continue;
+    Trial trial = path.points[i].trial;
+    trial.slope = slope;
+    if (balance_one_sided(system, Question::pose_at_slope, trial).converged) return rest_of(system, trial);
+  }
+  if (path.end_on_stop && slope <= path.end_on_stop->trial.slope) {
+    Trial trial = path.end_on_stop->trial;
+    trial.slope = slope;
+    if (balance_one_sided(system, Question::pose_at_slope, trial).converged) return rest_of(system, trial);
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+StaticSolution solve_statics(const Model& model) {
+  StaticSolution out;
+  EquilibriumSystem system = make_system(model);
+  const auto crossing = find_crossing(system);
+  TipPath path;
+  if (crossing) {
+    out.first_lift_off = crossing->trial.slope;
+    out.first_wheel = crossing->wheel;
+    out.margin = crossing->trial.slope - model.terrain.slope;
+    Trial let_go = crossing->trial;
+    let_go.touching[static_cast<std::size_t>(crossing->wheel)] = false;
+    path = tip_path(system, let_go);
+    if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
+    // Raised slowly it reaches lift-off first. If a resting place lies beyond, it stays unless the snap carries it past.
+    const double static_end = path.steepest ? path.steepest->trial.slope : *out.first_lift_off;
+    const bool rests_beyond = static_end > *out.first_lift_off + 1e-7;
+    const bool snaps = model.axle_kind == AxleKind::pivoting;
+    out.tip_over = rests_beyond && !(snaps && snap_goes_over(system, path)) ? static_end : *out.first_lift_off;
+  }
+  out.rigid_lift_off = first_lift_off(rigid_variant(model)).slope;
+  if (!model.terrain.soil.adhesion_unlimited)
+    out.slide = find_slide(system, model.terrain.soil.adhesion, out.first_lift_off.value_or(kSteepest));
+  out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
+  if (!out.rest) {
+    out.status = RestStatus::tipped;
+  } else {
+    const bool up = std::any_of(out.rest->load.begin(), out.rest->load.end(), [](double load) { return load <= 0; });
+    const bool on_stop = model.axle_kind == AxleKind::pivoting && std::abs(out.rest->axle_angle) > model.stop_angle;
+    out.status = up ? (on_stop ? RestStatus::on_stop : RestStatus::wheel_up) : RestStatus::stands;
+    if (!up && out.slide && model.terrain.slope >= *out.slide) out.status = RestStatus::slides;
+  }
+  return out;
+}
+
+std::optional<Rest> rest_at(const Model& model, double slope) {
+  Model tilted = model;
+  tilted.terrain.slope = slope;
+  return solve_statics(tilted).rest;
+}
+
+std::vector<EnvelopePoint> envelope(const Model& model, int headings) {
+  std::vector<EnvelopePoint> points;
+  points.reserve(static_cast<std::size_t>(std::max(0, headings)));
+  Model turned = model;
+  for (int i = 0; i < headings; ++i) {
+    turned.start.heading = -3.14159265358979323846 + 6.28318530717958647692 * i / headings;
+    const LiftOff lift_off = first_lift_off(turned);
+    points.push_back({turned.start.heading, lift_off.slope, lift_off.wheel});
+  }
+  return points;
+}
+
+}  // namespace sidehill
