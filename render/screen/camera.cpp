@@ -31,7 +31,7 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
   camera.target =
       drawing.focus - Vec3(0, 0, 0.12 * drawing.size);  // a little low: labels and arrows stand on the ground
   camera.pitch = 0.15;
-  camera.distance = drawing.size / std::sin(camera.field_of_view / 2) * 0.86;
+  camera.distance = drawing.size / std::sin(camera.field_of_view / 2) * 0.62;
   switch (preset) {
     case CameraPreset::three_quarter: {
       // Ahead of the machine, turned towards the side that lies lower, so that the slope shows and nothing hides the
@@ -61,6 +61,13 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
       break;
   }
   keep_above_ground(camera, drawing);
+  // Back off until all of the machine is in view, with a border for labels.
+  const auto in_view = [&](const Vec3& p) {
+    const auto spot = project(camera, p, 1.5, 1);
+    return spot && spot->x > 0.09 && spot->x < 1.41 && spot->y > 0.06 && spot->y < 0.90;
+  };
+  for (int tries = 0; tries < 40 && !std::all_of(drawing.extent.begin(), drawing.extent.end(), in_view); ++tries)
+    camera.distance *= 1.04;
   return camera;
 }
 

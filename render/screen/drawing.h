@@ -108,6 +108,7 @@ struct Drawing {
   Vec3 focus{0.0};             // middle of the machine, for cameras
   double heading = 0;          // direction the machine points to, seen from above, from +x anticlockwise [rad]
   double size = 4;             // radius of a sphere around the machine [m]
+  std::vector<Vec3> extent;    // outermost places of the machine: a preset view holds them all
 };
 
 // A picture of one moment; render/screen/rest_state makes a moment of a pose at rest. `scene` is the one `model` was

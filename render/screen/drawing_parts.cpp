@@ -210,10 +210,15 @@ void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const
       std::max(v.rear.track + v.rear.tyre.section_width, v.front.track + v.front.tyre.section_width) / 2;
   drawing.focus = X_WV * Vec3((ahead + back) / 2, 0, high / 2 - v.rear.tyre.free_radius);
   drawing.size = std::sqrt(0.25 * (ahead - back) * (ahead - back) + 0.25 * high * high + half_width * half_width);
-  if (v.loader.fitted) {  // a raised bucket belongs in the picture too
-    const Vec3 pin = X_WV * (model.loader.pivot + v.loader.boom_length * nose_up(state.boom_angle)[0]);
-    const Vec3 up = X_WV.R[2], ahead_W = X_WV.R[0];
-    drawing.size = std::max(drawing.size, 0.95 * glm::length(pin + 0.8 * ahead_W + 0.4 * up - drawing.focus));
+  const double down = -v.rear.tyre.free_radius;
+  for (const double side : {-half_width, half_width})
+    for (const double x :
+         {back, std::max(v.chassis.length_ahead, scene.ballast.front_weights > 0 ? v.front_mount.x + 0.2 : 0.0)})
+      for (const double z : {down, down + high}) drawing.extent.push_back(X_WV * Vec3(x, side, z));
+  if (v.loader.fitted) {
+    const Vec3 pin = model.loader.pivot + v.loader.boom_length * nose_up(state.boom_angle)[0];
+    for (const double side : {-v.loader.bucket_width / 2, v.loader.bucket_width / 2})
+      for (const Vec3& p : {Vec3(0.85, side, 0), Vec3(0.1, side, 0.6)}) drawing.extent.push_back(X_WV * (pin + p));
   }
   drawing.heading = std::atan2(X_WV.R[0].y, X_WV.R[0].x);
 }

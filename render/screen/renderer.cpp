@@ -275,7 +275,7 @@ void Renderer::Impl::update_ground(const GroundPicture& picture) {
   ground_focus = picture.focus_G;
   ground_features = picture.features;
   // Two meshes over the same ground: shadow, grain and grid are worked out near the machine only.
-  constexpr float kNearReach = 13;
+  constexpr float kNearReach = 12;
   Mesh near = ground_mesh(picture), far = near;
   near.indices.clear();
   std::vector<std::uint32_t> all;

@@ -103,7 +103,7 @@ Mesh ground_mesh(const GroundPicture& ground) {
     dense_x.push_back({feature.x - half, feature.x + half, step});
     dense_y.push_back({feature.y - half, feature.y + half, step});
   }
-  constexpr double kFine = 0.4;
+  constexpr double kFine = 0.5;
   const std::vector<double> xs = grid_lines(ground.focus_G.x, kFine, dense_x),
                             ys = grid_lines(ground.focus_G.y, kFine, dense_y);
   Terrain terrain;
