@@ -29,9 +29,9 @@ std::optional<CameraPreset> camera_preset_of(std::string_view name) {
 Camera camera_at(CameraPreset preset, const Drawing& drawing) {
   Camera camera;
   camera.target =
-      drawing.focus - Vec3(0, 0, 0.12 * drawing.size);  // a little low: labels and arrows stand on the ground
+      drawing.focus - Vec3(0, 0, 0.06 * drawing.size);  // a little low: labels and arrows stand on the ground
   camera.pitch = 0.15;
-  camera.distance = drawing.size / std::sin(camera.field_of_view / 2) * 0.62;
+  camera.distance = drawing.size / std::sin(camera.field_of_view / 2) * 0.5;
   switch (preset) {
     case CameraPreset::three_quarter: {
       // Ahead of the machine, turned towards the side that lies lower, so that the slope shows and nothing hides the
@@ -66,8 +66,10 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
     const auto spot = project(camera, p, 1.5, 1);
     return spot && spot->x > 0.09 && spot->x < 1.41 && spot->y > 0.06 && spot->y < 0.90;
   };
-  for (int tries = 0; tries < 40 && !std::all_of(drawing.extent.begin(), drawing.extent.end(), in_view); ++tries)
+  for (int tries = 0; tries < 40 && !std::all_of(drawing.extent.begin(), drawing.extent.end(), in_view); ++tries) {
     camera.distance *= 1.04;
+    keep_above_ground(camera, drawing);
+  }
   return camera;
 }
 
@@ -90,15 +92,16 @@ void zoom(Camera& camera, double steps) {
 }
 
 void follow(Camera& camera, const Drawing& drawing) {
-  camera.target = drawing.focus - Vec3(0, 0, 0.12 * drawing.size);
+  camera.target = drawing.focus - Vec3(0, 0, 0.06 * drawing.size);
   keep_above_ground(camera, drawing);
 }
 
 void keep_above_ground(Camera& camera, const Drawing& drawing) {
-  constexpr double kClearance = 0.4;  // [m]
+  const double clearance =
+      0.3 + 0.08 * camera.distance;  // the farther off, the higher: a grazing look shows nothing [m]
   for (int tries = 0; tries < 60; ++tries) {
     const Vec3 eye_W = eye(camera);
-    if (eye_W.z > eye_W.y * std::tan(drawing.ground.slope) + kClearance || camera.pitch >= 1.5) return;
+    if (eye_W.z > eye_W.y * std::tan(drawing.ground.slope) + clearance || camera.pitch >= 1.5) return;
     camera.pitch += 0.03;
   }
 }

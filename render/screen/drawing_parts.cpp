@@ -172,6 +172,35 @@ void add_iron(Drawing& drawing, const Scene& scene, const Model& model, const St
   }
 }
 
+// Outermost places, their middle, and the sphere round them.
+void add_extent(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV) {
+  const Vehicle& v = scene.vehicle;
+  const double back = -std::max(v.rear.tyre.free_radius, scene.ballast.rear_weights > 0 ? -v.rear_mount.x + 0.3 : 0.0);
+  const double ahead = std::max(v.chassis.length_ahead, scene.ballast.front_weights > 0 ? v.front_mount.x + 0.2 : 0.0);
+  const double high = std::max(v.chassis.bonnet_height, v.frame.kind == FrameKind::none ? 0.0 : v.frame.top_height);
+  const double half_width =
+      std::max(v.rear.track + v.rear.tyre.section_width, v.front.track + v.front.tyre.section_width) / 2;
+  const double down = -v.rear.tyre.free_radius;
+  std::vector<Vec3> places;  // in V
+  for (const double y : {-half_width, half_width})
+    for (const double x : {back, ahead})
+      for (const double z : {down, down + high}) places.emplace_back(x, y, z);
+  if (v.loader.fitted) {
+    const Vec3 pin = model.loader.pivot + v.loader.boom_length * nose_up(state.boom_angle)[0];
+    for (const double y : {-v.loader.bucket_width / 2, v.loader.bucket_width / 2})
+      for (const Vec3& p : {Vec3(0.85, y, 0), Vec3(0.1, y, 0.6)}) places.push_back(pin + p);
+  }
+  Vec3 low = places.front(), top = low;
+  for (const Vec3& p : places) {
+    low = glm::min(low, p);
+    top = glm::max(top, p);
+    drawing.extent.push_back(X_WV * p);
+  }
+  drawing.focus = X_WV * ((low + top) / 2.0);
+  drawing.size = 0;
+  for (const Vec3& p : drawing.extent) drawing.size = std::max(drawing.size, glm::length(p - drawing.focus));
+}
+
 }  // namespace
 
 Pose X_WG(double slope) { return {R_WG(slope), Vec3(0)}; }
@@ -201,25 +230,7 @@ void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const
   add_wheels(drawing, scene, model, state, overlays, X_WV, R);
   add_iron(drawing, scene, model, state, X_WV, X_WA);
 
-  // A sphere round the machine; the loader's reach counts in part, so that the machine stays the subject.
-  const double back = -std::max(v.rear.tyre.free_radius, scene.ballast.rear_weights > 0 ? -v.rear_mount.x + 0.3 : 0.0);
-  double ahead = std::max(v.chassis.length_ahead, scene.ballast.front_weights > 0 ? v.front_mount.x + 0.2 : 0.0);
-  if (v.loader.fitted) ahead = std::max(ahead, 0.5 * ahead + 0.5 * (v.loader.pivot_x + v.loader.boom_length + 0.8));
-  const double high = std::max(v.chassis.bonnet_height, v.frame.kind == FrameKind::none ? 0.0 : v.frame.top_height);
-  const double half_width =
-      std::max(v.rear.track + v.rear.tyre.section_width, v.front.track + v.front.tyre.section_width) / 2;
-  drawing.focus = X_WV * Vec3((ahead + back) / 2, 0, high / 2 - v.rear.tyre.free_radius);
-  drawing.size = std::sqrt(0.25 * (ahead - back) * (ahead - back) + 0.25 * high * high + half_width * half_width);
-  const double down = -v.rear.tyre.free_radius;
-  for (const double side : {-half_width, half_width})
-    for (const double x :
-         {back, std::max(v.chassis.length_ahead, scene.ballast.front_weights > 0 ? v.front_mount.x + 0.2 : 0.0)})
-      for (const double z : {down, down + high}) drawing.extent.push_back(X_WV * Vec3(x, side, z));
-  if (v.loader.fitted) {
-    const Vec3 pin = model.loader.pivot + v.loader.boom_length * nose_up(state.boom_angle)[0];
-    for (const double side : {-v.loader.bucket_width / 2, v.loader.bucket_width / 2})
-      for (const Vec3& p : {Vec3(0.85, side, 0), Vec3(0.1, side, 0.6)}) drawing.extent.push_back(X_WV * (pin + p));
-  }
+  add_extent(drawing, scene, model, state, X_WV);
   drawing.heading = std::atan2(X_WV.R[0].y, X_WV.R[0].x);
 }
 

@@ -239,7 +239,7 @@ void Renderer::Impl::draw_shadow(const Drawing& drawing) {
   stats.shadow_drawn = !same(shadow_of, drawing.parts);
   if (!stats.shadow_drawn) return;
   shadow_of = drawing.parts;
-  const double reach = drawing.size * 1.25 + 0.5;
+  const double reach = drawing.size * 1.05 + 0.3;
   const glm::dmat4 look = glm::lookAt(drawing.focus + 20.0 * kSun, drawing.focus, Vec3(0, 0, 1));
   const glm::mat4 view(glm::ortho(-reach, reach, -reach, reach, 20 - 2 * reach, 20 + 2 * reach) * look);
   // To texture coordinates, with a small bias against self-shadow.
@@ -328,8 +328,9 @@ void Renderer::Impl::draw_ground(const Drawing& drawing, const glm::mat4& view) 
   std::vector<glm::vec4> spots(5, glm::vec4(0, 0, -1000, 1));
   for (std::size_t i = 0; i < std::min<std::size_t>(drawing.contacts.size(), 4); ++i)
     spots[i] = glm::vec4(glm::vec3(drawing.contacts[i]), 4.5f);
-  const Vec3 below = drawing.focus - 0.25 * drawing.size * Vec3(0, 0, 1);
-  spots[4] = glm::vec4(glm::vec3(below), static_cast<float>(1.6 / (drawing.size * drawing.size)));
+  Vec3 below{0};  // under the belly
+  for (const Vec3& contact : drawing.contacts) below += contact / static_cast<double>(drawing.contacts.size());
+  spots[4] = glm::vec4(glm::vec3(below + Vec3(0, 0, 0.4)), 0.14f);
   for (const bool close : {true, false}) {
     const Program& program = close ? ground_near : ground_far;
     begin(program, view, eye_W);
