@@ -8,6 +8,7 @@
 
 namespace sidehill {
 
+// point_of_no_return is the moment of balance, known once the machine lies: the highest place of the centre of gravity on the way.
 enum class EventKind { touch_down, lift_off, lands, stop_hit, slide, point_of_no_return, hull_touches, frame_touches, at_rest };
 
 struct Event {

@@ -1,26 +1,38 @@
 // Build, step, watch for events: a whole run, or one advanced in chunks (what the window does).
 #pragma once
+#include <optional>
+
 #include "sim/recording.h"
+#include "sim/watch.h"
 #include "sim/world.h"
 
 namespace sidehill {
 
 class Runner {
  public:
+  // Places the machine at the scene's start, `drop_height` above the ground (0: already at rest there, if it can rest).
+  // Throws InputError for a machine that cannot move.
   Runner(const Scene& scene, const Model& model);
-  bool done() const;                 // duration reached, or at rest after a roll-over, or diverged
+  bool done() const;                 // duration reached, at rest after a roll-over, or diverged
   void advance(double seconds);      // simulated time; the result does not depend on the chunk size
   const State& state() const;
   const Recording& recording() const;
   void override_speed(double speed); // live driving: replaces the programme's wanted speed from now on [m/s]
 
  private:
-  struct Watch;                      // what the event finder remembers
+  void step();
   Model model_;
   World world_;
+  Watch watch_;
   Recording recording_;
-  std::shared_ptr<Watch> watch_;
+  std::optional<double> speed_;
+  double wanted_time_ = 0;
+  long steps_ = 0, steps_per_frame_ = 20;
+  bool ended_ = false;
 };
+
+// Ground slope of the programme at a time [s], [rad].
+double slope_at(const Model& model, double time);
 
 Recording run(const Scene& scene);   // throws InputError for an impossible scene; divergence is an outcome
 

@@ -196,12 +196,16 @@ struct Leaf {
   const toml::node* node;
 };
 
+bool is_list(std::string_view key) {
+  return key == "terrain.feature" || key == "ballast.point_mass" || key == "expect";
+}
+
 // Every value of a file under its dotted key. An empty table counts, so that a wrong [header] is noticed.
 void flatten(const toml::table& table, const std::string& path, std::vector<Leaf>& leaves) {
   for (const auto& [name, node] : table) {
     const std::string key = path.empty() ? std::string(name.str()) : path + "." + std::string(name.str());
     const toml::table* inner = node.as_table();
-    if (inner && !inner->empty())
+    if (inner && !inner->empty() && !is_list(key))
       flatten(*inner, key, leaves);
     else
       leaves.push_back({key, &node});

@@ -1,0 +1,103 @@
+#include "sim/run.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/equilibrium.h"
+#include "sim/scene_file.h"
+#include "sim/statics.h"
+#include "sim/tyre_contact.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kSteepest = 1.5533;  // 89 deg: a tilting ground stops there [rad]
+
+struct StartPose {
+  Pose X_GV;
+  double axle_angle = 0;
+};
+
+StartPose start_pose(const Model& model) {
+  if (model.programme.drop_height <= 0) {
+    if (const auto rest = solve_statics(model).rest) return {rest->X_GV, rest->axle_angle};
+  }
+  const EquilibriumSystem system = make_system(model);
+  StartPose start{start_trial(system).X_GV, 0};
+  double deepest = 0;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const TyreContact contact = tyre_contact(model.terrain, start.X_GV * model.wheels[i].centre, start.X_GV.R[1], model.wheels[i].tyre.radius);
+    deepest = std::max(deepest, contact.penetration);
+  }
+  start.X_GV.p.z += deepest;
+  const double s = model.terrain.slope;
+  start.X_GV.p += model.programme.drop_height * Vec3(0, std::sin(s), std::cos(s));  // straight up in the world, so that it lands at its place
+  return start;
+}
+
+World place(const Model& model) {
+  const StartPose start = start_pose(model);
+  return World(model, start.X_GV, start.axle_angle);
+}
+
+}  // namespace
+
+double slope_at(const Model& model, double time) {
+  const Programme& p = model.programme;
+  return std::clamp(model.terrain.slope + p.tilt_rate * std::max(0.0, time - p.drive_from), -kSteepest, kSteepest);
+}
+
+Runner::Runner(const Scene& scene, const Model& model) : model_(model), world_(place(model_)), watch_(model_) {
+  recording_.scene_text = write_scene(scene);
+  recording_.program_version = SIDEHILL_VERSION;
+  steps_per_frame_ = std::max(1L, std::lround(recording_.frame_step / model_.time_step));
+  recording_.states.push_back(world_.state());
+}
+
+bool Runner::done() const { return ended_; }
+
+void Runner::step() {
+  const double time = world_.state().time;
+  Input input;
+  const double speed = speed_.value_or(model_.programme.speed);
+  const bool drives = speed != 0 && time >= (speed_ ? 0.0 : model_.programme.drive_from);
+  input.hold = !drives;
+  input.target_speed = drives ? speed : 0;
+  input.boom_angle = model_.loader.angle;
+  input.slope = slope_at(model_, time);
+  try {
+    world_.step(input);
+  } catch (const Diverged& error) {
+    recording_.divergence = error.what();
+    recording_.outcome = Outcome::diverged;
+    ended_ = true;
+    return;
+  }
+  ++steps_;
+  watch_.look(world_.state(), recording_.events);
+  if (steps_ % steps_per_frame_ == 0) recording_.states.push_back(world_.state());
+  recording_.outcome = watch_.outcome();
+  ended_ = world_.state().time >= model_.programme.duration - 0.5 * model_.time_step || watch_.lies_still();
+  if (ended_) {
+    if (steps_ % steps_per_frame_ != 0) recording_.states.push_back(world_.state());
+    std::stable_sort(recording_.events.begin(), recording_.events.end(), [](const Event& a, const Event& b) { return a.time < b.time; });
+  }
+}
+
+void Runner::advance(double seconds) {
+  wanted_time_ += seconds;
+  while (!ended_ && world_.state().time < wanted_time_ - 0.5 * model_.time_step) step();
+}
+
+const State& Runner::state() const { return world_.state(); }
+const Recording& Runner::recording() const { return recording_; }
+void Runner::override_speed(double speed) { speed_ = speed; }
+
+Recording run(const Scene& scene) {
+  const Model model = build(scene);
+  Runner runner(scene, model);
+  runner.advance(model.programme.duration + 1);
+  return runner.recording();
+}
+
+}  // namespace sidehill

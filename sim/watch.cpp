@@ -1,0 +1,96 @@
+#include "sim/watch.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "terrain/terrain.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kSettling = 1.0;      // wheels that hop within this after touch-down are still landing [s]
+constexpr double kChatter = 0.02;      // a contact must last this long to count as a change [s]
+constexpr double kLyingCosine = 0.57;  // chassis turned more than 55 deg out of the ground's normal
+constexpr double kStillEnergy = 2e-3;  // of the weight times a metre
+
+}  // namespace
+
+Watch::Watch(const Model& model) : gravity_(model.gravity), weight_(total_mass(model) * model.gravity), time_step_(model.time_step) {}
+
+void Watch::look(const State& s, std::vector<Event>& events) {
+  time_ = s.time;
+  const auto tell = [&](EventKind kind, double time, int wheel = -1) { events.push_back({kind, time, wheel, s.slope}); };
+  const bool any = std::any_of(s.wheels.begin(), s.wheels.end(), [](const WheelState& w) { return w.load > 0; });
+  if (any && !landed_) {
+    landed_ = true;
+    landed_at_ = s.time;
+    tell(EventKind::touch_down, s.time);
+  }
+  const bool settled = landed_ && s.time - landed_at_ > kSettling;
+  bool all_slide = landed_;
+  for (int i = 0; i < kWheels; ++i) {
+    const WheelState& now = s.wheels[static_cast<std::size_t>(i)];
+    WheelWatch& w = wheels_[static_cast<std::size_t>(i)];
+    const bool loaded = now.load > 0;
+    if (loaded != w.loaded && (s.time - w.since > kChatter || !w.ever)) {
+      w.loaded = loaded;
+      w.since = s.time;
+      if (!loaded && settled && !rolled_) {
+        const double fall = w.before - w.load;
+        const double part = fall > 0 ? std::clamp(w.load / fall, 0.0, 1.0) : 1.0;
+        tell(EventKind::lift_off, s.time - time_step_ + part * time_step_, i);
+        lifted_ = true;
+        highest_ = -1e30;
+      } else if (loaded && settled && w.ever && !rolled_) {
+        tell(EventKind::lands, s.time, i);
+      }
+      w.ever = true;
+    }
+    if (loaded && !now.sliding) all_slide = false;
+    if (now.sliding && !w.sliding && settled && !rolled_ && loaded && now.load > 0.02 * weight_) tell(EventKind::slide, s.time, i);
+    w.sliding = now.sliding;
+    w.before = w.load;
+    w.load = now.load;
+  }
+  if (settled && all_slide && glm::length(s.v_G) > 0.05) slid_ += time_step_;
+  if (s.on_stop && !on_stop_ && settled) tell(EventKind::stop_hit, s.time);
+  on_stop_ = s.on_stop;
+  const double height = (R_WG(s.slope) * s.centre_of_gravity_G).z;
+  if (lifted_ && !rolled_ && height > highest_) {
+    highest_ = height;
+    highest_at_ = s.time;
+    highest_slope_ = s.slope;
+  }
+  const double upright = s.X_GV.R[2].z;
+  if (s.hull_touches && !hull_) tell(EventKind::hull_touches, s.time);
+  if (s.frame_touches && !frame_) tell(EventKind::frame_touches, s.time);
+  hull_ = hull_ || s.hull_touches;
+  frame_ = frame_ || s.frame_touches;
+  if (hull_ && upright < kLyingCosine && !rolled_) {
+    rolled_ = true;
+    rear_ = s.X_GV.R[0].z > 0.7;
+    if (!balance_told_ && lifted_) {
+      balance_told_ = true;
+      events.push_back({EventKind::point_of_no_return, highest_at_, -1, highest_slope_});
+    }
+  }
+  if (upright < -0.35) upside_down_ = true;
+  const bool still = rolled_ && s.kinetic_energy < kStillEnergy * weight_;
+  if (!still) still_since_ = -1;
+  if (still && still_since_ < 0) still_since_ = s.time;
+  if (lies_still() && !rest_told_) {
+    rest_told_ = true;
+    tell(EventKind::at_rest, s.time);
+  }
+}
+
+bool Watch::lies_still() const { return still_since_ >= 0 && time_ - still_since_ > 0.5; }
+
+Outcome Watch::outcome() const {
+  if (rolled_) return rear_ ? Outcome::overturned_rear : upside_down_ ? Outcome::rolls_on : Outcome::on_frame;
+  if (lifted_) return Outcome::lifts_and_returns;
+  if (slid_ > 0.3) return Outcome::slides;
+  return Outcome::stands;
+}
+
+}  // namespace sidehill

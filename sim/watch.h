@@ -1,0 +1,33 @@
+// Finds the events of a run by looking at one State after the other, and names its outcome. Knows no engine, no scene.
+#pragma once
+#include <array>
+#include <vector>
+
+#include "sim/model.h"
+#include "sim/recording.h"
+
+namespace sidehill {
+
+class Watch {
+ public:
+  explicit Watch(const Model& model);
+  // Looks at the state after one more step and appends what happened to `events`, times between steps by extrapolating the load.
+  void look(const State& state, std::vector<Event>& events);
+  Outcome outcome() const;
+  bool lies_still() const;  // after a roll-over
+
+ private:
+  struct WheelWatch {
+    bool loaded = false, ever = false, sliding = false;
+    double load = 0, before = 0;     // of the last two steps [N]
+    double since = 0;                // last change [s]
+  };
+  double gravity_, weight_, time_step_;
+  std::array<WheelWatch, kWheels> wheels_;
+  bool landed_ = false, on_stop_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false, upside_down_ = false, rear_ = false;
+  double landed_at_ = 0, slid_ = 0, still_since_ = -1, time_ = 0;
+  double highest_ = -1e30, highest_at_ = 0, highest_slope_ = 0;  // of the centre of gravity since the last lift-off
+  bool balance_told_ = false, rest_told_ = false;
+};
+
+}  // namespace sidehill
