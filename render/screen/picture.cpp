@@ -19,6 +19,8 @@
 #include "render/screen/rest_state.h"
 #include "render/screen/theme.h"
 #include "render/text/words.h"
+#include "sim/run.h"
+#include "sim/scene_file.h"
 #include "sim/statics.h"
 
 namespace sidehill {
@@ -133,6 +135,21 @@ class StillGui {
   Fonts fonts_;
 };
 
+// At rest if it can rest; otherwise where a run of a few seconds takes it; set down square if it cannot even move
+// (rigid tyres).
+State shown_state(const Scene& scene, const Model& model, const StaticSolution& statics) {
+  if (statics.rest) return rest_state(model, *statics.rest);
+  constexpr double kLongest = 8;  // [s]: a picture must not take long
+  Scene short_scene = scene;
+  short_scene.programme.duration = std::min(scene.programme.duration, kLongest);
+  try {
+    const Recording recording = run(short_scene);
+    if (recording.outcome != Outcome::diverged && !recording.states.empty()) return recording.states.back();
+  } catch (const InputError&) {
+  }
+  return placed_state(model);
+}
+
 Pixels read_back(unsigned framebuffer, int width, int height) {
   Pixels pixels;
   pixels.width = width;
@@ -156,7 +173,7 @@ Pixels read_back(unsigned framebuffer, int width, int height) {
 Pixels picture(const Scene& scene, const PictureOptions& options) {
   const Model model = build(scene);
   const StaticSolution statics = solve_statics(model);
-  const State state = statics.rest ? rest_state(model, *statics.rest) : placed_state(model);
+  const State state = shown_state(scene, model, statics);
   Overlays overlays = options.overlays;
   if (!overlays.margin) overlays.margin = statics.margin;
   const Drawing drawing = draw(scene, model, state, overlays);
