@@ -75,7 +75,7 @@ double weight(const Model& model) { return std::max(total_mass(model) * model.gr
 bool lifted(const View& view, int wheel) {
   double sum = 0;
   for (const WheelState& w : view.state.wheels) sum += w.load;
-  return !view.state.hull_touches && sum > 0.2 * weight(view.model) &&
+  return !view.state.hull_touches && view.state.X_GV.R[2].z > 0.4 && sum > 0.2 * weight(view.model) &&
          view.state.wheels[static_cast<std::size_t>(wheel)].load < 0.002 * weight(view.model);
 }
 

@@ -135,8 +135,8 @@ class StillGui {
   Fonts fonts_;
 };
 
-// At rest if it can rest; otherwise where a run of a few seconds takes it; set down square if it cannot even move
-// (rigid tyres).
+// At rest if it can rest; otherwise on its way over, or where a run of a few seconds takes it; set down square if it
+// cannot even move (rigid tyres).
 State shown_state(const Scene& scene, const Model& model, const StaticSolution& statics) {
   if (statics.rest) return rest_state(model, *statics.rest);
   constexpr double kLongest = 8;  // [s]: a picture must not take long
@@ -144,6 +144,10 @@ State shown_state(const Scene& scene, const Model& model, const StaticSolution& 
   short_scene.programme.duration = std::min(scene.programme.duration, kLongest);
   try {
     const Recording recording = run(short_scene);
+    // Going over is seen best half-way, not after it has tumbled off.
+    constexpr double kLeaning = 0.9;  // cosine of about 26 deg between the machine's up and the ground's
+    for (const State& moment : recording.states)
+      if (moment.X_GV.R[2].z < kLeaning) return moment;
     if (recording.outcome != Outcome::diverged && !recording.states.empty()) return recording.states.back();
   } catch (const InputError&) {
   }
