@@ -17,6 +17,10 @@ using Matrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
 // real moment.
 constexpr double kAxleCentring = 1.0;
 
+// A wheel counts as carrying at least this share of the weight when its axle's lengthwise and side force are shared out, so that the
+// shares stay defined while all of an axle's load vanishes.
+constexpr double kLeastShare = 1e-5;
+
 Mat3 turn(const Vec3& w) {
   const double angle = glm::length(w);
   if (angle < 1e-14) return Mat3(1.0) + Mat3(0, w.z, -w.y, -w.z, 0, w.x, w.y, -w.x, 0);
@@ -70,16 +74,14 @@ void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<
   for (int w = kRearLeft; w <= kRearRight; ++w) {
     const std::size_t i = static_cast<std::size_t>(w);
     along[i] = glm::dot(wheels[i].contact.point_G - system.reference[i], wheels[i].contact.forward_G);
-    weight[i] = std::max(0.0, wheels[i].load);
+    weight[i] = std::max(kLeastShare * system.weight, wheels[i].load);
     load_sum += weight[i];
   }
-  if (load_sum < 1e-7 * system.weight)
-    for (int w = kRearLeft; w <= kRearRight; ++w) load_sum += weight[static_cast<std::size_t>(w)] = 1e-7 * system.weight;
   for (int w = kRearLeft; w <= kRearRight; ++w) moved += weight[static_cast<std::size_t>(w)] * along[static_cast<std::size_t>(w)] / load_sum;
   for (int w = kRearLeft; w <= kRearRight; ++w) {
     const std::size_t i = static_cast<std::size_t>(w);
     const TyreLaw& tyre = system.model->wheels[i].tyre;
-    const double stiffness = tyre.longitudinal_stiffness * weight[i] / tyre.reference_load;
+    const double stiffness = tyre.longitudinal_stiffness * std::max(0.0, wheels[i].load) / tyre.reference_load;
     wheels[i].force_G += (trial.hold * weight[i] / load_sum - stiffness * (along[i] - moved)) * wheels[i].contact.forward_G;
   }
 }
@@ -87,7 +89,7 @@ void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<
 // Side force of each axle, in proportion to load (on even ground the sharing makes no difference: one line of action).
 void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
   for (std::size_t axle = 0; axle < 2; ++axle) {
-    const double least = 1e-7 * system.weight;
+    const double least = kLeastShare * system.weight;
     WheelForces &left = wheels[2 * axle], &right = wheels[2 * axle + 1];
     const double on_left = std::max(least, left.load), on_right = std::max(least, right.load);
     left.force_G += trial.side[axle] * on_left / (on_left + on_right) * left.contact.left_G;
@@ -123,7 +125,8 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
     const bool front = i < 2;
     wheel.centre_G = front ? pin + R_GA * (model.centre - m.pin) : trial.X_GV * model.centre;
     wheel.axle_G = front ? R_GA[1] : R[1];
-    wheel.contact = tyre_contact(m.terrain, wheel.centre_G, wheel.axle_G, model.tyre.radius);
+    wheel.contact = tyre_contact(m.terrain, wheel.centre_G, wheel.axle_G, model.tyre.radius, 0,
+                                 system.uneven[i] ? Footprint::sampled : Footprint::automatic);
     TyreContact& contact = wheel.contact;
     const bool touches = trial.touching[i];
     if (touches) wheel.load = model.tyre.vertical_stiffness * contact.penetration;
@@ -221,6 +224,7 @@ EquilibriumSystem make_system(const Model& m) {
   for (std::size_t i = 0; i < kWheels; ++i) {
     const Vec3 at = start.X_GV * m.wheels[i].centre;
     s.reference[i] = {at.x, at.y, 0};
+    s.uneven[i] = uneven_near(m.terrain, {at.x, at.y}, m.wheels[i].tyre.radius + 0.25);
   }
   return s;
 }
@@ -275,8 +279,8 @@ void limit(const EquilibriumSystem& system, Question question, Vector& d) {
 }  // namespace
 
 NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial) {
-  constexpr int kMostIterations = 40;
-  constexpr double kEnough = 1e-10;
+  constexpr int kMostIterations = 30;
+  constexpr double kEnough = 1e-9;  // rigid tyres: rounding alone leaves 1e-10
   const int size = question == Question::pose_at_slope ? 7 : 8;
   NewtonResult result;
   Vector r = residual(system, question, trial);
@@ -292,9 +296,16 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
       for (int k = size; k < kUnknowns; ++k) d[k] = 0;
       if (!d.allFinite()) return result;
       limit(system, question, d);
-      const Trial next = stepped(system, question, trial, d);
-      const Vector r_next = residual(system, question, next);
-      const double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
+      Trial next = stepped(system, question, trial, d);
+      Vector r_next = residual(system, question, next);
+      double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
+      // On uneven ground the forces have kinks where a sample of the footprint comes or goes; shorter steps get past them.
+      for (int halving = 0; fresh && halving < 6 && !(norm_next < norm) && norm < 1e-2; ++halving) {
+        d *= 0.5;
+        next = stepped(system, question, trial, d);
+        r_next = residual(system, question, next);
+        norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
+      }
       if (!std::isfinite(norm_next)) return result;
       const bool gains = norm_next < 0.1 * norm;
       if (gains || fresh) {  // a full Newton step is taken even if it does not gain: kinks are handled a level above
@@ -306,7 +317,8 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
       if (!gains || norm <= kEnough) break;
     }
   }
-  result.converged = norm <= 1e-8;
+  result.norm = norm;
+  result.converged = norm <= 1e-7;
   return result;
 }
 

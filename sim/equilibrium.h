@@ -42,6 +42,7 @@ struct EquilibriumSystem {
   Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
   double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
+  std::array<bool, kWheels> uneven{};                  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;                        // no tyre gives sideways
 };
 
@@ -55,8 +56,9 @@ double potential_energy(const EquilibriumSystem& system, const Trial& trial);  /
 struct NewtonResult {
   bool converged = false;
   int iterations = 0;
+  double norm = 0;  // largest remaining imbalance, in weights (and weight metres)
 };
-// Improves `trial` in place until forces balance to 1e-9 of the weight, with its set of touching tyres and bearing stop kept:
+// Improves `trial` in place until forces balance to 1e-9 of the weight (1e-7 is accepted, for kinks of uneven ground), with its set of touching tyres and bearing stop kept:
 // tyres of the set may then pull, which makes a load pass smoothly through zero. Not converged: `trial` is the last attempt.
 NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial);
 

@@ -77,7 +77,7 @@ void Runner::step() {
   watch_.look(world_.state(), recording_.events);
   if (steps_ % steps_per_frame_ == 0) recording_.states.push_back(world_.state());
   recording_.outcome = watch_.outcome();
-  ended_ = world_.state().time >= model_.programme.duration - 0.5 * model_.time_step || watch_.lies_still();
+  ended_ = world_.state().time >= model_.programme.duration - 0.5 * model_.time_step || watch_.over();
   if (ended_) {
     if (steps_ % steps_per_frame_ != 0) recording_.states.push_back(world_.state());
     std::stable_sort(recording_.events.begin(), recording_.events.end(), [](const Event& a, const Event& b) { return a.time < b.time; });

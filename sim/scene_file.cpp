@@ -339,12 +339,12 @@ bool set_in_entry(Scene& scene, const Override& change, const Origin& origin) {
 void apply_change(Scene& scene, const Override& change, const fs::path& folder, Places& places) {
   const Origin origin{"--set", false};
   if (change.append) {
-    const bool is_list = with_list(scene, change.key, [&](auto& list, auto fields) {
+    const bool known = with_list(scene, change.key, [&](auto& list, auto fields) {
       if (list.size() >= kMaxEntries) fail(origin.name, change.key, fmt::format("more than {} entries", kMaxEntries));
       list.push_back(read_entry(change.value(), fields, origin, change.key));
       places[change.key] = origin.name;
     });
-    if (!is_list) fail(origin.name, change.key, "not a list, so += has no place here");
+    if (!known) fail(origin.name, change.key, "not a list, so += has no place here");
   } else if (change.key == "vehicle_file") {
     read_vehicle(scene, *change.value().value<std::string>(), folder, origin.name, places);
   } else if (!set_in_entry(scene, change, origin)) {

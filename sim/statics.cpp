@@ -48,15 +48,28 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system) {
   }
   if (load > 0) return std::nullopt;
   double lo = lower.slope, hi = trial.slope, at_lo = lower_load, at_hi = load;
-  const double enough = 1e-10 * system.weight;
-  for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-13; ++i) {
+  const double enough = 1e-8 * system.weight;
+  for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-12; ++i) {
     // Illinois rule: the secant, halving the weight of an end that stays.
-    const double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
-    trial.slope = slope;
-    if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
+    Trial next = trial;
+    next.slope = slope;
+    if (!balance(system, Question::pose_at_slope, next).converged) {
+      // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the bracket
+      // from the side that still stands; a step narrower than 0.01 deg is the answer itself.
+      if (hi - lo < 0.01 * kDeg) return Crossing{lower, wheel};
+      next = lower;
+      next.slope = slope = 0.5 * (lo + hi);
+      if (!balance(system, Question::pose_at_slope, next).converged) {
+        if (hi - lo < 0.2 * kDeg) return Crossing{lower, wheel};
+        return std::nullopt;
+      }
+    }
+    trial = next;
     load = least(trial, wheel);
     if (load > 0) {
       lo = slope, at_lo = load, at_hi *= 0.5;
+      lower = trial;
     } else {
       hi = slope, at_hi = load, at_lo *= 0.5;
     }

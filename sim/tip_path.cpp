@@ -10,6 +10,7 @@ constexpr double kDeg = 0.017453292519943295;
 constexpr double kStep = 1.0 * kDeg;      // of tilt along the path
 constexpr double kLeastStep = kStep / 64;
 constexpr double kFurthest = 100 * kDeg;
+constexpr double kJump = 8 * kDeg;        // of slope within one step of tilt: more is another branch
 
 // Balances at `tilt`, starting from `guess`.
 std::optional<TipPoint> point_at(EquilibriumSystem& system, Question question, double tilt, Trial guess) {
@@ -26,16 +27,24 @@ Trial turned(const Trial& trial, double by) {
   return next;
 }
 
-// Steepest slope between three neighbouring points, by golden section: the maximum is a kink where a wheel leaves.
+// Steepest slope between three neighbouring points, by golden section: the maximum is a kink where a wheel leaves. Each try starts
+// from the nearest point known, and one that lands far from its neighbours has jumped to another branch and does not count.
 TipPoint refine(EquilibriumSystem& system, const TipPoint& left, const TipPoint& best, const TipPoint& right) {
   constexpr double kGolden = 0.6180339887498949;
   double lo = left.tilt, hi = right.tilt;
+  std::vector<TipPoint> known{left, best, right};
   TipPoint top = best;
   const auto try_at = [&](double tilt) -> double {
-    const auto point = point_at(system, Question::slope_at_tilt, tilt, turned(top.trial, tilt - top.tilt));
-    if (!point) return -1e9;
-    if (point->trial.slope > top.trial.slope) top = *point;
-    return point->trial.slope;
+    std::sort(known.begin(), known.end(), [&](const TipPoint& a, const TipPoint& b) { return std::abs(a.tilt - tilt) < std::abs(b.tilt - tilt); });
+    for (std::size_t k = 0; k < 2; ++k) {
+      const TipPoint near = known[k];
+      const auto point = point_at(system, Question::slope_at_tilt, tilt, turned(near.trial, tilt - near.tilt));
+      if (!point || point->trial.slope > best.trial.slope + 0.4 * kJump) continue;
+      known.push_back(*point);
+      if (point->trial.slope > top.trial.slope && point->on_stop == best.on_stop) top = *point;
+      return point->trial.slope;
+    }
+    return -1e9;
   };
   double a = hi - kGolden * (hi - lo), b = lo + kGolden * (hi - lo);
   double at_a = try_at(a), at_b = try_at(b);
@@ -102,7 +111,9 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
   while (path.points.back().tilt < kFurthest) {
     const TipPoint& last = path.points.back();
     const auto next = point_at(system, Question::slope_at_tilt, last.tilt + step, turned(last.trial, step));
-    if (!next) {
+    // A balance far from the last one lies on another branch; smaller steps stay on this one. A stop newly met may lift the slope at once.
+    const bool jumped = next && std::abs(next->trial.slope - last.trial.slope) > kJump && next->on_stop == last.on_stop;
+    if (!next || jumped) {
       step *= 0.5;
       if (step < kLeastStep) break;
       continue;

@@ -32,9 +32,12 @@ TyreContact on_features(const Terrain& terrain, const Vec3& centre_G, const Vec3
   const double step = 2 * reach / (kSamples - 1);
   double area = 0, first_moment = 0, least_gap = 1e30, gap_at = 0;
   Vec3 normal_sum(0.0), gap_normal(0, 0, 1);
+  double depth_before = 0, along_before = 0;
+  Vec3 normal_before(0, 0, 1);
   for (int i = 0; i < kSamples; ++i) {
     const double along = -reach + i * step;
-    const Vec3 rim = centre_G + along * forward_G + std::sqrt(radius * radius - along * along) * down_G;
+    const double drop = std::sqrt(radius * radius - along * along);
+    const Vec3 rim = centre_G + along * forward_G + drop * down_G;
     const GroundPoint ground = ground_at(terrain, {rim.x, rim.y});
     const double depth = ground.height + lift - rim.z;
     if (-depth < least_gap) {
@@ -42,10 +45,22 @@ TyreContact on_features(const Terrain& terrain, const Vec3& centre_G, const Vec3
       gap_at = along;
       gap_normal = ground.normal;
     }
-    if (depth <= 0) continue;
-    area += depth * step;
-    first_moment += along * depth * step;
-    normal_sum += depth * step * ground.normal;
+    if (i > 0 && (depth > 0 || depth_before > 0)) {
+      // Trapezium between two samples, cut off where the rim leaves the ground; the rim bulges below its chord by the segment that
+      // chord cuts off the disc (small-angle form), which a plain trapezium would miss.
+      double lo = along_before, hi = along, at_lo = depth_before, at_hi = depth;
+      if (at_lo <= 0) lo = along - step * at_hi / (at_hi - at_lo), at_lo = 0;
+      if (at_hi <= 0) hi = along_before + step * at_lo / (at_lo - at_hi), at_hi = 0;
+      const double width = hi - lo;
+      const double bulge = width * width * width * radius * radius / (12 * drop * drop * drop) * cos_lean;
+      const double slice = 0.5 * (at_lo + at_hi) * width + bulge;
+      area += slice;
+      first_moment += slice * (0.5 * (lo + hi) + (at_hi - at_lo) * width / (6 * std::max(at_lo + at_hi, 1e-12)));
+      normal_sum += slice * 0.5 * (normal_before + ground.normal);
+    }
+    depth_before = depth;
+    along_before = along;
+    normal_before = ground.normal;
   }
   TyreContact contact;
   double along = gap_at;
@@ -81,13 +96,14 @@ double segment_depth(double radius, double area) {
   return depth;
 }
 
-TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double lift) {
+TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double lift,
+                         Footprint footprint) {
   // "Down" in the disc's plane, against z of G. A disc lying flat has none; any direction then serves.
   Vec3 forward(axle_G.y, -axle_G.x, 0);  // axle x z
   const double cos_lean = std::hypot(forward.x, forward.y);
   forward = cos_lean > 1e-9 ? forward / cos_lean : Vec3(1, 0, 0);
   const Vec3 down = glm::cross(axle_G, forward);
-  if (!uneven_near(terrain, {centre_G.x, centre_G.y}, radius)) return on_plane(centre_G, down, axle_G, radius, lift);
+  if (footprint == Footprint::automatic && !uneven_near(terrain, {centre_G.x, centre_G.y}, radius)) return on_plane(centre_G, down, axle_G, radius, lift);
   return on_features(terrain, centre_G, down, forward, axle_G, radius, lift, std::max(cos_lean, 0.05));
 }
 

@@ -8,7 +8,8 @@
 namespace sidehill {
 namespace {
 
-constexpr double kSettling = 1.0;      // wheels that hop within this after touch-down are still landing [s]
+constexpr double kSettling = 2.0;      // wheels that hop within this after touch-down are still landing [s]
+constexpr double kRearm = 0.5;         // a slide or a stop hit counts anew after this long without [s]
 constexpr double kChatter = 0.02;      // a contact must last this long to count as a change [s]
 constexpr double kLyingCosine = 0.57;  // chassis turned more than 55 deg out of the ground's normal
 constexpr double kStillEnergy = 2e-3;  // of the weight times a metre
@@ -40,21 +41,26 @@ void Watch::look(const State& s, std::vector<Event>& events) {
         const double part = fall > 0 ? std::clamp(w.load / fall, 0.0, 1.0) : 1.0;
         tell(EventKind::lift_off, s.time - time_step_ + part * time_step_, i);
         lifted_ = true;
-        highest_ = -1e30;
+        const auto in_air = std::count_if(wheels_.begin(), wheels_.end(), [](const WheelWatch& other) { return !other.loaded; });
+        if (in_air == 1) highest_ = -1e30;
       } else if (loaded && settled && w.ever && !rolled_) {
         tell(EventKind::lands, s.time, i);
       }
       w.ever = true;
     }
     if (loaded && !now.sliding) all_slide = false;
-    if (now.sliding && !w.sliding && settled && !rolled_ && loaded && now.load > 0.02 * weight_) tell(EventKind::slide, s.time, i);
-    w.sliding = now.sliding;
+    if (now.sliding && loaded && now.load > 0.02 * weight_) {
+      if (s.time - w.slid_at > kRearm && settled && !rolled_) tell(EventKind::slide, s.time, i);
+      w.slid_at = s.time;
+    }
     w.before = w.load;
     w.load = now.load;
   }
   if (settled && all_slide && glm::length(s.v_G) > 0.05) slid_ += time_step_;
-  if (s.on_stop && !on_stop_ && settled) tell(EventKind::stop_hit, s.time);
-  on_stop_ = s.on_stop;
+  if (s.on_stop) {
+    if (s.time - on_stop_at_ > kRearm && settled && !rolled_) tell(EventKind::stop_hit, s.time);
+    on_stop_at_ = s.time;
+  }
   const double height = (R_WG(s.slope) * s.centre_of_gravity_G).z;
   if (lifted_ && !rolled_ && height > highest_) {
     highest_ = height;
@@ -68,6 +74,7 @@ void Watch::look(const State& s, std::vector<Event>& events) {
   frame_ = frame_ || s.frame_touches;
   if (hull_ && upright < kLyingCosine && !rolled_) {
     rolled_ = true;
+    rolled_at_ = s.time;
     rear_ = s.X_GV.R[0].z > 0.7;
     if (!balance_told_ && lifted_) {
       balance_told_ = true;
@@ -85,6 +92,8 @@ void Watch::look(const State& s, std::vector<Event>& events) {
 }
 
 bool Watch::lies_still() const { return still_since_ >= 0 && time_ - still_since_ > 0.5; }
+
+bool Watch::over() const { return lies_still() || (rolled_ && time_ - rolled_at_ > 6); }
 
 Outcome Watch::outcome() const {
   if (rolled_) return rear_ ? Outcome::overturned_rear : upside_down_ ? Outcome::rolls_on : Outcome::on_frame;

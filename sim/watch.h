@@ -15,16 +15,19 @@ class Watch {
   void look(const State& state, std::vector<Event>& events);
   Outcome outcome() const;
   bool lies_still() const;  // after a roll-over
+  bool over() const;        // nothing more to see: lies still, or has gone on tumbling or sliding down for 6 s
 
  private:
   struct WheelWatch {
-    bool loaded = false, ever = false, sliding = false;
+    bool loaded = false, ever = false;
+    double slid_at = -1e9;           // when it last slid [s]
     double load = 0, before = 0;     // of the last two steps [N]
     double since = 0;                // last change [s]
   };
   double gravity_, weight_, time_step_;
   std::array<WheelWatch, kWheels> wheels_;
-  bool landed_ = false, on_stop_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false, upside_down_ = false, rear_ = false;
+  bool landed_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false, upside_down_ = false, rear_ = false;
+  double on_stop_at_ = -1e9, rolled_at_ = 0;
   double landed_at_ = 0, slid_ = 0, still_since_ = -1, time_ = 0;
   double highest_ = -1e30, highest_at_ = 0, highest_slope_ = 0;  // of the centre of gravity since the last lift-off
   bool balance_told_ = false, rest_told_ = false;

@@ -21,7 +21,7 @@ namespace {
 constexpr double kHullStiffness = 2.5e5, kHullDamping = 9e3;  // of sheet metal and turf at one corner, our estimate [N/m], [N s/m]
 constexpr double kHullAdhesion = 0.5;                         // metal ploughing through turf, our estimate [-]
 constexpr double kHullGrip = 1.5e5;                           // tangential stiffness of a corner that sticks [N/m]
-constexpr double kBrakeRate = 120;                            // natural frequency of a held wheel on its brake [rad/s]
+constexpr double kBrakeRate = 400;                            // natural frequency of a held wheel on its brake [rad/s]
 constexpr double kBoomRate = 60;                              // of the loader boom on its rams [rad/s]
 constexpr double kSloshDamping = 0.05;                        // share of critical, our estimate [-]
 constexpr double kSpeedGain = 2.0;                            // driver's correction of a wrong speed [1/s]
