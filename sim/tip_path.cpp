@@ -27,37 +27,63 @@ Trial turned(const Trial& trial, double by) {
   return next;
 }
 
-// Steepest slope between three neighbouring points, by golden section: the maximum is a kink where a wheel leaves. Each try starts
-// from the nearest point known, and one that lands far from its neighbours has jumped to another branch and does not count.
-TipPoint refine(EquilibriumSystem& system, const TipPoint& left, const TipPoint& best, const TipPoint& right) {
-  constexpr double kGolden = 0.6180339887498949;
-  double lo = left.tilt, hi = right.tilt;
-  std::vector<TipPoint> known{left, best, right};
-  TipPoint top = best;
-  const auto try_at = [&](double tilt) -> double {
-    std::sort(known.begin(), known.end(), [&](const TipPoint& a, const TipPoint& b) { return std::abs(a.tilt - tilt) < std::abs(b.tilt - tilt); });
-    for (std::size_t k = 0; k < 2; ++k) {
-      const TipPoint near = known[k];
-      const auto point = point_at(system, Question::slope_at_tilt, tilt, turned(near.trial, tilt - near.tilt));
-      if (!point || point->trial.slope > best.trial.slope + 0.4 * kJump) continue;
-      known.push_back(*point);
-      if (point->trial.slope > top.trial.slope && point->on_stop == best.on_stop) top = *point;
-      return point->trial.slope;
-    }
-    return -1e9;
-  };
-  double a = hi - kGolden * (hi - lo), b = lo + kGolden * (hi - lo);
-  double at_a = try_at(a), at_b = try_at(b);
-  while (hi - lo > 1e-6) {
-    if (at_a > at_b) {
-      hi = b, b = a, at_b = at_a;
-      a = hi - kGolden * (hi - lo);
-      at_a = try_at(a);
+// The guess two points suggest, `step` of tilt from `last`, as long as they stand on the same contacts.
+Trial extrapolated(const TipPoint& before, const TipPoint& last, double step) {
+  if (before.trial.touching != last.trial.touching || before.trial.stop != last.trial.stop || last.tilt == before.tilt)
+    return turned(last.trial, step);
+  const double k = step / (last.tilt - before.tilt);
+  Trial next = last.trial;
+  const Quat between = glm::quat_cast(last.trial.X_GV.R * glm::transpose(before.trial.X_GV.R));
+  const Vec3 v(between.x, between.y, between.z);
+  const double length = glm::length(v);
+  if (length > 1e-12) {
+    const double angle = 2 * k * std::atan2(length, between.w);
+    next.X_GV.R = glm::mat3_cast(glm::angleAxis(angle, v / length)) * last.trial.X_GV.R;
+  }
+  next.X_GV.p += k * (last.trial.X_GV.p - before.trial.X_GV.p);
+  next.axle_angle += k * (last.trial.axle_angle - before.trial.axle_angle);
+  next.hold += k * (last.trial.hold - before.trial.hold);
+  for (std::size_t i = 0; i < next.side.size(); ++i) next.side[i] += k * (last.trial.side[i] - before.trial.side[i]);
+  next.slope += k * (last.trial.slope - before.trial.slope);
+  return next;
+}
+
+bool same_contacts(const TipPoint& a, const TipPoint& b) { return a.trial.touching == b.trial.touching && a.trial.stop == b.trial.stop; }
+
+// Follows the branch of `from` towards `to_tilt` as far as its contacts last, by bisection; the last point on it. `behind` is a
+// neighbour on the other side, for a first guess.
+TipPoint end_of_branch(EquilibriumSystem& system, const TipPoint& behind, const TipPoint& from, double to_tilt) {
+  TipPoint last = from, before = behind;
+  double beyond = to_tilt;
+  while (std::abs(beyond - last.tilt) > 1e-7) {
+    const double tilt = 0.5 * (last.tilt + beyond);
+    const auto point = point_at(system, Question::slope_at_tilt, tilt, extrapolated(before, last, tilt - last.tilt));
+    if (point && same_contacts(*point, from)) {
+      before = last;
+      last = *point;
     } else {
-      lo = a, a = b, at_a = at_b;
-      b = lo + kGolden * (hi - lo);
-      at_b = try_at(b);
+      beyond = tilt;
     }
+  }
+  return last;
+}
+
+// Steepest slope near the best of three neighbouring points. Between changes of contact the balanced slope bends little, so its maximum
+// is where a wheel leaves or the stop is met: at an end of the branch of one of the three.
+TipPoint refine(EquilibriumSystem& system, const TipPoint& left, const TipPoint& best, const TipPoint& right) {
+  TipPoint top = best;
+  const auto consider = [&](const TipPoint& behind, const TipPoint& from, double to_tilt) {
+    const TipPoint end = end_of_branch(system, behind, from, to_tilt);
+    const bool plausible = std::abs(end.trial.slope - from.trial.slope) < kJump;
+    if (plausible && end.on_stop == best.on_stop && end.trial.slope > top.trial.slope) top = end;
+  };
+  if (!same_contacts(left, best)) {
+    consider(right, best, left.tilt);
+    consider(left, left, best.tilt);
+  }
+  if (!same_contacts(right, best)) {
+    consider(left, best, right.tilt);
+    consider(right, right, best.tilt);
   }
   return top;
 }
@@ -104,13 +130,18 @@ Vec3 axis_between(const Trial& a, const Trial& b) {
 }  // namespace
 
 TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
+  constexpr double kPastPeak = 3 * kDeg;  // once the balanced slope has fallen this far below peak and lift-off, nothing more is decided
   TipPath path;
   system.R_tilt_zero = lift_off.X_GV.R;
   path.points.push_back({0, lift_off.stop != 0, lift_off});
-  double step = kStep;
+  const bool fixed = system.model->axle_kind == AxleKind::fixed;
+  double step = kStep, peak = -1e9;
   while (path.points.back().tilt < kFurthest) {
     const TipPoint& last = path.points.back();
-    const auto next = point_at(system, Question::slope_at_tilt, last.tilt + step, turned(last.trial, step));
+    const bool can_extrapolate = path.points.size() > 1;
+    const Trial guess = can_extrapolate ? extrapolated(path.points[path.points.size() - 2], last, step) : turned(last.trial, step);
+    auto next = point_at(system, Question::slope_at_tilt, last.tilt + step, guess);
+    if (!next && can_extrapolate) next = point_at(system, Question::slope_at_tilt, last.tilt + step, turned(last.trial, step));
     // A balance far from the last one lies on another branch; smaller steps stay on this one. A stop newly met may lift the slope at once.
     const bool jumped = next && std::abs(next->trial.slope - last.trial.slope) > kJump && next->on_stop == last.on_stop;
     if (!next || jumped) {
@@ -120,7 +151,9 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
     }
     path.points.push_back(*next);
     step = std::min(kStep, step * 2);
-    if (next->trial.slope < -2 * kDeg) break;
+    const double slope = next->trial.slope;
+    if (next->on_stop || fixed) peak = std::max(peak, slope);
+    if (slope < -2 * kDeg || (peak > -1 && slope < std::min(peak, lift_off.slope) - kPastPeak)) break;
   }
   path.end_on_stop = steepest(system, path.points, true);
   path.steepest = steepest(system, path.points, false);
