@@ -1,0 +1,14 @@
+#!/usr/bin/env bash
+# The same set-up as start.sh, then every test: as people run it, checked by the address and undefined-behaviour
+# sanitizers, and built without the screen. The last lines are the summary of all of them.
+source "$(dirname "${BASH_SOURCE[0]}")/.ci/set_up"
+install_missing
+build release
+build debug
+build headless sidehill
+
+# One ctest over the tests of all three, for one summary at the end.
+mkdir -p build/all
+printf 'subdirs("%s/build/release/tests" "%s/build/debug/tests")\n' "$PWD" "$PWD" >build/all/CTestTestfile.cmake
+grep no_screen build/headless/tests/CTestTestfile.cmake >>build/all/CTestTestfile.cmake
+ctest --test-dir build/all --output-on-failure --parallel "$(nproc)"

@@ -1,0 +1,146 @@
+// The program from outside: exit codes, one line for bad input, JSON that parses.
+#include <sys/wait.h>
+
+#include <array>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <random>
+
+#include "tests/near.h"
+
+namespace {
+
+namespace fs = std::filesystem;
+const std::string kScenes = SIDEHILL_SOURCE_DIR "/scenes/";
+
+struct Said {
+  int code = -1;
+  std::string out;
+};
+
+// Runs a shell command line; `out` is standard output, or with "2>&1" both.
+Said shell(const std::string& line) {
+  Said said;
+  FILE* pipe = popen(line.c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  std::array<char, 4096> buffer;
+  while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe)) said.out.append(buffer.data(), n);
+  const int status = pclose(pipe);
+  said.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+  return said;
+}
+
+Said sidehill(const std::string& arguments) { return shell("'" SIDEHILL_PROGRAM "' " + arguments); }
+
+void check_refused(const std::string& arguments, const std::string& words) {
+  CAPTURE(arguments);
+  const Said said = sidehill(arguments + " 2>&1 >/dev/null");
+  CAPTURE(said.out);
+  CHECK(said.code == 2);
+  CHECK(said.out.find(words) != said.out.npos);
+  CHECK(std::count(said.out.begin(), said.out.end(), '\n') == 1);
+  CHECK(sidehill(arguments + " 2>/dev/null").out.empty());  // nothing half-answered
+}
+
+}  // namespace
+
+TEST_CASE("solve answers, with --json and --set") {
+  const Said text = sidehill("solve '" + kScenes + "first_slope.toml'");
+  CHECK(text.code == 0);
+  CHECK(text.out.find("STANDS") != text.out.npos);
+  const Said json = sidehill("solve '" + kScenes + "first_slope.toml' --set terrain.slope_deg=7 --json");
+  CHECK(json.code == 0);
+  CHECK_NEAR(nlohmann::json::parse(json.out).at("slope_deg").get<double>(), 7, 1e-9);
+  const Said csv = sidehill("solve '" + kScenes + "first_slope.toml' --csv");
+  CHECK(csv.out.starts_with("heading_deg,"));
+}
+
+TEST_CASE("run answers, and from another folder too") {
+  const Said said = shell("cd / && '" SIDEHILL_PROGRAM "' run '" + kScenes + "first_slope.toml' --json");
+  CHECK(said.code == 0);
+  const auto json = nlohmann::json::parse(said.out);
+  CHECK(json.at("outcome") == "stands");
+  CHECK(json.at("events").is_array());
+}
+
+TEST_CASE("bad input is one line and exit code 2") {
+  const std::string scene = "'" + kScenes + "first_slope.toml'";
+  check_refused("", "sidehill");
+  check_refused("solve", "scene");
+  check_refused("solve /nowhere.toml", "there is no such file");
+  check_refused("solve /", "is a folder");
+  check_refused("solve /dev/null", "not a plain file");
+  check_refused("solve " + scene + " --frobnicate", "--frobnicate");
+  check_refused("dance " + scene, "sidehill");
+  check_refused("solve " + scene + " --set", "--set");
+  check_refused("solve " + scene + " --set ballast.rear.fill_fraction=7.5", "allowed 0 to 1");
+  check_refused("solve " + scene + " --set vehicle.rear.track_m=0", "allowed 0.2 to 8 m");
+  check_refused("solve " + scene + " --set terrain.slope_deg=89", "allowed 0 to 60 deg");
+  check_refused("solve " + scene + " --set vehicle.chassis.mass_kg=-1", "allowed 1 to 50000 kg");
+  check_refused("run " + scene + " --set vehicle_file=orchard_60kw --set ballast.loader_payload_kg=300", "no loader");
+  check_refused("run '" + kScenes + "validate/reference_r.toml'", "rigid");  // rigid tyres cannot be set in motion
+  check_refused("list tractors", "tractors");
+  check_refused("picture " + scene, "file");
+}
+
+TEST_CASE("every broken scene is refused by the program with its message") {
+  for (const auto& entry : fs::directory_iterator(kScenes + "broken")) {
+    std::ifstream stream(entry.path());
+    std::string first;
+    std::getline(stream, first);
+    REQUIRE(first.starts_with("# expect: "));
+    check_refused("check '" + entry.path().string() + "'", first.substr(10));
+  }
+}
+
+TEST_CASE("check holds the references and the machines") {
+  const Said said = sidehill("check '" + kScenes + "'validate/*.toml '" + kScenes +
+                             "'*.toml '" SIDEHILL_SOURCE_DIR "'/vehicles/*.toml 2>&1");
+  CAPTURE(said.out);
+  CHECK(said.code == 0);
+  CHECK(said.out.find("answers hold") != said.out.npos);
+}
+
+TEST_CASE("list answers each of its lists") {
+  for (const std::string what : {"machines", "scenes", "media", "keys"}) {
+    CHECK(sidehill("list " + what).out.size() > 100);
+    CHECK(nlohmann::json::parse(sidehill("list " + what + " --json").out).is_array());
+  }
+  CHECK(sidehill("list keys --markdown").out.starts_with("| key |"));
+}
+
+TEST_CASE("help is worth reading, version is said") {
+  const Said help = sidehill("--help");
+  CHECK(help.code == 0);
+  for (const char* words : {"solve", "picture", "Exit codes", "No slope is safe", "--set"})
+    CHECK(help.out.find(words) != help.out.npos);
+  CHECK(sidehill("--version").out.starts_with("sidehill "));
+}
+
+TEST_CASE("view without a display is one line and exit code 2") {
+  const Said said =
+      shell("env -u DISPLAY -u WAYLAND_DISPLAY '" SIDEHILL_PROGRAM "' view '" + kScenes + "first_slope.toml' 2>&1");
+  CAPTURE(said.out);
+  CHECK(said.code == 2);
+  CHECK(std::count(said.out.begin(), said.out.end(), '\n') == 1);
+}
+
+TEST_CASE("an answer that cannot be written is not called answered") {
+  CHECK(sidehill("solve '" + kScenes + "first_slope.toml' >/dev/full 2>/dev/null").code == 2);
+}
+
+TEST_CASE("a megabyte of noise is refused") {
+  const fs::path path = fs::temp_directory_path() / "sidehill_noise.toml";
+  std::mt19937_64 random(3);
+  {
+    std::ofstream file(path, std::ios::binary);
+    for (int i = 0; i < (1 << 20) / 8; ++i) {
+      const std::uint64_t word = random();
+      file.write(reinterpret_cast<const char*>(&word), 8);
+    }
+  }
+  check_refused("solve '" + path.string() + "'", path.string() + ":");
+  fs::remove(path);
+}

@@ -1,0 +1,125 @@
+// What the terminal and other programs read: keys, units, nulls, cautions.
+#include <cmath>
+
+#include "render/text/answer_table.h"
+#include "render/text/lists.h"
+#include "render/text/run_report.h"
+#include "render/text/words.h"
+#include "sim/run.h"
+#include "sim/scene_fields.h"
+#include "sim/scene_file.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+Answer answer_of(const char* file, const std::vector<std::string>& changes = {}) {
+  return answer(load_scene(std::string(SIDEHILL_SOURCE_DIR "/scenes/") + file, changes));
+}
+
+bool has(const std::string& text, const char* words) { return text.find(words) != text.npos; }
+
+}  // namespace
+
+TEST_CASE("the JSON answer has its keys, in degrees, newtons, kilograms and metres") {
+  const Answer a = answer_of("validate/reference_r_20deg.toml");
+  const auto json = to_json(a, true);
+  for (const char* key :
+       {"centre_of_gravity_m", "wheel_load_n", "total_mass_kg", "first_lift_off_deg", "first_lift_off_wheel",
+        "tip_on_stop_deg", "tip_over_deg", "rigid_lift_off_deg", "slide_deg", "margin_deg", "slope_deg", "heading_deg",
+        "status", "ledger", "cautions", "uncertainty", "worst_heading_deg", "worst_heading_lift_off_deg"}) {
+    CAPTURE(key);
+    CHECK(json.contains(key));
+  }
+  CHECK(json["slide_deg"].is_null());                  // adhesion without limit: never
+  CHECK(json["first_lift_off_wheel"] == "rear_left");  // downhill is to the right, so the left is uphill
+  CHECK_NEAR(json["slope_deg"].get<double>(), 20, 1e-12);
+  CHECK_NEAR(json["margin_deg"].get<double>(),
+             json["first_lift_off_deg"].get<double>() - json["slope_deg"].get<double>(), 1e-9);
+  CHECK_NEAR(json["centre_of_gravity_m"][2].get<double>(), 0.85, 1e-9);
+  REQUIRE(json["envelope"].size() == 72);
+  // The heading of the scene is one of the 72, and says the same as the answer itself.
+  bool seen = false;
+  for (const auto& point : json["envelope"])
+    if (std::abs(point["heading_deg"].get<double>() + 90) < 1e-9) {
+      seen = true;
+      CHECK_NEAR(point["first_lift_off_deg"].get<double>(), json["first_lift_off_deg"].get<double>(), 1e-6);
+    }
+  CHECK(seen);
+}
+
+TEST_CASE("the ledger names every kilogram") {
+  const Answer a = answer_of("first_slope.toml");
+  double sum = 0;
+  const auto json = to_json(a);
+  for (const auto& line : json["ledger"]) sum += line["mass_kg"].get<double>();
+  CHECK_NEAR(sum, json["total_mass_kg"].get<double>(), 1e-6);
+}
+
+TEST_CASE("liquid low in the rear tyres lowers the centre of gravity and raises the lift-off") {
+  const Answer dry = answer_of("first_slope.toml", {"ballast.rear.fill_fraction=0"});
+  const Answer full = answer_of("first_slope.toml", {"ballast.rear.fill_fraction=0.75"});
+  CHECK(centre_of_gravity_m(full).z < centre_of_gravity_m(dry).z);
+  CHECK(total_mass(full.model) > total_mass(dry.model) + 500);
+  CHECK(*full.statics.first_lift_off > *dry.statics.first_lift_off);
+}
+
+TEST_CASE("the page of text says verdict, loads, angles, masses, cautions and limits") {
+  const std::string text = answer_table(answer_of("first_slope.toml"));
+  for (const char* words :
+       {"First slope", "STANDS", "rear left wheel lifts", "Wheel loads", "front", "kN", "tyres slide", "Masses",
+        "Cautions", "Frame up and belt on", "No slope is safe", "Limits of this answer"}) {
+    CAPTURE(words);
+    CHECK(has(text, words));
+  }
+  CHECK_FALSE(has(text, "nan"));
+  const std::string csv = envelope_csv(answer_of("first_slope.toml"));
+  CHECK(std::count(csv.begin(), csv.end(), '\n') == 73);
+}
+
+TEST_CASE("a set-up that goes over says so and gives no loads") {
+  const Answer over = answer_of("bucket_up.toml", {"terrain.slope_deg=45", "terrain.soil.adhesion_unlimited=true"});
+  CHECK(has(answer_table(over), "GOES OVER"));
+  CHECK(to_json(over)["wheel_load_n"].is_null());
+  CHECK(to_json(over)["status"] == "tipped");
+}
+
+TEST_CASE("a run's report has outcome, events in order and the last state") {
+  const Scene scene = load_scene(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml");
+  const auto json = to_json(answer(scene), run(scene));
+  CHECK(json["outcome"] == "stands");
+  REQUIRE(json["events"].is_array());
+  REQUIRE(!json["events"].empty());  // it is dropped, so it touches down
+  double last = 0;
+  for (const auto& event : json["events"]) {
+    CHECK(event["time_s"].get<double>() >= last);
+    last = event["time_s"].get<double>();
+  }
+  CHECK_NEAR(json["final"]["time_s"].get<double>(), scene.programme.duration, 0.021);
+  CHECK_NEAR(json["final"]["heading_deg"].get<double>(), -90, 3);  // it lands first with one side and turns a little
+}
+
+TEST_CASE("words for people") {
+  CHECK(degrees(0.5235987755982988) == "30.0°");
+  CHECK(degrees(std::nullopt) == "never");
+  CHECK(degrees(std::nan("")) == "-");
+  CHECK(degrees(-1e-9) == "0.0°");
+  CHECK(kilograms(4735) == "4 735 kg");
+  CHECK(kilograms(85) == "85 kg");
+  CHECK(kilograms(1234567) == "1 234 567 kg");
+  CHECK(kilonewtons(12345) == "12.3 kN");
+  CHECK(heading_words(-1.5707963) == "across, uphill side to the left");
+  CHECK(heading_words(1.5707963) == "across, uphill side to the right");
+  CHECK(heading_words(0) == "facing uphill");
+}
+
+TEST_CASE("lists name machines, scenes, media and every key") {
+  CHECK(machines_json().size() >= 5);
+  for (const auto& machine : machines_json()) CHECK_FALSE(machine.contains("error"));
+  for (const auto& scene : scenes_json()) CHECK_FALSE(scene.contains("error"));
+  CHECK(media_json().size() == media().size());
+  CHECK(keys_json().size() > scene_fields().size() + 15);
+  const std::string keys = keys_markdown();
+  for (const Field& field : scene_fields()) CHECK(has(keys, std::string(field.key).c_str()));
+}
