@@ -8,9 +8,12 @@
 namespace sidehill {
 namespace {
 
-constexpr double kSettling = 2.0;      // wheels that hop within this after touch-down are still landing [s]
+constexpr double kSettling = 1.5;      // how long after touch-down the machine is still landing [s]
 constexpr double kRearm = 0.5;         // a slide or a stop hit counts anew after this long without [s]
-constexpr double kChatter = 0.02;      // a contact must last this long to count as a change [s]
+constexpr double kHop = 0.02;          // a wheel is up once it has been in the air this long [s]
+constexpr double kLandingHop = 0.3;    // the same while still landing [s]
+constexpr double kGap = 0.03;          // sliding with shorter breaks is one slide [s]
+constexpr double kLastingSlide = 0.15; // a slide shorter than this is grip at work [s]
 constexpr double kLyingCosine = 0.57;  // chassis turned more than 55 deg out of the ground's normal
 constexpr double kStillEnergy = 2e-3;  // of the weight times a metre
 
@@ -33,36 +36,44 @@ void Watch::look(const State& s, std::vector<Event>& events) {
     const WheelState& now = s.wheels[static_cast<std::size_t>(i)];
     WheelWatch& w = wheels_[static_cast<std::size_t>(i)];
     const bool loaded = now.load > 0;
-    if (loaded != w.loaded && (s.time - w.since > kChatter || !w.ever)) {
-      w.loaded = loaded;
-      w.since = s.time;
-      if (!loaded && settled && !rolled_) {
-        const double fall = w.before - w.load;
-        const double part = fall > 0 ? std::clamp(w.load / fall, 0.0, 1.0) : 1.0;
-        tell(EventKind::lift_off, s.time - time_step_ + part * time_step_, i);
-        lifted_ = true;
-        const auto in_air = std::count_if(wheels_.begin(), wheels_.end(), [](const WheelWatch& other) { return !other.loaded; });
-        if (in_air == 1) highest_ = -1e30;
-      } else if (loaded && settled && w.ever && !rolled_) {
-        tell(EventKind::lands, s.time, i);
-      }
-      w.ever = true;
+    if (!loaded && w.loaded) {
+      const double fall = w.before - w.load;
+      const double part = fall > 0 ? std::clamp(w.load / fall, 0.0, 1.0) : 1.0;
+      w.left_at = s.time - time_step_ + part * time_step_;
+      w.left_slope = s.slope;
     }
+    if (!loaded && landed_ && !w.told_up && w.left_at > 0 && !rolled_ && s.time - w.left_at > (settled ? kHop : kLandingHop)) {
+      w.told_up = lifted_ = true;
+      events.push_back({EventKind::lift_off, w.left_at, i, w.left_slope});
+    }
+    if (loaded && w.told_up && !rolled_) {
+      w.told_up = false;
+      tell(EventKind::lands, s.time, i);
+    }
+    w.loaded = loaded;
     if (loaded && !now.sliding) all_slide = false;
     if (now.sliding && loaded && now.load > 0.02 * weight_) {
-      if (s.time - w.slid_at > kRearm && settled && !rolled_) tell(EventKind::slide, s.time, i);
+      if (s.time - w.slid_at > kGap) w.slide_began = s.time;
       w.slid_at = s.time;
+      if (settled && !rolled_ && s.time - w.slide_began > kLastingSlide && w.slide_began - w.slide_told > kRearm) {
+        tell(EventKind::slide, w.slide_began, i);
+        w.slide_told = s.time;
+      } else if (s.time - w.slide_told < kRearm) {
+        w.slide_told = s.time;
+      }
     }
     w.before = w.load;
     w.load = now.load;
   }
+  const bool all_down = std::all_of(s.wheels.begin(), s.wheels.end(), [](const WheelState& w) { return w.load > 0; });
   if (settled && all_slide && glm::length(s.v_G) > 0.05) slid_ += time_step_;
   if (s.on_stop) {
     if (s.time - on_stop_at_ > kRearm && settled && !rolled_) tell(EventKind::stop_hit, s.time);
     on_stop_at_ = s.time;
   }
   const double height = (R_WG(s.slope) * s.centre_of_gravity_G).z;
-  if (lifted_ && !rolled_ && height > highest_) {
+  if (all_down) highest_ = -1e30;
+  if (!rolled_ && height > highest_) {
     highest_ = height;
     highest_at_ = s.time;
     highest_slope_ = s.slope;

@@ -19,10 +19,10 @@ class Watch {
 
  private:
   struct WheelWatch {
-    bool loaded = false, ever = false;
-    double slid_at = -1e9;           // when it last slid [s]
-    double load = 0, before = 0;     // of the last two steps [N]
-    double since = 0;                // last change [s]
+    bool loaded = false, told_up = false;
+    double load = 0, before = 0;                     // of the last two steps [N]
+    double left_at = 0, left_slope = 0;              // when the load last vanished [s], [rad]
+    double slid_at = -1e9, slide_began = 0, slide_told = -1e9;  // [s]
   };
   double gravity_, weight_, time_step_;
   std::array<WheelWatch, kWheels> wheels_;
