@@ -123,3 +123,7 @@ TEST_CASE("lists name machines, scenes, media and every key") {
   const std::string keys = keys_markdown();
   for (const Field& field : scene_fields()) CHECK(has(keys, std::string(field.key).c_str()));
 }
+
+TEST_CASE("the README's reference is the field list of this build") {
+  CHECK(has(read_text(SIDEHILL_SOURCE_DIR "/README.md"), keys_markdown().c_str()));
+}
