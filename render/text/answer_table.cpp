@@ -51,19 +51,23 @@ std::string wheel_loads(const Answer& answer) {
   return text;
 }
 
-std::string angles(const StaticSolution& s) {
+std::string angles(const Answer& answer) {
+  const StaticSolution& s = answer.statics;
   const std::string lifts =
       s.first_wheel >= 0 ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts";
   struct Row {
     std::string name;
     std::optional<double> angle;
+    const char* instead = "never";
   };
+  // With limited grip an empty slide angle only says that a wheel lifts before the tyres let go.
+  const char* no_slide = answer.scene.terrain.soil.adhesion_unlimited ? "never" : "not first";
   std::string text;
-  for (const Row& row : {Row{"tyres slide", s.slide}, Row{lifts, s.first_lift_off},
+  for (const Row& row : {Row{"tyres slide", s.slide, no_slide}, Row{lifts, s.first_lift_off},
                          Row{"truly goes over, slope raised slowly", s.tip_over},
                          Row{"could still rest on the axle stop up to", s.tip_on_stop},
                          Row{"lift-off if tyres were rigid (for comparison)", s.rigid_lift_off}})
-    text += fmt::format("  {:46}{:>8}\n", row.name, degrees(row.angle));
+    text += fmt::format("  {:46}{:>8}\n", row.name, row.angle ? degrees(row.angle) : row.instead);
   return text;
 }
 
@@ -87,7 +91,7 @@ std::string answer_table(const Answer& answer) {
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
                       signed_degrees(scene.start.heading), verdict(answer));
   text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
-  text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer.statics);
+  text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
   if (const EnvelopePoint* worst = worst_heading(answer))
     text += fmt::format("  {:46}{:>8}  ({} wheel, heading {}: {})\n", "first wheel lifts, worst heading of all",
                         degrees(worst->first_lift_off), wheel_name(worst->wheel), signed_degrees(worst->heading),

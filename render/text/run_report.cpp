@@ -88,14 +88,16 @@ Json to_json(const Answer& answer, const Recording& recording) {
 std::string run_table(const Answer& answer, const Recording& recording) {
   const Scene& scene = answer.scene;
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
+  const std::string let_go = scene.programme.drop_height > 0
+                                 ? fmt::format("let go {:.2f} m above the ground", scene.programme.drop_height)
+                                 : "set down gently";
   const std::string driving =
       scene.programme.speed > 0
           ? fmt::format("driving at {:.1f} km/h from {:.1f} s", scene.programme.speed * 3.6, scene.programme.drive_from)
           : "parked, rear wheels held";
-  text +=
-      fmt::format("{} on {}: slope {}, {} (heading {}); let go {:.2f} m above the ground, {}\n\n", scene.vehicle.name,
-                  scene.terrain.soil.name, degrees(scene.terrain.slope), heading_words(scene.start.heading),
-                  signed_degrees(scene.start.heading), scene.programme.drop_height, driving);
+  text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
+                      degrees(scene.terrain.slope), heading_words(scene.start.heading),
+                      signed_degrees(scene.start.heading), let_go, driving);
   text += fmt::format("  {}\n", outcome_words(recording.outcome));
   if (!recording.divergence.empty()) text += "  " + recording.divergence + "\n";
   text += "\nEvents\n";
