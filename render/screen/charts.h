@@ -1,5 +1,5 @@
-// Charts of the answer, drawn by hand: what gives way first, slope that lifts a wheel by heading, wheel loads, degrees left
-// over time. Know Dear ImGui's draw list and sim's values; change nothing themselves.
+// Charts of the answer, drawn by hand: what gives way first, slope that lifts a wheel by heading, wheel loads, degrees
+// left over time. Know Dear ImGui's draw list and sim's values; change nothing themselves.
 #pragma once
 #include <optional>
 #include <span>

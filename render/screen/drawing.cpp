@@ -142,7 +142,7 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
   const Vec3 p = view.state.centre_of_gravity_G;
   const double height = p.z - ground_at(view.model.terrain, {p.x, p.y}).height;
   drawing.labels.push_back(
-      {mark.centre, fmt::format("Centre of gravity  {:.2f} m up", height), LabelKind::centre_of_gravity});
+      {mark.centre, fmt::format("Centre of gravity, {:.2f} m over the ground here", height), LabelKind::centre_of_gravity});
   if (overlays.margin) {
     const double degrees = *overlays.margin * kDegrees;
     drawing.labels.push_back({mark.foot,

@@ -237,15 +237,16 @@ bool slider(Ui& ui, const SliderLook& look, double& value) {
   return changed;
 }
 
-bool button(Ui& ui, std::string_view label, Icon icon, std::string_view help, bool pressed, float width, bool enabled) {
-  ImGui::PushID(label.data(), label.data() + label.size());
+bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool pressed, float width, bool enabled) {
+  ImGui::PushID(id.data(), id.data() + id.size());
+  const std::string_view label = id.starts_with("##") ? std::string_view("") : id;  // "##..." shows its icon only
   const float height = ui.px(30), icon_size = ui.px(13);
   const ImVec2 text_size = size_of(ui.fonts.text, label);
-  const float content = text_size.x + (icon == Icon::none ? 0 : icon_size + ui.px(7));
+  const float content = text_size.x + (icon == Icon::none ? 0 : icon_size + (label.empty() ? 0 : ui.px(7)));
   if (width <= 0) width = content + ui.px(22);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const bool clicked = ImGui::InvisibleButton("##button", {width, height}) && enabled;
-  remember(ui, label, {corner.x, corner.y, width, height});
+  remember(ui, id, {corner.x, corner.y, width, height});
   const bool hovered = ImGui::IsItemHovered() && enabled, held = ImGui::IsItemActive() && enabled;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 end{corner.x + width, corner.y + height};

@@ -1,5 +1,5 @@
-// The few things panels are made of - slider, button, choice, tooltip - in the tool's own look, each remembering where it
-// stands by its label, so that a test without a window can click by label. Knows Dear ImGui, no Session, no OpenGL.
+// The few things panels are made of - slider, button, choice, tooltip - in the tool's own look, each remembering where
+// it stands by its label, so that a test without a window can click by label. Knows Dear ImGui, no Session, no OpenGL.
 #pragma once
 #include <imgui.h>
 
@@ -33,15 +33,15 @@ struct Ui {
 enum class Icon { none, play, pause, step, reset, drop, drive, follow, restore };
 
 struct SliderLook {
-  std::string label;       // above the track, left
-  std::string unit;        // after the number
-  double min = 0, max = 1; // of the track; what is typed may lie outside
-  double step = 1;         // a drag and the arrow keys move by this
-  double shown_factor = 1; // number shown = value * factor (100 for a fraction in %)
+  std::string label;        // above the track, left
+  std::string unit;         // after the number
+  double min = 0, max = 1;  // of the track; what is typed may lie outside
+  double step = 1;          // a drag and the arrow keys move by this
+  double shown_factor = 1;  // number shown = value * factor (100 for a fraction in %)
   int digits = 0;
-  double mark = 0;         // small tick: the value as opened
-  std::string note;        // after the number, small; may be empty
-  std::string help;        // tooltip
+  double mark = 0;   // small tick: the value as opened
+  std::string note;  // after the number, small; may be empty
+  std::string help;  // tooltip
 };
 
 ImU32 colour(Colour c);
@@ -54,11 +54,11 @@ void begin_items(Ui& ui);
 // Remembers a place under a label.
 void remember(Ui& ui, std::string_view label, Rect rect);
 
-// Number above the track, never under the grab. Drag or click on the track, arrow keys while the mouse is over it, click
-// on the number to type one. Returns true if `value` was changed. Items "<label>" (track) and "<label> number".
+// Number above the track, never under the grab. Drag or click on the track, arrow keys while the mouse is over it,
+// click on the number to type one. Returns true if `value` was changed. Items "<label>" (track) and "<label> number".
 bool slider(Ui& ui, const SliderLook& look, double& value);
-// `pressed` draws it as chosen. Width 0 = as wide as its text.
-bool button(Ui& ui, std::string_view label, Icon icon, std::string_view help, bool pressed = false, float width = 0,
+// `pressed` draws it as chosen. An id that begins with ## shows its icon only. Width 0 = as wide as its text.
+bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool pressed = false, float width = 0,
             bool enabled = true);
 // One word of several, opened as a list on a click. `id` is its item's label. Returns true if `index` changed.
 bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, int& index, std::string_view help,

@@ -63,8 +63,11 @@ Verdict verdict_of(const Session& session) {
                fmt::format("past the slope at which the {} lifts", wheel_and_side(statics.first_wheel, heading))};
   }
   switch (statics.status) {
-    case RestStatus::stands: break;
-    case RestStatus::wheel_up: verdict.tone = Tone::lifted, verdict.title = "A wheel is up"; break;
+    case RestStatus::stands:
+      break;
+    case RestStatus::wheel_up:
+      verdict.tone = Tone::lifted, verdict.title = "A wheel is up";
+      break;
     case RestStatus::on_stop:
       verdict.tone = Tone::lifted, verdict.title = "A wheel is up, axle on its stop";
       break;
@@ -72,7 +75,9 @@ Verdict verdict_of(const Session& session) {
       verdict.tone = verdict.tone == Tone::lifted ? Tone::lifted : Tone::slide;
       verdict.title = "Slides away";
       break;
-    case RestStatus::tipped: verdict.tone = Tone::lifted, verdict.title = "Goes over"; break;
+    case RestStatus::tipped:
+      verdict.tone = Tone::lifted, verdict.title = "Goes over";
+      break;
   }
   if (slides_first && statics.status == RestStatus::stands) {
     verdict.detail += fmt::format("; but it slides first, at {}", degrees(statics.slide));
@@ -96,13 +101,20 @@ Verdict moment_of(const Session& session) {
     const Recording& recording = *session.recording();
     if (session.finished()) {
       switch (recording.outcome) {
-        case Outcome::stands: return {Tone::steady, "", "Stands", "the run has ended"};
-        case Outcome::slides: return {Tone::slide, "", "Has slid", "the run has ended"};
-        case Outcome::lifts_and_returns: return {Tone::near, "", "A wheel lifted and came back", "the run has ended"};
-        case Outcome::on_frame: return {Tone::lifted, "", "Overturned, lies on its frame", "the run has ended"};
-        case Outcome::rolls_on: return {Tone::lifted, "", "Overturned, rolls on", "the run has ended"};
-        case Outcome::overturned_rear: return {Tone::lifted, "", "Overturned backwards", "the run has ended"};
-        case Outcome::diverged: return {Tone::unknown, "", "The numbers ran away", recording.divergence};
+        case Outcome::stands:
+          return {Tone::steady, "", "Stands", "the run has ended"};
+        case Outcome::slides:
+          return {Tone::slide, "", "Has slid", "the run has ended"};
+        case Outcome::lifts_and_returns:
+          return {Tone::near, "", "A wheel lifted and came back", "the run has ended"};
+        case Outcome::on_frame:
+          return {Tone::lifted, "", "Overturned, lies on its frame", "the run has ended"};
+        case Outcome::rolls_on:
+          return {Tone::lifted, "", "Overturned, rolls on", "the run has ended"};
+        case Outcome::overturned_rear:
+          return {Tone::lifted, "", "Overturned backwards", "the run has ended"};
+        case Outcome::diverged:
+          return {Tone::unknown, "", "The numbers ran away", recording.divergence};
       }
     }
     if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", ""};
@@ -126,18 +138,23 @@ Verdict moment_of(const Session& session) {
 
 std::vector<Threshold> thresholds_of(const StaticSolution& statics) {
   std::vector<Threshold> list = {
-      {"Slides", "The grip of an axle is used up on the even slope. Empty ground and wet grass hold less.", statics.slide,
-       Tone::slide},
+      {"Slides", "The grip of an axle is used up on the even slope. Empty ground and wet grass hold less.",
+       statics.slide, Tone::slide},
       {statics.first_wheel >= 0 ? fmt::format("A wheel lifts ({})", wheel_name(statics.first_wheel)) : "A wheel lifts",
        "The first wheel's load vanishes: the one that counts for a person.", statics.first_lift_off, Tone::lifted},
-      {"Goes over", "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
-                    "stop arrives with speed.",
+      {"Goes over",
+       "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
+       "stop arrives with speed.",
        statics.tip_over, Tone::lifted},
-      {"Limit on the axle's stop", "End of what could still rest on the front axle's stop, if it got there without speed.",
-       statics.tip_on_stop, Tone::near},
+      {"Limit on the axle's stop",
+       "End of what could still rest on the front axle's stop, if it got there without speed.", statics.tip_on_stop,
+       Tone::near},
       {"As if rigid, mid-plane", "First lift-off as other people calculate it: hard tyres that touch in their middle.",
        statics.rigid_lift_off, Tone::unknown},
   };
+  // A rest on the stop that ends below lift-off is never come to: it would only confuse.
+  if (statics.tip_on_stop && statics.first_lift_off && *statics.tip_on_stop < *statics.first_lift_off)
+    std::erase_if(list, [](const Threshold& t) { return t.name == "Limit on the axle's stop"; });
   std::ranges::stable_sort(list, [](const Threshold& a, const Threshold& b) {
     if (a.slope && b.slope) return *a.slope < *b.slope;
     return a.slope.has_value() && !b.slope.has_value();

@@ -1,0 +1,153 @@
+#include "render/screen/panels.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "render/screen/charts.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26;
+
+bool begin_panel(const char* name, Rect rect, ImGuiWindowFlags more = 0) {
+  ImGui::SetNextWindowPos(rect.low());
+  ImGui::SetNextWindowSize({rect.width, rect.height});
+  return ImGui::Begin(name, nullptr,
+                      ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                          ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
+                          ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav | more);
+}
+
+// One line on what the picture shows: words, symbol and pattern.
+void draw_banner(Ui& ui, const Session& session, Rect rect) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const Verdict now = moment_of(session);
+  list.AddRectFilled(rect.low(), rect.high(), colour(fill_of(now.tone)));
+  const Colour ink = ink_on(now.tone);
+  const float left = rect.x + ui.px(16), middle = rect.y + rect.height / 2;
+  draw_symbol(list, now.tone, {left + ui.px(10), middle}, ui.px(20), ink);
+  const ImVec2 size = size_of(ui.fonts.heading, now.title);
+  text_at(list, ui.fonts.heading, {left + ui.px(32), middle - size.y / 2}, ink, now.title);
+  const float after = left + ui.px(32) + size.x + ui.px(12);
+  const std::string state = session.playing()                   ? "running"
+                            : session.showing() == Showing::run ? (session.finished() ? "" : "paused")
+                                                                : "at rest";
+  std::string detail = now.detail;
+  if (!state.empty()) detail += (detail.empty() ? "" : "; ") + state;
+  const float room = rect.x + rect.width - ui.px(16) - after;
+  const std::string fits = fitted(ui.fonts.small, detail, room);
+  text_at(list, ui.fonts.small, {after, middle - ui.fonts.small->FontSize / 2}, ink, fits);
+  // The pattern stands where no text is.
+  const float end = after + size_of(ui.fonts.small, fits).x + ui.px(14);
+  if (end < rect.x + rect.width) {
+    draw_pattern(list, now.tone, {end, rect.y, rect.x + rect.width - end, rect.height}, with_alpha(ink, 0.55),
+                 ui.px(14));
+  }
+  remember(ui, "Banner", rect);
+}
+
+void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(rect.low(), rect.high(), colour(theme::kInk));
+  const float middle = rect.y + rect.height / 2;
+  draw_symbol(list, Tone::near, {rect.x + ui.px(24), middle}, ui.px(15), theme::kNear);
+  const float room = rect.width - ui.px(40) - ui.px(150);
+  text_at(list, ui.fonts.small, {rect.x + ui.px(40), middle - ui.fonts.small->FontSize / 2}, theme::kOnAccent,
+          fitted(ui.fonts.small, kCautionLine, room));
+  const char* more = "What it leaves out";
+  const ImVec2 size = size_of(ui.fonts.small, more);
+  ImGui::SetCursorScreenPos({rect.x + rect.width - ui.px(16) - size.x, rect.y});
+  if (ImGui::InvisibleButton("##more", {size.x, rect.height})) choices.notes = !choices.notes;
+  remember(ui, more, {rect.x + rect.width - ui.px(16) - size.x, rect.y, size.x, rect.height});
+  const Colour ink = ImGui::IsItemHovered() ? theme::kNear : theme::kOnAccent;
+  const float x = rect.x + rect.width - ui.px(16) - size.x;
+  text_at(list, ui.fonts.small, {x, middle - size.y / 2}, ink, more);
+  list.AddLine({x, middle + size.y / 2}, {x + size.x, middle + size.y / 2}, colour(ink), ui.px(1));
+}
+
+// Every caution and limit in full, over the picture until it is closed.
+void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layout& layout) {
+  const float width = std::min(layout.view.width - ui.px(32), ui.px(560));
+  ImGui::SetNextWindowPos({layout.view.x + ui.px(16), layout.view.y + layout.view.height - ui.px(12)}, 0, {0, 1});
+  ImGui::SetNextWindowSize({width, 0});
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, vector_colour(theme::kCard));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.f);
+  ImGui::Begin("Notes", nullptr,
+               ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_AlwaysAutoResize);
+  ImGui::PushFont(ui.fonts.heading);
+  ImGui::TextUnformatted("Before anyone drives");
+  ImGui::PopFont();
+  ImGui::TextWrapped("%s", kCautionLine);
+  ImGui::PushFont(ui.fonts.heading);
+  ImGui::TextUnformatted("What this answer leaves out");
+  ImGui::PopFont();
+  ImGui::TextWrapped("%s", kLimits);
+  if (session.model() && !session.model()->cautions.empty()) {
+    ImGui::PushFont(ui.fonts.heading);
+    ImGui::TextUnformatted("This set-up");
+    ImGui::PopFont();
+    for (const std::string& caution : session.model()->cautions) ImGui::TextWrapped("%s", caution.c_str());
+  }
+  if (button(ui, "Close", Icon::none, "")) choices.notes = false;
+  ImGui::End();
+  ImGui::PopStyleVar();
+  ImGui::PopStyleColor();
+}
+
+}  // namespace
+
+Layout layout_of(double width, double height, double scale) {
+  const auto f = [](double v) { return static_cast<float>(std::floor(v)); };
+  width = std::max(width, 1.0), height = std::max(height, 1.0);
+  // A narrow window gives the picture at least a third of its width.
+  const double sides = theme::kLeftWidth + theme::kRightWidth;
+  const double panels = std::min(sides * scale, width * 2 / 3) / sides;
+  const double left = theme::kLeftWidth * panels, right = theme::kRightWidth * panels;
+  const double caution = std::min(kCautionHeight * scale, height / 8);
+  const double banner = std::min(kBannerHeight * scale, height / 8), bar = std::min(kBarHeight * scale, height / 4);
+  const double body = height - caution;
+  Layout layout;
+  layout.left = {0, 0, f(left), f(body)};
+  layout.right = {f(width - right), 0, f(width) - f(width - right), f(body)};
+  const float x = f(left), middle = layout.right.x - x;
+  layout.banner = {x, 0, middle, f(banner)};
+  layout.bar = {x, f(body - bar), middle, f(body) - f(body - bar)};
+  layout.view = {x, layout.banner.height, middle, layout.bar.y - layout.banner.height};
+  layout.caution = {0, f(body), f(width), f(height) - f(body)};
+  return layout;
+}
+
+void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& layout) {
+  begin_items(ui);
+  begin_panel("Set-up", layout.left);
+  draw_set_up(ui, session);
+  ImGui::End();
+
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(14), ui.px(8)));
+  begin_panel("Bar", layout.bar, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+  draw_bar(ui, session, choices);
+  ImGui::End();
+  ImGui::PopStyleVar();
+
+  // An edit just made is answered before the answer is drawn.
+  session.answer(0.004);
+
+  begin_panel("Answer", layout.right);
+  draw_answer(ui, session, choices);
+  ImGui::End();
+
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // these two are painted to their edges
+  begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
+  draw_banner(ui, session, layout.banner);
+  ImGui::End();
+
+  begin_panel("Caution", layout.caution, ImGuiWindowFlags_NoScrollbar);
+  draw_caution(ui, choices, layout.caution);
+  ImGui::End();
+  ImGui::PopStyleVar();
+  if (choices.notes) draw_notes(ui, session, choices, layout);
+}
+
+}  // namespace sidehill

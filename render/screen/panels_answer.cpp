@@ -1,0 +1,174 @@
+// Right: the answer. One big number with a sentence, what gives way first, by heading, wheel loads, masses.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "render/screen/charts.h"
+#include "render/screen/panels.h"
+
+namespace sidehill {
+namespace {
+
+// Moves ImGui's cursor below a hand-drawn block.
+void after(ImVec2 corner, float height) {
+  ImGui::SetCursorScreenPos({corner.x, corner.y + height});
+  ImGui::Dummy({0, 0});
+}
+
+void draw_verdict(Ui& ui, const Session& session) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const Verdict verdict = verdict_of(session);
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x, pad = ui.px(12);
+  const float tab = ui.px(30);
+  const float wrap = width - 2 * pad;
+  const float number_width = verdict.number.empty() ? 0 : size_of(ui.fonts.big, verdict.number).x + ui.px(12);
+  const bool short_number = number_width < wrap * 0.6f;
+  const float text_width = short_number ? wrap - number_width : wrap;
+  const ImVec2 words = ui.fonts.text->CalcTextSizeA(ui.fonts.text->FontSize, 1e9f, text_width, verdict.detail.c_str());
+  const float height = tab + std::max(verdict.number.empty() ? 0.f : ui.fonts.big->FontSize, words.y) + 2 * ui.px(9);
+  const Rect card{corner.x, corner.y, width, height};
+  list.AddRectFilled(card.low(), card.high(), colour(theme::kCard), ui.px(6));
+  const Rect strip{corner.x, corner.y, width, tab};
+  list.AddRectFilled(strip.low(), strip.high(), colour(fill_of(verdict.tone)), ui.px(6), ImDrawFlags_RoundCornersTop);
+  const float title_end = pad + ui.px(28) + size_of(ui.fonts.heading, verdict.title).x + ui.px(12);
+  if (title_end < width) {
+    draw_pattern(list, verdict.tone, {corner.x + title_end, corner.y, width - title_end, tab},
+                 with_alpha(ink_on(verdict.tone), 0.55), ui.px(12));
+  }
+  draw_symbol(list, verdict.tone, {corner.x + pad + ui.px(8), corner.y + tab / 2}, ui.px(17), ink_on(verdict.tone));
+  text_at(list, ui.fonts.heading, {corner.x + pad + ui.px(28), corner.y + (tab - ui.fonts.heading->FontSize) / 2},
+          ink_on(verdict.tone), fitted(ui.fonts.heading, verdict.title, width - 2 * pad - ui.px(28)));
+  const float y = corner.y + tab + ui.px(9);
+  const float inner = height - tab - 2 * ui.px(9);
+  text_at(list, ui.fonts.big, {corner.x + pad, y + (inner - ui.fonts.big->FontSize) / 2}, theme::kInk, verdict.number);
+  list.AddText(ui.fonts.text, ui.fonts.text->FontSize,
+               {corner.x + pad + (short_number ? number_width : 0), y + (inner - words.y) / 2}, colour(theme::kInk),
+               verdict.detail.c_str(), nullptr, text_width);
+  list.AddRect(card.low(), card.high(), colour(fill_of(verdict.tone)), ui.px(6), 0, ui.px(1.5));
+  remember(ui, "Verdict", card);
+  after(corner, height + ui.px(2));
+}
+
+void fact(Ui& ui, const char* name, const std::string& value, const std::string& more, const char* help) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  ImGui::InvisibleButton(name, {width, ui.px(19)});
+  remember(ui, name, {corner.x, corner.y, width, ui.px(19)});
+  tooltip(ui, help);
+  text_at(list, ui.fonts.small, {corner.x, corner.y + ui.px(1)}, theme::kInkSoft, name);
+  text_at(list, ui.fonts.text, {corner.x + ui.px(112), corner.y}, theme::kInk, value);
+  if (!more.empty()) {
+    text_at(list, ui.fonts.small, {corner.x + width, corner.y + ui.px(1)}, theme::kInkSoft, more, 1);
+  }
+}
+
+void draw_headings(Ui& ui, Session& session) {
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x, side = ui.px(164);
+  const Rect rect{corner.x + ui.px(10), corner.y + ui.px(16), side, side};
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  text_at(list, ui.fonts.small, {rect.middle().x, rect.y - ui.px(16)}, theme::kInkSoft, "uphill", 0.5f);
+  text_at(list, ui.fonts.small, {rect.middle().x, rect.y + side}, theme::kInkSoft, "downhill", 0.5f);
+  const std::optional<double> wanted = polar_chart(ui, rect, session);
+  if (wanted) session.set_number("start.heading_deg", *wanted * 180 / std::numbers::pi);
+
+  // Beside it, in words.
+  const double heading = session.scene().start.heading, slope = session.scene().terrain.slope;
+  const float x = rect.x + side + ui.px(16), room = corner.x + width - x;
+  float y = corner.y + ui.px(2);
+  const auto line = [&](const ImFont* font, Colour ink, const std::string& text) {
+    const float size = font->FontSize;
+    list.AddText(font, size, {x, y}, colour(ink), text.c_str(), nullptr, room);
+    y += font->CalcTextSizeA(size, 1e9f, room, text.c_str()).y + ui.px(1);
+  };
+  line(ui.fonts.small, theme::kInkSoft, "This heading, " + signed_degrees(heading));
+  line(ui.fonts.text, theme::kInk, heading_words(heading));
+  y += ui.px(9);
+  line(ui.fonts.small, theme::kInkSoft, "Worst heading");
+  list.AddQuadFilled({x + room - ui.px(8), y - ui.px(15)}, {x + room - ui.px(2), y - ui.px(9)},
+                     {x + room - ui.px(8), y - ui.px(3)}, {x + room - ui.px(14), y - ui.px(9)}, colour(theme::kLifted));
+  if (const EnvelopePoint* worst = session.worst_heading()) {
+    line(ui.fonts.text, theme::kInk, signed_degrees(worst->heading) + ": " + heading_words(worst->heading));
+    const double left = *worst->first_lift_off - slope;
+    line(ui.fonts.small, theme::kInkSoft,
+         left > 0 ? degrees(left) + " left there, then the " + wheel_name(worst->wheel) + " lifts"
+                  : degrees(-left) + " past the lift of the " + std::string(wheel_name(worst->wheel)));
+  } else {
+    line(ui.fonts.text, theme::kInk, "none lifts a wheel");
+  }
+  after(corner, std::max(side + ui.px(32), y - corner.y));
+}
+
+}  // namespace
+
+void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
+  (void)choices;
+  draw_verdict(ui, session);
+  const Model* model = session.model();
+  if (!model) return;
+  if (!session.run_refusal().empty()) {
+    ImGui::TextWrapped("Cannot be set in motion: %s", session.run_refusal().c_str());
+  }
+  const StaticSolution& statics = session.statics();
+  const float width = ImGui::GetContentRegionAvail().x;
+
+  section(ui, "What gives way as this ground is tilted");
+  ImVec2 corner = ImGui::GetCursorScreenPos();
+  const std::vector<Threshold> thresholds = thresholds_of(statics);
+  const float height = ui.px(26) * static_cast<float>(thresholds.size());
+  thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
+  after(corner, height);
+
+  section(ui, "Slope that lifts a wheel, by heading");
+  draw_headings(ui, session);
+
+  const double mass = total_mass(*model), weight = mass * model->gravity;
+  section(ui, session.showing() == Showing::run ? "Wheel loads, at this moment" : "Wheel loads, at rest");
+  corner = ImGui::GetCursorScreenPos();
+  if (session.showing() == Showing::placed) {
+    ImGui::TextWrapped("It cannot rest here, so no wheel has a load at rest.");
+  } else {
+    load_chart(ui, {corner.x, corner.y, width, ui.px(70)}, session.shown(), weight);
+    after(corner, ui.px(70));
+  }
+
+  section(ui, "Mass");
+  const Vec3 cg = centre_of_gravity(*model);
+  // On level ground the axles share the weight by where the centre of gravity lies between them.
+  const double front = std::clamp(cg.x / model->wheelbase, 0.0, 1.0);
+  fact(ui, "Total, axle split", kilograms(mass), fmt::format("front {} / rear {}", percent(front), percent(1 - front)),
+       "Of everything: machine, ballast, load, driver. Split on level ground.");
+  fact(ui, "Centre of gravity", fmt::format("{} up", metres(cg.z)),
+       std::abs(cg.y) < 0.005
+           ? fmt::format("{} ahead, midway", metres(cg.x))
+           : fmt::format("{} ahead, {} {}", metres(cg.x), metres(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
+       "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
+  ImGui::PushFont(ui.fonts.small);
+  const bool open = ImGui::CollapsingHeader("Every kilogram");
+  remember(
+      ui, "Every kilogram",
+      {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x, ImGui::GetItemRectSize().y});
+  if (open) {
+    for (const LedgerLine& line : model->ledger) {
+      const ImVec2 at = ImGui::GetCursorScreenPos();
+      ImGui::TextUnformatted(fitted(ui.fonts.small, line.name, width - ui.px(76)).c_str());
+      text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {at.x + width, at.y}, theme::kInk,
+              kilograms(line.props.mass), 1);
+    }
+  }
+  const bool cautions_open =
+      model->cautions.empty()
+          ? false
+          : ImGui::CollapsingHeader(
+                fmt::format("Cautions for this set-up ({})###cautions", model->cautions.size()).c_str());
+  if (cautions_open) {
+    for (const std::string& caution : model->cautions) ImGui::TextWrapped("%s", caution.c_str());
+  }
+  ImGui::PopFont();
+}
+
+}  // namespace sidehill

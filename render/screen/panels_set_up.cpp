@@ -1,0 +1,182 @@
+// Left: the set-up as sliders, the few that matter first; every other datum of the scene below, from the field list.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+#include <numbers>
+
+#include "render/screen/panels.h"
+#include "render/text/words.h"
+
+namespace sidehill {
+namespace {
+
+// Rounds outwards to a whole number of steps.
+double floor_to(double value, double step) { return std::floor(value / step + 1e-9) * step; }
+double ceil_to(double value, double step) { return std::ceil(value / step - 1e-9) * step; }
+
+std::string help_of(std::string_view key) {
+  if (const Field* field = find_field(key)) return fmt::format("{} ({})", field->help, allowed(*field));
+  for (const Alias& alias : scene_aliases()) {
+    if (alias.key == key) return std::string(alias.help);
+  }
+  return {};
+}
+
+// Label, then the liquid's name to choose from in the same line, then the slider.
+void draw_dial(Ui& ui, Session& session, const Dial& dial) {
+  SliderLook look;
+  look.label = dial.label;
+  look.unit = dial.unit;
+  look.min = dial.min, look.max = dial.max, look.step = dial.step;
+  look.digits = dial.digits;
+  look.shown_factor = dial.shown_factor;
+  look.mark = session.loaded_number(dial.key);
+  look.help = help_of(dial.key) +
+              "\nDrag, arrow keys, or click the number to type one. The tick marks the value as opened.\n" + dial.key;
+  if (dial.key == "start.heading_deg") look.help = heading_words(session.scene().start.heading) + ".\n" + look.help;
+  double value = session.number(dial.key);
+  if (!dial.medium_key.empty()) {
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    const float after = size_of(ui.fonts.text, std::string(dial.label) + "  ").x;
+    const float room = ImGui::GetContentRegionAvail().x - after - ui.px(52);
+    ImGui::SetCursorScreenPos({corner.x + after, corner.y});
+    std::vector<std::string> names;
+    for (const MediumInfo& medium : media()) names.emplace_back(medium.name);
+    int index = session.choice(dial.medium_key);
+    if (index >= 0 && index < static_cast<int>(names.size()) &&
+        choice(ui, std::string(dial.label) + " liquid", names, index, media()[static_cast<std::size_t>(index)].caution,
+               room)) {
+      session.set_choice(dial.medium_key, index);
+    }
+    ImGui::SetCursorScreenPos(corner);
+  }
+  if (slider(ui, look, value)) session.set_number(dial.key, value);
+}
+
+// Any field as a row of the long list.
+void draw_field(Ui& ui, Session& session, const Field& field) {
+  ImGui::PushID(field.key.data(), field.key.data() + field.key.size());
+  const float width = ImGui::GetContentRegionAvail().x;
+  const std::string name(field.key.substr(field.key.rfind('.') + 1));
+  const std::string key(field.key);
+  if (const NumberField* kind = std::get_if<NumberField>(&field.kind)) {
+    soft_text(ui, fitted(ui.fonts.small, name, width - ui.px(90)));
+    tooltip(ui, help_of(field.key));
+    ImGui::SameLine(width - ui.px(70));
+    ImGui::SetNextItemWidth(ui.px(86));
+    double value = file_value(*kind, session.scene());
+    // The number is taken over when the person has done typing, not at every letter.
+    ImGui::InputDouble("##value", &value, 0, 0, "%.6g");
+    remember(
+        ui, field.key,
+        {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x, ImGui::GetItemRectSize().y});
+    if (ImGui::IsItemDeactivatedAfterEdit()) session.set_number(key, value);
+    tooltip(ui, help_of(field.key));
+  } else if (std::holds_alternative<FlagField>(field.kind)) {
+    bool on = session.flag(key);
+    if (ImGui::Checkbox(name.c_str(), &on)) session.set_flag(key, on);
+    remember(ui, field.key,
+             {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetFrameHeight(), ImGui::GetFrameHeight()});
+    tooltip(ui, help_of(field.key));
+  } else if (const ChoiceField* choices = std::get_if<ChoiceField>(&field.kind)) {
+    std::vector<std::string> names(choices->choices.begin(), choices->choices.end());
+    soft_text(ui, name);
+    ImGui::SameLine(width / 2);
+    int index = session.choice(key);
+    if (choice(ui, field.key, names, index, field.help, width / 2)) session.set_choice(key, index);
+  }
+  ImGui::PopID();
+}
+
+void draw_everything(Ui& ui, Session& session) {
+  ImGui::PushFont(ui.fonts.small);
+  std::string group;
+  bool open = false;
+  for (const Field& field : scene_fields()) {
+    if (std::holds_alternative<TextField>(field.kind)) continue;
+    const std::size_t dot = field.key.rfind('.');
+    const std::string of(dot == std::string_view::npos ? field.key : field.key.substr(0, dot));
+    if (of != group) {
+      group = of;
+      open = ImGui::TreeNodeEx(group.c_str(), ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
+      remember(ui, "All: " + group,
+               {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x,
+                ImGui::GetItemRectSize().y});
+    }
+    if (open) draw_field(ui, session, field);
+  }
+  ImGui::PopFont();
+}
+
+}  // namespace
+
+std::vector<Dial> dials_of(const Scene& scene) {
+  const Vehicle& v = scene.vehicle;
+  std::vector<Dial> list = {
+      {"Ground", "Slope", "terrain.slope_deg", 0, 45, 0.5, 1, 1, "°", ""},
+      {"Ground", "Heading", "start.heading_deg", -180, 180, 5, 0, 1, "°", ""},
+      {"Ground", "Grip of the ground", "terrain.soil.adhesion", 0.1, 1.2, 0.05, 2, 1, "", ""},
+      {"Liquid in the tyres", "Rear", "ballast.rear.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.rear.medium"},
+      {"Liquid in the tyres", "Front", "ballast.front.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.front.medium"},
+  };
+  const auto iron = [&](const char* label, const char* key, double most) {
+    if (most > 0) list.push_back({"Iron", label, key, 0, ceil_to(most, 50), 10, 0, 1, "kg", ""});
+  };
+  iron("Front weights", "ballast.front_weights_kg", std::max(v.front_mount.max_mass, scene.ballast.front_weights));
+  iron("Rear hitch weights", "ballast.rear_weights_kg", std::max(v.rear_mount.max_mass, scene.ballast.rear_weights));
+  iron("Rear wheel weights, each", "ballast.rear_wheel_weights_kg",
+       std::max(v.max_wheel_weights, scene.ballast.rear_wheel_weights));
+  // Usual settings of a rear rim and disc: from where the tyres nearly meet to half as wide again, from the tyre's
+  // width.
+  const double narrow = std::max(0.6, v.rear.tyre.section_width * 2.2);
+  list.push_back({"Machine", "Rear track width", "vehicle.rear.track_m", floor_to(std::min(narrow, v.rear.track), 0.05),
+                  ceil_to(std::max(2.4, v.rear.track), 0.05), 0.02, 2, 1, "m", ""});
+  if (v.loader.fitted) {
+    list.push_back({"Loader", "Bucket height", "ballast.loader_pin_height_m", ceil_to(v.loader.min_pin_height, 0.05),
+                    floor_to(v.loader.max_pin_height, 0.05), 0.05, 2, 1, "m", ""});
+    list.push_back({"Loader", "Payload", "ballast.loader_payload_kg", 0,
+                    ceil_to(std::max(v.loader.rated_payload, scene.ballast.loader_payload), 50), 10, 0, 1, "kg", ""});
+  }
+  list.push_back({"Run", "Speed", "programme.speed_kmh", 0, 20, 0.5, 1, 1, "km/h", ""});
+  list.push_back({"Run", "Drop from", "programme.drop_height_m", 0, 1, 0.05, 2, 1, "m", ""});
+  return list;
+}
+
+void draw_set_up(Ui& ui, Session& session) {
+  const Scene& scene = session.scene();
+  const float width = ImGui::GetContentRegionAvail().x;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float room = session.edited() ? width - ui.px(34) : width;
+  text_at(list, ui.fonts.heading, corner, theme::kInk,
+          fitted(ui.fonts.heading, scene.title.empty() ? "Untitled scene" : scene.title, room));
+  text_at(list, ui.fonts.small, {corner.x, corner.y + ui.px(22)}, theme::kInkSoft,
+          fitted(ui.fonts.small, scene.vehicle.name, room));
+  if (session.edited()) {
+    ImGui::SetCursorScreenPos({corner.x + width - ui.px(28), corner.y + ui.px(2)});
+    if (button(ui, "##restore", Icon::restore, "Back to the scene as it was opened", false, ui.px(28)))
+      session.restore();
+    remember(ui, "Restore", {corner.x + width - ui.px(28), corner.y + ui.px(2), ui.px(28), ui.px(30)});
+  }
+  ImGui::SetCursorScreenPos({corner.x, corner.y + ui.px(40)});
+
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(2)));
+  const char* group = "";
+  for (const Dial& dial : dials_of(session.scene())) {
+    if (std::strcmp(group, dial.section) != 0) section(ui, group = dial.section);
+    draw_dial(ui, session, dial);
+  }
+  ImGui::PopStyleVar();
+  ImGui::Dummy({0, ui.px(2)});
+  ImGui::PushFont(ui.fonts.small);
+  const bool open = ImGui::CollapsingHeader("Every other datum of the scene");
+  remember(
+      ui, "Every other datum of the scene",
+      {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x, ImGui::GetItemRectSize().y});
+  ImGui::PopFont();
+  if (open) draw_everything(ui, session);
+}
+
+}  // namespace sidehill

@@ -1,0 +1,133 @@
+#include "render/screen/window.h"
+
+#include <epoxy/gl.h>
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+#include <fmt/format.h>
+#include <imgui.h>
+#include <imgui/backends/imgui_impl_glfw.h>
+#include <imgui/backends/imgui_impl_opengl3.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "sim/scene_file.h"
+
+namespace sidehill {
+
+struct Window::Impl {
+  GLFWwindow* window = nullptr;
+  std::u32string typed;
+  bool woken = true;
+};
+
+namespace {
+
+// GLFW reports what went wrong through a callback without a place to keep it but this.
+std::string& last_error() {
+  static std::string text;
+  return text;
+}
+
+template <typename Impl>
+Impl& of(GLFWwindow* window) {
+  return *static_cast<Impl*>(glfwGetWindowUserPointer(window));
+}
+
+}  // namespace
+
+Window::Window(const char* title, int width, int height) : impl_(std::make_unique<Impl>()) {
+  glfwSetErrorCallback([](int, const char* text) { last_error() = text; });
+  if (!glfwInit())
+    throw InputError(
+        fmt::format("view: no display to open a window on ({}); `solve` and `picture` need none", last_error()));
+  glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+  glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
+  glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+  impl_->window = glfwCreateWindow(width, height, title, nullptr, nullptr);
+  if (!impl_->window) {
+    const std::string why = last_error();
+    glfwTerminate();
+    throw InputError(
+        fmt::format("view: this display gives no window with OpenGL 3.3 ({}); `solve` and `picture` need none", why));
+  }
+  glfwSetWindowSizeLimits(impl_->window, 640, 480, GLFW_DONT_CARE, GLFW_DONT_CARE);
+  glfwMakeContextCurrent(impl_->window);
+  glfwSwapInterval(1);
+  glfwSetWindowUserPointer(impl_->window, impl_.get());
+  // ImGui's backend is installed after these and calls them in turn.
+  GLFWwindow* w = impl_->window;
+  glfwSetCursorPosCallback(w, [](GLFWwindow* at, double, double) { of<Impl>(at).woken = true; });
+  glfwSetMouseButtonCallback(w, [](GLFWwindow* at, int, int, int) { of<Impl>(at).woken = true; });
+  glfwSetScrollCallback(w, [](GLFWwindow* at, double, double) { of<Impl>(at).woken = true; });
+  glfwSetKeyCallback(w, [](GLFWwindow* at, int, int, int, int) { of<Impl>(at).woken = true; });
+  glfwSetFramebufferSizeCallback(w, [](GLFWwindow* at, int, int) { of<Impl>(at).woken = true; });
+  glfwSetWindowRefreshCallback(w, [](GLFWwindow* at) { of<Impl>(at).woken = true; });
+  glfwSetCharCallback(w, [](GLFWwindow* at, unsigned letter) {
+    Impl& impl = of<Impl>(at);
+    impl.woken = true;
+    if (!ImGui::GetIO().WantTextInput) impl.typed.push_back(static_cast<char32_t>(letter));
+  });
+  IMGUI_CHECKVERSION();
+  ImGui::CreateContext();
+  ImGui::GetIO().IniFilename = nullptr;
+  ImGui_ImplGlfw_InitForOpenGL(w, true);
+  ImGui_ImplOpenGL3_Init("#version 330");
+}
+
+Window::~Window() {
+  ImGui_ImplOpenGL3_Shutdown();
+  ImGui_ImplGlfw_Shutdown();
+  ImGui::DestroyContext();
+  glfwDestroyWindow(impl_->window);
+  glfwTerminate();
+}
+
+bool Window::wait(double seconds) {
+  if (seconds > 0)
+    glfwWaitEventsTimeout(seconds);
+  else
+    glfwPollEvents();
+  return !glfwWindowShouldClose(impl_->window);
+}
+
+bool Window::woken() const { return impl_->woken; }
+
+std::u32string Window::take_typed() { return std::exchange(impl_->typed, {}); }
+
+void Window::begin_frame() {
+  impl_->woken = false;
+  ImGui_ImplOpenGL3_NewFrame();
+  ImGui_ImplGlfw_NewFrame();
+  ImGui::NewFrame();
+}
+
+void Window::end_frame() {
+  ImGui::Render();
+  glBindFramebuffer(GL_FRAMEBUFFER, 0);
+  glViewport(0, 0, width(), height());
+  ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+  glfwSwapBuffers(impl_->window);
+}
+
+void Window::refresh_fonts() { ImGui_ImplOpenGL3_DestroyFontsTexture(); }
+
+int Window::width() const {
+  int w = 0, h = 0;
+  glfwGetFramebufferSize(impl_->window, &w, &h);
+  return std::max(1, w);
+}
+
+int Window::height() const {
+  int w = 0, h = 0;
+  glfwGetFramebufferSize(impl_->window, &w, &h);
+  return std::max(1, h);
+}
+
+double Window::scale() const {
+  float x = 1, y = 1;
+  glfwGetWindowContentScale(impl_->window, &x, &y);
+  return std::clamp(static_cast<double>(std::max(x, y)), 1.0, 3.0);
+}
+
+}  // namespace sidehill

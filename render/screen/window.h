@@ -1,0 +1,38 @@
+// A window of the desktop with OpenGL 3.3 and Dear ImGui in it: opens, waits for what a person does, shows. Knows GLFW
+// and ImGui's backends; no scene, no panel.
+#pragma once
+#include <memory>
+#include <string>
+
+struct GLFWwindow;
+
+namespace sidehill {
+
+class Window {
+ public:
+  // Throws InputError with one clear line where there is no display or no OpenGL 3.3.
+  Window(const char* title, int width, int height);
+  ~Window();
+  Window(const Window&) = delete;
+  Window& operator=(const Window&) = delete;
+
+  // Takes in what a person has done. Waits up to `seconds` for it, 0 = not at all. Returns false once the window is to
+  // close.
+  bool wait(double seconds);
+  bool woken() const;           // something happened since the last call of begin_frame
+  std::u32string take_typed();  // letters typed since the last call, as long as no text field wanted them
+
+  void begin_frame();    // starts an ImGui frame
+  void end_frame();      // draws ImGui over what is in the window and shows it
+  void refresh_fonts();  // after load_fonts
+
+  int width() const;  // [px] of the framebuffer
+  int height() const;
+  double scale() const;  // of the desktop, 1 = ordinary screen
+
+ private:
+  struct Impl;
+  std::unique_ptr<Impl> impl_;
+};
+
+}  // namespace sidehill

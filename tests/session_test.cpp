@@ -1,0 +1,103 @@
+#ifdef SIDEHILL_SCREEN
+#include "render/screen/session.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "sim/scene_file.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+Scene first_slope() { return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml"); }
+
+void answer_whole(Session& session) {
+  while (!session.answer_complete()) session.answer(1);
+}
+
+}  // namespace
+
+TEST_CASE("a slider's change reaches the scene and is answered at once") {
+  Session session(first_slope());
+  answer_whole(session);
+  const double full = *session.statics().first_lift_off;
+  session.set_number("ballast.rear.fill_fraction", 0);
+  CHECK(session.edited());
+  CHECK(session.scene().ballast.fill[kRearLeft].fill_fraction == 0);
+  CHECK(session.scene().ballast.fill[kRearRight].fill_fraction == 0);
+  session.answer(0);
+  CHECK(*session.statics().first_lift_off < full - 0.02);
+  session.restore();
+  session.answer(0);
+  CHECK_FALSE(session.edited());
+  CHECK_NEAR(*session.statics().first_lift_off, full, 1e-12);
+}
+
+TEST_CASE("the margin by heading is whole, and the worst heading is one of it") {
+  Session session(first_slope());
+  answer_whole(session);
+  REQUIRE(session.by_heading().size() == Session::kHeadings);
+  REQUIRE(session.worst_heading());
+  for (const EnvelopePoint& point : session.by_heading())
+    if (point.first_lift_off) CHECK(*point.first_lift_off >= *session.worst_heading()->first_lift_off);
+}
+
+TEST_CASE("values outside their range are clamped, values that are no numbers ignored") {
+  Session session(first_slope());
+  session.set_number("terrain.slope_deg", 400);
+  CHECK_NEAR(session.number("terrain.slope_deg"), 60, 1e-9);
+  session.set_number("terrain.slope_deg", std::nan(""));
+  CHECK_NEAR(session.number("terrain.slope_deg"), 60, 1e-9);
+  CHECK_THROWS_AS(session.set_number("terrain.no_such_thing", 1), std::out_of_range);
+}
+
+TEST_CASE("an impossible machine is refused in words and the last answer stays") {
+  Session session(first_slope());
+  answer_whole(session);
+  const double before = *session.statics().first_lift_off;
+  session.set_number("ballast.loader_pin_height_m", 6);
+  session.answer(0);
+  CHECK(session.refusal().find("loader_pin_height_m") != std::string::npos);
+  REQUIRE(session.model());
+  CHECK_NEAR(*session.statics().first_lift_off, before, 1e-12);
+  session.play();
+  CHECK_FALSE(session.playing());
+}
+
+TEST_CASE("the run shown is the run of the scene, however the wall clock ticks") {
+  Session session(first_slope());
+  session.play();
+  for (int i = 0; i < 40; ++i) session.advance(0.0173, 10);
+  REQUIRE(session.started());
+  CHECK(session.showing() == Showing::run);
+  const Scene scene = first_slope();
+  Runner direct(scene, build(scene));
+  while (direct.state().time < session.shown().time - 1e-9) direct.advance(scene.settings.time_step);
+  CHECK(hash(direct.state()) == hash(session.shown()));
+  session.reset();
+  CHECK(session.showing() == Showing::rest);
+}
+
+TEST_CASE("slow motion steps fewer, never larger steps") {
+  Session session(first_slope());
+  session.set_rate(0.1);
+  session.play();
+  session.advance(0.1, 10);
+  CHECK_NEAR(session.shown().time, 0.01, 1.5e-3);
+  const double before = session.shown().time;
+  session.step_once();
+  CHECK_NEAR(session.shown().time - before, session.scene().settings.time_step, 1e-12);
+  CHECK_FALSE(session.playing());
+}
+
+TEST_CASE("where it cannot rest the picture says so") {
+  Session session(first_slope());
+  session.set_number("terrain.slope_deg", 50);
+  session.answer(0);
+  CHECK(session.showing() == Showing::placed);
+  CHECK(std::isfinite(session.shown().X_GV.p.z));
+}
+#endif  // SIDEHILL_SCREEN
