@@ -10,12 +10,13 @@ namespace {
 
 constexpr double kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26;
 
+// Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it again.
 bool begin_panel(const char* name, Rect rect, ImGuiWindowFlags more = 0) {
   ImGui::SetNextWindowPos(rect.low());
   ImGui::SetNextWindowSize({rect.width, rect.height});
   return ImGui::Begin(name, nullptr,
                       ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
-                          ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
+                          ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
                           ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav | more);
 }
 

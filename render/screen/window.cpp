@@ -102,10 +102,16 @@ void Window::begin_frame() {
   ImGui::NewFrame();
 }
 
-void Window::end_frame() {
+void Window::begin_paint(Colour c) {
   ImGui::Render();
   glBindFramebuffer(GL_FRAMEBUFFER, 0);
   glViewport(0, 0, width(), height());
+  glDisable(GL_SCISSOR_TEST);
+  glClearColor(static_cast<float>(c.r) / 255, static_cast<float>(c.g) / 255, static_cast<float>(c.b) / 255, 1);
+  glClear(GL_COLOR_BUFFER_BIT);
+}
+
+void Window::end_frame() {
   ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
   glfwSwapBuffers(impl_->window);
 }

@@ -4,6 +4,8 @@
 #include <memory>
 #include <string>
 
+#include "render/screen/theme.h"
+
 struct GLFWwindow;
 
 namespace sidehill {
@@ -22,9 +24,11 @@ class Window {
   bool woken() const;           // something happened since the last call of begin_frame
   std::u32string take_typed();  // letters typed since the last call, as long as no text field wanted them
 
-  void begin_frame();    // starts an ImGui frame
-  void end_frame();      // draws ImGui over what is in the window and shows it
-  void refresh_fonts();  // after load_fonts
+  void begin_frame();  // starts an ImGui frame
+  void begin_paint(
+      Colour background);  // after the frame is built: clears the window and makes it the target of drawing
+  void end_frame();        // draws ImGui over what has been painted and shows it
+  void refresh_fonts();    // after load_fonts
 
   int width() const;  // [px] of the framebuffer
   int height() const;
