@@ -18,10 +18,7 @@
 #include "sim/scene_file.h"
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/picture.h"
-#if __has_include("render/screen/view.h")
 #include "render/screen/view.h"
-#define SIDEHILL_WINDOW
-#endif
 #endif
 
 namespace sidehill {
@@ -119,7 +116,7 @@ int picture_of_scene([[maybe_unused]] const Options& options) {
 }
 
 int view_scene([[maybe_unused]] const Options& options) {
-#ifdef SIDEHILL_WINDOW
+#ifdef SIDEHILL_SCREEN
   return view(options.scene, options.changes);
 #else
   throw InputError("view: this build has no screen part (it was built with -DSIDEHILL_SCREEN=OFF)");

@@ -295,6 +295,7 @@ Model rigid_variant(const Model& model) {
     wheel.liquid = LiquidLump{};
   }
   rigid.stop_stiffness = std::max(rigid.stop_stiffness, 1e9);
+  rigid.terrain.features.clear();
   return rigid;
 }
 

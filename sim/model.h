@@ -84,7 +84,7 @@ double total_mass(const Model& model);                   // [kg]
 Vec3 centre_of_gravity(const Model& model);              // measuring frame, on level ground, liquid at rest [m]
 
 // The same machine as other people calculate it: rigid tyres, contact at mid-plane, liquid frozen where it lies on
-// level ground.
+// level ground, an even slope without features.
 Model rigid_variant(const Model& model);
 
 }  // namespace sidehill

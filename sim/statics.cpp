@@ -10,8 +10,8 @@ namespace sidehill {
 namespace {
 
 constexpr double kDeg = 0.017453292519943295;
-constexpr double kMarch = 5 * kDeg;        // of the slope while looking for the first lift-off
-constexpr double kSteepest = 85 * kDeg;    // nothing stands beyond; "never" from here on
+constexpr double kMarch = 5 * kDeg;      // of the slope while looking for the first lift-off
+constexpr double kSteepest = 85 * kDeg;  // nothing stands beyond; "never" from here on
 
 // The first slope at which a load passes zero, with the balanced trial there.
 struct Crossing {
@@ -23,9 +23,10 @@ int least_loaded(const Rest& rest) {
   return static_cast<int>(std::min_element(rest.load.begin(), rest.load.end()) - rest.load.begin());
 }
 
-// Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by the secant
-// rule kept inside its bracket.
-std::optional<Crossing> find_crossing(EquilibriumSystem& system) {
+// Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by the
+// secant rule kept inside its bracket. `failed` says that the iteration lost its way, which is not the same as "never".
+std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
+  failed = true;
   Trial trial = start_trial(system);
   if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
   const auto least = [&](const Trial& t, int& wheel) {
@@ -35,7 +36,10 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system) {
   };
   int wheel = -1;
   double load = least(trial, wheel);
-  if (load <= 0) return Crossing{trial, wheel};  // the ground alone holds a wheel up
+  if (load <= 0) {  // the ground alone holds a wheel up
+    failed = false;
+    return Crossing{trial, wheel};
+  }
   Trial lower = trial;
   double lower_load = load;
   for (double slope = kMarch; slope <= kSteepest; slope += kMarch) {
@@ -46,6 +50,7 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system) {
     lower = trial;
     lower_load = load;
   }
+  failed = false;
   if (load > 0) return std::nullopt;
   double lo = lower.slope, hi = trial.slope, at_lo = lower_load, at_hi = load;
   const double enough = 1e-8 * system.weight;
@@ -55,13 +60,14 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system) {
     Trial next = trial;
     next.slope = slope;
     if (!balance(system, Question::pose_at_slope, next).converged) {
-      // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the bracket
-      // from the side that still stands; a step narrower than 0.01 deg is the answer itself.
+      // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
+      // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
       if (hi - lo < 0.01 * kDeg) return Crossing{lower, wheel};
       next = lower;
       next.slope = slope = 0.5 * (lo + hi);
       if (!balance(system, Question::pose_at_slope, next).converged) {
         if (hi - lo < 0.2 * kDeg) return Crossing{lower, wheel};
+        failed = true;
         return std::nullopt;
       }
     }
@@ -123,9 +129,10 @@ std::optional<double> find_slide(EquilibriumSystem& system, double adhesion, dou
 
 LiftOff first_lift_off(const Model& model) {
   EquilibriumSystem system = make_system(model);
-  const auto crossing = find_crossing(system);
-  if (!crossing) return {};
-  return {crossing->trial.slope, crossing->wheel};
+  LiftOff out;
+  const auto crossing = find_crossing(system, out.failed);
+  if (crossing) out.slope = crossing->trial.slope, out.wheel = crossing->wheel;
+  return out;
 }
 
 namespace {
@@ -163,7 +170,8 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Cr
 StaticSolution solve_statics(const Model& model) {
   StaticSolution out;
   EquilibriumSystem system = make_system(model);
-  const auto crossing = find_crossing(system);
+  bool failed = false;
+  const auto crossing = find_crossing(system, failed);
   TipPath path;
   if (crossing) {
     out.first_lift_off = crossing->trial.slope;
@@ -173,7 +181,8 @@ StaticSolution solve_statics(const Model& model) {
     let_go.touching[static_cast<std::size_t>(crossing->wheel)] = false;
     path = tip_path(system, let_go);
     if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
-    // Raised slowly it reaches lift-off first. If a resting place lies beyond, it stays unless the snap carries it past.
+    // Raised slowly it reaches lift-off first. If a resting place lies beyond, it stays unless the snap carries it
+    // past.
     const double static_end = path.steepest ? path.steepest->trial.slope : *out.first_lift_off;
     const bool rests_beyond = static_end > *out.first_lift_off + 1e-7;
     const bool snaps = model.axle_kind == AxleKind::pivoting;
@@ -183,7 +192,9 @@ StaticSolution solve_statics(const Model& model) {
   if (!model.terrain.soil.adhesion_unlimited)
     out.slide = find_slide(system, model.terrain.soil.adhesion, out.first_lift_off.value_or(kSteepest));
   out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
-  if (!out.rest) {
+  if (failed || (!out.rest && !out.first_lift_off)) {
+    out.status = RestStatus::unsolved;
+  } else if (!out.rest) {
     out.status = RestStatus::tipped;
   } else {
     const bool up = std::any_of(out.rest->load.begin(), out.rest->load.end(), [](double load) { return load <= 0; });

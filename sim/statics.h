@@ -22,7 +22,8 @@ struct Rest {
   Vec3 centre_of_gravity_G{0.0};          // of everything, liquid moved [m]
 };
 
-enum class RestStatus { stands, wheel_up, on_stop, slides, tipped };
+// `unsolved`: the iteration found no balance where there may be one (very uneven ground); nothing it says is an answer then.
+enum class RestStatus { stands, wheel_up, on_stop, slides, tipped, unsolved };
 
 struct StaticSolution {
   RestStatus status = RestStatus::stands;
@@ -41,8 +42,9 @@ StaticSolution solve_statics(const Model& model);
 
 // Slope at which the first wheel's load vanishes, at the model's heading. The fast inner piece of solve_statics.
 struct LiftOff {
-  std::optional<double> slope;  // [rad]
+  std::optional<double> slope;  // [rad]; empty = never, unless `failed`
   int wheel = -1;
+  bool failed = false;          // no balance was found on the way
 };
 LiftOff first_lift_off(const Model& model);
 

@@ -343,7 +343,7 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
           fmt::format("{:.2f} s{}", session.shown().time,
                       count > 0 && margins[count - 1] ? "   " + degrees(margins[count - 1]) + " left" : ""));
   int shown = 0;
-  for (auto event = recording->events.rbegin(); event != recording->events.rend() && shown < 4; ++event, ++shown) {
+  for (auto event = recording->events.rbegin(); event != recording->events.rend() && shown < 3; ++event, ++shown) {
     const std::string text = fmt::format("{:.2f} s  {}", event->time, event_words(*event));
     text_at(list, ui.fonts.small, {x, rect.y + ui.px(17) + row * static_cast<float>(shown)},
             shown == 0 ? theme::kInk : theme::kInkSoft, fitted(ui.fonts.small, text, words - ui.px(10)));

@@ -141,13 +141,14 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
   drawing.gravity = mark;
   const Vec3 p = view.state.centre_of_gravity_G;
   const double height = p.z - ground_at(view.model.terrain, {p.x, p.y}).height;
-  drawing.labels.push_back(
-      {mark.centre, fmt::format("Centre of gravity, {:.2f} m over the ground here", height), LabelKind::centre_of_gravity});
+  drawing.labels.push_back({mark.centre, fmt::format("Centre of gravity, {:.2f} m over the ground here", height),
+                            LabelKind::centre_of_gravity});
   if (overlays.margin) {
     const double degrees = *overlays.margin * kDegrees;
     drawing.labels.push_back({mark.foot,
-                              degrees >= 0 ? fmt::format("{:.1f}° to first lift-off", degrees)
-                                           : fmt::format("{:.1f}° past first lift-off", -degrees),
+                              !drawing.rings.empty() && degrees >= 0 ? fmt::format("{:.1f}° left, a wheel up", degrees)
+                              : degrees >= 0 ? fmt::format("{:.1f}° to first lift-off", degrees)
+                                             : fmt::format("{:.1f}° past first lift-off", -degrees),
                               LabelKind::margin});
   }
 }

@@ -142,10 +142,8 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   const double front = std::clamp(cg.x / model->wheelbase, 0.0, 1.0);
   fact(ui, "Total, axle split", kilograms(mass), fmt::format("front {} / rear {}", percent(front), percent(1 - front)),
        "Of everything: machine, ballast, load, driver. Split on level ground.");
-  fact(ui, "Centre of gravity", fmt::format("{} up", metres(cg.z)),
-       std::abs(cg.y) < 0.005
-           ? fmt::format("{} ahead, midway", metres(cg.x))
-           : fmt::format("{} ahead, {} {}", metres(cg.x), metres(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
+  fact(ui, "Centre of gravity", fmt::format("{} up, {} ahead", metres(cg.z), metres(cg.x)),
+       std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", metres(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
        "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
   ImGui::PushFont(ui.fonts.small);
   const bool open = ImGui::CollapsingHeader("Every kilogram");

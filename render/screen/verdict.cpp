@@ -78,6 +78,9 @@ Verdict verdict_of(const Session& session) {
     case RestStatus::tipped:
       verdict.tone = Tone::lifted, verdict.title = "Goes over";
       break;
+    case RestStatus::unsolved:
+      return {Tone::unknown, "", "No answer",
+              "no balance was found on this ground; press Drop or Drive to see what it does"};
   }
   if (slides_first && statics.status == RestStatus::stands) {
     verdict.detail += fmt::format("; but it slides first, at {}", degrees(statics.slide));

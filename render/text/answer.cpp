@@ -51,7 +51,7 @@ const char* wheel_key(int wheel) {
 }
 
 const char* to_string(RestStatus status) {
-  constexpr const char* kNames[] = {"stands", "wheel_up", "on_stop", "slides", "tipped"};
+  constexpr const char* kNames[] = {"stands", "wheel_up", "on_stop", "slides", "tipped", "unsolved"};
   return kNames[static_cast<int>(status)];
 }
 

@@ -32,6 +32,8 @@ std::string verdict(const Answer& answer) {
     case RestStatus::tipped:
       line = "GOES OVER: there is no way to rest here.";
       break;
+    case RestStatus::unsolved:
+      return "NO ANSWER: no balance was found on this ground; run the scene instead, and trust none of the angles below.";
   }
   if (s.status == RestStatus::stands && s.slide && (!s.first_lift_off || *s.slide < *s.first_lift_off))
     line += fmt::format(" It slides first, at {}.", degrees(s.slide));
