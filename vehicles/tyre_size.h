@@ -1,0 +1,52 @@
+// What a tyre's size designation says: section, rim, overall diameter, room inside. Knows no file, no machine, no
+// medium; a machine's own numbers, where somebody measured them, count for more.
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "vehicles/load_index.h"
+
+namespace sidehill {
+
+enum class SizeSeries {
+  drive,         // inches: 18.4-38, 18.4R38, 14.9/13-28 (the second number is the older width, of no effect here)
+  narrow_front,  // inches with two decimals: 7.50-16
+  low_section,   // inches with L: 11L-15, 28L-26
+  aspect,        // width and aspect: 480/70R38, IF and VF, 600/50-22.5, 10.0/75-15.3
+  diameter,      // overall diameter first: 23x8.50-12
+};
+
+enum class Flexion { standard, improved, very_high };  // none, IF, VF
+
+struct TyreSize {
+  std::string designation;  // tidy, without what stands behind it: "VF480/70R38"
+  SizeSeries series = SizeSeries::drive;
+  bool radial = false;
+  Flexion flexion = Flexion::standard;
+  double section_width = 0;        // nominal [m]; narrow fronts measure up to 8 % more
+  double overall_diameter = 0;     // inflated, no load, nominal [m]; tyres differ by 1 to 2 %
+  double rim_diameter = 0;         // nominal [m]
+  double cavity_volume = 0;        // inside volume [m3], see tyre_cavity_volume
+  double volume_uncertainty = 0;   // of cavity_volume, one standard deviation over the value [-]
+  std::optional<Service> service;  // load index and speed symbol, if they stood behind the size
+};
+
+// Reads "18.4-38", "480/70R38 145D", "IF 710/70 R42 176A8/173B TL", "23x8.50-12 4PR". Lower case and blanks are
+// allowed; of a double service description the first counts. Anything else: std::invalid_argument with one line that
+// quotes it, names what it resembles and lists the forms. Source: forms and nominal diameters as in UN R106 par. 2
+// and 6.2 (diameter = rim + 2 x width x aspect); heights of inch sections over their width are fitted to design
+// dimensions as recalled (within 1.5 % in diameter for drive tyres).
+TyreSize parse_tyre_size(std::string_view text);
+
+bool is_tyre_size(std::string_view text);  // parse_tyre_size would not throw
+
+// Inside volume [m3] from nominal outside dimensions [m]: k pi/4 (D^2 - d^2) S with k = 0.613 + 0.0033 S / 25.4 mm, at
+// most 0.71 (small tyres lose more of their section to wall and lugs). Zero if the numbers make no ring. Source: our
+// estimate, fitted to half of a printed US fill chart; see tests/tyre_size_test.cpp for how well it holds.
+double tyre_cavity_volume(double section_width, double overall_diameter, double rim_diameter);
+
+// A designation that exists and looks like `text`, for an error message; empty if nothing does.
+std::string resembling_tyre_size(std::string_view text);
+
+}  // namespace sidehill
