@@ -7,8 +7,7 @@
 // sizes (6), 7.5 % for narrow fronts (9, mostly printed to a whole gallon out of two to ten). Fitted on one half and
 // tried on the other, 200 random halves: within the tolerance (8 % or 1.9 L) for 96 % of the sizes over 25 L at 75 %
 // and for 97 % at rim level, root mean square error 4.4 %. The section heights are recalled design dimensions and were
-// not refitted; a different choice of them would be worth another 1 to 2 %. Metric and diameter-first sizes have no row
-// here at all.
+// not refitted on the halves, so the truth is a little worse. Metric and diameter-first sizes have no row here at all.
 #include "vehicles/tyre_size.h"
 
 #include <algorithm>
