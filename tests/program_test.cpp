@@ -144,3 +144,22 @@ TEST_CASE("a megabyte of noise is refused") {
   check_refused("solve '" + path.string() + "'", path.string() + ":");
   fs::remove(path);
 }
+
+#if defined(SIDEHILL_SCREEN) && !defined(__SANITIZE_ADDRESS__)  // drivers leak, which would count as the program's own
+TEST_CASE("picture writes a PNG without a display, whole or not at all") {
+  const fs::path path = fs::temp_directory_path() / "sidehill_program_test.png";
+  const std::string scene = "picture '" + kScenes + "first_slope.toml' ";
+  const Said said = shell("env -u DISPLAY -u WAYLAND_DISPLAY '" SIDEHILL_PROGRAM "' " + scene + "'" + path.string() +
+                          "' --width 320 --height 200 --from rear 2>&1");
+  CAPTURE(said.out);
+  CHECK(said.code == 0);
+  std::ifstream file(path, std::ios::binary);
+  std::string start(8, ' ');
+  file.read(start.data(), 8);
+  CHECK(start == "\x89PNG\r\n\x1a\n");
+  fs::remove(path);
+  check_refused(scene + "/no/such/folder/a.png", "/no/such/folder/a.png");
+  check_refused(scene + "a.png --from the_moon", "the_moon");
+  check_refused(scene + "a.png --width 9", "--width");
+}
+#endif
