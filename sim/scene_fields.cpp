@@ -345,7 +345,7 @@ std::span<const Alias> scene_aliases() {
 
 template <class T>
 std::string allowed(const FieldOf<T>& field) {
-  const std::string unit = field.unit.empty() ? "" : " " + std::string(field.unit);
+  const std::string unit = field.unit.empty() ? std::string() : fmt::format(" {}", field.unit);
   if (const auto* n = std::get_if<NumberFieldOf<T>>(&field.kind))
     return fmt::format("{:g} to {:g}{}", n->min, n->max, unit);
   if (std::holds_alternative<FlagFieldOf<T>>(field.kind)) return "true or false";
