@@ -13,13 +13,21 @@ constexpr int kUnknowns = 8;
 using Vector = Eigen::Matrix<double, kUnknowns, 1>;
 using Matrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
 
-// A pivoting axle whose wheels both hang free has no preferred angle; this much spring [N m/rad] gives it one and is far below any
-// real moment.
+// A pivoting axle whose wheels both hang free has no preferred angle; this much spring [N m/rad] gives it one and is
+// far below any real moment.
 constexpr double kAxleCentring = 1.0;
 
-// A wheel counts as carrying at least this share of the weight when its axle's lengthwise and side force are shared out, so that the
-// shares stay defined while all of an axle's load vanishes.
-constexpr double kLeastShare = 1e-5;
+// Shares of an axle's lengthwise or side force, in proportion to load and smooth while a load passes zero. A touching
+// wheel counts as carrying a ten-millionth of the weight more than it does, so that the shares stay defined while
+// all of an axle's load vanishes.
+std::array<double, 2> shares(double weight, const std::array<double, 2>& load, const std::array<bool, 2>& touching) {
+  const double least = 1e-7 * weight;
+  std::array<double, 2> part{};
+  for (std::size_t i = 0; i < 2; ++i) part[i] = touching[i] ? load[i] + least : 0;
+  const double sum = part[0] + part[1];
+  if (std::abs(sum) < 1e-9 * weight) return {0.5, 0.5};
+  return {part[0] / sum, part[1] / sum};
+}
 
 Mat3 turn(const Vec3& w) {
   const double angle = glm::length(w);
@@ -66,34 +74,33 @@ Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& 
   return centre_G - place.z * plane_down + std::copysign(place.y, along) * axle_G;
 }
 
+// Lengthwise force of the held rear wheels: in proportion to load, plus the couple a yawed machine feels because each
+// tyre's lengthwise stiffness grows with its load.
 void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
-  // Lengthwise force of the held rear wheels: in proportion to load, plus the couple a yawed machine feels because each
-  // tyre's lengthwise stiffness grows with its load.
-  double load_sum = 0, moved = 0;
-  std::array<double, kWheels> along{}, weight{};
-  for (int w = kRearLeft; w <= kRearRight; ++w) {
-    const std::size_t i = static_cast<std::size_t>(w);
-    along[i] = glm::dot(wheels[i].contact.point_G - system.reference[i], wheels[i].contact.forward_G);
-    weight[i] = std::max(kLeastShare * system.weight, wheels[i].load);
-    load_sum += weight[i];
+  WheelForces* const pair[] = {&wheels[kRearLeft], &wheels[kRearRight]};
+  const auto part =
+      shares(system.weight, {pair[0]->load, pair[1]->load}, {trial.touching[kRearLeft], trial.touching[kRearRight]});
+  std::array<double, 2> along{};
+  double moved = 0;
+  for (std::size_t i = 0; i < 2; ++i) {
+    along[i] = glm::dot(pair[i]->contact.point_G - system.reference[kRearLeft + i], pair[i]->contact.forward_G);
+    moved += part[i] * along[i];
   }
-  for (int w = kRearLeft; w <= kRearRight; ++w) moved += weight[static_cast<std::size_t>(w)] * along[static_cast<std::size_t>(w)] / load_sum;
-  for (int w = kRearLeft; w <= kRearRight; ++w) {
-    const std::size_t i = static_cast<std::size_t>(w);
-    const TyreLaw& tyre = system.model->wheels[i].tyre;
-    const double stiffness = tyre.longitudinal_stiffness * std::max(0.0, wheels[i].load) / tyre.reference_load;
-    wheels[i].force_G += (trial.hold * weight[i] / load_sum - stiffness * (along[i] - moved)) * wheels[i].contact.forward_G;
+  for (std::size_t i = 0; i < 2; ++i) {
+    const TyreLaw& tyre = system.model->wheels[kRearLeft + i].tyre;
+    const double stiffness = tyre.longitudinal_stiffness * pair[i]->load / tyre.reference_load;
+    pair[i]->force_G += (trial.hold * part[i] - stiffness * (along[i] - moved)) * pair[i]->contact.forward_G;
   }
 }
 
 // Side force of each axle, in proportion to load (on even ground the sharing makes no difference: one line of action).
 void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
   for (std::size_t axle = 0; axle < 2; ++axle) {
-    const double least = kLeastShare * system.weight;
     WheelForces &left = wheels[2 * axle], &right = wheels[2 * axle + 1];
-    const double on_left = std::max(least, left.load), on_right = std::max(least, right.load);
-    left.force_G += trial.side[axle] * on_left / (on_left + on_right) * left.contact.left_G;
-    right.force_G += trial.side[axle] * on_right / (on_left + on_right) * right.contact.left_G;
+    const auto part =
+        shares(system.weight, {left.load, right.load}, {trial.touching[2 * axle], trial.touching[2 * axle + 1]});
+    left.force_G += trial.side[axle] * part[0] * left.contact.left_G;
+    right.force_G += trial.side[axle] * part[1] * right.contact.left_G;
   }
 }
 
@@ -175,8 +182,8 @@ Vector residual(const EquilibriumSystem& system, Question question, const Trial&
   return r;
 }
 
-// Steps: across and up [m], three turns [rad], axle [rad], hold [weight], slope [rad] or moment [weight x m]; laterally rigid:
-// the axles' side forces [weight] in place of "across" and of the turn about z.
+// Steps: across and up [m], three turns [rad], axle [rad], hold [weight], slope [rad] or moment [weight x m]; laterally
+// rigid: the axles' side forces [weight] in place of "across" and of the turn about z.
 Trial stepped(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& d) {
   Trial next = trial;
   next.X_GV.p.z += d[1];
@@ -217,6 +224,8 @@ EquilibriumSystem make_system(const Model& m) {
   s.axle_mass = axle.mass;
   s.axle_com = axle.com;
   s.weight = (mass + chassis.mass + axle.mass) * m.gravity;
+  for (const WheelModel& wheel : m.wheels)
+    s.difference = std::min(s.difference, 1e-4 * s.weight / wheel.tyre.vertical_stiffness);
   const double c = std::cos(m.start.heading), h = std::sin(m.start.heading);
   s.R_start = Mat3(-h, c, 0, -c, -h, 0, 0, 0, 1);  // forward = (-sin, cos): heading 0 faces uphill
   s.R_tilt_zero = s.R_start;
@@ -256,13 +265,16 @@ double potential_energy(const EquilibriumSystem& system, const Trial& trial) { r
 
 namespace {
 
-Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& r, int size) {
-  constexpr double kStep = 1e-7;  // of the difference quotients; forces are smooth while the touching set is kept
+Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& r,
+                          int size) {
+  // Of the difference quotients: small enough that even a rigid tyre's load changes little against the weight.
+  const double step = system.difference;
   Matrix jacobian = Matrix::Identity();
   for (int k = 0; k < size; ++k) {
     Vector d = Vector::Zero();
-    d[k] = kStep;
-    jacobian.col(k).head(size) = ((residual(system, question, stepped(system, question, trial, d)) - r) / kStep).head(size);
+    d[k] = step;
+    jacobian.col(k).head(size) =
+        ((residual(system, question, stepped(system, question, trial, d)) - r) / step).head(size);
   }
   return jacobian;
 }
@@ -270,7 +282,8 @@ Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, co
 // Cuts a Newton step back to what the linear picture can be trusted for.
 void limit(const EquilibriumSystem& system, Question question, Vector& d) {
   constexpr double kMostTurn = 0.1, kMostMove = 0.1;  // [rad], [m]
-  double furthest = std::max({std::abs(d[1]) / kMostMove, std::abs(d[2]) / kMostTurn, std::abs(d[3]) / kMostTurn, std::abs(d[5]) / kMostTurn, 1.0});
+  double furthest = std::max({std::abs(d[1]) / kMostMove, std::abs(d[2]) / kMostTurn, std::abs(d[3]) / kMostTurn,
+                              std::abs(d[5]) / kMostTurn, 1.0});
   if (!system.laterally_rigid) furthest = std::max({furthest, std::abs(d[0]) / kMostMove, std::abs(d[4]) / kMostTurn});
   if (question == Question::slope_at_tilt) furthest = std::max(furthest, std::abs(d[7]) / kMostTurn);
   d /= furthest;
@@ -299,7 +312,8 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
       Trial next = stepped(system, question, trial, d);
       Vector r_next = residual(system, question, next);
       double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
-      // On uneven ground the forces have kinks where a sample of the footprint comes or goes; shorter steps get past them.
+      // On uneven ground the forces have kinks where a sample of the footprint comes or goes; shorter steps get past
+      // them.
       for (int halving = 0; fresh && halving < 6 && !(norm_next < norm) && norm < 1e-2; ++halving) {
         d *= 0.5;
         next = stepped(system, question, trial, d);
@@ -331,7 +345,8 @@ bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
   const Forces f = forces_at(system, trial);
   bool changed = false;
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const double press = trial.touching[i] ? f.wheels[i].load : -f.wheels[i].contact.penetration * m.wheels[i].tyre.vertical_stiffness;
+    const double press =
+        trial.touching[i] ? f.wheels[i].load : -f.wheels[i].contact.penetration * m.wheels[i].tyre.vertical_stiffness;
     if (press >= -slack) continue;
     trial.touching[i] = !trial.touching[i];
     changed = true;

@@ -42,6 +42,7 @@ struct EquilibriumSystem {
   Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
   double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
+  double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};                  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;                        // no tyre gives sideways
 };

@@ -10,7 +10,7 @@ namespace {
 
 constexpr double kSettling = 1.5;      // how long after touch-down the machine is still landing [s]
 constexpr double kRearm = 0.5;         // a slide or a stop hit counts anew after this long without [s]
-constexpr double kHop = 0.02;          // a wheel is up once it has been in the air this long [s]
+constexpr double kHop = 0.01;          // a wheel is up once it has been in the air this long [s]
 constexpr double kLandingHop = 0.3;    // the same while still landing [s]
 constexpr double kGap = 0.03;          // sliding with shorter breaks is one slide [s]
 constexpr double kLastingSlide = 0.15; // a slide shorter than this is grip at work [s]

@@ -18,7 +18,8 @@ struct Desk {
   Ui ui;
   double width = 1280, height = 720;
 
-  explicit Desk(const char* scene = "first_slope") : session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
+  explicit Desk(const char* scene = "first_slope")
+      : session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     ui.fonts = load_fonts(1);

@@ -1,0 +1,83 @@
+// What must not change an answer: mirroring, turning by a whole circle, moving a kilometre, scaling every mass and
+// stiffness.
+#include <doctest/doctest.h>
+
+#include "sim/run.h"
+#include "sim/statics.h"
+#include "tests/machines.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+double lift(const Scene& scene) {
+  const LiftOff out = first_lift_off(build(scene));
+  REQUIRE(out.slope);
+  return *out.slope * kDegrees;
+}
+
+}  // namespace
+
+TEST_CASE("the mirrored machine lifts the mirrored wheel at the same slope") {
+  for (const char* machine : kMachines) {
+    for (double heading : {-90.0, -60.0, -130.0}) {
+      Scene scene = test_machine(machine, {"ballast.point_mass+={mass_kg=150, x_m=0.5, y_m=0.3, z_m=0.8}"});
+      scene.start.heading = heading / kDegrees;
+      const LiftOff one = first_lift_off(build(scene));
+      scene.start.heading = -heading / kDegrees;
+      scene.ballast.point_masses[0].place.y *= -1;
+      const LiftOff other = first_lift_off(build(scene));
+      REQUIRE(one.slope.has_value() == other.slope.has_value());
+      if (!one.slope) continue;
+      CHECK_NEAR(*one.slope * kDegrees, *other.slope * kDegrees, 1e-6);
+      CHECK(one.wheel / 2 == other.wheel / 2);
+      CHECK(one.wheel != other.wheel);
+    }
+  }
+}
+
+TEST_CASE("a whole turn and a kilometre away change nothing") {
+  Scene scene = test_machine("utility_75kw");
+  scene.start.heading = -1.2;
+  const double here = lift(scene);
+  scene.start.heading += 2 * 3.14159265358979323846;
+  CHECK_NEAR(lift(scene), here, 1e-9);
+  scene.start.x = 1000, scene.start.y = -1000;
+  CHECK_NEAR(lift(scene), here, 1e-6);
+  Scene moved = test_scene("first_slope", {"programme.duration_s=3"}), there = moved;
+  there.start.x = 1000;
+  const State a = run(moved).states.back(), b = run(there).states.back();
+  CHECK_NEAR(b.X_GV.p.x - a.X_GV.p.x, 1000, 1e-3);
+  for (std::size_t i = 0; i < kWheels; ++i) CHECK_NEAR(a.wheels[i].load, b.wheels[i].load, 5);
+}
+
+TEST_CASE("all masses and stiffnesses times three leave every angle alone") {
+  Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0", "ballast.front_weights_kg=200",
+                                              "ballast.loader_payload_kg=300"});
+  const StaticSolution before = solve_statics(build(scene));
+  Vehicle& v = scene.vehicle;
+  constexpr double k = 3;
+  for (double* mass : {&v.chassis.mass, &v.front_axle.mass, &v.front.wheel_mass, &v.rear.wheel_mass, &v.driver.mass,
+                       &v.loader.mast_mass, &v.loader.boom_mass, &v.loader.bucket_mass, &scene.ballast.front_weights,
+                       &scene.ballast.loader_payload, &v.front.tyre.vertical_stiffness, &v.rear.tyre.vertical_stiffness,
+                       &v.front.tyre.lateral_stiffness, &v.rear.tyre.lateral_stiffness,
+                       &v.rear.tyre.longitudinal_stiffness, &v.front_axle.stop_stiffness})
+    *mass *= k;
+  v.chassis.inertia *= k;
+  v.front.spin_inertia *= k, v.rear.spin_inertia *= k;
+  const StaticSolution after = solve_statics(build(scene));
+  CHECK_NEAR(*after.first_lift_off * kDegrees, *before.first_lift_off * kDegrees, 1e-4);
+  CHECK_NEAR(*after.rigid_lift_off * kDegrees, *before.rigid_lift_off * kDegrees, 1e-4);
+  REQUIRE(before.tip_on_stop);
+  CHECK_NEAR(*after.tip_on_stop * kDegrees, *before.tip_on_stop * kDegrees, 0.01);
+}
+
+TEST_CASE("liquid and iron in the front wheels leave the rigid first lift-off alone") {
+  const Scene plain = test_machine("utility_75kw");
+  Scene heavy = plain;
+  heavy.ballast.fill[kFrontLeft].fill_fraction = heavy.ballast.fill[kFrontRight].fill_fraction = 0.75;
+  heavy.ballast.front_wheel_weights = 100;
+  const StaticSolution a = solve_statics(build(plain)), b = solve_statics(build(heavy));
+  CHECK_NEAR(*b.rigid_lift_off * kDegrees, *a.rigid_lift_off * kDegrees, 0.01);
+}
