@@ -1,0 +1,72 @@
+// Answers without time: one equilibrium, one lift-off, the whole solution, every heading; and the pieces under them.
+#include <benchmark/benchmark.h>
+
+#include "sim/equilibrium.h"
+#include "sim/statics.h"
+#include "tests/machines.h"
+#include "vehicles/cavity.h"
+
+using namespace sidehill;
+
+namespace {
+
+void equilibrium(benchmark::State& state) {
+  const Model model = build(test_scene("first_slope"));
+  const EquilibriumSystem system = make_system(model);
+  Trial start = start_trial(system);
+  balance(system, Question::pose_at_slope, start);
+  for (auto _ : state) {
+    Trial trial = start;
+    trial.slope = 0.1;  // six degrees away from where it starts
+    benchmark::DoNotOptimize(balance(system, Question::pose_at_slope, trial));
+  }
+}
+BENCHMARK(equilibrium);
+
+void lift_off(benchmark::State& state) {
+  const Model model = build(test_scene("first_slope"));
+  for (auto _ : state) benchmark::DoNotOptimize(first_lift_off(model));
+}
+BENCHMARK(lift_off);
+
+void whole_answer(benchmark::State& state) {
+  const Model model = build(test_scene("first_slope"));
+  for (auto _ : state) benchmark::DoNotOptimize(solve_statics(model));
+}
+BENCHMARK(whole_answer)->Unit(benchmark::kMillisecond);
+
+void envelope_of_72_headings(benchmark::State& state) {
+  const Model model = build(test_scene("first_slope"));
+  for (auto _ : state) benchmark::DoNotOptimize(envelope(model, 72));
+}
+BENCHMARK(envelope_of_72_headings)->Unit(benchmark::kMillisecond);
+
+void build_model(benchmark::State& state) {
+  const Scene scene = test_scene("first_slope");
+  for (auto _ : state) benchmark::DoNotOptimize(build(scene));
+}
+BENCHMARK(build_model)->Unit(benchmark::kMillisecond);
+
+void liquid_lookup(benchmark::State& state) {
+  const LiquidTable table = tabulate(cavity_of(0.82, 0.48, 0.46, 0), 0.75);
+  double lean = 0;
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(lookup(table, lean));
+    lean = lean > 1.5 ? 0 : lean + 0.01;
+  }
+}
+BENCHMARK(liquid_lookup);
+
+void ground_query(benchmark::State& state) {
+  const char* const scenes[] = {"first_slope", "over_a_stump", "orchard_row"};
+  const Scene scene = test_scene(scenes[state.range(0)]);
+  double x = 0;
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(ground_at(scene.terrain, {x, 0.3}));
+    x = x > 12 ? 0 : x + 0.013;
+  }
+  state.SetLabel(scenes[state.range(0)]);
+}
+BENCHMARK(ground_query)->DenseRange(0, 2);
+
+}  // namespace
