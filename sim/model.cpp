@@ -91,7 +91,7 @@ void add_wheels(Builder& b) {
     if (fill.fill_fraction <= 0) continue;
     const Cavity cavity = cavity_of(axle.tyre.free_radius, axle.tyre.rim_radius, axle.tyre.section_width, axle.tyre.cavity_volume);
     LiquidLump& liquid = wheel.liquid;
-    liquid.mass = cavity_volume(cavity) * fill.fill_fraction * density(fill.medium, b.scene.settings.temperature);
+    liquid.mass = cavity_volume(cavity) * fill.fill_fraction * density(fill.medium, fill.concentration, b.scene.settings.temperature);
     liquid.table = tabulate(cavity, fill.fill_fraction);
     liquid.depth = -lookup(liquid.table, 0).z;
     liquid.gyration_squared = liquid_gyration_squared(cavity, fill.fill_fraction);
@@ -231,7 +231,7 @@ void add_cautions(Builder& b) {
   }
   for (int w = 0; w < kWheels; ++w) {
     const TyreFill& fill = plan.fill[static_cast<std::size_t>(w)];
-    if (fill.fill_fraction > 0 && b.scene.settings.temperature < info(fill.medium).slush_free) {
+    if (fill.fill_fraction > 0 && b.scene.settings.temperature < slush_free(fill.medium, fill.concentration)) {
       out.push_back(fmt::format("At {:.0f} C the {} in the tyres is not free of ice: a frozen lump turns with the wheel.",
                                 b.scene.settings.temperature - 273.15, info(fill.medium).name));
       break;

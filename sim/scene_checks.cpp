@@ -23,6 +23,19 @@ std::optional<Conflict> iron_conflict(double mass, double most, const std::strin
   return Conflict{key, "this machine has no " + place + ", allowed 0 kg"};
 }
 
+// A strength where the medium has none, or one that does not dissolve, is a slip and must not be cut off in silence.
+std::optional<Conflict> strength_conflict(const TyreFill& fill, const std::string& name) {
+  if (fill.concentration == 0) return {};
+  const StrengthRange range = strength_range(fill.medium);
+  const std::string key = "ballast." + name + ".concentration", what(info(fill.medium).name);
+  if (range.max == 0)
+    return Conflict{key, fmt::format("{:g} cannot be set, {} comes as it is, allowed 0", fill.concentration, what)};
+  if (fill.concentration < range.min || fill.concentration > range.max)
+    return Conflict{key, fmt::format("{:g} is no {}, allowed {:g} to {:g}, or 0 for the usual strength",
+                                     fill.concentration, what, range.min, range.max)};
+  return {};
+}
+
 std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan& ballast) {
   if (!loader.fitted) {
     if (ballast.loader_payload > 0)
@@ -55,6 +68,9 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
     return Conflict{"vehicle.frame.x_rear_m",
                     fmt::format("{:g} is not behind the front posts, allowed less than x_front_m = {:g} m",
                                 vehicle.frame.x_rear, vehicle.frame.x_front)};
+  constexpr const char* kTyres[] = {"front_left", "front_right", "rear_left", "rear_right"};
+  for (std::size_t i = 0; i < ballast.fill.size(); ++i)
+    if (auto conflict = strength_conflict(ballast.fill[i], kTyres[i])) return conflict;
   if (auto conflict = loader_conflict(vehicle.loader, ballast)) return conflict;
   if (auto conflict =
           iron_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg", "front mount"))

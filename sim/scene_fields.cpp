@@ -127,7 +127,9 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
       [](Scene& s, int i) { s.ballast.fill[wheel].medium = media()[static_cast<std::size_t>(i)].medium; },  \
       medium_keys(), "what is in this tyre"),                                                               \
       number("ballast." name ".fill_fraction", AT(ballast.fill[wheel].fill_fraction), 0, 1,                 \
-             "liquid over the cavity of the inflated, unloaded tyre; 0.75 is about rim-top level")
+             "liquid over the cavity of the inflated, unloaded tyre; 0.75 is about rim-top level"),             \
+      number("ballast." name ".concentration", AT(ballast.fill[wheel].concentration), 0, 0.6,               \
+             "dissolved matter over solution by mass; 0 = the medium's usual strength")
 
 std::vector<Field> make_scene_fields() {
   return {
@@ -338,6 +340,12 @@ std::span<const Alias> scene_aliases() {
       {"ballast.rear.medium", {"ballast.rear_left.medium", "ballast.rear_right.medium"}, "both rear tyres"},
       {"ballast.rear.fill_fraction",
        {"ballast.rear_left.fill_fraction", "ballast.rear_right.fill_fraction"},
+       "both rear tyres"},
+      {"ballast.front.concentration",
+       {"ballast.front_left.concentration", "ballast.front_right.concentration"},
+       "both front tyres"},
+      {"ballast.rear.concentration",
+       {"ballast.rear_left.concentration", "ballast.rear_right.concentration"},
        "both rear tyres"},
   };
   return kAliases;

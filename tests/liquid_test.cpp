@@ -1,9 +1,9 @@
-// Densities and first ice against published values.
+// Media: densities, freezing and the list itself against published values.
 #include "vehicles/liquid.h"
 
+#include <set>
 #include <string>
 
-#include "tests/csv.h"
 #include "tests/near.h"
 
 using namespace sidehill;
@@ -22,45 +22,87 @@ TEST_CASE("water is as dense as Kell says") {
   CHECK(density(Medium::water, 293.15) == water_density(293.15));
 }
 
-TEST_CASE("calcium chloride is as dense, and freezes as late, as Melinder's coefficients say") {
-  // Source: Melinder 2010 coefficients; grid computed outside this project from the open property library CoolProp.
-  int checked = 0;
-  for (const CsvRow& row : read_csv("fluid_density_freezing.csv")) {
-    if (row.at("kind") != "grid" || row.at("dataset") != "MCA") continue;
-    const double x = std::stod(row.at("concentration")) / 100, kelvin = std::stod(row.at("T_C")) + 273.15;
-    const double published = std::stod(row.at("density_kg_m3_or_SG"));
-    CAPTURE(x);
-    CHECK_NEAR(calcium_chloride_density(x, kelvin), published, 0.002 * published);
-    CHECK_NEAR(calcium_chloride_slush_free(x) - 273.15, std::stod(row.at("freezing_C")), 0.2);
-    ++checked;
+TEST_CASE("calcium chloride by the trade's measure") {
+  // Source: recipes of the trade, 0.77 m_flake / (m_flake + m_water); density and ice by Melinder 2010.
+  struct Mix {
+    Medium medium;
+    double pounds, x, density, slush_free, within;
+  };
+  for (const Mix& mix : {Mix{Medium::calcium_chloride_2, 2, 0.149, 1132, -10.9, 0.1},
+                         Mix{Medium::calcium_chloride_3_5, 3.5, 0.2275, 1207, -23.5, 0.1},
+                         Mix{Medium::calcium_chloride_5, 5, 0.2885, 1269, -42, 0.6}}) {
+    CAPTURE(mix.pounds);
+    CHECK_NEAR(info(mix.medium).mass_fraction, mix.x, 2e-4);
+    CHECK_NEAR(info(mix.medium).mass_fraction, 0.77 * mix.pounds / (mix.pounds + 8.345), 1e-9);
+    CHECK_NEAR(density(mix.medium, 293.15), mix.density, 1);
+    CHECK_NEAR(slush_free(mix.medium, 0) - 273.15, mix.slush_free, mix.within);
+    CHECK(density(mix.medium, 283.15) > density(mix.medium, 293.15));
+    CHECK(*freezing_points(mix.medium, 0).solid < *freezing_points(mix.medium, 0).slush_free);
+    CHECK(density(mix.medium, 0.1, 293.15) == density(mix.medium, 293.15));  // the name says the strength
+    CHECK(strength_range(mix.medium).max == 0);
   }
-  CHECK(checked == 18);
+  CHECK_NEAR(density(Medium::calcium_chloride, 0.149, 293.15), 1132, 1);
 }
 
-TEST_CASE("the 3.5 lb mix") {
-  // Source: recipe of the trade, 0.77 m_flake / (m_flake + m_water); density and ice by Melinder 2010.
-  const MediumInfo& mix = info(Medium::calcium_chloride_3_5);
-  CHECK_NEAR(mix.mass_fraction, 0.77 * 3.5 / (3.5 + 8.345), 1e-4);
-  CHECK_NEAR(density(Medium::calcium_chloride_3_5, 293.15), 1207, 1);
-  CHECK_NEAR(mix.slush_free - 273.15, -23.5, 0.1);
-  CHECK(density(Medium::calcium_chloride_3_5, 283.15) > density(Medium::calcium_chloride_3_5, 293.15));
+TEST_CASE("strength: the usual one, the wished one, or the nearest that exists") {
+  CHECK(strength(Medium::sodium_chloride, 0) == 0.20);
+  CHECK(strength(Medium::sodium_chloride, 0.12) == 0.12);
+  CHECK(strength(Medium::sodium_chloride, 0.5) == 0.23);
+  CHECK(strength(Medium::magnesium_chloride, 0.5) == 0.205);
+  CHECK(strength(Medium::water, 0.3) == 0);
+  CHECK(strength(Medium::ethylene_glycol, std::nan("")) == 0.40);
+  CHECK(density(Medium::sodium_chloride, 0.10, 293.15) < density(Medium::sodium_chloride, 293.15));
+}
+
+TEST_CASE("ready products lie in the range they are sold in") {
+  // Source: product ranges found: beet by-product 1282 to 1318 kg/m3, polyurethane 950 to 1050 kg/m3.
+  const double beet = density(Medium::beet_by_product, 283.15), foam = density(Medium::polyurethane, 283.15);
+  CHECK(beet * (1 - 2 * density_uncertainty(Medium::beet_by_product)) >= 1281.9);
+  CHECK(beet * (1 + 2 * density_uncertainty(Medium::beet_by_product)) <= 1318.1);
+  CHECK(foam * (1 - 2 * density_uncertainty(Medium::polyurethane)) >= 949.9);
+  CHECK(foam * (1 + 2 * density_uncertainty(Medium::polyurethane)) <= 1050.1);
+  CHECK_NEAR(slush_free(Medium::beet_by_product, 0) - 273.15, -39, 1e-9);
+  CHECK_FALSE(freezing_points(Medium::polyurethane, 0).slush_free);
+  CHECK_FALSE(freezing_points(Medium::polyurethane, 0).solid);
+  CHECK(ice_share(Medium::polyurethane, 0, 200) == 0);
+  CHECK(info(Medium::polyurethane).turns_with_wheel);
+}
+
+TEST_CASE("liquids grow when they warm") {
+  // Water from 4 to 30 deg C, from Kell's own table: 999.9720 / 995.6473 - 1.
+  CHECK_NEAR(expansion(Medium::water, 0, 277.15, 303.15), 0.0043436, 1e-6);
+  for (const MediumInfo& medium : media()) CHECK(expansion(medium.medium, 0, 283.15, 303.15) >= 0);
 }
 
 TEST_CASE("outside the fits the nearest valid temperature counts") {
-  for (const Medium medium : {Medium::water, Medium::calcium_chloride_3_5}) {
-    CHECK(density(medium, 200) == density(medium, 273.15));
-    CHECK(density(medium, 900) == density(medium, 313.15));
+  for (const MediumInfo& medium : media()) {
+    CAPTURE(medium.key);
+    CHECK(density(medium.medium, 100) == density(medium.medium, 150));
+    CHECK(density(medium.medium, 900) == density(medium.medium, 313.15));
+    CHECK(std::isfinite(density(medium.medium, std::nan(""), std::nan(""))));
   }
-  CHECK(calcium_chloride_density(0.9, 293.15) == calcium_chloride_density(0.3, 293.15));
+  CHECK(density(Medium::water, 200) == density(Medium::water, 273.15));
 }
 
-TEST_CASE("every medium is listed once, with key, caution and source") {
-  CHECK(media().size() == 2);
+TEST_CASE("every medium is listed once, in words") {
+  std::set<std::string> keys, names;
+  CHECK(media().size() == 12);
   for (const MediumInfo& medium : media()) {
+    CAPTURE(medium.key);
     CHECK(&info(medium.medium) == &medium);
-    CHECK_FALSE(medium.key.empty());
-    CHECK_FALSE(medium.name.empty());
-    CHECK_FALSE(medium.caution.empty());
-    CHECK_FALSE(medium.source.empty());
+    keys.insert(std::string(medium.key));
+    names.insert(std::string(medium.name));
+    for (const std::string_view words :
+         {medium.key, medium.name, medium.caution, medium.corrosion, medium.toxicity, medium.spill, medium.tube,
+          medium.source, freezing_points(medium.medium, 0).note})
+      CHECK(words.size() >= 4);
+    CHECK(medium.price.low > 0);
+    CHECK(medium.price.high > medium.price.low);
+    CHECK(medium.typical_fill <= 1);
+    if (medium.solute) CHECK(medium.mass_fraction <= info(*medium.solute).max_mass_fraction);
+    CHECK(density(medium.medium, 283.15) > 900);
+    CHECK(density(medium.medium, 283.15) < 1350);
   }
+  CHECK(keys.size() == media().size());
+  CHECK(names.size() == media().size());
 }

@@ -13,6 +13,7 @@ namespace sidehill {
 struct TyreFill {
   Medium medium = Medium::water;  // what was pumped in
   double fill_fraction = 0;       // liquid over cavity of the inflated, unloaded tyre [-], 0 to 1
+  double concentration = 0;       // what is dissolved, over solution by mass [-]; 0 = the medium's usual strength
 };
 
 enum class Carrier { chassis, front_axle, boom };

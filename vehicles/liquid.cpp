@@ -1,4 +1,4 @@
-// Densities of tyre liquids (sources in liquid.h).
+// Densities and freezing of tyre liquids (sources in liquid.h and solution.h). The table of words is in media.cpp.
 #include "vehicles/liquid.h"
 
 #include <algorithm>
@@ -9,70 +9,84 @@ namespace sidehill {
 namespace {
 
 constexpr double kCelsiusZero = 273.15;                 // [K]
-constexpr double kColdest = 273.15, kWarmest = 313.15;  // of the fits [K]
-
-// 3.5 lb of 77 % flake to a US gallon (8.345 lb at 4 deg C) of water: 0.77 * 3.5 / (3.5 + 8.345).
-constexpr double kMix3_5 = 0.2275;
-
-template <std::size_t N>
-constexpr double polynomial(const std::array<double, N>& coefficients, double x) {
-  double value = 0;
-  for (std::size_t i = N; i-- > 0;) value = value * x + coefficients[i];
-  return value;
-}
-
-// Melinder 2010, calcium chloride: powers of (x - kBaseFraction), coefficients of rising powers of (T - kBaseKelvin).
-constexpr double kBaseFraction = 0.187414, kBaseKelvin = 280.6757;
-constexpr std::array<std::array<double, 6>, 4> kDensity{{
-    {1171.0, 984.7, 338.9, 1062.0, 2785.0, -18110.0},
-    {-0.1463, -2.488, -23.02, 62.91, 642.3, 0},
-    {-1.302e-3, -5.530e-2, 0.3526, 1.806, 0, 0},
-    {-1.871e-4, 1.665e-3, 2.788e-3, 0, 0, 0},
-}};
-constexpr std::array<double, 6> kFreezing{256.94, -155.5, -549.6, -2624.0, -17260.0, -44940.0};
-
-constexpr double base_distance(double mass_fraction) { return std::clamp(mass_fraction, 0.0, 0.30) - kBaseFraction; }
-
-constexpr std::array<MediumInfo, 2> kMedia{{
-    {Medium::water, "water", "water", 0.0, 273.15,
-     "Water freezes at 0 deg C and can burst the tyre or split the rim; drain it or use a salt mix before frost.",
-     "density: Kell 1975"},
-    {Medium::calcium_chloride_3_5, "calcium_chloride_3_5", "calcium chloride, 3.5 lb/US gal", kMix3_5,
-     polynomial(kFreezing, base_distance(kMix3_5)),
-     "Calcium chloride rusts rims (use a tube) and burns plants and eyes where it leaks; stir flake into water, never "
-     "water onto flake.",
-     "density and first ice: Melinder 2010; mix: 0.77 x flake over flake and water by mass"},
-}};
+constexpr double kColdest = 273.15, kWarmest = 313.15;  // of the fit for water [K]
+constexpr double kBeetDensity = 1300;                   // middle of 1282 to 1318 as sold [kg/m3]
+constexpr double kBeetSlushFree = kCelsiusZero - 39;    // as sold; typical, our estimate
+constexpr double kPolyurethaneDensity = 1000;           // middle of 950 to 1050 [kg/m3]
 
 }  // namespace
 
-std::span<const MediumInfo> media() { return kMedia; }
-
 const MediumInfo& info(Medium medium) {
-  const auto found =
-      std::find_if(kMedia.begin(), kMedia.end(), [&](const MediumInfo& m) { return m.medium == medium; });
-  return found != kMedia.end() ? *found : kMedia.front();
+  const auto all = media();
+  const auto found = std::ranges::find(all, medium, &MediumInfo::medium);
+  return found != all.end() ? *found : all.front();
+}
+
+StrengthRange strength_range(Medium medium) {
+  const MediumInfo& what = info(medium);
+  if (!what.solute || what.named_mix) return {};
+  return {0.01, info(*what.solute).max_mass_fraction};
+}
+
+double strength(Medium medium, double concentration) {
+  const StrengthRange range = strength_range(medium);
+  if (!(concentration > 0) || range.max == 0) return info(medium).mass_fraction;
+  return std::clamp(concentration, range.min, range.max);
 }
 
 double water_density(double temperature) {
-  const double t = std::clamp(temperature, kColdest, kWarmest) - kCelsiusZero;
+  const double t = (temperature > kColdest ? std::min(temperature, kWarmest) : kColdest) - kCelsiusZero;
   constexpr std::array<double, 6> kUpper{999.83952,     16.945176,    -7.9870401e-3,
                                          -46.170461e-6, 105.56302e-9, -280.54253e-12};
-  return polynomial(kUpper, t) / (1 + 16.879850e-3 * t);
+  double upper = 0;
+  for (std::size_t i = kUpper.size(); i-- > 0;) upper = upper * t + kUpper[i];
+  return upper / (1 + 16.879850e-3 * t);
 }
 
-double calcium_chloride_density(double mass_fraction, double temperature) {
-  const double dt = std::clamp(temperature, kColdest, kWarmest) - kBaseKelvin, dx = base_distance(mass_fraction);
-  double value = 0;
-  for (std::size_t i = kDensity.size(); i-- > 0;) value = value * dt + polynomial(kDensity[i], dx);
-  return value;
-}
-
-double calcium_chloride_slush_free(double mass_fraction) { return polynomial(kFreezing, base_distance(mass_fraction)); }
-
-double density(Medium medium, double temperature) {
-  if (medium == Medium::calcium_chloride_3_5) return calcium_chloride_density(info(medium).mass_fraction, temperature);
+double density(Medium medium, double concentration, double temperature) {
+  const MediumInfo& what = info(medium);
+  if (what.solute) return solution_density(*what.solute, strength(medium, concentration), temperature);
+  if (medium == Medium::beet_by_product) return kBeetDensity;
+  if (medium == Medium::polyurethane) return kPolyurethaneDensity;
   return water_density(temperature);
+}
+
+double density(Medium medium, double temperature) { return density(medium, 0, temperature); }
+
+double density_uncertainty(Medium medium) {
+  if (medium == Medium::beet_by_product) return 18 / kBeetDensity / 2;  // the range is taken as two deviations
+  if (medium == Medium::polyurethane) return 50 / kPolyurethaneDensity / 2;
+  return 0.001;
+}
+
+double expansion(Medium medium, double concentration, double from, double to) {
+  return density(medium, concentration, from) / density(medium, concentration, to) - 1;
+}
+
+FreezingPoints freezing_points(Medium medium, double concentration) {
+  const MediumInfo& what = info(medium);
+  if (what.solute) {
+    const SoluteInfo& solute = info(*what.solute);
+    const double x = strength(medium, concentration);
+    return {solution_slush_free(*what.solute, x), slush_free_uncertainty(*what.solute, x), solute.solid,
+            solute.solid_uncertainty, solute.solid_note};
+  }
+  if (medium == Medium::beet_by_product)
+    return {kBeetSlushFree, 3, std::nullopt, 0,
+            "as sold; where it sets hard was not found (our estimate: below -45 C)"};
+  if (medium == Medium::polyurethane) return {std::nullopt, 0, std::nullopt, 0, "a cured solid; nothing in it freezes"};
+  return {kCelsiusZero, 0, kCelsiusZero, 0, "freezes hard at 0 C and grows by a tenth"};
+}
+
+double slush_free(Medium medium, double concentration) {
+  return freezing_points(medium, concentration).slush_free.value_or(0.0);
+}
+
+double ice_share(Medium medium, double concentration, double temperature) {
+  const MediumInfo& what = info(medium);
+  if (what.solute) return ice_share(*what.solute, strength(medium, concentration), temperature);
+  if (temperature >= slush_free(medium, concentration)) return 0;
+  return medium == Medium::beet_by_product ? 0.5 : 1.0;
 }
 
 }  // namespace sidehill

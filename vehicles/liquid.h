@@ -1,39 +1,101 @@
-// What is pumped into tyres: density by temperature. Knows no tyre, no file, no time.
+// What is pumped into tyres: density by strength and temperature, first ice and last liquid, and what each does to
+// rims, people and ground. Knows no tyre, no file, no time.
 #pragma once
+#include <optional>
 #include <span>
 #include <string_view>
 
+#include "vehicles/solution.h"
+
 namespace sidehill {
 
-// Calcium chloride mixes are named by the trade's measure: pounds of 77 % flake per US gallon of water.
-enum class Medium { water, calcium_chloride_3_5 };
+// Calcium chloride mixes are also named by the trade's measure: pounds of 77 % flake per US gallon of water.
+enum class Medium {
+  water,
+  calcium_chloride_3_5,
+  calcium_chloride_2,
+  calcium_chloride_5,
+  calcium_chloride,
+  sodium_chloride,
+  magnesium_chloride,
+  ethylene_glycol,
+  propylene_glycol,
+  methanol,
+  beet_by_product,
+  polyurethane
+};
+
+// Price of a filling as pumped [EUR/L]: our estimate, meant to be replaced by what the owner is asked for.
+struct PriceRange {
+  double low = 0, high = 0;
+};
 
 struct MediumInfo {
-  Medium medium;
-  std::string_view key;      // in files: "water", "calcium_chloride_3_5"
-  std::string_view name;     // for people
-  double mass_fraction;      // dissolved salt over solution [-]
-  double slush_free;         // first ice forms below this [K]
-  std::string_view caution;  // one sentence
-  std::string_view source;
+  Medium medium = Medium::water;
+  std::string_view key;           // in files: "water", "calcium_chloride_3_5"
+  std::string_view name;          // for people
+  std::optional<Solute> solute;   // what is dissolved in water; none = water, or sold ready to pump
+  double mass_fraction = 0;       // usual strength: water-free solute over solution [-]
+  bool named_mix = false;         // the strength is part of the name and cannot be chosen
+  bool turns_with_wheel = false;  // cured to a solid: no surface, no sloshing
+  double typical_fill = 0.75;     // liquid over cavity [-]
+  PriceRange price;
+  std::string_view caution;    // one sentence, the most important
+  std::string_view corrosion;  // what it does to rims and valves
+  std::string_view toxicity;   // what it does to people and animals
+  std::string_view spill;      // what to do when it leaks or is done with
+  std::string_view tube;       // inner tube or not
+  std::string_view source;     // of density and first ice
 };
 
 std::span<const MediumInfo> media();
 const MediumInfo& info(Medium medium);
 
-// Density [kg/m3] at `temperature` [K], valid 273 to 313 K, clamped outside (a liquid colder than that is a matter for
-// `slush_free`, not for the third digit of its density).
-double density(Medium medium, double temperature);
+// Range of strengths a person may choose: {0, 0} where there is nothing to choose (water, named mixes, ready products).
+struct StrengthRange {
+  double min = 0, max = 0;
+};
+StrengthRange strength_range(Medium medium);
+
+// Mass fraction that counts when `concentration` was asked for: the medium's usual one for 0 (and where there is
+// nothing to choose), else the wish, clamped to the range.
+double strength(Medium medium, double concentration);
+
+// Density [kg/m3] at `temperature` [K]. `concentration` as in `strength`. Water 273 to 313 K, solutions from first ice
+// to 313 K, clamped outside; beet by-product and polyurethane one value each (see density_uncertainty).
+double density(Medium medium, double concentration, double temperature);
+double density(Medium medium, double temperature);  // at the usual strength
+
+// One standard deviation of density over density [-]: 0.1 % for water and solutions of known strength; beet by-product
+// and polyurethane by the range they are sold in. Source: our estimate.
+double density_uncertainty(Medium medium);
+
+// Expansion of `volume` of liquid from one temperature to another, over the volume [-]; positive = grows.
+double expansion(Medium medium, double concentration, double from, double to);
+
+// Both temperatures, because published "freezing points" mix them.
+struct FreezingPoints {
+  std::optional<double> slush_free;   // first ice below this [K]; none = nothing in it freezes
+  double slush_free_uncertainty = 0;  // one standard deviation [K]
+  std::optional<double> solid;        // nothing liquid is left below this [K]; none = not in reason, see note
+  double solid_uncertainty = 0;       // [K]
+  std::string_view note;              // what is known
+};
+FreezingPoints freezing_points(Medium medium, double concentration);
+double slush_free(Medium medium, double concentration);  // [K]; 0 K where nothing freezes
+
+// Ice over the whole by mass at `temperature` [K], 0 to 1. Beet by-product, whose curve is not known: 0 or 0.5.
+double ice_share(Medium medium, double concentration, double temperature);
 
 // Density of air-free water [kg/m3] at `temperature` [K], 273 to 313 K, clamped outside.
 // Source: Kell 1975, J. Chem. Eng. Data 20(1):97, eq. 16, as in the CRC Handbook F-6, with the denominator
 // 1 + 16.879850e-3 t (many copies print 16.897850e-3, which is wrong).
 double water_density(double temperature);
 
-// Calcium chloride in water: density [kg/m3] at `temperature` [K] (273 to 313 K, clamped) and temperature at which the
-// first ice forms [K]; `mass_fraction` of anhydrous salt over solution 0 to 0.30, clamped (checked here from 0.05).
-// Source: Melinder 2010, Properties of Secondary Working Fluids for Indirect Systems (IIR), polynomials.
-double calcium_chloride_density(double mass_fraction, double temperature);
-double calcium_chloride_slush_free(double mass_fraction);
+// Mass fraction of salt when `flake` [kg] of product holding `purity` [-] of it is stirred into `water` [kg]; the rest
+// of the product counts as water.
+constexpr double mixed_mass_fraction(double flake, double purity, double water) {
+  return purity * flake / (flake + water);
+}
 
 }  // namespace sidehill

@@ -81,6 +81,8 @@ Json scenes_json() {
   return list;
 }
 
+static Json celsius_or_null(std::optional<double> kelvin) { return kelvin ? Json(*kelvin - 273.15) : Json(); }
+
 Json media_json() {
   constexpr double kTen = 283.15;  // the temperature a density is usually quoted near, in the cool season [K]
   Json list = Json::array();
@@ -88,7 +90,8 @@ Json media_json() {
     list.push_back({{"name", medium.key},
                     {"what", medium.name},
                     {"density_at_10_c_kg_per_m3", density(medium.medium, kTen)},
-                    {"slush_free_c", medium.slush_free - 273.15},
+                    {"slush_free_c", celsius_or_null(freezing_points(medium.medium, 0).slush_free)},
+                    {"solid_c", celsius_or_null(freezing_points(medium.medium, 0).solid)},
                     {"caution", medium.caution},
                     {"source", medium.source}});
   return list;
@@ -129,9 +132,11 @@ std::string scenes_table() {
 std::string media_table() {
   std::string text = fmt::format("{:22}{:>12}{:>12}  {}\n", "name", "at 10 C", "slush-free", "what");
   for (const Json& row : media_json())
-    text += fmt::format("{:22}{:>6.0f} kg/m3{:>10.1f} C  {}\n{:48}{}\n", row["name"].get<std::string>(),
-                        row["density_at_10_c_kg_per_m3"].get<double>(), row["slush_free_c"].get<double>(),
-                        row["what"].get<std::string>(), "", row["caution"].get<std::string>());
+    text += fmt::format(
+        "{:22}{:>6.0f} kg/m3{:>12}  {}\n{:48}{}\n", row["name"].get<std::string>(),
+        row["density_at_10_c_kg_per_m3"].get<double>(),
+        row["slush_free_c"].is_null() ? "never" : fmt::format("{:.1f} C", row["slush_free_c"].get<double>()),
+        row["what"].get<std::string>(), "", row["caution"].get<std::string>());
   return text;
 }
 

@@ -1,0 +1,188 @@
+// The list of tyre media in words and default numbers. Prices and typical strengths are our estimates; sentences are
+// short because they stand on a screen. Frames, files and time: none.
+#include <array>
+
+#include "vehicles/liquid.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kPoundsPerGallon = 8.345;  // water at 4 deg C [lb/US gal]
+constexpr double kFlake = 0.77;             // calcium chloride in flake [-]
+constexpr double by_the_gallon(double pounds) { return mixed_mass_fraction(pounds, kFlake, kPoundsPerGallon); }
+
+constexpr std::string_view kCalciumCaution =
+    "Calcium chloride rusts rims (use a tube) and burns plants and eyes where it leaks; stir flake into water, never "
+    "water onto flake.";
+constexpr std::string_view kCalciumCorrosion =
+    "Strongly corrosive to bare steel, worst where air meets liquid; wash rim and valve with fresh water after any "
+    "leak.";
+constexpr std::string_view kCalciumToxicity =
+    "Irritates eyes and skin, gets hot when dissolved; wear goggles and gloves.";
+constexpr std::string_view kCalciumSpill =
+    "Kills plants and salts the ground; dilute with much water on hard standing, keep it out of drains, hand old brine "
+    "to "
+    "a disposal firm.";
+constexpr std::string_view kCalciumTube = "Use an inner tube, or keep the whole rim wet: fill to the rim top or above.";
+constexpr std::string_view kMelinder = "density and first ice: Melinder 2010";
+constexpr std::string_view kMelinderMix =
+    "density and first ice: Melinder 2010; mix: 0.77 x flake over flake and water by mass";
+
+constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::string_view name, double mass_fraction,
+                                      bool named_mix) {
+  return {medium,
+          key,
+          name,
+          Solute::calcium_chloride,
+          mass_fraction,
+          named_mix,
+          false,
+          0.75,
+          {0.2 + mass_fraction, 0.4 + 2.5 * mass_fraction},
+          kCalciumCaution,
+          kCalciumCorrosion,
+          kCalciumToxicity,
+          kCalciumSpill,
+          kCalciumTube,
+          named_mix ? kMelinderMix : kMelinder};
+}
+
+constexpr std::array<MediumInfo, 12> kMedia{{
+    {Medium::water,
+     "water",
+     "water",
+     std::nullopt,
+     0,
+     false,
+     false,
+     0.75,
+     {0.002, 0.01},
+     "Water freezes at 0 deg C and can burst the tyre or split the rim; drain it or use a salt mix before frost.",
+     "Mild: bare steel rusts where air meets water; an inhibitor helps.",
+     "None.",
+     "None if it is clean; what comes out of an old tyre may hold rust and rubber dirt.",
+     "Not needed.",
+     "density: Kell 1975"},
+    calcium_chloride(Medium::calcium_chloride_3_5, "calcium_chloride_3_5", "calcium chloride, 3.5 lb/US gal",
+                     by_the_gallon(3.5), true),
+    calcium_chloride(Medium::calcium_chloride_2, "calcium_chloride_2", "calcium chloride, 2 lb/US gal",
+                     by_the_gallon(2), true),
+    calcium_chloride(Medium::calcium_chloride_5, "calcium_chloride_5", "calcium chloride, 5 lb/US gal",
+                     by_the_gallon(5), true),
+    calcium_chloride(Medium::calcium_chloride, "calcium_chloride", "calcium chloride", by_the_gallon(3.5), false),
+    {Medium::sodium_chloride,
+     "sodium_chloride",
+     "sodium chloride brine",
+     Solute::sodium_chloride,
+     0.20,
+     false,
+     false,
+     0.75,
+     {0.05, 0.20},
+     "Common salt rusts rims as fast as calcium chloride and protects only to about -20 deg C.",
+     "Strongly corrosive to bare steel; wash off any leak.",
+     "Harmless to touch; animals that drink brine fall ill.",
+     "Kills plants and spoils soil and wells; keep it out of drains and ditches.",
+     "Use an inner tube, or keep the whole rim wet: fill to the rim top or above.",
+     kMelinder},
+    {Medium::magnesium_chloride,
+     "magnesium_chloride",
+     "magnesium chloride",
+     Solute::magnesium_chloride,
+     0.20,
+     false,
+     false,
+     0.75,
+     {0.20, 0.60},
+     "Magnesium chloride attacks steel and concrete; protects only to about -30 deg C, stronger is no colder.",
+     "Corrosive to bare steel and aluminium, somewhat slower than calcium chloride.",
+     "Irritates eyes; low hazard to skin.",
+     "Kills plants in quantity and attacks concrete; flush hard standing with much water, keep it out of drains.",
+     "Use an inner tube, or keep the whole rim wet: fill to the rim top or above.",
+     kMelinder},
+    {Medium::ethylene_glycol,
+     "ethylene_glycol",
+     "ethylene glycol and water",
+     Solute::ethylene_glycol,
+     0.40,
+     false,
+     false,
+     0.75,
+     {0.80, 2.00},
+     "Ethylene glycol is poisonous and tastes sweet: a leak kills dogs, cats and livestock.",
+     "Low with inhibitor; plain glycol turns acid with age.",
+     "Poisonous when swallowed, by people and animals alike; lock it away.",
+     "Never on the ground or into a drain; soak up, collect, hand to a disposal firm.",
+     "Not needed.",
+     kMelinder},
+    {Medium::propylene_glycol,
+     "propylene_glycol",
+     "propylene glycol and water",
+     Solute::propylene_glycol,
+     0.40,
+     false,
+     false,
+     0.75,
+     {1.20, 2.80},
+     "Propylene glycol is hardly heavier than water and thick in the cold: it protects from frost, it adds little "
+     "weight.",
+     "Low with inhibitor.",
+     "Low; still not for drinking.",
+     "Breaks down in soil but takes the oxygen from a stream; collect it.",
+     "Not needed.",
+     kMelinder},
+    {Medium::methanol,
+     "methanol",
+     "methanol and water",
+     Solute::methanol,
+     0.30,
+     false,
+     false,
+     0.75,
+     {0.30, 0.90},
+     "Methanol burns with a flame nobody sees, its vapour in the tyre can explode under welding or heat, and it blinds "
+     "and kills when swallowed; it is lighter than water.",
+     "Low on steel; attacks aluminium and some rubber.",
+     "Poisonous by mouth, by vapour and through the skin.",
+     "Fire danger: no flame, no spark, air the place; collect, hand to a disposal firm.",
+     "Not needed; ask the tyre's maker whether its rubber stands it.",
+     kMelinder},
+    {Medium::beet_by_product,
+     "beet_by_product",
+     "beet by-product",
+     std::nullopt,
+     0,
+     false,
+     false,
+     0.75,
+     {0.90, 1.80},
+     "Beet by-product is sticky and strengths differ: ask for density and freezing point of the delivery.",
+     "Low; does not rust rims.",
+     "None known; it is made of sugar beet.",
+     "Feeds plants but takes the oxygen from a stream; keep it out of drains and ponds.",
+     "Not needed.",
+     "density 1282 to 1318 kg/m3 as sold; first ice about -39 C: typical, our estimate"},
+    {Medium::polyurethane,
+     "polyurethane",
+     "polyurethane foam fill",
+     std::nullopt,
+     0,
+     false,
+     true,
+     1.0,
+     {3.00, 7.00},
+     "A foam-filled tyre has no air to let out and no spring to speak of: it stiffens the ride, cannot be aired down "
+     "and "
+     "is cut off the rim when it is worn out.",
+     "None.",
+     "The two liquids irritate lungs and skin until they have cured: a workshop's job.",
+     "Cured foam is plastic waste and goes with the tyre.",
+     "Not used: the foam fills the tyre.",
+     "density 950 to 1050 kg/m3 as sold: range found, middle taken"},
+}};
+
+}  // namespace
+
+std::span<const MediumInfo> media() { return kMedia; }
+
+}  // namespace sidehill
