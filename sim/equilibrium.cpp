@@ -267,10 +267,16 @@ namespace {
 
 Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& r,
                           int size) {
-  // Of the difference quotients: small enough that even a rigid tyre's load changes little against the weight.
-  const double step = system.difference;
+  // Steps of the difference quotients. Of places: small enough that even a rigid tyre's load changes little against the
+  // weight. Of forces, in which everything is linear, and of the slope: large against the rounding of rigid loads.
+  const auto step_of = [&](int k) {
+    const bool force = k == 6 || (k == 7 && question == Question::moment_at_tilt) ||
+                       (system.laterally_rigid && (k == 0 || k == 4));
+    return force ? 1e-3 : k == 7 ? 1e-6 : system.difference;
+  };
   Matrix jacobian = Matrix::Identity();
   for (int k = 0; k < size; ++k) {
+    const double step = step_of(k);
     Vector d = Vector::Zero();
     d[k] = step;
     jacobian.col(k).head(size) =
@@ -294,6 +300,9 @@ void limit(const EquilibriumSystem& system, Question question, Vector& d) {
 NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial) {
   constexpr int kMostIterations = 30;
   constexpr double kEnough = 1e-9;  // rigid tyres: rounding alone leaves 1e-10
+  // More than that where a nearly unloaded axle still holds the machine and its shares swing with every newton: no step
+  // gains any more, and this is as good as it gets.
+  constexpr double kRounding = 1e-6;
   const int size = question == Question::pose_at_slope ? 7 : 8;
   NewtonResult result;
   Vector r = residual(system, question, trial);
@@ -321,6 +330,11 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
         norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
       }
       if (!std::isfinite(norm_next)) return result;
+      if (system.laterally_rigid && fresh && norm < kRounding && !(norm_next < norm)) {
+        result.norm = norm;
+        result.converged = true;
+        return result;
+      }
       const bool gains = norm_next < 0.1 * norm;
       if (gains || fresh) {  // a full Newton step is taken even if it does not gain: kinks are handled a level above
         trial = next;

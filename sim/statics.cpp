@@ -23,6 +23,25 @@ int least_loaded(const Rest& rest) {
   return static_cast<int>(std::min_element(rest.load.begin(), rest.load.end()) - rest.load.begin());
 }
 
+// A guess for the balance at `slope` on the line through two others, between them or beyond: where all the load of an
+// axle that holds the machine is about to vanish, only a near guess leads to the balance.
+Trial on_the_way(const Trial& a, const Trial& b, double slope) {
+  if (a.slope == b.slope) return b;
+  const double k = (slope - b.slope) / (b.slope - a.slope);  // on from b
+  Trial guess = b;
+  Quat between = glm::quat_cast(b.X_GV.R * glm::transpose(a.X_GV.R));
+  if (between.w < 0) between = -between;
+  const Vec3 v(between.x, between.y, between.z);
+  const double length = glm::length(v);
+  if (length > 1e-14)
+    guess.X_GV.R = glm::mat3_cast(glm::angleAxis(2 * k * std::atan2(length, between.w), v / length)) * b.X_GV.R;
+  guess.X_GV.p += k * (b.X_GV.p - a.X_GV.p);
+  guess.axle_angle += k * (b.axle_angle - a.axle_angle);
+  guess.hold += k * (b.hold - a.hold);
+  for (std::size_t i = 0; i < guess.side.size(); ++i) guess.side[i] += k * (b.side[i] - a.side[i]);
+  return guess;
+}
+
 // Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by the
 // secant rule kept inside its bracket. `failed` says that the iteration lost its way, which is not the same as "never".
 std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
@@ -40,24 +59,33 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
     failed = false;
     return Crossing{trial, wheel};
   }
-  Trial lower = trial;
-  double lower_load = load;
-  for (double slope = kMarch; slope <= kSteepest; slope += kMarch) {
+  Trial lower = trial, before = trial;
+  double lower_load = load, step = kMarch;
+  while (load > 0 && lower.slope < kSteepest - 1e-12) {
+    const double slope = std::min(lower.slope + step, kSteepest);
+    trial = on_the_way(before, lower, slope);
     trial.slope = slope;
-    if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    if (!balance(system, Question::pose_at_slope, trial).converged) {
+      step *= 0.5;
+      if (step < kMarch / 64) return std::nullopt;
+      continue;
+    }
     load = least(trial, wheel);
     if (load <= 0) break;
+    before = lower;
     lower = trial;
     lower_load = load;
+    step = std::min(kMarch, 2 * step);
   }
   failed = false;
   if (load > 0) return std::nullopt;
+  Trial upper = trial;
   double lo = lower.slope, hi = trial.slope, at_lo = lower_load, at_hi = load;
   const double enough = 1e-8 * system.weight;
   for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-12; ++i) {
     // Illinois rule: the secant, halving the weight of an end that stays.
     double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
-    Trial next = trial;
+    Trial next = on_the_way(lower, upper, slope);
     next.slope = slope;
     if (!balance(system, Question::pose_at_slope, next).converged) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
@@ -78,6 +106,7 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
       lower = trial;
     } else {
       hi = slope, at_hi = load, at_lo *= 0.5;
+      upper = trial;
     }
   }
   return Crossing{trial, wheel};
