@@ -1,0 +1,55 @@
+// Liquid takes the air's room: stiffening by Boyle's law.
+#include "vehicles/air_spring.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <initializer_list>
+
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+// Boyle: absolute pressure times volume stays. The volume lost is half the contact patch times the deflection, the
+// patch load over pressure.
+double by_boyle(double cavity, double fill, double pressure, double stiffness, double load) {
+  const double atmosphere = 101325, lost = 0.5 * (load / pressure) * (load / stiffness);
+  const auto gauge_after = [&](double air) { return (pressure + atmosphere) * air / (air - lost) - atmosphere; };
+  return gauge_after(cavity * (1 - fill)) / gauge_after(cavity);
+}
+
+}  // namespace
+
+TEST_CASE("a fill stiffens by Boyle's law: about a tenth at 75 per cent in a rear tyre") {
+  for (const double fill : {0.0, 0.25, 0.5, 0.75}) {
+    CHECK_NEAR(stiffening_by_liquid(0.45, fill, 1.2e5, 3.5e5, 14e3), by_boyle(0.45, fill, 1.2e5, 3.5e5, 14e3), 1e-9);
+    CHECK_NEAR(stiffening_by_liquid(0.2, fill, 1.6e5, 3.0e5, 9e3), by_boyle(0.2, fill, 1.6e5, 3.0e5, 9e3), 1e-9);
+  }
+  const double at75 = stiffening_by_liquid(0.45, 0.75, 1.2e5, 3.5e5, 14e3);
+  CHECK(at75 > 1.02);
+  CHECK(at75 < 1.2);
+  // With a quarter of the air the pressure rises four times as much: small deflections, first order.
+  const double lost = 1e-5, cavity = 0.45, p = 1.2e5, pa = 101325;
+  const double rise = (p + pa) * lost / cavity;
+  CHECK_NEAR(stiffening_by_liquid(cavity, 0.75, p, 1e12, std::sqrt(2 * lost * p * 1e12)) - 1, 3 * rise / p,
+             0.01 * 3 * rise / p);
+}
+
+TEST_CASE("no air, no load, no numbers: never softer, never infinite") {
+  double last = 1;
+  for (double fill = 0; fill <= 1.0001; fill += 0.01) {
+    const double k = stiffening_by_liquid(0.4, fill, 1.2e5, 3.5e5, 20e3);
+    CHECK(k >= last - 1e-12);  // more liquid is never softer
+    CHECK(std::isfinite(k));
+    last = k;
+  }
+  CHECK_NEAR(stiffening_by_liquid(0.4, 1, 1.2e5, 3.5e5, 20e3), stiffening_by_liquid(0.4, 0.97, 1.2e5, 3.5e5, 20e3),
+             1e-12);
+  CHECK(stiffening_by_liquid(0.4, 0, 1.2e5, 3.5e5, 20e3) == 1);
+  CHECK(stiffening_by_liquid(0, 0.75, 1.2e5, 3.5e5, 20e3) == 1);
+  CHECK(stiffening_by_liquid(0.4, 0.75, 1.2e5, 0, 20e3) == 1);
+  CHECK(stiffening_by_liquid(0.4, 0.75, 1.2e5, 3.5e5, 0) == 1);
+  CHECK(std::isfinite(stiffening_by_liquid(0.01, 0.97, 0, 1, 1e6)));
+}
