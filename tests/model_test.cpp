@@ -1,0 +1,188 @@
+// A scene turned into bodies: masses, places, liquid, what is refused, what is warned of.
+#include "sim/model.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+#include "tests/machines.h"
+#include "tests/near.h"
+#include "vehicles/liquid.h"
+
+using namespace sidehill;
+
+namespace {
+
+bool warns(const Model& model, const std::string& words) {
+  return std::any_of(model.cautions.begin(), model.cautions.end(),
+                     [&](const std::string& caution) { return caution.find(words) != std::string::npos; });
+}
+
+std::string refusal(const Scene& scene) {
+  try {
+    build(scene);
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "";
+}
+
+}  // namespace
+
+TEST_CASE("the bodies together weigh what the ledger says, about the same centre, with the same inertia") {
+  for (const char* machine : kMachines) {
+    INFO(std::string(machine));
+    Scene scene = test_machine(machine, {"ballast.rear.fill_fraction=0.7", "ballast.front.fill_fraction=0.3"});
+    scene.ballast.rear_weights = 200, scene.ballast.rear_wheel_weights = 60;
+    const Model m = build(scene);
+    // Add the model's bodies up again, in V.
+    MassProperties sum_of = combine(m.chassis, moved(m.axle, {Mat3(1.0), m.pin}));
+    if (m.loader.fitted) sum_of = combine(sum_of, moved(m.loader.boom, {Mat3(1.0), m.loader.pivot}));
+    for (const WheelModel& wheel : m.wheels) {
+      sum_of = combine(sum_of, moved(wheel.dry, {Mat3(1.0), wheel.centre}));
+      if (wheel.liquid.mass > 0)
+        sum_of = combine(sum_of, point_mass(wheel.liquid.mass, wheel.centre - Vec3(0, 0, wheel.liquid.depth)));
+    }
+    const MassProperties ledger = sum(m.ledger);
+    CHECK_NEAR(sum_of.mass, ledger.mass, 1e-9 * ledger.mass);
+    CHECK_NEAR(total_mass(m), ledger.mass, 1e-9 * ledger.mass);
+    const Vec3 up(0, 0, scene.vehicle.rear.tyre.free_radius);  // V's origin over the ground
+    CHECK_NEAR(glm::length(sum_of.com + up - centre_of_gravity(m)), 0, 1e-9);
+    for (int k = 0; k < 3; ++k) CHECK_NEAR(sum_of.inertia[k][k], ledger.inertia[k][k], 1e-9 * ledger.inertia[k][k]);
+  }
+}
+
+TEST_CASE("wheels, pin and loader stand where the machine's file puts them") {
+  const Scene scene = test_machine("utility_75kw");
+  const Model m = build(scene);
+  const Vehicle& v = scene.vehicle;
+  const double r = v.rear.tyre.free_radius;
+  for (int w = 0; w < kWheels; ++w) {
+    const Axle& axle = axle_of(v, w);
+    const Vec3 expected(is_front(w) ? v.wheelbase : 0.0, (is_left(w) ? 0.5 : -0.5) * axle.track,
+                        axle.tyre.free_radius - r);
+    CHECK_NEAR(glm::length(m.wheels[static_cast<std::size_t>(w)].centre - expected), 0, 1e-12);
+  }
+  CHECK_NEAR(glm::length(m.pin - Vec3(v.wheelbase, 0, v.front_axle.pin_height - r)), 0, 1e-12);
+  CHECK_NEAR(m.loader.pivot.z + m.loader.length * std::sin(m.loader.angle) + r, scene.ballast.loader_pin_height, 1e-12);
+  for (const HullPoint& point : m.hull) CHECK(point.place.z + r > 0);
+}
+
+TEST_CASE("a fill weighs its share of the cavity times its density, and hangs under the axle") {
+  Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"});
+  const Model m = build(scene);
+  const Tyre& tyre = scene.vehicle.rear.tyre;
+  const Cavity cavity = cavity_of(tyre.free_radius, tyre.rim_radius, tyre.section_width, tyre.cavity_volume);
+  const LiquidLump& lump = m.wheels[kRearLeft].liquid;
+  CHECK_NEAR(lump.mass, 0.75 * cavity_volume(cavity) * water_density(scene.settings.temperature), 1e-9 * lump.mass);
+  CHECK_NEAR(lump.depth, -liquid_place(cavity, 0.75, 0).z, 1e-9);
+  CHECK(lump.depth > 0);
+  CHECK(m.wheels[kFrontLeft].liquid.mass == 0);
+  scene.ballast.fill[kRearLeft].fill_fraction = scene.ballast.fill[kRearRight].fill_fraction = 0;
+  const Model dry = build(scene);
+  CHECK_NEAR(total_mass(m) - total_mass(dry), 2 * lump.mass, 1e-9);
+  CHECK(centre_of_gravity(m).z < centre_of_gravity(dry).z);
+  CHECK(m.wheels[kRearLeft].tyre.vertical_stiffness > dry.wheels[kRearLeft].tyre.vertical_stiffness);
+}
+
+TEST_CASE("each piece of ballast adds its mass where it sits") {
+  struct Case {
+    const char* name;
+    std::function<void(Scene&)> put;
+    double mass;
+    std::function<double(const Vehicle&)> ahead;
+  };
+  const Case cases[] = {
+      {"front weights", [](Scene& s) { s.ballast.front_weights = 300; }, 300,
+       [](const Vehicle& v) { return v.front_mount.x; }},
+      {"rear weights", [](Scene& s) { s.ballast.rear_weights = 300; }, 300,
+       [](const Vehicle& v) { return v.rear_mount.x; }},
+      {"front wheel iron", [](Scene& s) { s.ballast.front_wheel_weights = 50; }, 100,
+       [](const Vehicle& v) { return v.wheelbase; }},
+      {"rear wheel iron", [](Scene& s) { s.ballast.rear_wheel_weights = 50; }, 100, [](const Vehicle&) { return 0.0; }},
+      {"nobody on the seat", [](Scene& s) { s.vehicle.driver.on_seat = false; }, -85,
+       [](const Vehicle& v) { return v.driver.place.x; }},
+  };
+  const Scene plain = test_machine("utility_75kw");
+  const Model before = build(plain);
+  for (const Case& c : cases) {
+    INFO(std::string(c.name));
+    Scene scene = plain;
+    c.put(scene);
+    const Model after = build(scene);
+    CHECK_NEAR(total_mass(after) - total_mass(before), c.mass, 1e-9);
+    const double moment =
+        total_mass(after) * centre_of_gravity(after).x - total_mass(before) * centre_of_gravity(before).x;
+    CHECK_NEAR(moment / c.mass, c.ahead(plain.vehicle), 1e-6);
+  }
+}
+
+TEST_CASE("a loader's load moves up and back on its circle as the boom rises") {
+  Scene scene = test_machine("utility_75kw");
+  scene.ballast.loader_payload = 500;
+  const Loader& loader = scene.vehicle.loader;
+  double last = 0;
+  for (double pin = loader.min_pin_height; pin <= loader.max_pin_height; pin += 0.25) {
+    scene.ballast.loader_pin_height = pin;
+    const Model m = build(scene);
+    const double height = centre_of_gravity(m).z;
+    CHECK(height > last);
+    last = height;
+    CHECK_NEAR(m.loader.length * std::sin(m.loader.angle), pin - loader.pivot_z, 1e-12);
+  }
+}
+
+TEST_CASE("the impossible is refused by the datum's key") {
+  Scene scene = test_machine("utility_75kw");
+  scene.ballast.loader_pin_height = 9;
+  CHECK(refusal(scene).find("ballast.loader_pin_height_m = 9") != std::string::npos);
+  scene = test_machine("utility_75kw");
+  scene.vehicle.loader.max_pin_height = 50;
+  CHECK(refusal(scene).find("vehicle.loader.max_pin_height_m") != std::string::npos);
+  scene = test_machine("row_crop_150kw");
+  scene.vehicle.loader.fitted = false;
+  scene.ballast.point_masses.push_back({"hook", Carrier::boom, 100, {3, 0, 1}});
+  CHECK(refusal(scene).find("ballast.point_mass") != std::string::npos);
+  scene = machine_r();
+  scene.vehicle.chassis.mass = 0;
+  CHECK(refusal(scene).find("vehicle.chassis.mass_kg") != std::string::npos);
+}
+
+TEST_CASE("cautions speak up when there is reason, and not otherwise") {
+  const Scene plain = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.7"});
+  const auto check = [&](const char* words, const std::function<void(Scene&)>& change) {
+    INFO(std::string(words));
+    CHECK_FALSE(warns(build(plain), words));
+    Scene scene = plain;
+    change(scene);
+    CHECK(warns(build(scene), words));
+  };
+  check("above 75 %", [](Scene& s) { s.ballast.fill[kRearLeft].fill_fraction = 0.9; });
+  check("ice", [](Scene& s) { s.settings.temperature = 263.15; });
+  check("Front weights exceed", [](Scene& s) { s.ballast.front_weights = 5000; });
+  check("Rear weights exceed", [](Scene& s) { s.ballast.rear_weights = 5000; });
+  check("Rear wheel weights exceed", [](Scene& s) { s.ballast.rear_wheel_weights = 900; });
+  check("loader's rated", [](Scene& s) { s.ballast.loader_payload = 4000; });
+  check("raised above its pivot", [](Scene& s) { s.ballast.loader_pin_height = s.vehicle.loader.pivot_z + 0.5; });
+  check("No protective frame", [](Scene& s) { s.vehicle.frame.kind = FrameKind::none; });
+  check("folded", [](Scene& s) { s.vehicle.frame = {FrameKind::two_post, true}; });
+  check("not belted", [](Scene& s) { s.vehicle.driver.belted = false; });
+}
+
+TEST_CASE("the rigid variant is the same machine to the kilogram, on rigid tyres and even ground") {
+  Scene scene = test_scene("over_a_stump");
+  const Model m = build(scene), rigid = rigid_variant(m);
+  CHECK(total_mass(rigid) == total_mass(m));
+  CHECK(rigid.terrain.features.empty());
+  double mass = rigid.chassis.mass + rigid.axle.mass + rigid.loader.boom.mass;
+  for (const WheelModel& wheel : rigid.wheels) {
+    CHECK(wheel.tyre.rigid);
+    CHECK(wheel.liquid.mass == 0);
+    mass += wheel.dry.mass;
+  }
+  CHECK_NEAR(mass, total_mass(m), 1e-9 * mass);  // the liquid is frozen in, not lost
+  CHECK_NEAR(rigid.wheels[kRearLeft].dry.com.z * rigid.wheels[kRearLeft].dry.mass,
+             -m.wheels[kRearLeft].liquid.depth * m.wheels[kRearLeft].liquid.mass, 1e-9);
+}
