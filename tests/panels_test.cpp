@@ -5,6 +5,9 @@
 #include <doctest/doctest.h>
 #include <imgui.h>
 
+#include <cmath>
+
+#include "render/screen/charts.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
 
@@ -131,5 +134,105 @@ TEST_CASE("panels hold at odd sizes and for slopes where nothing stands") {
     }
   }
   CHECK(desk.session.refusal().empty());
+}
+
+TEST_CASE("the views and what is drawn can be chosen by mouse") {
+  Desk desk;
+  desk.choices.go_to.reset();
+  desk.click("View");
+  desk.frame();
+  desk.click("From behind");
+  REQUIRE(desk.choices.go_to);
+  CHECK(*desk.choices.go_to == CameraPreset::rear);
+  desk.frame();
+  desk.click("Show");
+  desk.frame();
+  desk.click("Driver");
+  CHECK_FALSE(desk.choices.overlays.driver);
+  desk.press_at({640, 450});  // anywhere else closes the list
+  desk.click("Follow");
+  CHECK_FALSE(desk.choices.follow);
+}
+
+TEST_CASE("a number can be typed, with a comma too, and nonsense leaves the datum alone") {
+  Desk desk;
+  const auto type = [&](const char* text) {
+    desk.click("Slope number");
+    for (int i = 0; i < 3; ++i) desk.frame();  // the field opens, is given the keyboard, listens
+    ImGui::GetIO().AddInputCharactersUTF8(text);
+    desk.frame();
+    desk.press_at({640, 450});  // leaving the field takes the number over
+    desk.frame();
+  };
+  type("12,5");
+  CHECK_NEAR(desk.session.number("terrain.slope_deg"), 12.5, 1e-9);
+  type("steep");
+  CHECK_NEAR(desk.session.number("terrain.slope_deg"), 12.5, 1e-9);
+  type("900");
+  CHECK_NEAR(desk.session.number("terrain.slope_deg"), 60, 1e-9);
+}
+
+TEST_CASE("a liquid is chosen by its name") {
+  Desk desk;
+  const int before = desk.session.choice("ballast.rear.medium");
+  desk.click("Rear liquid");
+  desk.frame();
+  const std::string other = "Rear liquid: " + std::string(media()[before == 0 ? 1 : 0].name);
+  desk.click(other.c_str());
+  CHECK(desk.session.choice("ballast.rear.medium") == (before == 0 ? 1 : 0));
+}
+
+TEST_CASE("a click on the chart by heading turns the machine to it") {
+  Desk desk;
+  const Rect chart = desk.item("Margin by heading");
+  desk.press_at({chart.x + 6, chart.middle().y});  // left of the middle: turned to the left
+  CHECK_NEAR(desk.session.number("start.heading_deg"), 90, 1e-9);
+  desk.press_at({chart.middle().x, chart.y + 6});
+  CHECK_NEAR(desk.session.number("start.heading_deg"), 0, 1e-9);
+}
+
+TEST_CASE("the chart by heading has uphill at the top and the left on the left") {
+  const Rect rect{0, 0, 200, 200};
+  CHECK_NEAR(polar_place(rect, 0, kPolarRim).y, 0, 1e-3);
+  CHECK_NEAR(polar_place(rect, 3.14159265358979 / 2, kPolarRim).x, 0, 1e-3);
+  CHECK_NEAR(polar_place(rect, -3.14159265358979 / 2, kPolarRim / 2).x, 150, 1e-3);
+}
+
+TEST_CASE("whatever the sliders say, words and picture stay finite") {
+  for (const char* scene : {"first_slope", "bucket_up", "orchard_row"}) {
+    Desk desk(scene);
+    unsigned seed = 7;
+    for (int i = 0; i < 40; ++i) {
+      for (const Dial& dial : dials_of(desk.session.scene())) {
+        seed = seed * 1664525u + 1013904223u;
+        const double part = static_cast<double>(seed >> 8) / 16777216.0;
+        // Ends of the range half of the time: that is where things break.
+        const double where = part < 0.25 ? 0 : part > 0.75 ? 1 : part;
+        desk.session.set_number(dial.key, dial.min + where * (dial.max - dial.min));
+      }
+      desk.session.answer(0);
+      desk.frame();
+      for (const Verdict& v : {verdict_of(desk.session), moment_of(desk.session)}) {
+        const std::string words = v.number + v.title + v.detail;
+        INFO(words);
+        CHECK(words.find("nan") == std::string::npos);
+        CHECK(words.find("inf") == std::string::npos);
+        CHECK_FALSE(v.title.empty());
+      }
+      const State& shown = desk.session.shown();
+      CHECK(std::isfinite(shown.X_GV.p.x + shown.X_GV.p.y + shown.X_GV.p.z));
+      for (const WheelState& wheel : shown.wheels) CHECK(std::isfinite(wheel.load));
+    }
+  }
+}
+
+TEST_CASE("every answer fits the right-hand panel without scrolling at 1280 x 720") {
+  const Layout layout = layout_of(1280, 720, 1);
+  for (const char* scene : {"first_slope", "bucket_up", "orchard_row", "over_a_stump"}) {
+    INFO(scene);
+    Desk desk(scene);
+    const Rect last = desk.item("Centre of gravity");
+    CHECK(last.y + last.height <= layout.right.y + layout.right.height);
+  }
 }
 #endif  // SIDEHILL_SCREEN

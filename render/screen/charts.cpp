@@ -25,11 +25,16 @@ void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
 
 Colour fill_of(Tone tone) {
   switch (tone) {
-    case Tone::steady: return theme::kSteady;
-    case Tone::near: return theme::kNear;
-    case Tone::lifted: return theme::kLifted;
-    case Tone::slide: return theme::kSlide;
-    case Tone::unknown: return theme::kInkSoft;
+    case Tone::steady:
+      return theme::kSteady;
+    case Tone::near:
+      return theme::kNear;
+    case Tone::lifted:
+      return theme::kLifted;
+    case Tone::slide:
+      return theme::kSlide;
+    case Tone::unknown:
+      return theme::kInkSoft;
   }
   return theme::kInkSoft;
 }
@@ -72,7 +77,8 @@ void draw_pattern(ImDrawList& list, Tone tone, Rect rect, Colour ink, float spac
   list.PushClipRect(rect.low(), rect.high(), true);
   if (tone == Tone::lifted) {
     for (float x = -rect.height; x < rect.width; x += spacing) {
-      list.AddLine({rect.x + x, rect.y + rect.height}, {rect.x + x + rect.height, rect.y}, colour(ink), spacing * 0.22f);
+      list.AddLine({rect.x + x, rect.y + rect.height}, {rect.x + x + rect.height, rect.y}, colour(ink),
+                   spacing * 0.22f);
     }
   } else if (tone == Tone::slide) {
     bool odd = false;
@@ -101,11 +107,13 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
     const bool passed = t.slope && *t.slope <= slope;
     const ImFont* font = i == 0 && t.slope ? ui.fonts.text : ui.fonts.small;
     const float lift = i == 0 && t.slope ? ui.px(2) : 0;
-    const std::string angle = degrees(t.slope);
-    draw_symbol(list, t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12), fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
+    const std::string angle = t.slope ? degrees(t.slope) : t.instead;
+    draw_symbol(list, t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
+                fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
     const std::string name = (i == 0 && t.slope ? "First: " : "") + t.name + (passed ? " (passed)" : "");
     text_at(list, font, {rect.x + ui.px(18), y - lift}, theme::kInk, name);
-    text_at(list, ui.fonts.text, {rect.x + rect.width, y - ui.px(2)}, t.slope ? theme::kInk : theme::kInkSoft, angle, 1);
+    text_at(list, t.slope ? ui.fonts.text : ui.fonts.small, {rect.x + rect.width, y - ui.px(t.slope ? 2 : 0)},
+            t.slope ? theme::kInk : theme::kInkSoft, angle, 1);
     const Rect trough{rect.x, y + row - ui.px(6), rect.width, ui.px(4)};
     list.AddRectFilled(trough.low(), trough.high(), colour(theme::kTrough), ui.px(2));
     if (t.slope) {
@@ -151,7 +159,9 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   // Triangles share edges: smoothing each would leave seams.
   const ImDrawListFlags flags = list.Flags;
   list.Flags &= ~ImDrawListFlags_AntiAliasedFill;
-  const auto value = [&](const EnvelopePoint& p) { return p.first_lift_off.value_or(kPolarRim); };
+  const auto value = [&](const EnvelopePoint& p) {
+    return p.failed ? 0.0 : p.first_lift_off.value_or(kPolarRim);
+  };  // no answer: a gap
   for (std::size_t i = 0; i < points.size(); ++i) {
     const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
     list.AddTriangleFilled(centre, polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)),
@@ -163,7 +173,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
     const double most_a = std::min(value(a), slope), most_b = std::min(value(b), slope);
     list.AddTriangleFilled(centre, polar_place(rect, a.heading, most_a), polar_place(rect, b.heading, most_b),
                            colour(theme::kTrough));
-    if (value(a) < slope || value(b) < slope) {
+    if (!a.failed && !b.failed && (value(a) < slope || value(b) < slope)) {
       list.AddQuadFilled(polar_place(rect, a.heading, most_a), polar_place(rect, a.heading, slope),
                          polar_place(rect, b.heading, slope), polar_place(rect, b.heading, most_b),
                          colour(theme::kLifted));
@@ -172,7 +182,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   list.Flags = flags;
   for (std::size_t i = 0; i < points.size(); ++i) {  // stripes where a wheel is up
     const EnvelopePoint& a = points[i];
-    if (value(a) >= slope) continue;
+    if (a.failed || value(a) >= slope) continue;
     list.AddLine(polar_place(rect, a.heading, value(a)), polar_place(rect, a.heading, slope), colour(theme::kCard),
                  ui.px(1.5));
   }
@@ -192,7 +202,8 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   list.AddCircle(centre, std::max(1.f, rim * static_cast<float>(slope / kPolarRim)), colour(theme::kInk), 64, ui.px(2));
   for (double ring : {20.0, 40.0}) {
     const ImVec2 place = polar_place(rect, -45 * kDeg, ring * kDeg);
-    text_at(list, ui.fonts.small, {place.x + ui.px(2), place.y - ui.px(8)}, theme::kInkSoft, fmt::format("{:.0f}°", ring));
+    text_at(list, ui.fonts.small, {place.x + ui.px(2), place.y - ui.px(8)}, theme::kInkSoft,
+            fmt::format("{:.0f}°", ring));
   }
 
   // The machine from above, and the ray of its heading.
@@ -202,8 +213,8 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
     return ImVec2(centre.x + unit * (-s * ahead - c * left), centre.y + unit * (-c * ahead + s * left));
   };
   const auto block = [&](float x, float y, float half_x, float half_y, Colour fill) {
-    list.AddQuadFilled(machine(x - half_x, y - half_y), machine(x + half_x, y - half_y), machine(x + half_x, y + half_y),
-                       machine(x - half_x, y + half_y), colour(fill));
+    list.AddQuadFilled(machine(x - half_x, y - half_y), machine(x + half_x, y - half_y),
+                       machine(x + half_x, y + half_y), machine(x - half_x, y + half_y), colour(fill));
   };
   list.AddLine(machine(1.6f, 0), polar_place(rect, heading, kPolarRim), colour(theme::kInk), ui.px(1.5));
   for (float side : {-1.f, 1.f}) {
@@ -236,6 +247,8 @@ void load_chart(Ui& ui, Rect rect, const State& state, double weight) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float middle = rect.x + rect.width / 2, gap = ui.px(26);
   const float row = rect.height / 2, reach = rect.width / 2 - gap;
+  double all = 0;  // what the wheels carry together: on a slope less than the weight
+  for (const WheelState& wheel : state.wheels) all += wheel.load;
   double most = 0.5 * weight;
   for (const WheelState& wheel : state.wheels) most = std::max(most, std::min(wheel.load, weight));
   for (int i = 0; i < kWheels; ++i) {
@@ -255,18 +268,18 @@ void load_chart(Ui& ui, Rect rect, const State& state, double weight) {
               left ? 0.f : 1.f);
     } else {
       const float length = reach * static_cast<float>(std::min(1.0, load / most));
-      list.AddRectFilled({left ? inner - length : inner, trough.y}, {left ? inner : inner + length, trough.y + trough.height},
-                         colour(theme::kLoad), ui.px(2));
-      const std::string force = kilonewtons(load), share = percent(weight > 0 ? load / weight : 0);
+      list.AddRectFilled({left ? inner - length : inner, trough.y},
+                         {left ? inner : inner + length, trough.y + trough.height}, colour(theme::kLoad), ui.px(2));
+      const std::string force = kilonewtons(load), share = percent(all > 0 ? load / all : 0);
       const float force_width = size_of(ui.fonts.text, force).x + ui.px(8);
       text_at(list, ui.fonts.text, {outer, y}, theme::kInk, force, left ? 0.f : 1.f);
-      text_at(list, ui.fonts.small, {left ? outer + force_width : outer - force_width, y + ui.px(2)}, theme::kInkSoft, share,
-              left ? 0.f : 1.f);
+      text_at(list, ui.fonts.small, {left ? outer + force_width : outer - force_width, y + ui.px(2)}, theme::kInkSoft,
+              share, left ? 0.f : 1.f);
     }
     hover_help(ui, std::string("Load ") + wheel_name(i), {trough.x, y, reach, row},
-               fmt::format("Load of the {} wheel, square to the ground: {}, {} of the machine's weight. Not one wheel may "
+               fmt::format("Load of the {} wheel, square to the ground: {}, {} of what all carry. Not one wheel may "
                            "reach zero.",
-                           wheel_name(i), kilonewtons(load), percent(weight > 0 ? load / weight : 0)));
+                           wheel_name(i), kilonewtons(load), percent(all > 0 ? load / all : 0)));
   }
   for (bool front : {true, false}) {
     const float y = rect.y + (front ? 0 : row) + ui.px(16);
@@ -286,7 +299,7 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
     return;
   }
   const float words = ui.px(206);
-  const Rect plot{rect.x + ui.px(34), rect.y + ui.px(15), rect.width - words - ui.px(44), rect.height - ui.px(29)};
+  const Rect plot{rect.x + ui.px(34), rect.y + ui.px(19), rect.width - words - ui.px(44), rect.height - ui.px(33)};
   const double last = recording->states.back().time;
   const double span = std::max({session.scene().programme.duration, last, 0.1});
   const double low = -10 * kDeg, high = 40 * kDeg;
@@ -294,7 +307,7 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
   const auto y_at = [&](double angle) {
     return plot.y + plot.height * static_cast<float>((high - std::clamp(angle, low, high)) / (high - low));
   };
-  text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(3)}, theme::kInkSoft, "Degrees left, under way");
+  text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft, "Degrees left, under way");
   list.AddRectFilled(plot.low(), plot.high(), colour(theme::kCard));
   const Rect lost{plot.x, y_at(0), plot.width, plot.y + plot.height - y_at(0)};
   list.AddRectFilled(lost.low(), lost.high(), colour(rgb(0xF3DDD3)));
@@ -305,14 +318,16 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
     text_at(list, ui.fonts.small, {plot.x - ui.px(5), y - ui.px(8)}, theme::kInkSoft, fmt::format("{:.0f}", ring), 1);
   }
   text_at(list, ui.fonts.small, {plot.x, plot.y + plot.height}, theme::kInkSoft, "0");
-  text_at(list, ui.fonts.small, {plot.x + plot.width, plot.y + plot.height}, theme::kInkSoft, fmt::format("{:g} s", span), 1);
+  text_at(list, ui.fonts.small, {plot.x + plot.width, plot.y + plot.height}, theme::kInkSoft,
+          fmt::format("{:g} s", span), 1);
 
   for (const Event& event : recording->events) {
     const bool grave = event.kind != EventKind::touch_down && event.kind != EventKind::lands &&
                        event.kind != EventKind::at_rest && event.kind != EventKind::slide;
     const float x = x_at(event.time);
     const Colour ink = event.kind == EventKind::slide ? theme::kSlide : grave ? theme::kLifted : theme::kInkSoft;
-    list.AddLine({x, plot.y}, {x, plot.y + plot.height}, colour(with_alpha(ink, grave ? 0.9 : 0.4)), ui.px(grave ? 1.5 : 1));
+    list.AddLine({x, plot.y}, {x, plot.y + plot.height}, colour(with_alpha(ink, grave ? 0.9 : 0.4)),
+                 ui.px(grave ? 1.5 : 1));
     if (grave) {
       list.AddTriangleFilled({x - ui.px(4), plot.y}, {x + ui.px(4), plot.y}, {x, plot.y - ui.px(6)}, colour(ink));
     }

@@ -1,5 +1,7 @@
 #include "render/screen/panels.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -10,14 +12,16 @@ namespace {
 
 constexpr double kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26;
 
-// Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it again.
+// Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
+// again.
 bool begin_panel(const char* name, Rect rect, ImGuiWindowFlags more = 0) {
   ImGui::SetNextWindowPos(rect.low());
   ImGui::SetNextWindowSize({rect.width, rect.height});
   return ImGui::Begin(name, nullptr,
                       ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
-                          ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
-                          ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav | more);
+                          ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoCollapse |
+                          ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus |
+                          ImGuiWindowFlags_NoNav | more);
 }
 
 // One line on what the picture shows: words, symbol and pattern.
@@ -31,9 +35,14 @@ void draw_banner(Ui& ui, const Session& session, Rect rect) {
   const ImVec2 size = size_of(ui.fonts.heading, now.title);
   text_at(list, ui.fonts.heading, {left + ui.px(32), middle - size.y / 2}, ink, now.title);
   const float after = left + ui.px(32) + size.x + ui.px(12);
-  const std::string state = session.playing()                   ? "running"
-                            : session.showing() == Showing::run ? (session.finished() ? "" : "paused")
-                                                                : "at rest";
+  std::string state;
+  if (session.playing()) {
+    state = session.rate() == 1 ? "running" : fmt::format("running at 1/{:.0f} speed", 1 / session.rate());
+  } else if (session.showing() == Showing::run) {
+    state = session.finished() ? "" : "paused";
+  } else if (session.showing() == Showing::rest) {
+    state = "at rest";
+  }
   std::string detail = now.detail;
   if (!state.empty()) detail += (detail.empty() ? "" : "; ") + state;
   const float room = rect.x + rect.width - ui.px(16) - after;
@@ -91,7 +100,9 @@ void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layo
     ImGui::PopFont();
     for (const std::string& caution : session.model()->cautions) ImGui::TextWrapped("%s", caution.c_str());
   }
-  if (button(ui, "Close", Icon::none, "")) choices.notes = false;
+  const bool escape =
+      ImGui::GetIO().KeyMap[ImGuiKey_Escape] >= 0 && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
+  if (button(ui, "Close", Icon::none, "Key: Escape") || escape) choices.notes = false;
   ImGui::End();
   ImGui::PopStyleVar();
   ImGui::PopStyleColor();
@@ -148,6 +159,7 @@ void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& l
   draw_caution(ui, choices, layout.caution);
   ImGui::End();
   ImGui::PopStyleVar();
+  draw_view_tools(ui, session, choices, layout.view);
   if (choices.notes) draw_notes(ui, session, choices, layout);
 }
 

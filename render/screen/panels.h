@@ -57,5 +57,6 @@ std::vector<Dial> dials_of(const Scene& scene);
 void draw_set_up(Ui& ui, Session& session);
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices);
 void draw_bar(Ui& ui, Session& session, ViewChoices& choices);
+void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect view);
 
 }  // namespace sidehill

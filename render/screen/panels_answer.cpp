@@ -68,7 +68,7 @@ void fact(Ui& ui, const char* name, const std::string& value, const std::string&
 
 void draw_headings(Ui& ui, Session& session) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x, side = ui.px(164);
+  const float width = ImGui::GetContentRegionAvail().x, side = ui.px(156);
   const Rect rect{corner.x + ui.px(10), corner.y + ui.px(16), side, side};
   ImDrawList& list = *ImGui::GetWindowDrawList();
   text_at(list, ui.fonts.small, {rect.middle().x, rect.y - ui.px(16)}, theme::kInkSoft, "uphill", 0.5f);
@@ -116,10 +116,10 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   const StaticSolution& statics = session.statics();
   const float width = ImGui::GetContentRegionAvail().x;
 
-  section(ui, "What gives way as this ground is tilted");
+  section(ui, "What gives way as this ground tilts", "| now " + degrees(session.scene().terrain.slope));
   ImVec2 corner = ImGui::GetCursorScreenPos();
-  const std::vector<Threshold> thresholds = thresholds_of(statics);
-  const float height = ui.px(26) * static_cast<float>(thresholds.size());
+  const std::vector<Threshold> thresholds = thresholds_of(statics, session.scene().terrain.soil.adhesion_unlimited);
+  const float height = ui.px(25) * static_cast<float>(thresholds.size());
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
 
@@ -132,8 +132,8 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   if (session.showing() == Showing::placed) {
     ImGui::TextWrapped("It cannot rest here, so no wheel has a load at rest.");
   } else {
-    load_chart(ui, {corner.x, corner.y, width, ui.px(70)}, session.shown(), weight);
-    after(corner, ui.px(70));
+    load_chart(ui, {corner.x, corner.y, width, ui.px(68)}, session.shown(), weight);
+    after(corner, ui.px(68));
   }
 
   section(ui, "Mass");
@@ -157,14 +157,6 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
       text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {at.x + width, at.y}, theme::kInk,
               kilograms(line.props.mass), 1);
     }
-  }
-  const bool cautions_open =
-      model->cautions.empty()
-          ? false
-          : ImGui::CollapsingHeader(
-                fmt::format("Cautions for this set-up ({})###cautions", model->cautions.size()).c_str());
-  if (cautions_open) {
-    for (const std::string& caution : model->cautions) ImGui::TextWrapped("%s", caution.c_str());
   }
   ImGui::PopFont();
 }

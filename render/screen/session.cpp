@@ -134,7 +134,7 @@ bool Session::answer(double budget) {
     const double heading = -std::numbers::pi + 2 * std::numbers::pi * next_heading_ / kHeadings;
     turning_->start.heading = heading;
     const LiftOff lift = first_lift_off(*turning_);
-    by_heading_[static_cast<std::size_t>(next_heading_)] = {heading, lift.slope, lift.wheel};
+    by_heading_[static_cast<std::size_t>(next_heading_)] = {heading, lift.slope, lift.wheel, lift.failed};
     ++next_heading_;
     changed = true;
   }

@@ -16,8 +16,11 @@ void draw_icon(ImDrawList& list, Icon icon, ImVec2 centre, float size, ImU32 ink
   const float r = size / 2, w = std::max(1.5f, size / 9);
   const auto at = [&](float x, float y) { return ImVec2(centre.x + x * r, centre.y + y * r); };
   switch (icon) {
-    case Icon::none: break;
-    case Icon::play: list.AddTriangleFilled(at(-0.7f, -0.9f), at(-0.7f, 0.9f), at(0.9f, 0), ink); break;
+    case Icon::none:
+      break;
+    case Icon::play:
+      list.AddTriangleFilled(at(-0.7f, -0.9f), at(-0.7f, 0.9f), at(0.9f, 0), ink);
+      break;
     case Icon::pause:
       list.AddRectFilled(at(-0.75f, -0.85f), at(-0.2f, 0.85f), ink, 1);
       list.AddRectFilled(at(0.2f, -0.85f), at(0.75f, 0.85f), ink, 1);
@@ -145,7 +148,10 @@ void apply_style(double scale) {
   ImGui::GetStyle() = style;
 }
 
-void begin_items(Ui& ui) { ui.items.clear(); }
+void begin_items(Ui& ui) {
+  ui.items.clear();
+  ui.help_is_due = false;
+}
 
 void remember(Ui& ui, std::string_view label, Rect rect) { ui.items.insert_or_assign(std::string(label), rect); }
 
@@ -171,14 +177,24 @@ std::string fitted(const ImFont* font, std::string_view text, float width) {
 }
 
 void tooltip(Ui& ui, std::string_view text) {
-  if (text.empty() || !ImGui::IsItemHovered()) return;
-  // Hovering means: the same item under a mouse that has come to rest.
+  if (text.empty() || !ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem)) return;
+  // Help comes once the mouse has rested on one item, beside it rather than over it, and not while it is being used.
   const ImGuiIO& io = ImGui::GetIO();
-  ImGuiStorage& memory = *ImGui::GetStateStorage();
-  const ImGuiID id = ImGui::GetID("tooltip since");
-  const bool moving = io.MouseDelta.x != 0 || io.MouseDelta.y != 0 || io.MouseDown[0];
-  if (moving) memory.SetFloat(id, static_cast<float>(ImGui::GetTime()));
-  if (ImGui::GetTime() - memory.GetFloat(id) < kTooltipDelay) return;
+  // By place, not by label: a button that turns from Play to Pause is still the one just pressed.
+  const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+  const unsigned id = 1 + static_cast<unsigned>(low.x) * 4096 + static_cast<unsigned>(low.y);
+  const double now = ImGui::GetTime();
+  if (ui.hovered != id) ui.hovered = id, ui.hovered_since = now, ui.pressed_there = false;
+  if (io.MouseDown[0]) ui.pressed_there = true;
+  if (io.MouseDelta.x != 0 || io.MouseDelta.y != 0) ui.hovered_since = now;
+  if (ui.pressed_there) return;
+  if (now - ui.hovered_since < kTooltipDelay) {
+    ui.help_is_due = true;
+    return;
+  }
+  const bool above = low.y > io.DisplaySize.y / 2, leftwards = low.x > io.DisplaySize.x * 0.6f;
+  ImGui::SetNextWindowPos({leftwards ? high.x : low.x, above ? low.y - ui.px(5) : high.y + ui.px(5)}, ImGuiCond_Always,
+                          {leftwards ? 1.f : 0.f, above ? 1.f : 0.f});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(10), ui.px(8)));
   ImGui::BeginTooltip();
   ImGui::PushTextWrapPos(ui.px(280));
@@ -251,7 +267,9 @@ bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool 
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 end{corner.x + width, corner.y + height};
   const Colour fill = pressed ? (hovered ? theme::kAccentHover : theme::kAccent)
-                              : (held ? theme::kRule : hovered ? theme::kTrough : theme::kCard);
+                              : (held      ? theme::kRule
+                                 : hovered ? theme::kTrough
+                                           : theme::kCard);
   const Colour ink = pressed ? theme::kOnAccent : enabled ? theme::kInk : theme::kRule;
   list.AddRectFilled(corner, end, colour(fill), ui.px(5));
   list.AddRect(corner, end, colour(pressed ? theme::kAccent : theme::kRule), ui.px(5), 0, ui.px(1));
@@ -271,8 +289,7 @@ bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, 
   ImGui::PushID(id.data(), id.data() + id.size());
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float caret = ui.px(14);
-  const std::string now =
-      fitted(ui.fonts.text, names.at(static_cast<std::size_t>(index)), max_width - caret);
+  const std::string now = fitted(ui.fonts.text, names.at(static_cast<std::size_t>(index)), max_width - caret);
   const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, now);
   const Rect place{corner.x, corner.y, size.x + caret, size.y};
   const bool clicked = ImGui::InvisibleButton("##choice", {place.width, place.height});
@@ -300,7 +317,7 @@ bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, 
   return changed;
 }
 
-void section(Ui& ui, const char* title) {
+void section(Ui& ui, const char* title, const std::string& note) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   ImGui::Dummy({0, ui.px(1)});
   const ImVec2 corner = ImGui::GetCursorScreenPos();
@@ -308,7 +325,12 @@ void section(Ui& ui, const char* title) {
   const ImVec2 size = size_of(ui.fonts.small, title);
   text_at(list, ui.fonts.small, corner, theme::kAccent, title);
   const float y = corner.y + size.y / 2 + ui.px(1);
-  list.AddLine({corner.x + size.x + ui.px(8), y}, {corner.x + width, y}, colour(theme::kRule), ui.px(1));
+  float end = corner.x + width;
+  if (!note.empty()) {
+    text_at(list, ui.fonts.small, {end, corner.y}, theme::kInk, note, 1);
+    end -= size_of(ui.fonts.small, note).x + ui.px(8);
+  }
+  list.AddLine({corner.x + size.x + ui.px(8), y}, {end, y}, colour(theme::kRule), ui.px(1));
   ImGui::Dummy({width, size.y});
 }
 

@@ -27,6 +27,10 @@ struct Ui {
   std::string typing;                              // label of the slider whose number is being typed; empty = none
   char typed[32] = {};
   bool typing_starts = false;
+  unsigned hovered = 0;                            // item the mouse rests on, 0 = none that has help
+  double hovered_since = 0;                        // [s] of ImGui's clock
+  bool pressed_there = false;                      // it has been pressed since: its help would only be in the way
+  bool help_is_due = false;                        // a tooltip waits for its moment: the next frame must not be skipped
   float px(double size) const { return static_cast<float>(size) * scale; }
 };
 
@@ -63,7 +67,7 @@ bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool 
 // One word of several, opened as a list on a click. `id` is its item's label. Returns true if `index` changed.
 bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, int& index, std::string_view help,
             float max_width);
-void section(Ui& ui, const char* title);
+void section(Ui& ui, const char* title, const std::string& note = {});  // `note` at the end of its line
 // Small text in the soft ink.
 void soft_text(Ui& ui, std::string_view text, bool wrapped = false);
 void tooltip(Ui& ui, std::string_view text);  // for the item before, after a moment

@@ -34,6 +34,7 @@ double angle_about(Vec3 a, Vec3 b, Vec3 place, Vec3 load) {
 }  // namespace
 
 std::optional<double> angle_left(const Model& model, const State& state) {
+  if (state.hull_touches) return std::nullopt;  // it lies: there is nothing left to say
   Vec3 force{0.0};
   for (const WheelState& wheel : state.wheels) force += wheel.force_G;
   const double weight = total_mass(model) * model.gravity;
@@ -66,7 +67,8 @@ std::optional<double> angle_left(const Model& model, const State& state) {
   const Vec3 load = -force;
   const Vec3 pin = state.X_GV * model.pin;
   const auto contact = [&](int wheel) { return state.wheels[static_cast<std::size_t>(wheel)].contact_G; };
-  // Anticlockwise seen from above. Sideways the body turns alone while the front axle swings; fore and aft everything goes.
+  // Anticlockwise seen from above. Sideways the body turns alone while the front axle swings; fore and aft everything
+  // goes.
   double least = angle_about(swings ? pin : contact(kFrontLeft), contact(kRearLeft), body.centre(), load);
   least = std::min(least, angle_about(contact(kRearRight), swings ? pin : contact(kFrontRight), body.centre(), load));
   least = std::min(least, angle_about(contact(kRearLeft), contact(kRearRight), state.centre_of_gravity_G, load));

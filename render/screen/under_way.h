@@ -8,10 +8,12 @@
 namespace sidehill {
 
 // The least angle [rad] by which the load on the machine's body could still turn about a support line before it points
-// outside: negative once it does; empty while the wheels carry next to nothing (in the air). Support lines: each rear
-// contact to the front axle's pin (or to the front contact on that side, axle fixed or on its stop), and rear contact
-// to rear contact. The load is gravity less acceleration, that is the sum of the wheel forces turned round, on the
-// centre of mass of what does not swing with the front axle. At rest it is zero at exactly the slope of first lift-off.
+// outside: negative once it does; empty while the wheels carry next to nothing (in the air) or the body lies on the
+// ground. Support lines: each rear contact to the front axle's pin (or to the front contact on that side, axle fixed or
+// on its stop), the two rear contacts, the two front contacts. The load is gravity less acceleration, that is the sum of
+// the wheel forces turned round; sideways it acts on the centre of mass of what does not swing with the front axle, fore
+// and aft on that of everything. At rest across the slope it is zero at exactly the slope of first lift-off; at other
+// headings within a tenth of a degree, because the pin also passes on what the axle's own weight does lengthwise.
 // Source: force-angle measure of Papadopoulos and Rey 1996, reduced to angles, with the line to the pivot pin instead
 // of the wheel's contact; held to first_lift_off in tests/under_way_test.cpp.
 std::optional<double> angle_left(const Model& model, const State& state);

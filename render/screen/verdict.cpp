@@ -57,7 +57,6 @@ Verdict verdict_of(const Session& session) {
     const bool near = *statics.margin < theme::kNearDeg * kDeg;
     verdict = {near ? Tone::near : Tone::steady, degrees(statics.margin), near ? "Stands, little left" : "Stands",
                fmt::format("left before the {} lifts", wheel_and_side(statics.first_wheel, heading))};
-    // ", uphill, lifts" reads well; nothing else to tidy.
   } else {
     verdict = {Tone::lifted, degrees(-*statics.margin), "A wheel is up",
                fmt::format("past the slope at which the {} lifts", wheel_and_side(statics.first_wheel, heading))};
@@ -76,7 +75,8 @@ Verdict verdict_of(const Session& session) {
       verdict.title = "Slides away";
       break;
     case RestStatus::tipped:
-      verdict.tone = Tone::lifted, verdict.title = "Goes over";
+      verdict.tone = Tone::lifted;
+      verdict.title = slides_first ? "Slides; tips where it catches" : "Goes over";
       break;
     case RestStatus::unsolved:
       return {Tone::unknown, "", "No answer",
@@ -84,6 +84,8 @@ Verdict verdict_of(const Session& session) {
   }
   if (slides_first && statics.status == RestStatus::stands) {
     verdict.detail += fmt::format("; but it slides first, at {}", degrees(statics.slide));
+  } else if (slides_first && verdict.tone == Tone::lifted) {
+    verdict.detail += fmt::format("; its grip ends before, at {}", degrees(statics.slide));
   }
   return verdict;
 }
@@ -94,7 +96,7 @@ Verdict moment_of(const Session& session) {
   const State& state = session.shown();
   const double weight = total_mass(*session.model()) * session.model()->gravity;
   if (session.showing() == Showing::placed) {
-    return {Tone::lifted, "", "It cannot rest here", "set down for the picture; press Drop to see it go"};
+    return {Tone::lifted, "", "It cannot rest here", "set down for the picture only; Drop shows what it does"};
   }
   int up = 0;
   const std::string names = lifted_wheels(state, weight, &up);
@@ -108,6 +110,8 @@ Verdict moment_of(const Session& session) {
           return {Tone::steady, "", "Stands", "the run has ended"};
         case Outcome::slides:
           return {Tone::slide, "", "Has slid", "the run has ended"};
+        case Outcome::wheel_up:
+          return {Tone::lifted, "", "A wheel is up", "the run has ended"};
         case Outcome::lifts_and_returns:
           return {Tone::near, "", "A wheel lifted and came back", "the run has ended"};
         case Outcome::on_frame:
@@ -139,10 +143,10 @@ Verdict moment_of(const Session& session) {
   return {Tone::steady, "", "All wheels carry", ""};
 }
 
-std::vector<Threshold> thresholds_of(const StaticSolution& statics) {
+std::vector<Threshold> thresholds_of(const StaticSolution& statics, bool adhesion_unlimited) {
   std::vector<Threshold> list = {
-      {"Slides", "The grip of an axle is used up on the even slope. Empty ground and wet grass hold less.",
-       statics.slide, Tone::slide},
+      {"Slides", "The grip of an axle is used up on the even slope. Wet grass and loose soil hold less.", statics.slide,
+       Tone::slide, adhesion_unlimited ? "never" : "not before a lift"},
       {statics.first_wheel >= 0 ? fmt::format("A wheel lifts ({})", wheel_name(statics.first_wheel)) : "A wheel lifts",
        "The first wheel's load vanishes: the one that counts for a person.", statics.first_lift_off, Tone::lifted},
       {"Goes over",
@@ -158,6 +162,9 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics) {
   // A rest on the stop that ends below lift-off is never come to: it would only confuse.
   if (statics.tip_on_stop && statics.first_lift_off && *statics.tip_on_stop < *statics.first_lift_off)
     std::erase_if(list, [](const Threshold& t) { return t.name == "Limit on the axle's stop"; });
+  if (statics.status == RestStatus::unsolved) {
+    for (Threshold& t : list) t.instead = "-";
+  }
   std::ranges::stable_sort(list, [](const Threshold& a, const Threshold& b) {
     if (a.slope && b.slope) return *a.slope < *b.slope;
     return a.slope.has_value() && !b.slope.has_value();

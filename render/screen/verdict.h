@@ -31,8 +31,9 @@ struct Threshold {
   std::string help;             // a sentence
   std::optional<double> slope;  // [rad]; empty = never
   Tone tone = Tone::steady;
+  std::string instead = "never";  // said where there is no angle
 };
 // What gives way as the whole ground is tilted at this heading, what comes first standing first, "never" last.
-std::vector<Threshold> thresholds_of(const StaticSolution& statics);
+std::vector<Threshold> thresholds_of(const StaticSolution& statics, bool adhesion_unlimited);
 
 }  // namespace sidehill

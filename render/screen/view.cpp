@@ -33,13 +33,15 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   while (open) {
     const bool resting =
         !session.playing() && session.answer_complete() && more_frames <= 0 && (scenery.fine || !session.model());
-    open = window.wait(resting ? kBlink : 0);
+    // Help about to be shown and a blinking cursor change without anybody doing anything.
+    const bool restless = ui.help_is_due || !ui.typing.empty();
+    open = window.wait(!resting ? 0 : restless ? kBlink / 4 : kBlink);
     if (window.woken()) more_frames = 3;
     const double time = now(), wall = std::min(0.1, time - before);
     before = time;
     for (char32_t letter : window.take_typed()) carry_out(letter, session, choices);
     const bool runs = session.advance(wall, kStepBudget);
-    if (resting && more_frames <= 0 && !runs) continue;
+    if (resting && more_frames <= 0 && !runs && !restless) continue;
     --more_frames;
 
     const double scale = window.scale();

@@ -1,0 +1,108 @@
+// On the picture itself, in its upper corners: cautions of this set-up, and how it is looked at.
+#include <fmt/format.h>
+
+#include <iterator>
+
+#include "render/screen/charts.h"
+#include "render/screen/panels.h"
+
+namespace sidehill {
+namespace {
+
+constexpr ImGuiWindowFlags kFloating = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
+                                       ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoBackground |
+                                       ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_AlwaysAutoResize |
+                                       ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing;
+
+// In the order of CameraPreset.
+constexpr const char* kViews[] = {"Three quarters", "From ahead",    "From behind", "From the left",
+                                  "From the right", "From downhill", "From above"};
+
+struct Shown {
+  const char* name;
+  bool Overlays::*on;
+};
+constexpr Shown kShown[] = {
+    {"Words", &Overlays::labels},
+    {"Wheel loads", &Overlays::wheel_loads},
+    {"Centre of gravity", &Overlays::centre_of_gravity},
+    {"Support outline", &Overlays::support},
+    {"Slope angle", &Overlays::slope_wedge},
+    {"See-through tyres", &Overlays::see_through_tyres},
+    {"Ground lines", &Overlays::ground_lines},
+    {"Driver", &Overlays::driver},
+};
+
+const char* help_for(std::string_view name) {
+  for (const Command& command : commands()) {
+    if (command.name == name) return command.help;
+  }
+  return "";
+}
+
+Rect last_item() {
+  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+  return {low.x, low.y, size.x, size.y};
+}
+
+void draw_lists(Ui& ui, ViewChoices& choices) {
+  if (ImGui::BeginPopup("views")) {
+    for (int i = 0; i < static_cast<int>(std::size(kViews)); ++i) {
+      if (ImGui::Selectable(kViews[i], i == choices.preset)) {
+        choices.preset = i;
+        choices.go_to = static_cast<CameraPreset>(i);
+      }
+      remember(ui, kViews[i], last_item());
+    }
+    ImGui::EndPopup();
+  }
+  if (ImGui::BeginPopup("shown")) {
+    for (const Shown& shown : kShown) {
+      ImGui::Checkbox(shown.name, &(choices.overlays.*shown.on));
+      remember(ui, shown.name, last_item());
+    }
+    ImGui::EndPopup();
+  }
+}
+
+}  // namespace
+
+void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect view) {
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(8)));
+  ImGui::SetNextWindowPos({view.x + view.width, view.y}, ImGuiCond_Always, {1, 0});
+  if (ImGui::Begin("View tools", nullptr, kFloating)) {
+    if (button(ui, "Follow", Icon::follow, help_for("Follow"), choices.follow)) choices.follow = !choices.follow;
+    ImGui::SameLine(0, ui.px(4));
+    if (button(ui, "View", Icon::none, help_for("View"))) ImGui::OpenPopup("views");
+    ImGui::SameLine(0, ui.px(4));
+    if (button(ui, "Show", Icon::none,
+               "What is drawn on top of machine and ground. Keys: L words, X see-through tyres"))
+      ImGui::OpenPopup("shown");
+    draw_lists(ui, choices);
+  }
+  ImGui::End();
+
+  const std::size_t cautions = session.model() ? session.model()->cautions.size() : 0;
+  if (cautions > 0) {
+    ImGui::SetNextWindowPos(view.low());
+    if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
+      const std::string words =
+          cautions == 1 ? "1 caution for this set-up" : fmt::format("{} cautions for this set-up", cautions);
+      std::string all;
+      for (const std::string& caution : session.model()->cautions) all += (all.empty() ? "" : "\n") + caution;
+      const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, words);
+      const Rect pill{corner.x, corner.y, size.x + ui.px(46), ui.px(30)};
+      if (ImGui::InvisibleButton("##cautions", {pill.width, pill.height})) choices.notes = !choices.notes;
+      remember(ui, "Cautions", pill);
+      ImDrawList& list = *ImGui::GetWindowDrawList();
+      list.AddRectFilled(pill.low(), pill.high(), colour(theme::kNear), ui.px(5));
+      draw_symbol(list, Tone::near, {pill.x + ui.px(20), pill.middle().y}, ui.px(16), theme::kInk);
+      text_at(list, ui.fonts.text, {pill.x + ui.px(36), pill.middle().y - size.y / 2}, theme::kInk, words);
+      tooltip(ui, all);
+    }
+    ImGui::End();
+  }
+  ImGui::PopStyleVar();
+}
+
+}  // namespace sidehill
