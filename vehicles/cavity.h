@@ -5,6 +5,8 @@
 #pragma once
 #include <vector>
 
+#include "vehicles/pose.h"
+
 namespace sidehill {
 
 enum class SectionShape { rectangle, ellipse };  // of the ring's cross-section; tyres are nearer the ellipse
@@ -39,13 +41,27 @@ LiquidPlace liquid_place(const Cavity& cavity, double fill_fraction, double lean
 // Mean square distance of the liquid from the axle at lean 0 [m2]: its moment of inertia about the axle over its mass.
 double liquid_gyration_squared(const Cavity& cavity, double fill_fraction);
 
+// The liquid as a body at rest under any effective gravity: a slope, braking, a bend. Frame H of the wheel: origin at
+// its centre, y along the axle, z up and x ahead on level ground (not turning).
+struct LiquidBody {
+  Vec3 centroid{0.0};  // [m]
+  Vec3 up{0, 0, 1};    // unit normal of the surface
+  double level = 0;    // height of the surface over the wheel centre, along `up` [m]
+  Mat3 inertia{0.0};   // as if frozen, about the centroid over the mass, axes of H [m2]
+};
+
+// `gravity` = gravity minus the wheel's acceleration, in H [m/s2], any size and direction; none at all (or nonsense)
+// counts as straight down. Fill clamped; an empty cavity gives its lowest point and no inertia.
+// Source: closed forms and quadrature as liquid_place.
+LiquidBody liquid_body(const Cavity& cavity, double fill_fraction, const Vec3& gravity);
+
 // The same place, tabulated over lean for one fill, for use in inner loops.
 struct LiquidTable {
-  std::vector<double> y, z;  // at equal steps of lean from 0 to pi/2; empty = no liquid
+  std::vector<double> y, z;  // from lean 0 to pi/2, closer together towards lying flat; empty = no liquid
 };
 LiquidTable tabulate(const Cavity& cavity, double fill_fraction);  // empty for a fill of 0
-// Linear between the table's places: within 0.3 mm of liquid_place up to 80 deg of lean, within 6 mm beyond. Level not
-// filled in; lean clamped to 0..pi/2; an empty table gives the wheel centre.
+// Linear between the table's places: within 0.4 mm of liquid_place up to 45 deg of lean and 0.7 mm beyond, from 0.5 %
+// fill up. Level not filled in; lean clamped to 0..pi/2; an empty table gives the wheel centre.
 LiquidPlace lookup(const LiquidTable& table, double lean);
 
 }  // namespace sidehill

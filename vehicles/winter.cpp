@@ -1,0 +1,56 @@
+// Frost against first ice and last liquid (see winter.h).
+#include "vehicles/winter.h"
+
+#include <cmath>
+
+namespace sidehill {
+namespace {
+
+constexpr double kLumpShare = 0.7;  // ice that no longer flows [-]; our estimate
+
+std::string_view meaning_of(const MediumInfo& medium, Frost frost) {
+  if (medium.turns_with_wheel) return "Nothing in it freezes; it turns with the wheel in any weather.";
+  switch (frost) {
+    case Frost::liquid:
+      return "Stays liquid and hangs in the bottom of the tyre.";
+    case Frost::slushy:
+      return "Ice crystals in liquid: it still gives way, but it is dragged along as the wheel turns and must not be "
+             "pumped; the valve may block.";
+    case Frost::solid:
+      return medium.medium == Medium::water
+                 ? "A lump of ice, frozen where it lay: it turns with the wheel and lifts its weight to the top once a "
+                   "turn, hammers at speed, can burst tube or rim as it grows by a tenth, and cuts the casing. Do not "
+                   "drive; let it thaw."
+                 : "A hard lump, frozen where it lay: it turns with the wheel and lifts its weight to the top once a "
+                   "turn, "
+                   "and hammers at speed. Do not drive; let it thaw.";
+  }
+  return {};
+}
+
+}  // namespace
+
+WinterAnswer winter(Medium medium, double concentration, double coldest) {
+  const FreezingPoints points = freezing_points(medium, concentration);
+  WinterAnswer answer;
+  answer.medium = medium;
+  answer.mass_fraction = strength(medium, concentration);
+  answer.ice = ice_share(medium, concentration, coldest);
+  if (points.slush_free) {
+    answer.reserve = coldest - *points.slush_free;
+    answer.doubtful = std::abs(answer.reserve) <= points.slush_free_uncertainty;
+    if (points.solid && std::abs(coldest - *points.solid) <= points.solid_uncertainty) answer.doubtful = true;
+    if (answer.reserve < 0) answer.frost = Frost::slushy;
+    if ((points.solid && coldest < *points.solid) || answer.ice >= kLumpShare) answer.frost = Frost::solid;
+  }
+  answer.meaning = meaning_of(info(medium), answer.frost);
+  return answer;
+}
+
+std::vector<WinterAnswer> winter_of_all(double coldest) {
+  std::vector<WinterAnswer> answers;
+  for (const MediumInfo& medium : media()) answers.push_back(winter(medium.medium, 0, coldest));
+  return answers;
+}
+
+}  // namespace sidehill

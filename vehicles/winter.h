@@ -1,0 +1,28 @@
+// What frost does to each filling. Knows no tyre, no file, no time.
+#pragma once
+#include <string_view>
+#include <vector>
+
+#include "vehicles/liquid.h"
+
+namespace sidehill {
+
+enum class Frost { liquid, slushy, solid };
+
+struct WinterAnswer {
+  Medium medium = Medium::water;
+  double mass_fraction = 0;     // [-]
+  Frost frost = Frost::liquid;  // at the temperature asked for
+  bool doubtful = false;        // within the uncertainty of first ice or of the last liquid
+  double ice = 0;               // ice over the whole by mass [-]
+  double reserve = 0;           // temperature asked for minus first ice, negative = frozen by so much [K]; 0 where
+                                // nothing freezes
+  std::string_view meaning;     // what that does to tyre and machine
+};
+
+// At `coldest` [K]. `concentration` as in `strength`.
+// Slush with 70 % ice or more no longer flows and counts as solid (our estimate).
+WinterAnswer winter(Medium medium, double concentration, double coldest);
+std::vector<WinterAnswer> winter_of_all(double coldest);  // every medium at its usual strength
+
+}  // namespace sidehill
