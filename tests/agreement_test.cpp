@@ -5,6 +5,7 @@
 
 #include "sim/run.h"
 #include "sim/statics.h"
+#include "sim/world.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -73,4 +74,52 @@ TEST_CASE("the standing reference body settles to its static loads") {
   const double weight = total_mass(model) * model.gravity;
   for (std::size_t i = 0; i < kWheels; ++i)
     CHECK_NEAR(recording.states.back().wheels[i].load / weight, still.rest->load[i] / weight, 0.002);
+}
+
+TEST_CASE("body P over a bump under its uphill wheels: roll and lift-off as integrated to 1e-9 outside") {
+  // Source: the planar equations of body P (one-sided springs and dampers, side spring at ground level) integrated by a
+  // high-order method; only values up to the first landing are compared, for there P keeps its side-force anchor and a
+  // bristle takes a new one.
+  struct Trace {
+    double slope, bump, speed, lift_off, most_roll,
+        most_down;  // [deg], [m], [m/s], [s], [deg], [N]; 0: not until it has landed
+  };
+  for (const Trace& t : {Trace{15, 0.2, 1.0, 0.4435193715568617, 9.593538012474411, 0},
+                         Trace{20, 0.2, 1.5, 0.2961435363697455, 18.144800211033285, 38481.68266046962}}) {
+    INFO("slope " << t.slope << ", speed " << t.speed);
+    const Scene scene = machine_p();
+    const Model model = build(scene);
+    const std::optional<Rest> level = solve_statics(model).rest;
+    REQUIRE(level);
+    World world(model, level->X_GV, 0);
+    Input input;
+    // Tilted slowly first, so that the bristles are bent from the undeflected place; then at rest.
+    const double rate = 2 / kDegrees;
+    for (; input.slope < t.slope / kDegrees - 1e-12;
+         input.slope = std::min(t.slope / kDegrees, input.slope + rate * model.time_step))
+      world.step(input);
+    for (int n = 0; n < 4000; ++n) world.step(input);
+    const double period = 1.0 / t.speed;
+    double lift_off = -1, most_roll = 0, most_down = 0, last_load = world.state().wheels[kRearLeft].load;
+    for (int n = 1; n <= 3000; ++n) {
+      const double time = (n - 1) * model.time_step;  // of the forces in this step
+      const double phase = kPi * time / period;
+      const bool on = time < period;
+      for (const Wheel w : {kFrontLeft, kRearLeft}) {  // heading -90: the uphill side is left
+        input.ground_lift[w] = on ? t.bump * std::sin(phase) * std::sin(phase) : 0;
+        input.ground_lift_rate[w] = on ? t.bump * kPi / period * std::sin(2 * phase) : 0;
+      }
+      world.step(input);
+      const State& s = world.state();
+      const double load = s.wheels[kRearLeft].load;
+      if (lift_off < 0 && load <= 0) lift_off = time;
+      if (lift_off >= 0 && load > 0 && last_load <= 0) break;  // landed
+      last_load = load;
+      most_roll = std::max(most_roll, std::asin(s.X_GV.R[1].z) * kDegrees);
+      most_down = std::max(most_down, s.wheels[kFrontRight].load + s.wheels[kRearRight].load);
+    }
+    CHECK_NEAR(lift_off, t.lift_off, 1e-3);
+    CHECK_NEAR(most_roll, t.most_roll, 0.1);
+    if (t.most_down > 0) CHECK_NEAR(most_down, t.most_down, 0.02 * t.most_down);
+  }
 }

@@ -31,10 +31,26 @@ TEST_CASE("a scene run twice, in odd-sized chunks and on another thread gives th
     REQUIRE(once.size() > 100);
     CHECK(hashes(run(scene)) == once);
     CHECK(hashes(in_chunks(scene, 0.0137)) == once);
-    std::vector<std::uint64_t> elsewhere;
-    std::thread([&] { elsewhere = hashes(run(scene)); }).join();
-    CHECK(elsewhere == once);
+    // Two threads at once, each with its own world.
+    std::vector<std::uint64_t> here, there;
+    std::thread one([&] { here = hashes(run(scene)); });
+    std::thread other([&] { there = hashes(in_chunks(scene, 0.7)); });
+    one.join();
+    other.join();
+    CHECK(here == once);
+    CHECK(there == once);
   }
+}
+
+TEST_CASE("a world moved to another place in memory goes on with the same bits") {
+  const Scene scene = test_scene("over_a_stump");
+  Runner stays(scene, build(scene)), leaves(scene, build(scene));
+  stays.advance(1);
+  leaves.advance(1);
+  Runner elsewhere = std::move(leaves);
+  stays.advance(1);
+  elsewhere.advance(1);
+  CHECK(hash(elsewhere.state()) == hash(stays.state()));
 }
 
 TEST_CASE("a change of the scene changes the bits") {
