@@ -53,3 +53,30 @@ TEST_CASE("no air, no load, no numbers: never softer, never infinite") {
   CHECK(stiffening_by_liquid(0.4, 0.75, 1.2e5, 3.5e5, 0) == 1);
   CHECK(std::isfinite(stiffening_by_liquid(0.01, 0.97, 0, 1, 1e6)));
 }
+
+TEST_CASE("the stiffening carries its doubt") {
+  const double added = stiffening_by_liquid(0.45, 0.75, 1.2e5, 3.5e5, 14e3) - 1;
+  const double doubt = stiffening_uncertainty(0.45, 0.75, 1.2e5, 3.5e5, 14e3);
+  CHECK(doubt >= 0.5 * added);
+  CHECK(doubt < added);
+  CHECK(stiffening_uncertainty(0.45, 0, 1.2e5, 3.5e5, 14e3) == 0);
+  CHECK(stiffening_uncertainty(0, 0.5, 1.2e5, 3.5e5, 14e3) == 0);
+}
+
+TEST_CASE("warmth raises the pressure, more so over liquid that grows") {
+  // Gay-Lussac by hand: 120 kPa at 10 C is (221.325 kPa) x 303.15 / 283.15 - 101.325 = 135.633 kPa at 30 C.
+  CHECK_NEAR(pressure_with_liquid(0.45, Medium::water, 0, 0, 1.2e5, 283.15, 303.15), 135633, 2);
+  // 75 % water grows by 999.7026 / 995.6473 - 1 = 0.40730 %: air's room x (1 - 3 x 0.0040730) = 0.98778.
+  CHECK_NEAR(pressure_with_liquid(0.45, Medium::water, 0, 0.75, 1.2e5, 283.15, 303.15),
+             (1.2e5 + 101325) * 303.15 / 283.15 / 0.98778 - 101325, 20);
+  CHECK(pressure_with_liquid(0.45, Medium::water, 0, 0.75, 1.2e5, 303.15, 283.15) < 1.2e5);
+  CHECK(pressure_with_liquid(0.45, Medium::polyurethane, 0, 1, 1.2e5, 283.15, 303.15) == 1.2e5);
+  CHECK(std::isfinite(pressure_with_liquid(0.45, Medium::methanol, 0.6, 1, 1.2e5, 250, 313)));
+}
+
+TEST_CASE("less pressure, softer tyre, never without a casing") {
+  CHECK_NEAR(stiffness_at_pressure(3.5e5, 1.2e5, 1.2e5), 3.5e5, 1e-6);
+  CHECK_NEAR(stiffness_at_pressure(3.5e5, 1.2e5, 0.6e5), 0.6 * 3.5e5, 1e-6);
+  CHECK(stiffness_at_pressure(3.5e5, 1.2e5, -5e4) >= 0.2 * 3.5e5 - 1e-6);
+  CHECK(stiffness_at_pressure(3.5e5, 0, 1e5) == 3.5e5);
+}

@@ -1,19 +1,56 @@
 #include "vehicles/air_spring.h"
 
 #include <algorithm>
+#include <cmath>
+
+#include "vehicles/load_index.h"
 
 namespace sidehill {
 
-double stiffening_by_liquid(double cavity, double fill_fraction, double pressure, double stiffness, double load) {
-  constexpr double kAtmosphere = 101325;
+namespace {
+
+constexpr double kFullest = 0.97;  // a full tyre is held at this fill [-]
+constexpr double kAirShare = 0.8;  // of a tyre's stiffness that is the air's; our estimate
+
+// `exponent` 1 = isothermal, 1.4 = too quick to lose heat.
+double stiffening(double cavity, double fill_fraction, double pressure, double stiffness, double load,
+                  double exponent) {
   if (!(cavity > 0) || !(stiffness > 0) || !(load > 0)) return 1;
   const double p = std::max(pressure, 2e4);  // a flat tyre stands on its carcass; the estimate does not reach there
   const double displaced = 0.5 * (load / p) * (load / stiffness);
   const auto loaded_pressure = [&](double fill) {
-    const double air = (1 - std::min(fill, 0.97)) * cavity;
-    return (p + kAtmosphere) * air / std::max(air - displaced, 0.2 * air) - kAtmosphere;
+    const double air = (1 - std::min(fill, kFullest)) * cavity;
+    const double squeezed = air / std::max(air - displaced, 0.2 * air);
+    return (p + kStandardAtmosphere) * (exponent == 1 ? squeezed : std::pow(squeezed, exponent)) - kStandardAtmosphere;
   };
   return std::max(1.0, loaded_pressure(fill_fraction) / loaded_pressure(0));
+}
+
+}  // namespace
+
+double stiffening_by_liquid(double cavity, double fill_fraction, double pressure, double stiffness, double load) {
+  return stiffening(cavity, fill_fraction, pressure, stiffness, load, 1);
+}
+
+double stiffening_uncertainty(double cavity, double fill_fraction, double pressure, double stiffness, double load) {
+  const double slow = stiffening(cavity, fill_fraction, pressure, stiffness, load, 1);
+  const double quick = stiffening(cavity, fill_fraction, pressure, stiffness, load, 1.4);
+  return std::max(0.5 * (slow - 1), quick - slow);
+}
+
+double pressure_with_liquid(double cavity, Medium medium, double concentration, double fill_fraction, double pressure,
+                            double set_temperature, double temperature) {
+  if (info(medium).turns_with_wheel && fill_fraction > 0) return pressure;
+  const double fill = fill_fraction > 0 ? std::min(fill_fraction, kFullest) : 0.0;
+  if (!(cavity > 0)) return pressure;
+  const double grown = fill * expansion(medium, concentration, set_temperature, temperature);
+  const double ratio = std::max((1 - fill - grown) / (1 - fill), 0.05);
+  return pressure_at_temperature(pressure, set_temperature, temperature, ratio);
+}
+
+double stiffness_at_pressure(double stiffness, double reference_pressure, double pressure) {
+  if (!(reference_pressure > 0)) return stiffness;
+  return stiffness * std::max(1 - kAirShare + kAirShare * pressure / reference_pressure, 1 - kAirShare);
 }
 
 }  // namespace sidehill

@@ -1,13 +1,28 @@
 // How a tyre stiffens when liquid takes the air's room. Knows no file, no time, no ground.
 #pragma once
+#include "vehicles/liquid.h"
 
 namespace sidehill {
 
 // Secant stiffness at `load` with a fill over that without, >= 1 [-]. `cavity` inside volume [m3], `fill_fraction` 0 to
-// 1, `pressure` cold gauge [Pa], `stiffness` of the tyre on air alone [N/m]. Air isothermal. A full tyre (no air) is held at
-// the value of 97 % fill.
-// Source: our estimate from p' = (p + pa) (1-f)V / ((1-f)V - dV) - pa with dV = contact area x deflection / 2 and
-// contact area = load / pressure; no published measurement was found.
+// 1, `pressure` cold gauge [Pa], `stiffness` of the tyre on air alone [N/m]. Air isothermal. A full tyre (no air) is
+// held at the value of 97 % fill. Source: our estimate from p' = (p + pa) (1-f)V / ((1-f)V - dV) - pa with dV = contact
+// area x deflection / 2 and contact area = load / pressure; no published measurement was found.
 double stiffening_by_liquid(double cavity, double fill_fraction, double pressure, double stiffness, double load);
+
+// One standard deviation of that stiffening [-]: half of what it adds, since nothing was measured, and never less than
+// what air quicker than isothermal (exponent 1.4) would add on top. Source: our estimate.
+double stiffening_uncertainty(double cavity, double fill_fraction, double pressure, double stiffness, double load);
+
+// Cold gauge pressure [Pa] at `temperature` of a tyre set to `pressure` at `set_temperature` [K]: the air by the ideal
+// gas, its room shrinking as the liquid grows. `cavity` [m3]; `concentration` as in vehicles/liquid. Casing taken
+// stiff. A cured filling holds no air to speak of: `pressure` comes back.
+double pressure_with_liquid(double cavity, Medium medium, double concentration, double fill_fraction, double pressure,
+                            double set_temperature, double temperature);
+
+// Vertical stiffness [N/m] at gauge `pressure` of a tyre that has `stiffness` at `reference_pressure` [Pa]: four fifths
+// of it is the air's and goes with pressure, the rest is the casing's. Source: our estimate, +-10 % of the stiffness
+// for a change of pressure by half.
+double stiffness_at_pressure(double stiffness, double reference_pressure, double pressure);
 
 }  // namespace sidehill
