@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 #include <imgui.h>
+#include <imgui_internal.h>  // to see whether a tooltip is shown
 
 #include <cmath>
 
@@ -134,6 +135,33 @@ TEST_CASE("panels hold at odd sizes and for slopes where nothing stands") {
     }
   }
   CHECK(desk.session.refusal().empty());
+}
+
+TEST_CASE("help comes to a mouse at rest, and not to one that has just pressed") {
+  Desk desk;
+  const auto help_shown = [&] {
+    for (const ImGuiWindow* window : ImGui::GetCurrentContext()->Windows)
+      if ((window->Flags & ImGuiWindowFlags_Tooltip) && window->Active && !window->Hidden) return true;
+    return false;
+  };
+  for (const char* label : {"Slope", "Rear liquid", "Play", "Follow", "Total, axle split", "Margin by heading"}) {
+    INFO(label);
+    ImGui::GetIO().MousePos = {640, 450};
+    desk.frame();
+    CHECK_FALSE(help_shown());
+    ImGui::GetIO().MousePos = desk.item(label).middle();
+    desk.frame();
+    desk.frame();
+    CHECK_FALSE(help_shown());
+    // As the window does: no frame more than is asked for.
+    int frames = 0;
+    for (; desk.ui.help_is_due && frames < 200; ++frames) desk.frame();
+    CHECK(frames < 200);
+    CHECK(help_shown());
+  }
+  desk.click("Follow");
+  for (int i = 0; i < 60; ++i) desk.frame();
+  CHECK_FALSE(help_shown());
 }
 
 TEST_CASE("the views and what is drawn can be chosen by mouse") {

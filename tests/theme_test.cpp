@@ -10,7 +10,6 @@ using namespace sidehill;
 
 TEST_CASE("contrast is the ratio of relative luminances") {
   // WCAG 2.1: black on white is 21, a colour on itself 1. Mid grey by hand: 119/255 is 0.1845 of white, 1.05 / 0.2345.
-  // border).
   CHECK_NEAR(contrast(rgb(0x000000), rgb(0xFFFFFF)), 21, 1e-9);
   CHECK_NEAR(contrast(theme::kAccent, theme::kAccent), 1, 1e-12);
   CHECK_NEAR(contrast(rgb(0x777777), rgb(0xFFFFFF)), 4.48, 0.005);

@@ -60,7 +60,9 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
     for (const MediumInfo& medium : media()) names.emplace_back(medium.name);
     int index = session.choice(dial.medium_key);
     if (index >= 0 && index < static_cast<int>(names.size()) &&
-        choice(ui, std::string(dial.label) + " liquid", names, index, media()[static_cast<std::size_t>(index)].caution,
+        choice(ui, std::string(dial.label) + " liquid", names, index,
+               names[static_cast<std::size_t>(index)] + ". " +
+                   std::string(media()[static_cast<std::size_t>(index)].caution),
                room)) {
       session.set_choice(dial.medium_key, index);
     }

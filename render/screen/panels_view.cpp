@@ -45,7 +45,16 @@ Rect last_item() {
   return {low.x, low.y, size.x, size.y};
 }
 
+// The list hangs below its button.
+void hang_below(Ui& ui, const char* label) {
+  const auto at = ui.items.find(label);
+  if (at == ui.items.end()) return;
+  ImGui::SetNextWindowPos({at->second.x + at->second.width, at->second.y + at->second.height + ui.px(3)},
+                          ImGuiCond_Always, {1, 0});
+}
+
 void draw_lists(Ui& ui, ViewChoices& choices) {
+  hang_below(ui, "View");
   if (ImGui::BeginPopup("views")) {
     for (int i = 0; i < static_cast<int>(std::size(kViews)); ++i) {
       if (ImGui::Selectable(kViews[i], i == choices.preset)) {
@@ -56,6 +65,7 @@ void draw_lists(Ui& ui, ViewChoices& choices) {
     }
     ImGui::EndPopup();
   }
+  hang_below(ui, "Show");
   if (ImGui::BeginPopup("shown")) {
     for (const Shown& shown : kShown) {
       ImGui::Checkbox(shown.name, &(choices.overlays.*shown.on));

@@ -52,8 +52,10 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
                       io.MousePos.y < view.y + view.height;
   if (!inside) return;
   const double per = 1.0 / std::max(1.f, view.height);
-  if ((io.MouseDelta.x != 0 || io.MouseDelta.y != 0) && (io.MouseDown[0] || io.MouseDown[1] || io.MouseDown[2])) {
-    if (io.MouseDown[0] && !io.KeyShift) {
+  // Held since an earlier frame: the way to where it was pressed is no dragging.
+  const auto held = [&](int button) { return io.MouseDown[button] && io.MouseDownDuration[button] > 0; };
+  if ((io.MouseDelta.x != 0 || io.MouseDelta.y != 0) && (held(0) || held(1) || held(2))) {
+    if (held(0) && !io.KeyShift) {
       orbit(scenery.camera, io.MouseDelta.x * per, io.MouseDelta.y * per);
     } else {
       pan(scenery.camera, io.MouseDelta.x * per, io.MouseDelta.y * per);

@@ -188,10 +188,9 @@ void tooltip(Ui& ui, std::string_view text) {
   if (io.MouseDown[0]) ui.pressed_there = true;
   if (io.MouseDelta.x != 0 || io.MouseDelta.y != 0) ui.hovered_since = now;
   if (ui.pressed_there) return;
-  if (now - ui.hovered_since < kTooltipDelay) {
-    ui.help_is_due = true;
-    return;
-  }
+  // ImGui hides a new window for a frame or two while it finds its size: frames are wanted a little longer.
+  if (now - ui.hovered_since < 2 * kTooltipDelay) ui.help_is_due = true;
+  if (now - ui.hovered_since < kTooltipDelay) return;
   const bool above = low.y > io.DisplaySize.y / 2, leftwards = low.x > io.DisplaySize.x * 0.6f;
   ImGui::SetNextWindowPos({leftwards ? high.x : low.x, above ? low.y - ui.px(5) : high.y + ui.px(5)}, ImGuiCond_Always,
                           {leftwards ? 1.f : 0.f, above ? 1.f : 0.f});

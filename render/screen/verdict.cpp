@@ -84,6 +84,8 @@ Verdict verdict_of(const Session& session) {
   }
   if (slides_first && statics.status == RestStatus::stands) {
     verdict.detail += fmt::format("; but it slides first, at {}", degrees(statics.slide));
+  } else if (slides_first && statics.rest && statics.status != RestStatus::stands) {
+    verdict.detail += fmt::format("; its grip has ended, at {}", degrees(statics.slide));
   } else if (slides_first && verdict.tone == Tone::lifted) {
     verdict.detail += fmt::format("; its grip ends before, at {}", degrees(statics.slide));
   }
