@@ -81,3 +81,68 @@ TEST_CASE("liquid and iron in the front wheels leave the rigid first lift-off al
   const StaticSolution a = solve_statics(build(plain)), b = solve_statics(build(heavy));
   CHECK_NEAR(*b.rigid_lift_off * kDegrees, *a.rigid_lift_off * kDegrees, 0.01);
 }
+
+TEST_CASE("twice the gravity on twice the stiffness: the same angles, twice the loads") {
+  Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0", "terrain.slope_deg=12"});
+  const StaticSolution before = solve_statics(build(scene));
+  constexpr double k = 2;
+  Vehicle& v = scene.vehicle;
+  scene.settings.gravity *= k;
+  for (Axle* axle : {&v.front, &v.rear}) {
+    axle->tyre.vertical_stiffness *= k;
+    axle->tyre.lateral_stiffness *= k;
+    axle->tyre.longitudinal_stiffness *= k;
+  }
+  v.front_axle.stop_stiffness *= k;
+  const StaticSolution after = solve_statics(build(scene));
+  CHECK_NEAR(*after.first_lift_off * kDegrees, *before.first_lift_off * kDegrees, 1e-4);
+  CHECK_NEAR(*after.tip_over * kDegrees, *before.tip_over * kDegrees, 0.01);
+  REQUIRE(after.rest);
+  REQUIRE(before.rest);
+  for (std::size_t i = 0; i < kWheels; ++i)
+    CHECK_NEAR(after.rest->load[i], k * before.rest->load[i], 1e-5 * k * before.rest->load[i]);
+}
+
+TEST_CASE("in time as well: the mirrored machine lands and settles as the mirror image") {
+  Scene scene = test_machine("utility_75kw", {"terrain.slope_deg=15", "programme.drop_height_m=0.1",
+                                              "programme.duration_s=3", "ballast.rear.fill_fraction=0.75"});
+  PointMass lopsided;
+  lopsided.mass = 200;
+  lopsided.place = {0.5, 0.4, 1};
+  scene.ballast.point_masses.push_back(lopsided);
+  const Recording right = run(scene);
+  scene.start.heading = -scene.start.heading;
+  scene.ballast.point_masses[0].place.y *= -1;
+  const Recording left = run(scene);
+  REQUIRE(right.states.size() == left.states.size());
+  for (std::size_t k = 0; k < right.states.size(); k += 10) {
+    const State &a = right.states[k], &b = left.states[k];
+    CHECK_NEAR(a.X_GV.p.x, -b.X_GV.p.x, 1e-6);
+    CHECK_NEAR(a.X_GV.p.y, b.X_GV.p.y, 1e-6);
+    CHECK_NEAR(a.X_GV.p.z, b.X_GV.p.z, 1e-6);
+    CHECK_NEAR(a.axle_angle, -b.axle_angle, 1e-6);
+    for (std::size_t i = 0; i < kWheels; ++i) CHECK_NEAR(a.wheels[i].load, b.wheels[i ^ 1].load, 1);
+  }
+}
+
+TEST_CASE("in time as well: every mass, spring and damper times three moves alike") {
+  Scene scene =
+      test_machine("two_wheel_45kw", {"ballast.rear.fill_fraction=0", "vehicle.loader.fitted=false",
+                                      "terrain.slope_deg=15", "programme.drop_height_m=0.1", "programme.duration_s=2"});
+  const State before = run(scene).states.back();
+  Vehicle& v = scene.vehicle;
+  constexpr double k = 3;
+  for (double* value :
+       {&v.chassis.mass, &v.front_axle.mass, &v.driver.mass, &v.front_axle.stop_stiffness, &v.front_axle.stop_damping})
+    *value *= k;
+  v.chassis.inertia *= k;
+  for (Axle* axle : {&v.front, &v.rear}) {
+    axle->wheel_mass *= k, axle->spin_inertia *= k;
+    Tyre& tyre = axle->tyre;
+    tyre.vertical_stiffness *= k, tyre.lateral_stiffness *= k, tyre.longitudinal_stiffness *= k;
+    tyre.vertical_damping *= k, tyre.lateral_damping *= k;
+  }
+  const State after = run(scene).states.back();
+  CHECK_NEAR(glm::length(after.X_GV.p - before.X_GV.p), 0, 1e-6);
+  for (std::size_t i = 0; i < kWheels; ++i) CHECK_NEAR(after.wheels[i].load, k * before.wheels[i].load, 3);
+}
