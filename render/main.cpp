@@ -80,7 +80,9 @@ int solve(const Options& options) {
     print(to_json(at_rest, options.by_heading));
   else
     fmt::print("{}{}", answer_table(at_rest), options.by_heading ? envelope_table(at_rest) : "");
-  return kAnswered;
+  if (at_rest.statics.status != RestStatus::unsolved) return kAnswered;
+  fmt::print(stderr, "{}: no balance was found on this ground\n", options.scene);
+  return kDiverged;
 }
 
 int run_scene(const Options& options) {
@@ -100,6 +102,8 @@ int run_scene(const Options& options) {
 
 int picture_of_scene([[maybe_unused]] const Options& options) {
 #ifdef SIDEHILL_SCREEN
+  if (!options.output.ends_with(".png"))
+    throw InputError("picture: " + options.output + ": a picture is written as PNG, give it a name in .png");
   PictureOptions picture_options;
   picture_options.width = options.width;
   picture_options.height = options.height;

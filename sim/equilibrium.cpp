@@ -54,6 +54,7 @@ struct WheelForces {
   TyreContact contact;
   Vec3 centre_G, axle_G, liquid_G{0.0}, force_G{0.0};
   double load = 0, across = 0;  // normal; sideways [N]
+  double along = 0;             // how far the contact has moved forward from where it took hold [m]
 };
 
 struct Forces {
@@ -83,7 +84,7 @@ void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<
   std::array<double, 2> along{};
   double moved = 0;
   for (std::size_t i = 0; i < 2; ++i) {
-    along[i] = glm::dot(pair[i]->contact.point_G - system.reference[kRearLeft + i], pair[i]->contact.forward_G);
+    along[i] = pair[i]->along;
     moved += part[i] * along[i];
   }
   for (std::size_t i = 0; i < 2; ++i) {
@@ -137,12 +138,15 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
     TyreContact& contact = wheel.contact;
     const bool touches = trial.touching[i];
     if (touches) wheel.load = model.tyre.vertical_stiffness * contact.penetration;
+    // Bending is measured where the tyre touches; where its pressure sits across the width only moves the force.
+    const Vec3 bent_G = contact.point_G - system.reference[i];
+    wheel.along = glm::dot(bent_G, contact.forward_G);
+    const double aside = glm::dot(bent_G, contact.left_G);
     if (model.tyre.pressure_offset > 0) {
       // Full once the wheel leans 10 deg out of the vertical; smooth through upright.
       const double lean = glm::dot(wheel.axle_G, down) / std::sin(0.1745);
       contact.point_G += model.tyre.pressure_offset * std::clamp(lean, -1.0, 1.0) * contact.left_G;
     }
-    const double aside = glm::dot(contact.point_G - system.reference[i], contact.left_G);
     if (touches && !system.laterally_rigid) wheel.across = -model.tyre.lateral_stiffness * aside;
     wheel.force_G = wheel.load * contact.normal_G + wheel.across * contact.left_G;
     if (touches) out.energy += 0.5 * wheel.load * contact.penetration - 0.5 * wheel.across * aside;
@@ -270,8 +274,8 @@ Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, co
   // Steps of the difference quotients. Of places: small enough that even a rigid tyre's load changes little against the
   // weight. Of forces, in which everything is linear, and of the slope: large against the rounding of rigid loads.
   const auto step_of = [&](int k) {
-    const bool force = k == 6 || (k == 7 && question == Question::moment_at_tilt) ||
-                       (system.laterally_rigid && (k == 0 || k == 4));
+    const bool force =
+        k == 6 || (k == 7 && question == Question::moment_at_tilt) || (system.laterally_rigid && (k == 0 || k == 4));
     return force ? 1e-3 : k == 7 ? 1e-6 : system.difference;
   };
   Matrix jacobian = Matrix::Identity();

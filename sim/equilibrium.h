@@ -1,11 +1,12 @@
 // Forces on the machine standing on the ground and the Newton iteration that balances them: what statics is made of.
 // Knows the Model; no time, no file. Everything in G, the ground's frame, where a steeper slope is a turned gravity.
 //
-// Unknowns: two translations and three turns of the chassis, the axle's joint angle, the lengthwise force that holds the
-// machine (so that its place along its own heading stays put), and one more that depends on the question: nothing (slope given),
-// or the slope or a holding moment that goes with a prescribed tilt of the chassis. Where no tyre gives sideways, heading and place
-// across stay put as well, and the side forces of the two axles are unknowns in their stead: they follow from yaw balance.
-// Equations: three forces, three moments about V's origin, the moment on the front axle about its pin, the question's own.
+// Unknowns: two translations and three turns of the chassis, the axle's joint angle, the lengthwise force that holds
+// the machine (so that its place along its own heading stays put), and one more that depends on the question: nothing
+// (slope given), or the slope or a holding moment that goes with a prescribed tilt of the chassis. Where no tyre gives
+// sideways, heading and place across stay put as well, and the side forces of the two axles are unknowns in their
+// stead: they follow from yaw balance. Equations: three forces, three moments about V's origin, the moment on the front
+// axle about its pin, the question's own.
 #pragma once
 #include <array>
 #include <optional>
@@ -18,19 +19,20 @@ namespace sidehill {
 // A trial pose with its unknown forces.
 struct Trial {
   Pose X_GV;
-  double axle_angle = 0;      // [rad]
-  double hold = 0;            // lengthwise force of the ground on all held wheels together, forward [N]
-  std::array<double, 2> side{};  // side force of the ground on the front and rear axle, to the left; laterally rigid only [N]
-  double slope = 0;           // [rad]
-  double moment = 0;          // of a hand that holds the chassis, about x of G [N m]
+  double axle_angle = 0;  // [rad]
+  double hold = 0;        // lengthwise force of the ground on all held wheels together, forward [N]
+  std::array<double, 2>
+      side{};         // side force of the ground on the front and rear axle, to the left; laterally rigid only [N]
+  double slope = 0;   // [rad]
+  double moment = 0;  // of a hand that holds the chassis, about x of G [N m]
   std::array<bool, kWheels> touching{true, true, true, true};  // which tyres are taken to press (or pull) on the ground
-  int stop = 0;               // which stop is taken to bear: 0 none, +1 at positive joint angle, -1 at negative
+  int stop = 0;  // which stop is taken to bear: 0 none, +1 at positive joint angle, -1 at negative
 };
 
 enum class Question {
-  pose_at_slope,    // slope given
-  slope_at_tilt,    // tilt given, slope unknown
-  moment_at_tilt,   // tilt and slope given, holding moment unknown
+  pose_at_slope,   // slope given
+  slope_at_tilt,   // tilt given, slope unknown
+  moment_at_tilt,  // tilt and slope given, holding moment unknown
 };
 
 // The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
@@ -43,12 +45,12 @@ struct EquilibriumSystem {
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
   double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
   double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]
-  std::array<bool, kWheels> uneven{};                  // a feature is near this wheel: its footprint is sampled throughout
-  bool laterally_rigid = false;                        // no tyre gives sideways
+  std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
+  bool laterally_rigid = false;        // no tyre gives sideways
 };
 
 EquilibriumSystem make_system(const Model& model);
-Trial start_trial(const EquilibriumSystem& system);    // undeflected, on level ground
+Trial start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
 
 // Resting pose as values.
 Rest rest_of(const EquilibriumSystem& system, const Trial& trial);
@@ -59,12 +61,13 @@ struct NewtonResult {
   int iterations = 0;
   double norm = 0;  // largest remaining imbalance, in weights (and weight metres)
 };
-// Improves `trial` in place until forces balance to 1e-9 of the weight (1e-7 is accepted, for kinks of uneven ground), with its set of touching tyres and bearing stop kept:
-// tyres of the set may then pull, which makes a load pass smoothly through zero. Not converged: `trial` is the last attempt.
+// Improves `trial` in place until forces balance to 1e-9 of the weight (1e-7 is accepted, for kinks of uneven ground),
+// with its set of touching tyres and bearing stop kept: tyres of the set may then pull, which makes a load pass
+// smoothly through zero. Not converged: `trial` is the last attempt.
 NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial);
 
-// The same with tyres that only press and a stop that only bears: balances, lets go what pulls, takes up what presses, until
-// nothing changes.
+// The same with tyres that only press and a stop that only bears: balances, lets go what pulls, takes up what presses,
+// until nothing changes.
 NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial);
 
 }  // namespace sidehill

@@ -12,7 +12,8 @@
 namespace sidehill {
 namespace {
 
-// Where the bucket's own mass and its load lie, from the bucket pin, bucket level. Our estimate for a general-purpose bucket.
+// Where the bucket's own mass and its load lie, from the bucket pin, bucket level. Our estimate for a general-purpose
+// bucket.
 const Vec3 kBucketCentre(0.3, 0, 0.05);
 const Vec3 kPayloadCentre(0.4, 0, 0.15);
 constexpr double kBoomCentre = 0.45;  // of the way from pivot to bucket pin
@@ -51,7 +52,8 @@ void add_chassis(Builder& b) {
   const Vec3& i = v.chassis.inertia;
   b.enter("chassis, engine and rear axle", LedgerBody::chassis,
           {v.chassis.mass, v.chassis.centre_of_gravity, Mat3(i.x, 0, 0, 0, i.y, 0, 0, 0, i.z)});
-  if (v.driver.on_seat) b.enter("driver", LedgerBody::chassis, solid_box(v.driver.mass, v.driver.place, {0.5, 0.45, 0.9}));
+  if (v.driver.on_seat)
+    b.enter("driver", LedgerBody::chassis, solid_box(v.driver.mass, v.driver.place, {0.5, 0.45, 0.9}));
   b.enter("front weights", LedgerBody::chassis,
           solid_box(plan.front_weights, {v.front_mount.x, 0, v.front_mount.z}, {0.3, 0.7, 0.35}));
   b.enter("rear weights", LedgerBody::chassis,
@@ -60,12 +62,14 @@ void add_chassis(Builder& b) {
     b.enter("loader mast", LedgerBody::chassis,
             solid_box(v.loader.mast_mass, {v.loader.pivot_x, 0, v.loader.pivot_z - 0.4}, {0.2, 1.0, 0.8}));
   const double beam = std::max(0.0, v.front.track - v.front.tyre.section_width);
-  b.enter("front axle beam", LedgerBody::front_axle, solid_box(v.front_axle.mass, {v.wheelbase, 0, v.front_axle.z}, {0.2, beam, 0.2}));
+  b.enter("front axle beam", LedgerBody::front_axle,
+          solid_box(v.front_axle.mass, {v.wheelbase, 0, v.front_axle.z}, {0.2, beam, 0.2}));
 }
 
 void add_wheels(Builder& b) {
   static const char* const kNames[] = {"front left", "front right", "rear left", "rear right"};
-  static const LedgerBody kBodies[] = {LedgerBody::front_left, LedgerBody::front_right, LedgerBody::rear_left, LedgerBody::rear_right};
+  static const LedgerBody kBodies[] = {LedgerBody::front_left, LedgerBody::front_right, LedgerBody::rear_left,
+                                       LedgerBody::rear_right};
   const Vehicle& v = b.vehicle;
   for (int w = 0; w < kWheels; ++w) {
     const Axle& axle = axle_of(v, w);
@@ -89,14 +93,28 @@ void add_wheels(Builder& b) {
     }
     const TyreFill& fill = b.scene.ballast.fill[static_cast<std::size_t>(w)];
     if (fill.fill_fraction <= 0) continue;
-    const Cavity cavity = cavity_of(axle.tyre.free_radius, axle.tyre.rim_radius, axle.tyre.section_width, axle.tyre.cavity_volume);
+    const Cavity cavity =
+        cavity_of(axle.tyre.free_radius, axle.tyre.rim_radius, axle.tyre.section_width, axle.tyre.cavity_volume);
+    if (info(fill.medium).turns_with_wheel) {  // cured to a solid: part of the wheel, its inertia that of a ring
+      const double mass = cavity_volume(cavity) * fill.fill_fraction *
+                          density(fill.medium, fill.concentration, b.scene.settings.temperature);
+      const double spin = mass * liquid_gyration_squared(cavity, 1);
+      const MassProperties ring{mass, Vec3(0.0), Mat3(0.5 * spin, 0, 0, 0, spin, 0, 0, 0, 0.5 * spin)};
+      wheel.dry = combine(wheel.dry, ring);
+      MassProperties placed = ring;
+      placed.com += centre;
+      b.enter(fmt::format("{} tyre: {} {:.0f} %", kNames[w], info(fill.medium).name, 100 * fill.fill_fraction),
+              kBodies[w], placed);
+      continue;
+    }
     LiquidLump& liquid = wheel.liquid;
-    liquid.mass = cavity_volume(cavity) * fill.fill_fraction * density(fill.medium, fill.concentration, b.scene.settings.temperature);
+    liquid.mass = cavity_volume(cavity) * fill.fill_fraction *
+                  density(fill.medium, fill.concentration, b.scene.settings.temperature);
     liquid.table = tabulate(cavity, fill.fill_fraction);
     liquid.depth = -lookup(liquid.table, 0).z;
     liquid.gyration_squared = liquid_gyration_squared(cavity, fill.fill_fraction);
-    b.enter(fmt::format("{} tyre: {} {:.0f} %", kNames[w], info(fill.medium).name, 100 * fill.fill_fraction), kBodies[w],
-            point_mass(liquid.mass, centre + Vec3(0, 0, -liquid.depth)), true);
+    b.enter(fmt::format("{} tyre: {} {:.0f} %", kNames[w], info(fill.medium).name, 100 * fill.fill_fraction),
+            kBodies[w], point_mass(liquid.mass, centre + Vec3(0, 0, -liquid.depth)), true);
   }
 }
 
@@ -108,9 +126,10 @@ void add_loader(Builder& b) {
   const auto angle_of = [&](double pin_height, const char* key) {
     const double sine = (pin_height - loader.pivot_z) / loader.boom_length;
     if (!(std::abs(sine) < 0.999))
-      throw InputError(fmt::format("{} = {:.3g}: the boom ({:.3g} m from a pivot at {:.3g} m) reaches {:.3g} to {:.3g} m", key, pin_height,
-                                   loader.boom_length, loader.pivot_z, loader.pivot_z - 0.999 * loader.boom_length,
-                                   loader.pivot_z + 0.999 * loader.boom_length));
+      throw InputError(
+          fmt::format("{} = {:.3g}: the boom ({:.3g} m from a pivot at {:.3g} m) reaches {:.3g} to {:.3g} m", key,
+                      pin_height, loader.boom_length, loader.pivot_z, loader.pivot_z - 0.999 * loader.boom_length,
+                      loader.pivot_z + 0.999 * loader.boom_length));
     return std::asin(sine);
   };
   out.fitted = true;
@@ -120,22 +139,25 @@ void add_loader(Builder& b) {
   out.min_angle = angle_of(loader.min_pin_height, "vehicle.loader.min_pin_height_m");
   out.max_angle = angle_of(loader.max_pin_height, "vehicle.loader.max_pin_height_m");
   if (plan.loader_pin_height < loader.min_pin_height - 1e-9 || plan.loader_pin_height > loader.max_pin_height + 1e-9)
-    throw InputError(fmt::format("ballast.loader_pin_height_m = {:.3g}: this loader works from {:.3g} to {:.3g} m", plan.loader_pin_height,
-                                 loader.min_pin_height, loader.max_pin_height));
+    throw InputError(fmt::format("ballast.loader_pin_height_m = {:.3g}: this loader works from {:.3g} to {:.3g} m",
+                                 plan.loader_pin_height, loader.min_pin_height, loader.max_pin_height));
   out.angle = angle_of(plan.loader_pin_height, "ballast.loader_pin_height_m");
   out.lift_rate = loader.lift_speed / loader.boom_length;
   const Vec3 along(std::cos(out.angle), 0, std::sin(out.angle));
   const Vec3 pin = pivot + loader.boom_length * along;
   const MassProperties bar{loader.boom_mass, pivot + kBoomCentre * loader.boom_length * along,
                            [&] {  // two slender arms, 1 m apart
-                             const double l = loader.boom_mass * loader.boom_length * loader.boom_length / 12, w = loader.boom_mass * 0.25;
+                             const double l = loader.boom_mass * loader.boom_length * loader.boom_length / 12,
+                                          w = loader.boom_mass * 0.25;
                              const Mat3 in_boom(w, 0, 0, 0, l, 0, 0, 0, l + w);
                              const Mat3 turn(along.x, 0, along.z, 0, 1, 0, -along.z, 0, along.x);
                              return turn * in_boom * glm::transpose(turn);
                            }()};
   b.enter("loader boom", LedgerBody::boom, bar);
-  b.enter("bucket", LedgerBody::boom, solid_box(loader.bucket_mass, pin + kBucketCentre, {0.7, loader.bucket_width, 0.6}));
-  b.enter("load in the bucket", LedgerBody::boom, solid_box(plan.loader_payload, pin + kPayloadCentre, {0.6, 0.9 * loader.bucket_width, 0.4}));
+  b.enter("bucket", LedgerBody::boom,
+          solid_box(loader.bucket_mass, pin + kBucketCentre, {0.7, loader.bucket_width, 0.6}));
+  b.enter("load in the bucket", LedgerBody::boom,
+          solid_box(plan.loader_payload, pin + kPayloadCentre, {0.6, 0.9 * loader.bucket_width, 0.4}));
 }
 
 void add_point_masses(Builder& b) {
@@ -173,7 +195,8 @@ void set_tyre_laws(Builder& b) {
     const double load = 0.5 * mass * m.gravity * (is_front(w) ? front_share : 1 - front_share);
     const Cavity cavity = cavity_of(tyre.free_radius, tyre.rim_radius, tyre.section_width, tyre.cavity_volume);
     const double fill = b.scene.ballast.fill[static_cast<std::size_t>(w)].fill_fraction;
-    const double stiffening = stiffening_by_liquid(cavity_volume(cavity), fill, tyre.pressure, tyre.vertical_stiffness, load);
+    const double stiffening =
+        stiffening_by_liquid(cavity_volume(cavity), fill, tyre.pressure, tyre.vertical_stiffness, load);
     TyreLaw& law = wheel.tyre;
     law.radius = tyre.free_radius;
     // A rigid tyre gives micrometres: small against the 3 mm of any measurement, large against rounding.
@@ -203,7 +226,7 @@ void add_hull(Builder& b) {
   add(c.length_ahead, y, c.bonnet_height, false);
   add(c.length_ahead, y, 0.55 * c.bonnet_height, false);
   add(0.35 * c.length_ahead, y, c.bonnet_height, false);
-  add(-0.5, 0.3, v.rear.tyre.free_radius - 0.2, false);                  // hitch
+  add(-0.5, 0.3, v.rear.tyre.free_radius - 0.2, false);                   // hitch
   add(0, 0.5 * v.rear.track, 2 * v.rear.tyre.free_radius + 0.08, false);  // mudguards
   const ProtectiveFrame& f = v.frame;
   if (f.kind == FrameKind::cab) {
@@ -224,7 +247,7 @@ void add_cautions(Builder& b) {
   auto& out = b.model.cautions;
   for (int w = 0; w < kWheels; ++w) {
     const TyreFill& fill = plan.fill[static_cast<std::size_t>(w)];
-    if (fill.fill_fraction > 0.75) {
+    if (fill.fill_fraction > 0.75 && !info(fill.medium).turns_with_wheel) {
       out.push_back("A tyre is filled above 75 %: an air cushion must stay, or the casing takes every shock.");
       break;
     }
@@ -232,22 +255,27 @@ void add_cautions(Builder& b) {
   for (int w = 0; w < kWheels; ++w) {
     const TyreFill& fill = plan.fill[static_cast<std::size_t>(w)];
     if (fill.fill_fraction > 0 && b.scene.settings.temperature < slush_free(fill.medium, fill.concentration)) {
-      out.push_back(fmt::format("At {:.0f} C the {} in the tyres is not free of ice: a frozen lump turns with the wheel.",
-                                b.scene.settings.temperature - 273.15, info(fill.medium).name));
+      out.push_back(
+          fmt::format("At {:.0f} C the {} in the tyres is not free of ice: a frozen lump turns with the wheel.",
+                      b.scene.settings.temperature - 273.15, info(fill.medium).name));
       break;
     }
   }
-  if (plan.front_weights > v.front_mount.max_mass) out.push_back(fmt::format("Front weights exceed the mount's {:.0f} kg.", v.front_mount.max_mass));
-  if (plan.rear_weights > v.rear_mount.max_mass) out.push_back(fmt::format("Rear weights exceed the mount's {:.0f} kg.", v.rear_mount.max_mass));
+  if (plan.front_weights > v.front_mount.max_mass)
+    out.push_back(fmt::format("Front weights exceed the mount's {:.0f} kg.", v.front_mount.max_mass));
+  if (plan.rear_weights > v.rear_mount.max_mass)
+    out.push_back(fmt::format("Rear weights exceed the mount's {:.0f} kg.", v.rear_mount.max_mass));
   if (plan.rear_wheel_weights > v.max_wheel_weights)
     out.push_back(fmt::format("Rear wheel weights exceed the {:.0f} kg a wheel takes.", v.max_wheel_weights));
   if (v.loader.fitted && plan.loader_payload > v.loader.rated_payload)
     out.push_back(fmt::format("The bucket holds more than the loader's rated {:.0f} kg.", v.loader.rated_payload));
   if (v.loader.fitted && plan.loader_pin_height > v.loader.pivot_z)
     out.push_back("The bucket is raised above its pivot: carry it low whenever the machine moves.");
-  if (v.frame.kind == FrameKind::none) out.push_back("No protective frame is fitted: a roll-over on this machine kills.");
+  if (v.frame.kind == FrameKind::none)
+    out.push_back("No protective frame is fitted: a roll-over on this machine kills.");
   if (v.frame.kind == FrameKind::two_post && v.frame.folded) out.push_back("The frame is folded: it protects nobody.");
-  if (v.frame.kind != FrameKind::none && !v.driver.belted) out.push_back("The driver is not belted: the frame only protects who stays inside it.");
+  if (v.frame.kind != FrameKind::none && !v.driver.belted)
+    out.push_back("The driver is not belted: the frame only protects who stays inside it.");
 }
 
 }  // namespace
@@ -291,7 +319,8 @@ Model rigid_variant(const Model& model) {
     wheel.tyre.vertical_stiffness = wheel.tyre.lateral_stiffness = 1e10;
     wheel.tyre.rigid = wheel.tyre.laterally_rigid = true;
     wheel.tyre.pressure_offset = 0;
-    if (wheel.liquid.mass > 0) wheel.dry = combine(wheel.dry, point_mass(wheel.liquid.mass, {0, 0, -wheel.liquid.depth}));
+    if (wheel.liquid.mass > 0)
+      wheel.dry = combine(wheel.dry, point_mass(wheel.liquid.mass, {0, 0, -wheel.liquid.depth}));
     wheel.liquid = LiquidLump{};
   }
   rigid.stop_stiffness = std::max(rigid.stop_stiffness, 1e9);

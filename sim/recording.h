@@ -18,7 +18,8 @@ struct Event {
   double slope = 0;     // of the ground then [rad]
 };
 
-enum class Outcome { stands, slides, lifts_and_returns, on_frame, rolls_on, overturned_rear, diverged };
+// wheel_up: a wheel is in the air when the run ends, and the machine has not gone over.
+enum class Outcome { stands, slides, wheel_up, lifts_and_returns, on_frame, rolls_on, overturned_rear, diverged };
 
 struct Recording {
   std::string scene_text;        // write_scene() of what was run

@@ -26,13 +26,26 @@ StartPose start_pose(const Model& model) {
   StartPose start{start_trial(system).X_GV, 0};
   double deepest = 0;
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const TyreContact contact = tyre_contact(model.terrain, start.X_GV * model.wheels[i].centre, start.X_GV.R[1], model.wheels[i].tyre.radius);
+    const TyreContact contact =
+        tyre_contact(model.terrain, start.X_GV * model.wheels[i].centre, start.X_GV.R[1], model.wheels[i].tyre.radius);
     deepest = std::max(deepest, contact.penetration);
   }
   start.X_GV.p.z += deepest;
   const double s = model.terrain.slope;
-  start.X_GV.p += model.programme.drop_height * Vec3(0, std::sin(s), std::cos(s));  // straight up in the world, so that it lands at its place
+  start.X_GV.p += model.programme.drop_height *
+                  Vec3(0, std::sin(s), std::cos(s));  // straight up in the world, so that it lands at its place
   return start;
+}
+
+// A driver who keeps to the line the machine started on: steers against how far it has drifted off and how it is
+// turned.
+double steer_to_line(const Model& model, const State& state) {
+  constexpr double kPerMetre = 0.35, kPerRadian = 1.4,
+                   kLock = 0.6;  // our estimate of a calm driver [rad/m], [-], [rad]
+  const Vec3 forward(-std::sin(model.start.heading), std::cos(model.start.heading), 0), left(-forward.y, forward.x, 0);
+  const double aside = glm::dot(state.X_GV.p - Vec3(model.start.x, model.start.y, 0), left);
+  const double turned = std::atan2(glm::dot(state.X_GV.R[0], left), glm::dot(state.X_GV.R[0], forward));
+  return std::clamp(-kPerMetre * aside - kPerRadian * turned, -kLock, kLock);
 }
 
 World place(const Model& model) {
@@ -63,6 +76,7 @@ void Runner::step() {
   const bool drives = speed != 0 && time >= (speed_ ? 0.0 : model_.programme.drive_from);
   input.hold = !drives;
   input.target_speed = drives ? speed : 0;
+  if (drives) input.steer = speed > 0 ? steer_to_line(model_, world_.state()) : 0;
   input.boom_angle = model_.loader.angle;
   input.slope = slope_at(model_, time);
   try {
@@ -80,7 +94,8 @@ void Runner::step() {
   ended_ = world_.state().time >= model_.programme.duration - 0.5 * model_.time_step || watch_.over();
   if (ended_) {
     if (steps_ % steps_per_frame_ != 0) recording_.states.push_back(world_.state());
-    std::stable_sort(recording_.events.begin(), recording_.events.end(), [](const Event& a, const Event& b) { return a.time < b.time; });
+    std::stable_sort(recording_.events.begin(), recording_.events.end(),
+                     [](const Event& a, const Event& b) { return a.time < b.time; });
   }
 }
 

@@ -119,37 +119,40 @@ double adhesion_use(const Rest& rest, double adhesion) {
     double load = 0;
     Vec3 along(0.0);
     for (std::size_t w = first; w < first + 2; ++w) {
-      load += std::max(0.0, rest.load[w]);
+      load += rest.load[w];
       along += Vec3(rest.force_G[w].x, rest.force_G[w].y, 0);
     }
-    if (load > 0) most = std::max(most, glm::length(along) / (adhesion * load));
+    const double demand = glm::length(along);
+    if (demand > 0) most = std::max(most, load > 0 ? demand / (adhesion * load) : 1e9);
   }
   return most;
 }
 
-// Slope at which the first axle has no adhesion left. On features the normals lean; the even-slope share is taken.
-std::optional<double> find_slide(EquilibriumSystem& system, double adhesion, double up_to) {
+// Slope at which the first axle has no adhesion left, also beyond first lift-off: the sums of an axle do not care which
+// of its wheels carries. On features the normals lean; the share along the even slope is taken. Empty: none up to 85
+// deg, or no balance on the way.
+std::optional<double> find_slide(EquilibriumSystem& system, double adhesion) {
   Trial trial = start_trial(system), lower = trial;
-  double lo = 0;
-  const auto use_at = [&](double slope) -> double {
+  bool lost = false;
+  const auto use_at = [&](double slope) {
     trial.slope = slope;
-    if (!balance(system, Question::pose_at_slope, trial).converged) return 2;
-    return adhesion_use(rest_of(system, trial), adhesion);
+    lost = !balance(system, Question::pose_at_slope, trial).converged;
+    return lost ? 0.0 : adhesion_use(rest_of(system, trial), adhesion);
   };
-  double hi = -1;
-  for (double slope = 0; slope < up_to + kMarch; slope += kMarch) {
+  double lo = 0, hi = -1;
+  for (double slope = 0; slope <= kSteepest && hi < 0; slope += 0.5 * kMarch) {
     lower = trial;
-    if (use_at(std::min(slope, kSteepest)) >= 1) {
-      hi = std::min(slope, kSteepest);
-      break;
-    }
-    lo = slope;
+    const bool slides = use_at(slope) >= 1;
+    if (lost) return std::nullopt;
+    (slides ? hi : lo) = slope;
   }
   if (hi < 0) return std::nullopt;
   trial = lower;
   while (hi - lo > 1e-8) {
     const double mid = 0.5 * (lo + hi);
-    (use_at(mid) >= 1 ? hi : lo) = mid;
+    const bool slides = use_at(mid) >= 1;
+    if (lost) return std::nullopt;
+    (slides ? hi : lo) = mid;
   }
   return 0.5 * (lo + hi);
 }
@@ -218,11 +221,11 @@ StaticSolution solve_statics(const Model& model) {
     out.tip_over = rests_beyond && !(snaps && snap_goes_over(system, path)) ? static_end : *out.first_lift_off;
   }
   out.rigid_lift_off = first_lift_off(rigid_variant(model)).slope;
-  if (!model.terrain.soil.adhesion_unlimited)
-    out.slide = find_slide(system, model.terrain.soil.adhesion, out.first_lift_off.value_or(kSteepest));
+  if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil.adhesion);
   out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
   if (failed || (!out.rest && !out.first_lift_off)) {
     out.status = RestStatus::unsolved;
+    out.rest.reset();
   } else if (!out.rest) {
     out.status = RestStatus::tipped;
   } else {
@@ -247,7 +250,7 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings) {
   for (int i = 0; i < headings; ++i) {
     turned.start.heading = -3.14159265358979323846 + 6.28318530717958647692 * i / headings;
     const LiftOff lift_off = first_lift_off(turned);
-    points.push_back({turned.start.heading, lift_off.slope, lift_off.wheel});
+    points.push_back({turned.start.heading, lift_off.slope, lift_off.wheel, lift_off.failed});
   }
   return points;
 }

@@ -22,19 +22,20 @@ struct Rest {
   Vec3 centre_of_gravity_G{0.0};          // of everything, liquid moved [m]
 };
 
-// `unsolved`: the iteration found no balance where there may be one (very uneven ground); nothing it says is an answer then.
+// `unsolved`: the iteration found no balance where there may be one (very uneven ground); nothing it says is an answer
+// then.
 enum class RestStatus { stands, wheel_up, on_stop, slides, tipped, unsolved };
 
 struct StaticSolution {
   RestStatus status = RestStatus::stands;
-  std::optional<Rest> rest;                    // at the scene's slope; empty once tipped
-  std::optional<double> first_lift_off;        // slope at which the first wheel's load vanishes [rad]; empty = never
-  int first_wheel = -1;                        // enum Wheel; -1 = none
-  std::optional<double> tip_on_stop;           // end of the static branch on the axle stop [rad]
-  std::optional<double> tip_over;              // slope, raised slowly, at which it truly goes over [rad]
-  std::optional<double> rigid_lift_off;        // first lift-off of rigid_variant(model) [rad]
-  std::optional<double> slide;                 // slope at which an axle's adhesion gives out [rad]; empty = unlimited
-  std::optional<double> margin;                // first_lift_off - slope [rad]
+  std::optional<Rest> rest;              // at the scene's slope; empty once tipped
+  std::optional<double> first_lift_off;  // slope at which the first wheel's load vanishes [rad]; empty = never
+  int first_wheel = -1;                  // enum Wheel; -1 = none
+  std::optional<double> tip_on_stop;     // end of the static branch on the axle stop [rad]
+  std::optional<double> tip_over;        // slope, raised slowly, at which it truly goes over [rad]
+  std::optional<double> rigid_lift_off;  // first lift-off of rigid_variant(model) [rad]
+  std::optional<double> slide;           // slope at which an axle's adhesion gives out [rad]; empty = unlimited
+  std::optional<double> margin;          // first_lift_off - slope [rad]
 };
 
 // Pure. All slope angles are of the whole ground tilted about the horizontal line that keeps this heading.
@@ -44,7 +45,7 @@ StaticSolution solve_statics(const Model& model);
 struct LiftOff {
   std::optional<double> slope;  // [rad]; empty = never, unless `failed`
   int wheel = -1;
-  bool failed = false;          // no balance was found on the way
+  bool failed = false;  // no balance was found on the way
 };
 LiftOff first_lift_off(const Model& model);
 
@@ -53,9 +54,10 @@ std::optional<Rest> rest_at(const Model& model, double slope);
 
 // Margin by heading.
 struct EnvelopePoint {
-  double heading = 0;                       // [rad]
-  std::optional<double> first_lift_off;     // [rad]
+  double heading = 0;                    // [rad]
+  std::optional<double> first_lift_off;  // [rad]
   int wheel = -1;
+  bool failed = false;  // no balance was found on the way: not the same as "never"
 };
 std::vector<EnvelopePoint> envelope(const Model& model, int headings);  // equally spaced from -pi
 

@@ -8,22 +8,25 @@
 namespace sidehill {
 namespace {
 
-constexpr double kSettling = 1.5;      // how long after touch-down the machine is still landing [s]
-constexpr double kRearm = 0.5;         // a slide or a stop hit counts anew after this long without [s]
-constexpr double kHop = 0.01;          // a wheel is up once it has been in the air this long [s]
-constexpr double kLandingHop = 0.3;    // the same while still landing [s]
-constexpr double kGap = 0.03;          // sliding with shorter breaks is one slide [s]
-constexpr double kLastingSlide = 0.15; // a slide shorter than this is grip at work [s]
-constexpr double kLyingCosine = 0.57;  // chassis turned more than 55 deg out of the ground's normal
-constexpr double kStillEnergy = 2e-3;  // of the weight times a metre
+constexpr double kSettling = 1.5;       // how long after touch-down the machine is still landing [s]
+constexpr double kRearm = 0.5;          // a slide or a stop hit counts anew after this long without [s]
+constexpr double kHop = 0.01;           // a wheel is up once it has been in the air this long [s]
+constexpr double kLandingHop = 0.3;     // the same while still landing [s]
+constexpr double kGap = 0.03;           // sliding with shorter breaks is one slide [s]
+constexpr double kLastingSlide = 0.15;  // a slide shorter than this is grip at work [s]
+constexpr double kLyingCosine = 0.57;   // chassis turned more than 55 deg out of the ground's normal
+constexpr double kStillEnergy = 2e-3;   // of the weight times a metre
 
 }  // namespace
 
-Watch::Watch(const Model& model) : gravity_(model.gravity), weight_(total_mass(model) * model.gravity), time_step_(model.time_step) {}
+Watch::Watch(const Model& model)
+    : gravity_(model.gravity), weight_(total_mass(model) * model.gravity), time_step_(model.time_step) {}
 
 void Watch::look(const State& s, std::vector<Event>& events) {
   time_ = s.time;
-  const auto tell = [&](EventKind kind, double time, int wheel = -1) { events.push_back({kind, time, wheel, s.slope}); };
+  const auto tell = [&](EventKind kind, double time, int wheel = -1) {
+    events.push_back({kind, time, wheel, s.slope});
+  };
   const bool any = std::any_of(s.wheels.begin(), s.wheels.end(), [](const WheelState& w) { return w.load > 0; });
   if (any && !landed_) {
     landed_ = true;
@@ -31,7 +34,7 @@ void Watch::look(const State& s, std::vector<Event>& events) {
     tell(EventKind::touch_down, s.time);
   }
   const bool settled = landed_ && s.time - landed_at_ > kSettling;
-  bool all_slide = landed_;
+  std::array<bool, 2> loaded_axle{}, slides_axle{true, true};  // front, rear
   for (int i = 0; i < kWheels; ++i) {
     const WheelState& now = s.wheels[static_cast<std::size_t>(i)];
     WheelWatch& w = wheels_[static_cast<std::size_t>(i)];
@@ -42,7 +45,8 @@ void Watch::look(const State& s, std::vector<Event>& events) {
       w.left_at = s.time - time_step_ + part * time_step_;
       w.left_slope = s.slope;
     }
-    if (!loaded && landed_ && !w.told_up && w.left_at > 0 && !rolled_ && s.time - w.left_at > (settled ? kHop : kLandingHop)) {
+    if (!loaded && landed_ && !w.told_up && w.left_at > 0 && !rolled_ &&
+        s.time - w.left_at > (settled ? kHop : kLandingHop)) {
       w.told_up = lifted_ = true;
       events.push_back({EventKind::lift_off, w.left_at, i, w.left_slope});
     }
@@ -51,7 +55,9 @@ void Watch::look(const State& s, std::vector<Event>& events) {
       tell(EventKind::lands, s.time, i);
     }
     w.loaded = loaded;
-    if (loaded && !now.sliding) all_slide = false;
+    const std::size_t axle = is_front(i) ? 0 : 1;
+    if (loaded) loaded_axle[axle] = true;
+    if (loaded && !now.sliding) slides_axle[axle] = false;
     if (now.sliding && loaded && now.load > 0.02 * weight_) {
       if (s.time - w.slid_at > kGap) w.slide_began = s.time;
       w.slid_at = s.time;
@@ -66,7 +72,10 @@ void Watch::look(const State& s, std::vector<Event>& events) {
     w.load = now.load;
   }
   const bool all_down = std::all_of(s.wheels.begin(), s.wheels.end(), [](const WheelState& w) { return w.load > 0; });
-  if (settled && all_slide && glm::length(s.v_G) > 0.05) slid_ += time_step_;
+  // As at rest: the machine slides once one axle has no grip left; front wheels that roll freely tell nothing for the
+  // rear ones.
+  const bool slides = (loaded_axle[0] && slides_axle[0]) || (loaded_axle[1] && slides_axle[1]);
+  if (settled && slides && !rolled_ && glm::length(s.v_G) > 0.05) slid_ += time_step_;
   if (s.on_stop) {
     if (s.time - on_stop_at_ > kRearm && settled && !rolled_) tell(EventKind::stop_hit, s.time);
     on_stop_at_ = s.time;
@@ -108,6 +117,8 @@ bool Watch::over() const { return lies_still() || (rolled_ && time_ - rolled_at_
 
 Outcome Watch::outcome() const {
   if (rolled_) return rear_ ? Outcome::overturned_rear : upside_down_ ? Outcome::rolls_on : Outcome::on_frame;
+  const bool up = std::any_of(wheels_.begin(), wheels_.end(), [](const WheelWatch& w) { return w.told_up; });
+  if (up) return Outcome::wheel_up;
   if (lifted_) return Outcome::lifts_and_returns;
   if (slid_ > 0.3) return Outcome::slides;
   return Outcome::stands;

@@ -11,7 +11,8 @@ namespace sidehill {
 class Watch {
  public:
   explicit Watch(const Model& model);
-  // Looks at the state after one more step and appends what happened to `events`, times between steps by extrapolating the load.
+  // Looks at the state after one more step and appends what happened to `events`, times between steps by extrapolating
+  // the load.
   void look(const State& state, std::vector<Event>& events);
   Outcome outcome() const;
   bool lies_still() const;  // after a roll-over
@@ -20,13 +21,14 @@ class Watch {
  private:
   struct WheelWatch {
     bool loaded = false, told_up = false;
-    double load = 0, before = 0;                     // of the last two steps [N]
-    double left_at = 0, left_slope = 0;              // when the load last vanished [s], [rad]
+    double load = 0, before = 0;                                // of the last two steps [N]
+    double left_at = 0, left_slope = 0;                         // when the load last vanished [s], [rad]
     double slid_at = -1e9, slide_began = 0, slide_told = -1e9;  // [s]
   };
   double gravity_, weight_, time_step_;
   std::array<WheelWatch, kWheels> wheels_;
-  bool landed_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false, upside_down_ = false, rear_ = false;
+  bool landed_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false, upside_down_ = false,
+       rear_ = false;
   double on_stop_at_ = -1e9, rolled_at_ = 0;
   double landed_at_ = 0, slid_ = 0, still_since_ = -1, time_ = 0;
   double highest_ = -1e30, highest_at_ = 0, highest_slope_ = 0;  // of the centre of gravity since the last lift-off

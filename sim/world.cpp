@@ -1,6 +1,6 @@
-// Bullet's btMultiBody, double precision, stepped by its articulated-body algorithm directly: no collision world, own tyre, stop, hull
-// and driver forces. Bullet's frame is G, the ground's; a slope turns gravity there. Every link's frame sits at
-// its centre of mass along its principal axes, as btMultiBody wants it.
+// Bullet's btMultiBody, double precision, stepped by its articulated-body algorithm directly: no collision world, own
+// tyre, stop, hull and driver forces. Bullet's frame is G, the ground's; a slope turns gravity there. Every link's
+// frame sits at its centre of mass along its principal axes, as btMultiBody wants it.
 #include "sim/world.h"
 
 #include <BulletDynamics/Featherstone/btMultiBody.h>
@@ -18,13 +18,14 @@ static_assert(sizeof(btScalar) == 8, "link Bullet's double-precision libraries (
 namespace sidehill {
 namespace {
 
-constexpr double kHullStiffness = 2.5e5, kHullDamping = 9e3;  // of sheet metal and turf at one corner, our estimate [N/m], [N s/m]
-constexpr double kHullAdhesion = 0.5;                         // metal ploughing through turf, our estimate [-]
-constexpr double kHullGrip = 1.5e5;                           // tangential stiffness of a corner that sticks [N/m]
-constexpr double kBrakeRate = 400;                            // natural frequency of a held wheel on its brake [rad/s]
-constexpr double kBoomRate = 60;                              // of the loader boom on its rams [rad/s]
-constexpr double kSloshDamping = 0.05;                        // share of critical, our estimate [-]
-constexpr double kSpeedGain = 2.0;                            // driver's correction of a wrong speed [1/s]
+constexpr double kHullStiffness = 2.5e5,
+                 kHullDamping = 9e3;    // of sheet metal and turf at one corner, our estimate [N/m], [N s/m]
+constexpr double kHullAdhesion = 0.5;   // metal ploughing through turf, our estimate [-]
+constexpr double kHullGrip = 1.5e5;     // tangential stiffness of a corner that sticks [N/m]
+constexpr double kBrakeRate = 400;      // natural frequency of a held wheel on its brake [rad/s]
+constexpr double kBoomRate = 60;        // of the loader boom on its rams [rad/s]
+constexpr double kSloshDamping = 0.05;  // share of critical, our estimate [-]
+constexpr double kSpeedGain = 2.0;      // driver's correction of a wrong speed [1/s]
 
 btVector3 bt(const Vec3& v) { return {v.x, v.y, v.z}; }
 Vec3 from(const btVector3& v) { return {v.x(), v.y(), v.z()}; }
@@ -42,8 +43,8 @@ Mat3 about_y(double angle) {
   return Mat3(c, 0, -s, 0, 1, 0, s, 0, c);
 }
 
-// A fill as a pendulum about the axle with the liquid's own moment of inertia about it. Its surface stays level, so about the other
-// axes it turns little: 0.6 of that moment, our estimate.
+// A fill as a pendulum about the axle with the liquid's own moment of inertia about it. Its surface stays level, so
+// about the other axes it turns little: 0.6 of that moment, our estimate.
 MassProperties liquid_body(const LiquidLump& liquid) {
   const double spin = liquid.mass * std::max(liquid.gyration_squared - liquid.depth * liquid.depth, 1e-3);
   return {liquid.mass, Vec3(0, 0, -liquid.depth), Mat3(0.6 * spin, 0, 0, 0, spin, 0, 0, 0, 0.6 * spin)};
@@ -67,10 +68,10 @@ struct World::Impl {
   int axle_link = -1, boom_link = -1;
   std::array<int, kWheels> wheel_link{-1, -1, -1, -1}, liquid_link{-1, -1, -1, -1};
 
-  MassProperties base;          // in V: chassis and whatever is fixed to it
-  MassProperties axle;          // in A: beam and what is fixed to it; pivoting only
-  Mat3 R_VB{1.0};               // base principal axes
-  Mat3 R_AL{1.0};               // axle's principal axes
+  MassProperties base;  // in V: chassis and whatever is fixed to it
+  MassProperties axle;  // in A: beam and what is fixed to it; pivoting only
+  Mat3 R_VB{1.0};       // base principal axes
+  Mat3 R_AL{1.0};       // axle's principal axes
   double mass = 0, boom_inertia = 0, boom_goal = 0;
   std::array<Bristle, kWheels> bristle;
   std::array<TyreContact, kWheels> contact;
@@ -78,6 +79,7 @@ struct World::Impl {
   std::array<double, kWheels> brake_anchor{};
   bool held = false;
   std::vector<HullContact> hull;
+  double hull_ceiling = 0.1;  // no ground is higher than this [m]
   bool hull_touches = false, frame_touches = false, on_stop = false;
   double time = 0, slope = 0;
   long steps = 0;
@@ -166,7 +168,9 @@ void World::Impl::build_bodies(const Pose& X_GV, double axle_angle) {
   const Model& m = model;
   for (const WheelModel& wheel : m.wheels)
     if (wheel.tyre.rigid || wheel.tyre.laterally_rigid)
-      throw InputError("vehicle.rear.tyre.rigid = true: a rigid tyre is for the answer at rest; a moving machine needs rigid = false and laterally_rigid = false");
+      throw InputError(
+          "vehicle.rear.tyre.rigid = true: a rigid tyre is for the answer at rest; a moving machine needs rigid = "
+          "false and laterally_rigid = false");
   base = m.chassis;
   const bool pivoting = m.axle_kind == AxleKind::pivoting;
   const auto to_base = [&](const MassProperties& props, const Vec3& at) {
@@ -183,9 +187,12 @@ void World::Impl::build_bodies(const Pose& X_GV, double axle_angle) {
     ++links;
     // A joint needs inertia about its axis; wheels alone carry some, a beam most.
     double about_pin = axle.inertia[0][0] + axle.mass * (axle.com.y * axle.com.y + axle.com.z * axle.com.z);
-    for (std::size_t i = 0; i < 2; ++i) about_pin += m.wheels[i].dry.mass * glm::dot(m.wheels[i].centre - m.pin, m.wheels[i].centre - m.pin);
+    for (std::size_t i = 0; i < 2; ++i)
+      about_pin += m.wheels[i].dry.mass * glm::dot(m.wheels[i].centre - m.pin, m.wheels[i].centre - m.pin);
     if (!(axle.mass > 0) || !(about_pin > 1))
-      throw InputError("vehicle.front_axle.mass_kg = 0: a pivoting axle without mass is for the answer at rest; a moving machine needs at least 1 kg");
+      throw InputError(
+          "vehicle.front_axle.mass_kg = 0: a pivoting axle without mass is for the answer at rest; a moving machine "
+          "needs at least 1 kg");
   }
   if (m.loader.fitted && m.loader.boom.mass > 0) ++links;
   if (!(base.mass > 0)) throw InputError("vehicle.chassis.mass_kg = 0: a moving machine needs a chassis with mass");
@@ -205,8 +212,9 @@ void World::Impl::build_bodies(const Pose& X_GV, double axle_angle) {
     axle_link = next++;
     const PrincipalInertia a = principal(axle.inertia);
     R_AL = R_VL = a.R;
-    body->setupRevolute(axle_link, axle.mass, bt(a.moments), -1, bt(glm::transpose(R_AL) * R_VB), bt(glm::transpose(R_AL) * Vec3(1, 0, 0)),
-                        bt(glm::transpose(R_VB) * (m.pin - base.com)), bt(glm::transpose(R_AL) * axle.com), true);
+    body->setupRevolute(axle_link, axle.mass, bt(a.moments), -1, bt(glm::transpose(R_AL) * R_VB),
+                        bt(glm::transpose(R_AL) * Vec3(1, 0, 0)), bt(glm::transpose(R_VB) * (m.pin - base.com)),
+                        bt(glm::transpose(R_AL) * axle.com), true);
   }
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& wheel = m.wheels[i];
@@ -217,7 +225,8 @@ void World::Impl::build_bodies(const Pose& X_GV, double axle_angle) {
     const auto hang = [&](const MassProperties& props, const Vec3& com) {
       const int link = next++;
       const Vec3 moments(props.inertia[0][0], props.inertia[1][1], props.inertia[2][2]);
-      body->setupRevolute(link, props.mass, bt(moments), parent, bt(R_parent), {0, 1, 0}, bt(glm::transpose(R_parent) * from_com), bt(com), true);
+      body->setupRevolute(link, props.mass, bt(moments), parent, bt(R_parent), {0, 1, 0},
+                          bt(glm::transpose(R_parent) * from_com), bt(com), true);
       return link;
     };
     if (wheel.dry.mass > 0) wheel_link[i] = hang(wheel.dry, wheel.dry.com);
@@ -231,7 +240,8 @@ void World::Impl::build_bodies(const Pose& X_GV, double axle_angle) {
     const PrincipalInertia b = principal(m.loader.boom.inertia);
     const Vec3& com = m.loader.boom.com;
     boom_inertia = m.loader.boom.inertia[1][1] + m.loader.boom.mass * (com.x * com.x + com.z * com.z);
-    body->setupRevolute(boom_link, m.loader.boom.mass, bt(b.moments), -1, bt(glm::transpose(b.R) * R_VB), bt(glm::transpose(b.R) * Vec3(0, -1, 0)),
+    body->setupRevolute(boom_link, m.loader.boom.mass, bt(b.moments), -1, bt(glm::transpose(b.R) * R_VB),
+                        bt(glm::transpose(b.R) * Vec3(0, -1, 0)),
                         bt(glm::transpose(R_VB) * (m.loader.pivot - base.com)), bt(glm::transpose(b.R) * com), true);
     boom_goal = m.loader.angle;
   }
@@ -244,9 +254,12 @@ void World::Impl::build_bodies(const Pose& X_GV, double axle_angle) {
   mass = base.mass + (pivoting ? axle.mass : 0) + m.loader.boom.mass;
   for (const WheelModel& wheel : m.wheels) mass += wheel.dry.mass + wheel.liquid.mass;
   hull.resize(m.hull.size());
+  for (const Feature& feature : m.terrain.features)
+    hull_ceiling += 2 * std::abs(feature.height);  // rough strips reach beyond theirs
 }
 
-Vec3 World::Impl::liquid_centroid(const Hub& h, std::size_t i, double swing, const Pose& X_carrier, Vec3& hanging) const {
+Vec3 World::Impl::liquid_centroid(const Hub& h, std::size_t i, double swing, const Pose& X_carrier,
+                                  Vec3& hanging) const {
   // Where the pendulum's mass is, and where the liquid's centroid truly is: moved to the low side as the wheel leans.
   const LiquidLump& liquid = model.wheels[i].liquid;
   const Vec3 straight = X_carrier.R * (about_y(swing) * Vec3(0, 0, -1));
@@ -281,6 +294,12 @@ void World::Impl::apply_tyres(const Motion& m, const Input& input) {
     const Hub h = hub(m, i);
     contact[i] = tyre_contact(model.terrain, h.centre, h.axle, wheel.tyre.radius, input.ground_lift[i]);
     TyreContact& c = contact[i];
+    if (i < 2 && input.steer != 0) {
+      // A steered wheel rolls another way; the turn of its disc is too small to move the contact.
+      const Vec3 forward = std::cos(input.steer) * c.forward_G + std::sin(input.steer) * c.left_G;
+      c.left_G = std::cos(input.steer) * c.left_G - std::sin(input.steer) * c.forward_G;
+      c.forward_G = forward;
+    }
     const Vec3 v = h.v + glm::cross(h.w, c.lowest_G - h.centre);
     ContactMotion motion_there;
     motion_there.closing = -glm::dot(v, c.normal_G) + input.ground_lift_rate[i] * c.normal_G.z;
@@ -324,12 +343,15 @@ void World::Impl::apply_driver(const Motion& m, const Input& input) {
     const double spin = spin_rate(i), inertia = model.wheels[i].dry.inertia[1][1];
     if (input.hold) {
       if (!held) brake_anchor[i] = spin_angle(i);
-      const double stiffness = inertia * kBrakeRate * kBrakeRate;
-      body->addJointTorque(wheel_link[i], -stiffness * (spin_angle(i) - brake_anchor[i]) - 2 * 0.7 * kBrakeRate * inertia * spin);
+      const double rate = std::min(kBrakeRate, 0.5 / model.time_step);  // stable with damping for any legal step
+      const double stiffness = inertia * rate * rate;
+      body->addJointTorque(wheel_link[i],
+                           -stiffness * (spin_angle(i) - brake_anchor[i]) - 2 * 0.7 * rate * inertia * spin);
     } else {
       const double radius = model.wheels[i].tyre.radius;
       const double speed = glm::dot(m.v_V, m.X_GV.R[0]);
-      const double pull = std::clamp(kSpeedGain * mass * (input.target_speed - speed), -0.4 * mass * model.gravity, 0.4 * mass * model.gravity);
+      const double pull = std::clamp(kSpeedGain * mass * (input.target_speed - speed), -0.4 * mass * model.gravity,
+                                     0.4 * mass * model.gravity);
       // A wheel that spins much faster than wanted has lost its grip: the driver eases off.
       const double over = std::abs(spin) * radius - std::abs(input.target_speed) - 1.0;
       body->addJointTorque(wheel_link[i], 0.5 * pull * radius * std::clamp(1 - over, 0.0, 1.0));
@@ -341,7 +363,8 @@ void World::Impl::apply_driver(const Motion& m, const Input& input) {
 void World::Impl::apply_boom(const Motion& m, const Input& input) {
   if (boom_link < 0) return;
   const LoaderModel& loader = model.loader;
-  const double wanted = std::clamp(input.boom_angle, std::min(loader.min_angle, loader.angle), std::max(loader.max_angle, loader.angle));
+  const double wanted =
+      std::clamp(input.boom_angle, std::min(loader.min_angle, loader.angle), std::max(loader.max_angle, loader.angle));
   const double most = loader.lift_rate * model.time_step;
   boom_goal += std::clamp(wanted - boom_goal, -most, most);
   const double angle = loader.angle + body->getJointPos(boom_link), rate = body->getJointVel(boom_link);
@@ -349,7 +372,8 @@ void World::Impl::apply_boom(const Motion& m, const Input& input) {
   const Pose X_GBoom = boom_pose(m);
   const Vec3 weight_moment = glm::cross(X_GBoom * loader.boom.com - X_GBoom.p, loader.boom.mass * gravity_G());
   const double carried = glm::dot(weight_moment, m.X_GV.R[1]);
-  body->addJointTorque(boom_link, carried + boom_inertia * (kBoomRate * kBoomRate * (boom_goal - angle) - 2 * 0.7 * kBoomRate * rate));
+  body->addJointTorque(
+      boom_link, carried + boom_inertia * (kBoomRate * kBoomRate * (boom_goal - angle) - 2 * 0.7 * kBoomRate * rate));
 }
 
 void World::Impl::apply_hull(const Motion& m) {
@@ -358,7 +382,7 @@ void World::Impl::apply_hull(const Motion& m) {
   for (std::size_t k = 0; k < hull.size(); ++k) {
     const Vec3 p = m.X_GV * model.hull[k].place;
     HullContact& contact_here = hull[k];
-    if (p.z > 1.0) {  // no feature is that high
+    if (p.z > hull_ceiling) {
       contact_here.touching = false;
       continue;
     }
@@ -419,22 +443,27 @@ void World::Impl::each_body(const Motion& m, Visit&& visit) const {
     if (wheel_link[i] >= 0) visit(model.wheels[i].dry, Pose{R, h.centre}, h.v, h.w + spin_rate(i) * h.axle);
     if (liquid_link[i] >= 0) {
       const LiquidLump& liquid = model.wheels[i].liquid;
-      visit(liquid_body(liquid), Pose{R * about_y(body->getJointPos(liquid_link[i])), h.centre}, h.v, h.w + body->getJointVel(liquid_link[i]) * h.axle);
+      visit(liquid_body(liquid), Pose{R * about_y(body->getJointPos(liquid_link[i])), h.centre}, h.v,
+            h.w + body->getJointVel(liquid_link[i]) * h.axle);
     }
   }
   if (boom_link >= 0) {
     const Pose X = boom_pose(m);
-    visit(model.loader.boom, X, m.v_V + glm::cross(m.w_V, X.p - m.X_GV.p), m.w_V - body->getJointVel(boom_link) * m.X_GV.R[1]);
+    visit(model.loader.boom, X, m.v_V + glm::cross(m.w_V, X.p - m.X_GV.p),
+          m.w_V - body->getJointVel(boom_link) * m.X_GV.R[1]);
   }
 }
 
 Vec3 World::Impl::centre_of_gravity(const Motion& m) const {
   Vec3 sum_of(0.0);
-  each_body(m, [&](const MassProperties& props, const Pose& X, const Vec3&, const Vec3&) { sum_of += props.mass * (X * props.com); });
+  each_body(m, [&](const MassProperties& props, const Pose& X, const Vec3&, const Vec3&) {
+    sum_of += props.mass * (X * props.com);
+  });
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (liquid_link[i] < 0) continue;
     Vec3 hanging;
-    const Vec3 truly = liquid_centroid(hub(m, i), i, body->getJointPos(liquid_link[i]), i < 2 ? m.X_GA : m.X_GV, hanging);
+    const Vec3 truly =
+        liquid_centroid(hub(m, i), i, body->getJointPos(liquid_link[i]), i < 2 ? m.X_GA : m.X_GV, hanging);
     sum_of += model.wheels[i].liquid.mass * (truly - hanging);
   }
   return sum_of / mass;
@@ -470,7 +499,8 @@ void World::Impl::fill_state() const {
     w.spin_rate = spin_rate(i);
     w.load = force[i].load;
     w.contact_G = contact[i].point_G;
-    w.force_G = force[i].load * contact[i].normal_G + force[i].along * contact[i].forward_G + force[i].across * contact[i].left_G;
+    w.force_G = force[i].load * contact[i].normal_G + force[i].along * contact[i].forward_G +
+                force[i].across * contact[i].left_G;
     w.sliding = force[i].sliding;
     w.liquid_swing = liquid_link[i] >= 0 ? body->getJointPos(liquid_link[i]) : 0.0;
     w.liquid_G = h.centre;
@@ -515,7 +545,8 @@ void World::step(const Input& input) {
   w.apply_driver(m, input);
   w.apply_boom(m, input);
   w.apply_hull(m);
-  w.body->computeAccelerationsArticulatedBodyAlgorithmMultiDof(w.model.time_step, w.scratch_r, w.scratch_v, w.scratch_m, false, false, false);
+  w.body->computeAccelerationsArticulatedBodyAlgorithmMultiDof(w.model.time_step, w.scratch_r, w.scratch_v, w.scratch_m,
+                                                               false, false, false);
   w.body->stepPositionsMultiDof(w.model.time_step);
   w.time = static_cast<double>(++w.steps) * w.model.time_step;
   w.stale = true;
@@ -534,7 +565,8 @@ double World::potential_energy() const {
   for (std::size_t i = 0; i < kWheels; ++i) {
     const TyreLaw& tyre = w.model.wheels[i].tyre;
     const double depth = std::max(0.0, w.contact[i].penetration);
-    energy += 0.5 * tyre.vertical_stiffness * depth * depth + 0.5 * tyre.lateral_stiffness * w.bristle[i].across * w.bristle[i].across;
+    energy += 0.5 * tyre.vertical_stiffness * depth * depth +
+              0.5 * tyre.lateral_stiffness * w.bristle[i].across * w.bristle[i].across;
   }
   const double beyond = std::max(0.0, std::abs(s.axle_angle) - w.model.stop_angle);
   return energy + 0.5 * w.model.stop_stiffness * beyond * beyond;

@@ -10,6 +10,8 @@
 namespace sidehill {
 namespace {
 
+// How long a frame waits for an answer: on even ground it takes a third of this [s].
+constexpr double kPatience = 0.04;
 constexpr double kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26;
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
@@ -144,7 +146,7 @@ void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& l
   ImGui::PopStyleVar();
 
   // An edit just made is answered before the answer is drawn.
-  session.answer(0.004);
+  session.answer(kPatience);
 
   begin_panel("Answer", layout.right);
   draw_answer(ui, session, choices);

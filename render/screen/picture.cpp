@@ -45,10 +45,11 @@ std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Sta
            past || !statics.rest},
           {"Total mass", kilograms(total_mass(model))},
           {"At rest",
-           statics.rest ? (statics.status == RestStatus::stands   ? "stands"
-                           : statics.status == RestStatus::slides ? "slides"
-                                                                  : "a wheel is up")
-                        : "cannot rest here",
+           statics.rest                             ? (statics.status == RestStatus::stands   ? "stands"
+                                                       : statics.status == RestStatus::slides ? "slides"
+                                                                                              : "a wheel is up")
+           : statics.status == RestStatus::unsolved ? "no answer"
+                                                    : "cannot rest here",
            !statics.rest || statics.status != RestStatus::stands}};
 }
 

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
-#include <numbers>
 #include <stdexcept>
 
 #include "render/screen/rest_state.h"
@@ -15,6 +14,8 @@ namespace {
 
 // Wall time without a further edit after which a run that was interrupted by one starts anew [s].
 constexpr double kRestartDelay = 0.4;
+// How long opening a scene waits for its answer: on even ground it is there before the window is [s].
+constexpr double kOpeningPatience = 0.3;
 // Simulated time stepped between two looks at the clock [s].
 constexpr double kChunk = 0.004;
 
@@ -48,7 +49,7 @@ std::vector<const Field*> fields_of(std::string_view key) {
   return fields;
 }
 
-Session::Session(Scene scene) : loaded_(scene), scene_(std::move(scene)) { answer(0); }
+Session::Session(Scene scene) : loaded_(scene), scene_(std::move(scene)) { answer(kOpeningPatience); }
 
 double Session::number(std::string_view key) const {
   return file_value(kind_of<NumberField>(first_field(key)), scene_);
@@ -106,40 +107,59 @@ void Session::change(Scene scene) {
   ++version_;
 }
 
-bool Session::answer(double budget) {
-  const double begun = clock_now();
+bool Session::answer(double patience) {
   bool changed = false;
   if (stale_) {
     stale_ = false;
     changed = true;
     refusal_.clear();
     try {
-      auto built = std::make_unique<Model>(build(scene_));
-      statics_ = solve_statics(*built);
-      model_ = std::move(built);
-      still_ = statics_.rest ? rest_state(*model_, *statics_.rest) : placed_state(*model_);
-      if (!runner_) showing_ = statics_.rest ? Showing::rest : Showing::placed;
-      turning_ = std::make_unique<Model>(*model_);
-      next_heading_ = 0;
+      waiting_ = std::make_unique<Model>(build(scene_));
+      if (!model_) {  // something to look at from the beginning
+        model_ = std::make_unique<Model>(*waiting_);
+        still_ = placed_state(*model_);
+        showing_ = Showing::placed;
+      }
     } catch (const InputError& error) {
+      waiting_.reset();
       refusal_ = error.what();
-      next_heading_ = kHeadings;
       restart_in_ = 0;
       playing_ = false;
     }
   }
-  if (next_heading_ < kHeadings && by_heading_.empty()) budget = 1e9;  // the first picture is whole
-  if (by_heading_.empty() && next_heading_ < kHeadings) by_heading_.resize(kHeadings);
-  while (next_heading_ < kHeadings && clock_now() - begun < budget) {
-    const double heading = -std::numbers::pi + 2 * std::numbers::pi * next_heading_ / kHeadings;
-    turning_->start.heading = heading;
-    const LiftOff lift = first_lift_off(*turning_);
-    by_heading_[static_cast<std::size_t>(next_heading_)] = {heading, lift.slope, lift.wheel, lift.failed};
-    ++next_heading_;
-    changed = true;
+  if (waiting_) {
+    if (work_) work_->stop();
+    if (!work_ || work_->finished(patience)) {
+      work_ = std::make_unique<Answering>(*waiting_);
+      waiting_.reset();
+      taken_ = false;
+      next_heading_ = 0;
+    }
+  }
+  if (work_ && !waiting_ && !taken_ && work_->solved(patience)) {
+    taken_ = changed = true;
+    model_ = std::make_unique<Model>(work_->model());
+    statics_ = work_->statics();
+    still_ = statics_.rest ? rest_state(*model_, *statics_.rest) : placed_state(*model_);
+    if (!runner_) showing_ = statics_.rest ? Showing::rest : Showing::placed;
+    if (by_heading_.empty()) {
+      by_heading_.resize(kHeadings);
+      for (EnvelopePoint& point : by_heading_) point.failed = true;  // not known yet
+    }
+  }
+  if (taken_ && !waiting_) {
+    for (; next_heading_ < work_->headings_reached(); ++next_heading_, changed = true)
+      by_heading_[static_cast<std::size_t>(next_heading_)] = work_->at_heading(next_heading_);
   }
   if (changed) ++version_;
   return changed;
+}
+
+void Session::settle() {
+  do {
+    answer(1);
+    if (work_ && !working()) work_->finished(1);
+  } while (!answer_complete());
 }
 
 const EnvelopePoint* Session::worst_heading() const {
@@ -155,6 +175,11 @@ void Session::start_run() {
   answer(0);
   run_refusal_.clear();
   if (!model_ || !refusal_.empty()) return;
+  // A run needs no answer at rest, only the machine as it is now.
+  if (waiting_)
+    model_ = std::make_unique<Model>(*waiting_);
+  else if (!taken_)
+    model_ = std::make_unique<Model>(work_->model());
   try {
     runner_ = std::make_unique<Runner>(scene_, *model_);
     showing_ = Showing::run;

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "render/screen/answering.h"
 #include "sim/run.h"
 #include "sim/scene_fields.h"
 #include "sim/statics.h"
@@ -22,7 +23,7 @@ enum class Showing {
 
 class Session {
  public:
-  static constexpr int kHeadings = 72;  // points of the margin by heading
+  static constexpr int kHeadings = Answering::kHeadings;  // points of the margin by heading
   static constexpr double kRates[] = {1, 0.5, 0.2, 0.1};
 
   explicit Session(Scene scene);
@@ -43,14 +44,18 @@ class Session {
   void restore();  // back to what was opened
 
   // --- its answer ----------------------------------------------------------------------------------------------------
-  // Answers the scene if it has changed since, and carries the margin by heading on for about `budget` [s] of wall
-  // time. Returns true if anything new came out. Never throws for an impossible machine: see refusal().
-  bool answer(double budget);
-  bool answer_complete() const { return !stale_ && next_heading_ >= kHeadings; }
+  // Sets out to answer the scene if it has changed since, and takes over what has come out. Waits up to `patience` [s]
+  // for the answer at this heading: on even ground that is enough, on rough ground it comes later. Returns true if
+  // anything new came out. Never throws for an impossible machine: see refusal().
+  bool answer(double patience);
+  void settle();                                                   // waits for everything
+  bool working() const { return waiting_ || (work_ && !taken_); }  // what statics() says is of an earlier scene
+  bool answer_complete() const { return !stale_ && !working() && (!work_ || next_heading_ >= kHeadings); }
   const std::string& refusal() const { return refusal_; }  // why this machine cannot exist; empty = it can
   const Model* model() const { return model_.get(); }      // of the last possible machine; nullptr before the first
   const StaticSolution& statics() const { return statics_; }
-  // From -180 deg, equally spaced; while it is being carried on, the points not reached yet are the previous answer's.
+  // From -180 deg, equally spaced; while it is being worked out, the points not reached yet are the previous answer's,
+  // at first `failed`.
   const std::vector<EnvelopePoint>& by_heading() const { return by_heading_; }
   const EnvelopePoint* worst_heading() const;  // least slope that lifts a wheel; nullptr = none lifts
 
@@ -100,9 +105,11 @@ class Session {
   std::unique_ptr<Model> model_;
   StaticSolution statics_;
   std::vector<EnvelopePoint> by_heading_;
-  std::unique_ptr<Model> turning_;  // the model whose heading is being turned
-  int next_heading_ = kHeadings;
-  State still_;  // of rest or placed
+  std::unique_ptr<Model> waiting_;  // built, to be answered once the work in hand has stopped
+  std::unique_ptr<Answering> work_;
+  bool taken_ = false;            // statics_ is work_'s
+  int next_heading_ = kHeadings;  // of by_heading_, not taken from work_ yet
+  State still_;                   // of rest or placed
   Showing showing_ = Showing::rest;
   std::unique_ptr<Runner> runner_;
   std::vector<std::optional<double>> margins_;

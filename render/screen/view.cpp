@@ -14,6 +14,7 @@ namespace sidehill {
 namespace {
 
 constexpr double kStepBudget = 0.012;  // of computing per picture: a slow machine shows slow motion [s]
+constexpr double kPoll = 0.03;         // between two looks at an answer that is being worked out [s]
 constexpr double kBlink = 0.5;         // longest wait without an event: tooltips and cursors need a turn [s]
 
 double now() { return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(); }
@@ -35,7 +36,8 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
         !session.playing() && session.answer_complete() && more_frames <= 0 && (scenery.fine || !session.model());
     // Help about to be shown and a blinking cursor change without anybody doing anything.
     const bool restless = ui.help_is_due || !ui.typing.empty();
-    open = window.wait(!resting ? 0 : restless ? kBlink / 4 : kBlink);
+    const bool only_waits = !session.playing() && !session.answer_complete() && more_frames <= 0;
+    open = window.wait(only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
     if (window.woken()) more_frames = 3;
     const double time = now(), wall = std::min(0.1, time - before);
     before = time;

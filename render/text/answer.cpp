@@ -72,7 +72,12 @@ Vec3 centre_of_gravity_m(const Answer& answer) {
 const EnvelopePoint* worst_heading(const Answer& answer) {
   const EnvelopePoint* worst = nullptr;
   for (const EnvelopePoint& point : answer.by_heading)
-    if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off)) worst = &point;
+    if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off - 1e-6)) worst = &point;
+  // A machine alike left and right has two: name the one on the asked side.
+  for (const EnvelopePoint& point : answer.by_heading)
+    if (worst && point.first_lift_off && *point.first_lift_off < *worst->first_lift_off + 1e-5 &&
+        std::sin(point.heading) * std::sin(answer.scene.start.heading) > 0)
+      return &point;
   return worst;
 }
 
@@ -121,6 +126,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
     list.push_back({{"heading_deg", number_or_null(point.heading, kDeg)},
                     {"first_lift_off_deg", number_or_null(point.first_lift_off, kDeg)},
                     {"margin_deg", number_or_null(margin_at(point, scene.terrain.slope), kDeg)},
+                    {"found", !point.failed},  // false: null means "not found", not "never"
                     {"wheel", point.wheel >= 0 ? Json(wheel_key(point.wheel)) : Json(nullptr)}});
   json["envelope"] = list;
   return json;

@@ -33,10 +33,11 @@ std::string verdict(const Answer& answer) {
       line = "GOES OVER: there is no way to rest here.";
       break;
     case RestStatus::unsolved:
-      return "NO ANSWER: no balance was found on this ground; run the scene instead, and trust none of the angles below.";
+      return "NO ANSWER: no balance was found on this ground. Run the scene to see what the machine does.";
   }
   if (s.status == RestStatus::stands && s.slide && (!s.first_lift_off || *s.slide < *s.first_lift_off))
-    line += fmt::format(" It slides first, at {}.", degrees(s.slide));
+    line += fmt::format(" It slides first, {} from here, at {}.", degrees(*s.slide - answer.scene.terrain.slope),
+                        degrees(s.slide));
   return line;
 }
 
@@ -64,12 +65,15 @@ std::string angles(const Answer& answer) {
   };
   // With limited grip an empty slide angle only says that a wheel lifts before the tyres let go.
   const char* no_slide = answer.scene.terrain.soil.adhesion_unlimited ? "never" : "not first";
+  // A rest on the stop that ends below lift-off is never come to; saying it would only confuse.
+  const bool on_stop = s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off;
   std::string text;
   for (const Row& row : {Row{"tyres slide", s.slide, no_slide}, Row{lifts, s.first_lift_off},
                          Row{"truly goes over, slope raised slowly", s.tip_over},
-                         Row{"could still rest on the axle stop up to", s.tip_on_stop},
+                         Row{"could still rest on the axle stop, set down there", s.tip_on_stop},
                          Row{"lift-off if tyres were rigid (for comparison)", s.rigid_lift_off}})
-    text += fmt::format("  {:46}{:>8}\n", row.name, row.angle ? degrees(row.angle) : row.instead);
+    if (on_stop || !row.name.starts_with("could still rest"))
+      text += fmt::format("  {:46}{:>8}\n", row.name, row.angle ? degrees(row.angle) : row.instead);
   return text;
 }
 
@@ -77,7 +81,7 @@ std::string masses(const Answer& answer) {
   std::string text;
   for (const LedgerLine& line : answer.model.ledger)
     if (line.props.mass > 0)
-      text += fmt::format("  {:46.46}{:>10}{:>9}{:>9}{:>9}\n", line.name, kilograms(line.props.mass),
+      text += fmt::format("  {:46}{:>10}{:>9}{:>9}{:>9}\n", line.name, kilograms(line.props.mass),
                           metres(line.props.com.x), metres(line.props.com.y), metres(line.props.com.z));
   const Vec3 c = centre_of_gravity_m(answer);
   return text + fmt::format("  {:46}{:>10}{:>9}{:>9}{:>9}\n", "all together, liquid where it lies here",
@@ -92,12 +96,19 @@ std::string answer_table(const Answer& answer) {
   text += fmt::format("{} on {}: slope {}, {} (heading {})\n\n  {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
                       signed_degrees(scene.start.heading), verdict(answer));
-  text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
-  text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
+  if (answer.statics.status != RestStatus::unsolved) {
+    text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
+    text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
+  }
   if (const EnvelopePoint* worst = worst_heading(answer))
     text += fmt::format("  {:46}{:>8}  ({} wheel, heading {}: {})\n", "first wheel lifts, worst heading of all",
                         degrees(worst->first_lift_off), wheel_name(worst->wheel), signed_degrees(worst->heading),
                         heading_words(worst->heading));
+  const auto lost = std::count_if(answer.by_heading.begin(), answer.by_heading.end(),
+                                  [](const EnvelopePoint& p) { return p.failed; });
+  if (lost > 0)
+    text += fmt::format("  no balance was found at {} of {} headings: the worst may be among them\n", lost,
+                        answer.by_heading.size());
   text += fmt::format("\n{:48}{:>10}{:>9}{:>9}{:>9}\n", "Masses", "mass", "ahead", "left", "up") + masses(answer);
   text += "\nCautions\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";
@@ -112,8 +123,9 @@ std::string envelope_table(const Answer& answer) {
   for (const EnvelopePoint& point : answer.by_heading) {
     std::optional<double> left;
     if (point.first_lift_off) left = *point.first_lift_off - answer.scene.terrain.slope;
-    text += fmt::format("{:>10}{:>12}{:>9}  {}\n", signed_degrees(point.heading), degrees(point.first_lift_off),
-                        degrees(left), wheel_name(point.wheel));
+    text += fmt::format("{:>10}{:>12}{:>9}  {}\n", signed_degrees(point.heading),
+                        point.failed ? "not found" : degrees(point.first_lift_off), point.failed ? "-" : degrees(left),
+                        point.failed ? "-" : wheel_name(point.wheel));
   }
   return text;
 }

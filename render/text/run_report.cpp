@@ -54,6 +54,8 @@ const char* outcome_words(Outcome outcome) {
       return "STANDS: all wheels stay on the ground";
     case Outcome::slides:
       return "SLIDES: the tyres do not hold";
+    case Outcome::wheel_up:
+      return "A WHEEL IS UP at the end";
     case Outcome::lifts_and_returns:
       return "A WHEEL LIFTS and comes back";
     case Outcome::on_frame:
