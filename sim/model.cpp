@@ -8,6 +8,7 @@
 #include "sim/scene_file.h"
 #include "vehicles/air_spring.h"
 #include "vehicles/liquid.h"
+#include "vehicles/slosh.h"
 
 namespace sidehill {
 namespace {
@@ -112,7 +113,10 @@ void add_wheels(Builder& b) {
                   density(fill.medium, fill.concentration, b.scene.settings.temperature);
     liquid.table = tabulate(cavity, fill.fill_fraction);
     liquid.depth = -lookup(liquid.table, 0).z;
-    liquid.gyration_squared = liquid_gyration_squared(cavity, fill.fill_fraction);
+    // As a pendulum it must swing as fast as the liquid does; brim-full nothing swings and only the inertia is left.
+    const Slosh slosh = first_slosh(cavity, fill.fill_fraction);
+    liquid.gyration_squared =
+        slosh.lambda > 0 ? slosh.gyration_squared : liquid_gyration_squared(cavity, fill.fill_fraction);
     b.enter(fmt::format("{} tyre: {} {:.0f} %", kNames[w], info(fill.medium).name, 100 * fill.fill_fraction),
             kBodies[w], point_mass(liquid.mass, centre + Vec3(0, 0, -liquid.depth)), true);
   }

@@ -31,7 +31,7 @@ struct LiquidLump {
   double mass = 0;            // 0 = none [kg]
   LiquidTable table;          // centroid over lean
   double depth = 0;           // of the centroid below the axle at lean 0 [m]
-  double gyration_squared = 0;  // inertia about the axle over mass [m2]
+  double gyration_squared = 0;  // of the pendulum that swings as fast as the liquid: omega^2 = g depth / this [m2]
 };
 
 struct WheelModel {
