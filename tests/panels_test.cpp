@@ -238,7 +238,7 @@ TEST_CASE("whatever the sliders say, words and picture stay finite") {
         const double where = part < 0.25 ? 0 : part > 0.75 ? 1 : part;
         desk.session.set_number(dial.key, dial.min + where * (dial.max - dial.min));
       }
-      desk.session.answer(0);
+      desk.session.settle();
       desk.frame();
       for (const Verdict& v : {verdict_of(desk.session), moment_of(desk.session)}) {
         const std::string words = v.number + v.title + v.detail;

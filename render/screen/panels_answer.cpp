@@ -98,7 +98,7 @@ void draw_headings(Ui& ui, Session& session) {
          left > 0 ? degrees(left) + " left there, then the " + wheel_name(worst->wheel) + " lifts"
                   : degrees(-left) + " past the lift of the " + std::string(wheel_name(worst->wheel)));
   } else {
-    line(ui.fonts.text, theme::kInk, "none lifts a wheel");
+    line(ui.fonts.text, theme::kInk, session.answer_complete() ? "none lifts a wheel" : "being worked out");
   }
   after(corner, std::max(side + ui.px(32), y - corner.y));
 }
@@ -118,7 +118,10 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
 
   section(ui, "What gives way as this ground tilts", "| now " + degrees(session.scene().terrain.slope));
   ImVec2 corner = ImGui::GetCursorScreenPos();
-  const std::vector<Threshold> thresholds = thresholds_of(statics, session.scene().terrain.soil.adhesion_unlimited);
+  std::vector<Threshold> thresholds = thresholds_of(statics, session.scene().terrain.soil.adhesion_unlimited);
+  if (session.working()) {  // what is known is of an earlier scene
+    for (Threshold& t : thresholds) t.slope.reset(), t.instead = "-";
+  }
   const float height = ui.px(25) * static_cast<float>(thresholds.size());
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
@@ -130,7 +133,8 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   section(ui, session.showing() == Showing::run ? "Wheel loads, at this moment" : "Wheel loads, at rest");
   corner = ImGui::GetCursorScreenPos();
   if (session.showing() == Showing::placed) {
-    ImGui::TextWrapped("It cannot rest here, so no wheel has a load at rest.");
+    ImGui::TextWrapped(
+        "%s", session.working() ? "Being worked out." : "It cannot rest here, so no wheel has a load at rest.");
   } else {
     load_chart(ui, {corner.x, corner.y, width, ui.px(68)}, session.shown(), weight);
     after(corner, ui.px(68));

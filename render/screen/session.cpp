@@ -147,11 +147,11 @@ bool Session::answer(double patience) {
       for (EnvelopePoint& point : by_heading_) point.failed = true;  // not known yet
     }
   }
-  if (taken_ && !waiting_) {
+  if (changed) ++version_;
+  if (taken_ && !waiting_) {  // nothing of the picture changes with these
     for (; next_heading_ < work_->headings_reached(); ++next_heading_, changed = true)
       by_heading_[static_cast<std::size_t>(next_heading_)] = work_->at_heading(next_heading_);
   }
-  if (changed) ++version_;
   return changed;
 }
 

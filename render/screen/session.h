@@ -88,7 +88,7 @@ class Session {
   // --- what is to be shown -------------------------------------------------------------------------------------------
   Showing showing() const { return showing_; }
   const State& shown() const;                    // valid whenever model() is not null
-  unsigned version() const { return version_; }  // counts up whenever something to be seen has changed
+  unsigned version() const { return version_; }  // counts up whenever the picture has changed
 
   static constexpr double kDriveSpeed = 1.5;  // [m/s], about 5 km/h: a careful walk through rough ground
 

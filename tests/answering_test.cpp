@@ -1,0 +1,37 @@
+#ifdef SIDEHILL_SCREEN
+#include "render/screen/answering.h"
+
+#include <doctest/doctest.h>
+
+#include "sim/scene_file.h"
+
+using namespace sidehill;
+
+namespace {
+
+Model first_slope() { return build(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml")); }
+
+}  // namespace
+
+TEST_CASE("worked out aside it says what it says when asked directly") {
+  const Model model = first_slope();
+  Answering answering(model);
+  REQUIRE(answering.finished(120));
+  REQUIRE(answering.solved(0));
+  CHECK(answering.statics().first_lift_off == solve_statics(model).first_lift_off);
+  REQUIRE(answering.headings_reached() == Answering::kHeadings);
+  const std::vector<EnvelopePoint> all = envelope(model, Answering::kHeadings);
+  for (int i = 0; i < Answering::kHeadings; ++i) {
+    CHECK(answering.at_heading(i).heading == all[static_cast<std::size_t>(i)].heading);
+    CHECK(answering.at_heading(i).first_lift_off == all[static_cast<std::size_t>(i)].first_lift_off);
+  }
+}
+
+TEST_CASE("told to stop it finishes with what it has") {
+  Answering answering(first_slope());
+  answering.stop();
+  CHECK(answering.finished(120));
+  CHECK(answering.solved(0));
+  CHECK(answering.headings_reached() <= Answering::kHeadings);
+}
+#endif  // SIDEHILL_SCREEN
