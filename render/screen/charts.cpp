@@ -292,10 +292,11 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
   const Recording* recording = session.recording();
   if (!recording || recording->states.empty()) {
     text_at(list, ui.fonts.text, {rect.x, rect.y + ui.px(4)}, theme::kInk, "At rest.");
-    text_at(list, ui.fonts.small, {rect.x, rect.y + ui.px(26)}, theme::kInkSoft,
-            "Play lets the machine fall on to the slope and runs the scene in time;");
+    text_at(
+        list, ui.fonts.small, {rect.x, rect.y + ui.px(26)}, theme::kInkSoft,
+        fitted(ui.fonts.small, "Play lets the machine fall on to the slope and runs the scene in time;", rect.width));
     text_at(list, ui.fonts.small, {rect.x, rect.y + ui.px(43)}, theme::kInkSoft,
-            "degrees left and what happens are then drawn here.");
+            fitted(ui.fonts.small, "degrees left and what happens are then drawn here.", rect.width));
     return;
   }
   const float words = ui.px(206);

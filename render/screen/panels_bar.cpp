@@ -17,8 +17,16 @@ const char* help_for(std::string_view name) {
   return "";
 }
 
-void speeds(Ui& ui, Session& session) {
+void speeds(Ui& ui, Session& session, ViewChoices& choices, bool narrow) {
   constexpr const char* kNames[] = {"1x", "1/2", "1/5", "1/10"};
+  if (narrow) {  // one button that goes round
+    for (std::size_t i = 0; i < std::size(Session::kRates); ++i) {
+      if (session.rate() != Session::kRates[i]) continue;
+      if (button(ui, kNames[i], Icon::none, help_for("Slow motion"), true, ui.px(46)))
+        carry_out(U's', session, choices);
+      return;
+    }
+  }
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(2), 0));
   for (std::size_t i = 0; i < std::size(Session::kRates); ++i) {
     if (i > 0) ImGui::SameLine();
@@ -33,13 +41,17 @@ void speeds(Ui& ui, Session& session) {
 }  // namespace
 
 void draw_bar(Ui& ui, Session& session, ViewChoices& choices) {
-  (void)choices;
   const bool possible = session.refusal().empty();
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
+  const bool narrow = width < ui.px(600);  // icons alone; their help says what they do
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(5), 0));
   const auto press = [&](const char* label, const char* command, Icon icon, bool pressed, float wide = 0) {
-    return button(ui, label, icon, help_for(command), pressed, wide, possible);
+    if (!narrow) return button(ui, label, icon, help_for(command), pressed, wide, possible);
+    const std::string icon_only = std::string("##") + label;
+    const bool clicked = button(ui, icon_only, icon, help_for(command), pressed, ui.px(34), possible);
+    remember(ui, label, ui.items[icon_only]);
+    return clicked;
   };
   if (press(session.playing() ? "Pause" : "Play", "Play", session.playing() ? Icon::pause : Icon::play, true,
             ui.px(88))) {
@@ -54,7 +66,7 @@ void draw_bar(Ui& ui, Session& session, ViewChoices& choices) {
   ImGui::SameLine();
   if (press("Drive", "Drive", Icon::drive, false)) session.drive();
   ImGui::SameLine(0, ui.px(14));
-  speeds(ui, session);
+  speeds(ui, session, choices, narrow);
   ImGui::PopStyleVar();
   if (session.playing() && session.keeping_up() < 0.95) {
     ImDrawList& list = *ImGui::GetWindowDrawList();

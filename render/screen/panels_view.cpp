@@ -96,8 +96,8 @@ void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect 
   if (cautions > 0) {
     ImGui::SetNextWindowPos(view.low());
     if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
-      const std::string words =
-          cautions == 1 ? "1 caution for this set-up" : fmt::format("{} cautions for this set-up", cautions);
+      std::string words = cautions == 1 ? "1 caution" : fmt::format("{} cautions", cautions);
+      if (view.width > ui.px(480)) words += " for this set-up";
       std::string all;
       for (const std::string& caution : session.model()->cautions) all += (all.empty() ? "" : "\n") + caution;
       const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, words);

@@ -51,7 +51,7 @@ Window::Window(const char* title, int width, int height) : impl_(std::make_uniqu
     throw InputError(
         fmt::format("view: this display gives no window with OpenGL 3.3 ({}); `solve` and `picture` need none", why));
   }
-  glfwSetWindowSizeLimits(impl_->window, 640, 480, GLFW_DONT_CARE, GLFW_DONT_CARE);
+  glfwSetWindowSizeLimits(impl_->window, 960, 600, GLFW_DONT_CARE, GLFW_DONT_CARE);
   glfwMakeContextCurrent(impl_->window);
   glfwSwapInterval(1);
   glfwSetWindowUserPointer(impl_->window, impl_.get());
