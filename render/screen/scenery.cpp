@@ -23,10 +23,11 @@ int bits_of(const Overlays& o) {
   return bits;
 }
 
+// Below three quarters little time is won (the machine's triangles take most of it) and much is lost to the eye.
 // Fewer pixels while a moving view takes longer than 30 pictures a second allow, more again once there is time to
 // spare. The time step of a run is never touched.
 void pace(Scenery& scenery, double time) {
-  constexpr double kSlow = 1.0 / 31, kQuick = 1.0 / 55, kPause = 0.2, kLeast = 0.6;
+  constexpr double kSlow = 1.0 / 31, kQuick = 1.0 / 55, kPause = 0.2, kLeast = 0.75;
   const double passed = time - scenery.drawn_at;
   scenery.drawn_at = time;
   if (passed > kPause) {  // it stood still in between: says nothing
