@@ -299,7 +299,7 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
             fitted(ui.fonts.small, "degrees left and what happens are then drawn here.", rect.width));
     return;
   }
-  const float words = ui.px(206);
+  const float words = ui.px(232);
   const Rect plot{rect.x + ui.px(34), rect.y + ui.px(19), rect.width - words - ui.px(44), rect.height - ui.px(33)};
   const double last = recording->states.back().time;
   const double span = std::max({session.scene().programme.duration, last, 0.1});
@@ -364,7 +364,9 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
     text_at(list, ui.fonts.small, {x, rect.y + ui.px(17) + row * static_cast<float>(shown)},
             shown == 0 ? theme::kInk : theme::kInkSoft, fitted(ui.fonts.small, text, words - ui.px(10)));
   }
-  hover_help(ui, "Time strip", rect,
+  remember(ui, "Time strip", rect);
+  // On the heading only: help over a strip that is being watched would be in the way.
+  hover_help(ui, "Degrees left, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
              "How far the load on the machine's body could still turn before it points outside its support line "
              "(force-angle measure): gravity and acceleration together, so it jumps over bumps. Triangles: events.");
 }
