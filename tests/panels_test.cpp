@@ -230,7 +230,9 @@ TEST_CASE("whatever the sliders say, words and picture stay finite") {
   for (const char* scene : {"first_slope", "bucket_up", "orchard_row"}) {
     Desk desk(scene);
     unsigned seed = 7;
-    for (int i = 0; i < 40; ++i) {
+    // Every heading is answered each time; on a rough strip that takes seconds.
+    const int draws = desk.session.scene().terrain.features.empty() ? 40 : 2;
+    for (int i = 0; i < draws; ++i) {
       for (const Dial& dial : dials_of(desk.session.scene())) {
         seed = seed * 1664525u + 1013904223u;
         const double part = static_cast<double>(seed >> 8) / 16777216.0;
