@@ -43,11 +43,6 @@ Vec3 turn_vector(const Mat3& R) {  // inverse of turn()
   return v / s * 2.0 * std::atan2(q.w < 0 ? -s : s, std::abs(q.w));
 }
 
-Mat3 about_x(double angle) {
-  const double c = std::cos(angle), s = std::sin(angle);
-  return Mat3(1, 0, 0, 0, c, s, 0, -s, c);
-}
-
 Vec3 gravity_G(double gravity, double slope) { return {0, -gravity * std::sin(slope), -gravity * std::cos(slope)}; }
 
 struct WheelForces {

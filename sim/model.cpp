@@ -299,7 +299,6 @@ Model build(const Scene& scene) {
   m.stop_angle = v.front_axle.stop_angle;
   m.stop_stiffness = v.front_axle.stop_stiffness;
   m.stop_damping = v.front_axle.stop_damping;
-  m.front_drive = v.front_drive;
   m.terrain = scene.terrain;
   m.start = scene.start;
   m.programme = scene.programme;

@@ -1,7 +1,7 @@
 // A Scene turned into bodies, tyre laws, liquid tables, ground and the ledger; built once, then const. The only place
 // where file-frame places become vehicle-frame ones. Knows no time, no Bullet, no file.
-// Frames: V origin midway between the rear wheel centres, x forward, y left, z up. A origin at the pivot pin, axes along V's at
-// zero joint angle. H of a wheel: origin at the wheel centre, y along the axle. G ground.
+// Frames: V origin midway between the rear wheel centres, x forward, y left, z up. A origin at the pivot pin, axes
+// along V's at zero joint angle. H of a wheel: origin at the wheel centre, y along the axle. G ground.
 #pragma once
 #include <array>
 #include <string>
@@ -14,74 +14,74 @@
 namespace sidehill {
 
 struct TyreLaw {
-  double radius = 0;                    // free [m]
-  double vertical_stiffness = 0;        // with the liquid taking the air's room [N/m]
-  double lateral_stiffness = 0;         // [N/m]
-  double longitudinal_stiffness = 0;    // at `reference_load`; in proportion to load [N/m]
-  double reference_load = 0;            // level-ground load [N]
-  double vertical_damping = 0;          // [N s/m]
-  double lateral_damping = 0;           // [N s/m]
-  double relaxation = 0;                // [m]
-  double pressure_offset = 0;           // [m]
-  bool rigid = false;                   // vertically: statics only
-  bool laterally_rigid = false;         // sideways: statics only
+  double radius = 0;                  // free [m]
+  double vertical_stiffness = 0;      // with the liquid taking the air's room [N/m]
+  double lateral_stiffness = 0;       // [N/m]
+  double longitudinal_stiffness = 0;  // at `reference_load`; in proportion to load [N/m]
+  double reference_load = 0;          // level-ground load [N]
+  double vertical_damping = 0;        // [N s/m]
+  double lateral_damping = 0;         // [N s/m]
+  double relaxation = 0;              // [m]
+  double pressure_offset = 0;         // [m]
+  bool rigid = false;                 // vertically: statics only
+  bool laterally_rigid = false;       // sideways: statics only
 };
 
 struct LiquidLump {
-  double mass = 0;            // 0 = none [kg]
-  LiquidTable table;          // centroid over lean
-  double depth = 0;           // of the centroid below the axle at lean 0 [m]
+  double mass = 0;              // 0 = none [kg]
+  LiquidTable table;            // centroid over lean
+  double depth = 0;             // of the centroid below the axle at lean 0 [m]
   double gyration_squared = 0;  // of the pendulum that swings as fast as the liquid: omega^2 = g depth / this [m2]
 };
 
 struct WheelModel {
-  Vec3 centre{0.0};           // in V at zero axle angle [m]
+  Vec3 centre{0.0};  // in V at zero axle angle [m]
   TyreLaw tyre;
-  MassProperties dry;         // wheel, tyre, iron on it; com relative to the wheel centre, axes of V
+  MassProperties dry;  // wheel, tyre, iron on it; com relative to the wheel centre, axes of V
   LiquidLump liquid;
 };
 
 struct LoaderModel {
   bool fitted = false;
-  Vec3 pivot{0.0};            // in V [m]
-  double length = 0;          // pivot to bucket pin [m]
-  double angle = 0;           // line pivot-pin over the horizontal, up positive [rad]
+  Vec3 pivot{0.0};    // in V [m]
+  double length = 0;  // pivot to bucket pin [m]
+  double angle = 0;   // line pivot-pin over the horizontal, up positive [rad]
   double min_angle = 0, max_angle = 0;
-  double lift_rate = 0;       // [rad/s]
-  MassProperties boom;        // boom, bucket, payload and masses added on it; relative to the pivot, axes of V, at `angle`
+  double lift_rate = 0;  // [rad/s]
+  MassProperties boom;   // boom, bucket, payload and masses added on it; relative to the pivot, axes of V, at `angle`
 };
 
 struct HullPoint {
-  Vec3 place{0.0};            // in V [m]
-  bool frame = false;         // part of the protective frame
+  Vec3 place{0.0};     // in V [m]
+  bool frame = false;  // part of the protective frame
 };
 
 struct Model {
   double gravity = 9.80665;
-  double wheelbase = 0;                        // [m]
-  MassProperties chassis;                      // in V: all that is bolted to it, driver on; without loader boom and wheels
+  double wheelbase = 0;    // [m]
+  MassProperties chassis;  // in V: all that is bolted to it, driver on; without loader boom and wheels
   AxleKind axle_kind = AxleKind::pivoting;
-  Vec3 pin{0.0};                               // pivot pin in V [m]
-  MassProperties axle;                         // beam and masses added on it, relative to the pin, axes of A
+  Vec3 pin{0.0};        // pivot pin in V [m]
+  MassProperties axle;  // beam and masses added on it, relative to the pin, axes of A
   double stop_angle = 0, stop_stiffness = 0, stop_damping = 0;
   std::array<WheelModel, kWheels> wheels;
   LoaderModel loader;
   std::vector<HullPoint> hull;
-  bool front_drive = false;
   Terrain terrain;
   Start start;
   Programme programme;
   double time_step = 1e-3;
-  std::vector<LedgerLine> ledger;              // places in the measuring frame
-  std::vector<std::string> cautions;           // sentences that bear on this set-up
+  std::vector<LedgerLine> ledger;     // places in the measuring frame
+  std::vector<std::string> cautions;  // sentences that bear on this set-up
 };
 
-// Pure. Throws InputError (sim/scene_file.h) naming the datum's key if the machine is impossible (a bucket pin out of the
-// boom's reach, an inertia no body can have, a moving machine on rigid tyres is refused later, by World).
+// Pure. Throws InputError (sim/scene_file.h) naming the datum's key if the machine is impossible (a bucket pin out of
+// the boom's reach; inertias no body can have are refused by scene_checks, a moving machine on rigid tyres is refused
+// later, by World).
 Model build(const Scene& scene);
 
-double total_mass(const Model& model);                   // [kg]
-Vec3 centre_of_gravity(const Model& model);              // measuring frame, on level ground, liquid at rest [m]
+double total_mass(const Model& model);       // [kg]
+Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground, liquid at rest [m]
 
 // The same machine as other people calculate it: rigid tyres, contact at mid-plane, liquid frozen where it lies on
 // level ground, an even slope without features.

@@ -10,14 +10,15 @@ namespace sidehill {
 
 class Runner {
  public:
-  // Places the machine at the scene's start, `drop_height` above the ground (0: already at rest there, if it can rest).
+  // Places the machine at the scene's start, `drop_height` above the ground (0: in its resting pose; its side
+  // forces still have to build up, so its loads swing at first).
   // Throws InputError for a machine that cannot move.
   Runner(const Scene& scene, const Model& model);
-  bool done() const;                 // duration reached, at rest after a roll-over, or diverged
-  void advance(double seconds);      // simulated time; the result does not depend on the chunk size
+  bool done() const;             // duration reached, at rest after a roll-over, or diverged
+  void advance(double seconds);  // simulated time; the result does not depend on the chunk size
   const State& state() const;
   const Recording& recording() const;
-  void override_speed(double speed); // live driving: replaces the programme's wanted speed from now on [m/s]
+  void override_speed(double speed);  // live driving: replaces the programme's wanted speed from now on [m/s]
 
  private:
   void step();
@@ -34,6 +35,6 @@ class Runner {
 // Ground slope of the programme at a time [s], [rad].
 double slope_at(const Model& model, double time);
 
-Recording run(const Scene& scene);   // throws InputError for an impossible scene; divergence is an outcome
+Recording run(const Scene& scene);  // throws InputError for an impossible scene; divergence is an outcome
 
 }  // namespace sidehill

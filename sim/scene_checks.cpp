@@ -17,6 +17,20 @@ std::optional<Conflict> axle_conflict(const Axle& axle, const std::string& name)
   return {};
 }
 
+// No body's moment of inertia about one axis exceeds the sum of the other two; all zero is a body for statics only.
+std::optional<Conflict> inertia_conflict(const Vec3& inertia) {
+  constexpr const char* kAxes[] = {"roll", "pitch", "yaw"};
+  for (int k = 0; k < 3; ++k) {
+    const double others = inertia[(k + 1) % 3] + inertia[(k + 2) % 3];
+    if (inertia[k] > others * (1 + 1e-9))
+      return Conflict{
+          fmt::format("vehicle.chassis.{}_inertia_kgm2", kAxes[k]),
+          fmt::format("{:g} is more than any body has, allowed at most the sum of the other two, {:g} kg m2",
+                      inertia[k], others)};
+  }
+  return {};
+}
+
 // More iron than a mount carries is answered, with a caution; iron where there is no place for it is a slip.
 std::optional<Conflict> iron_conflict(double mass, double most, const std::string& key, const std::string& place) {
   if (mass == 0 || most > 0) return {};
@@ -62,6 +76,7 @@ std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan&
 std::optional<Conflict> find_conflict(const Scene& scene) {
   const Vehicle& vehicle = scene.vehicle;
   const BallastPlan& ballast = scene.ballast;
+  if (auto conflict = inertia_conflict(vehicle.chassis.inertia)) return conflict;
   if (auto conflict = axle_conflict(vehicle.front, "front")) return conflict;
   if (auto conflict = axle_conflict(vehicle.rear, "rear")) return conflict;
   if (vehicle.frame.kind == FrameKind::cab && vehicle.frame.x_rear >= vehicle.frame.x_front)

@@ -139,7 +139,7 @@ std::vector<Field> make_scene_fields() {
       text("vehicle.name", AT(vehicle.name), 120, "class of machine, in plain words"),
       text("vehicle.note", AT(vehicle.note), 4000, "where its numbers come from"),
       number("vehicle.engine_power_kw", AT(vehicle.engine_power), 1, 1000, "rated power"),
-      flag("vehicle.front_drive", AT(vehicle.front_drive), "the front axle can be driven"),
+      flag("vehicle.front_drive", AT(vehicle.front_drive), "the front axle can be driven; so far said and shown only, the front wheels roll freely"),
       number("vehicle.wheelbase_m", AT(vehicle.wheelbase), 0.5, 10, "between the axles"),
       number("vehicle.max_wheel_weights_kg", AT(vehicle.max_wheel_weights), 0, 5000,
              "iron each rear wheel may carry; 0 = no such place"),

@@ -34,8 +34,9 @@ struct StaticSolution {
   std::optional<double> tip_on_stop;     // end of the static branch on the axle stop [rad]
   std::optional<double> tip_over;        // slope, raised slowly, at which it truly goes over [rad]
   std::optional<double> rigid_lift_off;  // first lift-off of rigid_variant(model) [rad]
-  std::optional<double> slide;           // slope at which an axle's adhesion gives out [rad]; empty = unlimited
-  std::optional<double> margin;          // first_lift_off - slope [rad]
+  std::optional<double>
+      slide;  // slope at which an axle's adhesion gives out, also beyond lift-off [rad]; empty = none up to 85 deg
+  std::optional<double> margin;  // first_lift_off - slope [rad]
 };
 
 // Pure. All slope angles are of the whole ground tilted about the horizontal line that keeps this heading.

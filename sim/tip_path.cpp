@@ -7,10 +7,10 @@ namespace sidehill {
 namespace {
 
 constexpr double kDeg = 0.017453292519943295;
-constexpr double kStep = 1.0 * kDeg;      // of tilt along the path
+constexpr double kStep = 1.0 * kDeg;  // of tilt along the path
 constexpr double kLeastStep = kStep / 64;
 constexpr double kFurthest = 100 * kDeg;
-constexpr double kJump = 8 * kDeg;        // of slope within one step of tilt: more is another branch
+constexpr double kJump = 8 * kDeg;  // of slope within one step of tilt: more is another branch
 
 // Balances at `tilt`, starting from `guess`.
 std::optional<TipPoint> point_at(EquilibriumSystem& system, Question question, double tilt, Trial guess) {
@@ -22,8 +22,7 @@ std::optional<TipPoint> point_at(EquilibriumSystem& system, Question question, d
 // A guess for a point further along: turned by the missing tilt, all else as it was.
 Trial turned(const Trial& trial, double by) {
   Trial next = trial;
-  const Mat3 R(1, 0, 0, 0, std::cos(by), std::sin(by), 0, -std::sin(by), std::cos(by));
-  next.X_GV.R = R * trial.X_GV.R;
+  next.X_GV.R = about_x(by) * trial.X_GV.R;
   return next;
 }
 
@@ -48,10 +47,12 @@ Trial extrapolated(const TipPoint& before, const TipPoint& last, double step) {
   return next;
 }
 
-bool same_contacts(const TipPoint& a, const TipPoint& b) { return a.trial.touching == b.trial.touching && a.trial.stop == b.trial.stop; }
+bool same_contacts(const TipPoint& a, const TipPoint& b) {
+  return a.trial.touching == b.trial.touching && a.trial.stop == b.trial.stop;
+}
 
-// Follows the branch of `from` towards `to_tilt` as far as its contacts last, by bisection; the last point on it. `behind` is a
-// neighbour on the other side, for a first guess.
+// Follows the branch of `from` towards `to_tilt` as far as its contacts last, by bisection; the last point on it.
+// `behind` is a neighbour on the other side, for a first guess.
 TipPoint end_of_branch(EquilibriumSystem& system, const TipPoint& behind, const TipPoint& from, double to_tilt) {
   TipPoint last = from, before = behind;
   double beyond = to_tilt;
@@ -68,8 +69,8 @@ TipPoint end_of_branch(EquilibriumSystem& system, const TipPoint& behind, const 
   return last;
 }
 
-// Steepest slope near the best of three neighbouring points. Between changes of contact the balanced slope bends little, so its maximum
-// is where a wheel leaves or the stop is met: at an end of the branch of one of the three.
+// Steepest slope near the best of three neighbouring points. Between changes of contact the balanced slope bends
+// little, so its maximum is where a wheel leaves or the stop is met: at an end of the branch of one of the three.
 TipPoint refine(EquilibriumSystem& system, const TipPoint& left, const TipPoint& best, const TipPoint& right) {
   TipPoint top = best;
   const auto consider = [&](const TipPoint& behind, const TipPoint& from, double to_tilt) {
@@ -91,13 +92,16 @@ TipPoint refine(EquilibriumSystem& system, const TipPoint& left, const TipPoint&
 std::optional<TipPoint> steepest(EquilibriumSystem& system, const std::vector<TipPoint>& points, bool only_on_stop) {
   std::size_t best = points.size();
   for (std::size_t i = 0; i < points.size(); ++i)
-    if ((!only_on_stop || points[i].on_stop) && (best == points.size() || points[i].trial.slope > points[best].trial.slope)) best = i;
+    if ((!only_on_stop || points[i].on_stop) &&
+        (best == points.size() || points[i].trial.slope > points[best].trial.slope))
+      best = i;
   if (best == points.size()) return std::nullopt;
   if (best == 0 || best + 1 == points.size()) return points[best];
   return refine(system, points[best - 1], points[best], points[best + 1]);
 }
 
-Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G) {
+// Of the chassis side alone (what moves before the stop is met), or with the front axle and its wheels.
+Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G, bool with_axle) {
   // All lumps at their place now; the liquid as points, for it does not turn with the machine.
   Mat3 total(0.0);
   const auto add = [&](const MassProperties& props, const Pose& X_GB) {
@@ -105,13 +109,12 @@ Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G) {
     const Vec3 r = X_GB * props.com - about_G;
     total += turned_inertia + props.mass * (glm::dot(r, r) * Mat3(1.0) - glm::outerProduct(r, r));
   };
-  const Mat3 R_VA(1, 0, 0, 0, std::cos(trial.axle_angle), std::sin(trial.axle_angle), 0, -std::sin(trial.axle_angle),
-                  std::cos(trial.axle_angle));
-  const Pose X_GA = trial.X_GV * Pose{R_VA, m.pin};
+  const Pose X_GA = trial.X_GV * Pose{about_x(trial.axle_angle), m.pin};
   add(m.chassis, trial.X_GV);
-  add(m.axle, X_GA);
+  if (with_axle) add(m.axle, X_GA);
   if (m.loader.fitted) add(m.loader.boom, trial.X_GV * Pose{Mat3(1.0), m.loader.pivot});
   for (std::size_t i = 0; i < kWheels; ++i) {
+    if (i < 2 && !with_axle) continue;
     const WheelModel& wheel = m.wheels[i];
     const Pose X_GH = i < 2 ? X_GA * Pose{Mat3(1.0), wheel.centre - m.pin} : trial.X_GV * Pose{Mat3(1.0), wheel.centre};
     add(wheel.dry, X_GH);
@@ -130,7 +133,8 @@ Vec3 axis_between(const Trial& a, const Trial& b) {
 }  // namespace
 
 TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
-  constexpr double kPastPeak = 3 * kDeg;  // once the balanced slope has fallen this far below peak and lift-off, nothing more is decided
+  constexpr double kPastPeak =
+      3 * kDeg;  // once the balanced slope has fallen this far below peak and lift-off, nothing more is decided
   TipPath path;
   system.R_tilt_zero = lift_off.X_GV.R;
   path.points.push_back({0, lift_off.stop != 0, lift_off});
@@ -139,10 +143,13 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
   while (path.points.back().tilt < kFurthest) {
     const TipPoint& last = path.points.back();
     const bool can_extrapolate = path.points.size() > 1;
-    const Trial guess = can_extrapolate ? extrapolated(path.points[path.points.size() - 2], last, step) : turned(last.trial, step);
+    const Trial guess =
+        can_extrapolate ? extrapolated(path.points[path.points.size() - 2], last, step) : turned(last.trial, step);
     auto next = point_at(system, Question::slope_at_tilt, last.tilt + step, guess);
-    if (!next && can_extrapolate) next = point_at(system, Question::slope_at_tilt, last.tilt + step, turned(last.trial, step));
-    // A balance far from the last one lies on another branch; smaller steps stay on this one. A stop newly met may lift the slope at once.
+    if (!next && can_extrapolate)
+      next = point_at(system, Question::slope_at_tilt, last.tilt + step, turned(last.trial, step));
+    // A balance far from the last one lies on another branch; smaller steps stay on this one. A stop newly met may lift
+    // the slope at once.
     const bool jumped = next && std::abs(next->trial.slope - last.trial.slope) > kJump && next->on_stop == last.on_stop;
     if (!next || jumped) {
       step *= 0.5;
@@ -177,17 +184,20 @@ bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
     energy -= 0.5 * (moment + last_moment) * (tilt - path.points[i - 1].tilt);
     if (point->on_stop && !met_stop) {
       met_stop = true;
-      // What is left of the motion when the axis changes: angular momentum about the shared contact, along the new axis.
+      // What is left of the motion when the axis changes: angular momentum about the shared contact, along the new
+      // axis.
       std::size_t contact = kRearLeft;
       const Rest rest = rest_of(system, point->trial);
       for (std::size_t w : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
         if (rest.load[w] > rest.load[contact]) contact = w;
-      const Mat3 inertia = inertia_about(*system.model, point->trial, rest.contact_G[contact]);
+      const Mat3 before_stop = inertia_about(*system.model, point->trial, rest.contact_G[contact], false);
+      const Mat3 after_stop = inertia_about(*system.model, point->trial, rest.contact_G[contact], true);
       const Vec3 old_axis = axis_between(before, point->trial);
       if (i + 1 < path.points.size()) {
         const Vec3 new_axis = axis_between(path.points[i].trial, path.points[i + 1].trial);
-        const double cross = glm::dot(new_axis, inertia * old_axis);
-        const double kept = cross * cross / (glm::dot(new_axis, inertia * new_axis) * glm::dot(old_axis, inertia * old_axis));
+        const double cross = glm::dot(new_axis, before_stop * old_axis);
+        const double kept =
+            cross * cross / (glm::dot(new_axis, after_stop * new_axis) * glm::dot(old_axis, before_stop * old_axis));
         if (std::isfinite(kept)) energy *= std::clamp(kept, 0.0, 1.0);
       }
     }

@@ -1,5 +1,6 @@
-// What happens once the first wheel is in the air: the chassis is turned further, downhill, and at every turn it is asked at which
-// slope the machine would balance there. That curve holds the snap of the front axle, the stop, the tip-over. No time in it.
+// What happens once the first wheel is in the air: the chassis is turned further, downhill, and at every turn it is
+// asked at which slope the machine would balance there. That curve holds the snap of the front axle, the stop, the
+// tip-over. No time in it.
 #pragma once
 #include <optional>
 #include <vector>
@@ -9,24 +10,25 @@
 namespace sidehill {
 
 struct TipPoint {
-  double tilt = 0;          // of the chassis about the contour line since lift-off, downhill positive [rad]
-  bool on_stop = false;     // the axle is against its stop
-  Trial trial;              // balanced there; trial.slope is the slope it balances at
+  double tilt = 0;       // of the chassis about the contour line since lift-off, downhill positive [rad]
+  bool on_stop = false;  // the axle is against its stop
+  Trial trial;           // balanced there; trial.slope is the slope it balances at
 };
 
 struct TipPath {
-  std::vector<TipPoint> points;            // from lift-off on, until it would balance on no slope any more
-  std::optional<TipPoint> end_on_stop;     // steepest slope balanced with the axle on its stop
-  std::optional<TipPoint> steepest;        // steepest slope balanced at all, lift-off included
+  std::vector<TipPoint> points;         // from lift-off on, until it would balance on no slope any more
+  std::optional<TipPoint> end_on_stop;  // steepest slope balanced with the axle on its stop
+  std::optional<TipPoint> steepest;     // steepest slope balanced at all, lift-off included
 };
 
 // From a balanced trial in which one wheel's load has just vanished. `system.tilt` and `R_tilt_zero` are overwritten.
 TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off);
 
-// True if the machine let go at lift-off, at the lift-off slope, arrives at the stop with enough speed to pass the balance beyond it.
-// Energy along the path, friction and tyre damping left out (the cautious side); at the stop only the part of the
-// motion that turns about the new axis survives (angular momentum about the contact that both axes share).
-// Source: derived in tests/statics_test.cpp.
+// True if the machine let go at lift-off, at the lift-off slope, arrives at the stop with enough speed to pass the
+// balance beyond it. Energy along the path, friction and tyre damping left out (the cautious side); at the stop only
+// the part of the motion that turns about the new axis survives: angular momentum about the contact that both axes
+// share, n.I_c o w = n.I n w', so of the energy (n.I_c o)^2 / ((n.I n)(o.I_c o)) is kept, o and n the old and new axis,
+// I_c of the chassis side, I of all. Source: derived here; held against the moving machine in tests/statics_test.cpp.
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path);
 
 }  // namespace sidehill

@@ -10,6 +10,7 @@
 #include <cmath>
 #include <vector>
 
+#include "sim/hull_force.h"
 #include "sim/scene_file.h"
 #include "sim/tyre_force.h"
 
@@ -18,10 +19,6 @@ static_assert(sizeof(btScalar) == 8, "link Bullet's double-precision libraries (
 namespace sidehill {
 namespace {
 
-constexpr double kHullStiffness = 2.5e5,
-                 kHullDamping = 9e3;    // of sheet metal and turf at one corner, our estimate [N/m], [N s/m]
-constexpr double kHullAdhesion = 0.5;   // metal ploughing through turf, our estimate [-]
-constexpr double kHullGrip = 1.5e5;     // tangential stiffness of a corner that sticks [N/m]
 constexpr double kBrakeRate = 400;      // natural frequency of a held wheel on its brake [rad/s]
 constexpr double kBoomRate = 60;        // of the loader boom on its rams [rad/s]
 constexpr double kSloshDamping = 0.05;  // share of critical, our estimate [-]
@@ -34,26 +31,12 @@ btQuaternion bt(const Mat3& R) {
   return {q.x, q.y, q.z, q.w};
 }
 
-Mat3 about_x(double angle) {
-  const double c = std::cos(angle), s = std::sin(angle);
-  return Mat3(1, 0, 0, 0, c, s, 0, -s, c);
-}
-Mat3 about_y(double angle) {
-  const double c = std::cos(angle), s = std::sin(angle);
-  return Mat3(c, 0, -s, 0, 1, 0, s, 0, c);
-}
-
 // A fill as a pendulum about the axle with the liquid's own moment of inertia about it. Its surface stays level, so
 // about the other axes it turns little: 0.6 of that moment, our estimate.
 MassProperties liquid_body(const LiquidLump& liquid) {
   const double spin = liquid.mass * std::max(liquid.gyration_squared - liquid.depth * liquid.depth, 1e-3);
   return {liquid.mass, Vec3(0, 0, -liquid.depth), Mat3(0.6 * spin, 0, 0, 0, spin, 0, 0, 0, 0.6 * spin)};
 }
-
-struct HullContact {
-  bool touching = false;
-  Vec3 anchor_G{0.0};
-};
 
 }  // namespace
 
@@ -381,30 +364,14 @@ void World::Impl::apply_hull(const Motion& m) {
   const Vec3 com = m.X_GV * base.com;
   for (std::size_t k = 0; k < hull.size(); ++k) {
     const Vec3 p = m.X_GV * model.hull[k].place;
-    HullContact& contact_here = hull[k];
     if (p.z > hull_ceiling) {
-      contact_here.touching = false;
+      hull[k].touching = false;
       continue;
     }
-    const GroundPoint ground = ground_at(model.terrain, {p.x, p.y});
-    const double depth = (ground.height - p.z) * ground.normal.z;
-    if (depth <= 0) {
-      contact_here.touching = false;
-      continue;
-    }
-    if (!contact_here.touching) contact_here = {true, p};
     const Vec3 v = m.v_V + glm::cross(m.w_V, p - m.X_GV.p);
-    const double load = std::max(0.0, kHullStiffness * depth - kHullDamping * glm::dot(v, ground.normal));
-    Vec3 moved = p - contact_here.anchor_G;
-    moved -= glm::dot(moved, ground.normal) * ground.normal;
-    const Vec3 v_along = v - glm::dot(v, ground.normal) * ground.normal;
-    Vec3 grip = -kHullGrip * moved - 0.2 * kHullDamping * v_along;
-    const double wanted = glm::length(grip), limit = kHullAdhesion * load;
-    if (wanted > limit && wanted > 0) {
-      grip *= limit / wanted;
-      contact_here.anchor_G = p + grip / kHullGrip;
-    }
-    push(-1, com, p, load * ground.normal + grip);
+    const std::optional<Vec3> force_there = hull_force(model.terrain, p, v, hull[k]);
+    if (!force_there) continue;
+    push(-1, com, p, *force_there);
     hull_touches = true;
     frame_touches = frame_touches || model.hull[k].frame;
   }

@@ -1,5 +1,6 @@
 // A place and an attitude: X_AB takes coordinates in B to coordinates in A. Knows nothing else.
 #pragma once
+#include <cmath>
 #include <glm/gtc/quaternion.hpp>
 #include <glm/mat3x3.hpp>
 #include <glm/vec3.hpp>
@@ -9,6 +10,16 @@ namespace sidehill {
 using Vec3 = glm::dvec3;
 using Mat3 = glm::dmat3;
 using Quat = glm::dquat;
+
+// Right-handed turns about x and y [rad].
+inline Mat3 about_x(double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  return Mat3(1, 0, 0, 0, c, s, 0, -s, c);
+}
+inline Mat3 about_y(double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  return Mat3(c, 0, -s, 0, 1, 0, s, 0, c);
+}
 
 struct Pose {
   Mat3 R{1.0};  // R_AB, columns are B's axes in A

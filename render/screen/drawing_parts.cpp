@@ -13,14 +13,6 @@ namespace {
 constexpr double kPlateMass = 45, kDiscMass = 65;            // [kg]
 constexpr double kBlockDensity = 3000, kIronDensity = 7200;  // block of concrete and scrap; cast iron [kg/m3]
 
-Mat3 about_x(double angle) {
-  const double c = std::cos(angle), s = std::sin(angle);
-  return Mat3(Vec3(1, 0, 0), Vec3(0, c, s), Vec3(0, -s, c));
-}
-Mat3 about_y(double angle) {
-  const double c = std::cos(angle), s = std::sin(angle);
-  return Mat3(Vec3(c, 0, -s), Vec3(0, 1, 0), Vec3(s, 0, c));
-}
 Mat3 nose_up(double angle) { return about_y(-angle); }
 
 // Axes with y along the axle and x as far forward as it can be.

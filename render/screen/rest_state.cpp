@@ -6,14 +6,9 @@
 namespace sidehill {
 namespace {
 
-Mat3 turn_about_x(double angle) {
-  const double c = std::cos(angle), s = std::sin(angle);
-  return Mat3(Vec3(1, 0, 0), Vec3(0, c, s), Vec3(0, -s, c));
-}
-
 // Wheel centres and axles from chassis pose and axle angle.
 void place_wheels(const Model& model, State& state) {
-  const Mat3 R_VA = turn_about_x(state.axle_angle);
+  const Mat3 R_VA = about_x(state.axle_angle);
   for (int i = 0; i < kWheels; ++i) {
     const Vec3 centre = model.wheels[static_cast<std::size_t>(i)].centre;
     const bool swings = is_front(i) && model.axle_kind == AxleKind::pivoting;
