@@ -8,8 +8,10 @@
 #include <string>
 #include <vector>
 
+#include "render/fill_command.h"
 #include "render/text/answer_table.h"
 #include "render/text/expectations.h"
+#include "render/text/fill_table.h"
 #include "render/text/lists.h"
 #include "render/text/run_report.h"
 #include "render/text/words.h"
@@ -38,6 +40,7 @@ Examples
   sidehill solve scenes/first_slope.toml --set vehicle_file=orchard_60kw --json
   sidehill run scenes/over_a_stump.toml --set programme.speed_kmh=6
   sidehill picture scenes/first_slope.toml first_slope.png
+  sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill list keys            every datum with its unit, range and meaning
 
 --set KEY=VALUE changes one datum in the file's unit and may be repeated. Lists grow with +=:
@@ -54,6 +57,7 @@ struct Options {
   std::vector<std::string> files, changes;
   bool json = false, by_heading = false, csv = false, markdown = false;
   int width = 1600, height = 900;
+  FillCommand fill;
 };
 
 void print(const nlohmann::ordered_json& json) {
@@ -127,6 +131,12 @@ int view_scene([[maybe_unused]] const Options& options) {
 #endif
 }
 
+int fill(const Options& options) {
+  const FillSheet sheet = fill_sheet(request_of(options.fill));
+  options.json ? print(to_json(sheet)) : fmt::print("{}", fill_table(sheet));
+  return kAnswered;
+}
+
 int list(const Options& options) {
   if (options.markdown && options.what != "keys") throw InputError("list: --markdown is for keys only");
   if (options.what == "machines")
@@ -135,6 +145,8 @@ int list(const Options& options) {
     options.json ? print(scenes_json()) : fmt::print("{}", scenes_table());
   else if (options.what == "media")
     options.json ? print(media_json()) : fmt::print("{}", media_table());
+  else if (options.what == "tyres")
+    options.json ? print(tyres_json()) : fmt::print("{}", tyres_table());
   else
     options.json ? print(keys_json()) : fmt::print("{}", options.markdown ? keys_markdown() : keys_table());
   return kAnswered;
@@ -235,10 +247,13 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_option("--from", options.from, "three_quarter, front, rear, left, right, downhill or top");
   sub->add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 8192));
   sub->add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 8192));
-  sub = add("list", "machines | scenes | media | keys", list);
-  sub->add_option("what", options.what, "machines, scenes, media or keys")
+  sub = add("fill", "what to pump into a tyre: litres, kilograms, level, frost, recipe, cautions", fill);
+  add_fill_flags(*sub, options.fill);
+  takes_json(sub);
+  sub = add("list", "machines | scenes | tyres | media | keys", list);
+  sub->add_option("what", options.what, "machines, scenes, tyres, media or keys")
       ->required()
-      ->check(CLI::IsMember({"machines", "scenes", "media", "keys"}));
+      ->check(CLI::IsMember({"machines", "scenes", "tyres", "media", "keys"}));
   takes_json(sub);
   sub->add_flag("--markdown", options.markdown, "keys as a Markdown table");
   sub = add("check", "read and build scene and machine files; hold answers against what they expect", check);

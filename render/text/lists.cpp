@@ -7,6 +7,9 @@
 #include "sim/data_files.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
+#include "vehicles/load_index.h"
+#include "vehicles/recipe.h"
+#include "vehicles/tyre_library.h"
 
 namespace sidehill {
 namespace {
@@ -83,17 +86,63 @@ Json scenes_json() {
 
 static Json celsius_or_null(std::optional<double> kelvin) { return kelvin ? Json(*kelvin - 273.15) : Json(); }
 
+constexpr double kTen = 283.15;  // the temperature a density is usually quoted near, in the cool season [K]
+
 Json media_json() {
-  constexpr double kTen = 283.15;  // the temperature a density is usually quoted near, in the cool season [K]
   Json list = Json::array();
-  for (const MediumInfo& medium : media())
+  for (const MediumInfo& medium : media()) {
+    const FreezingPoints ice = freezing_points(medium.medium, 0);
+    const StrengthRange range = strength_range(medium.medium);
+    const bool chosen = range.max > 0;  // else null: its strength is what it is
+    Json bought = Json::array();
+    for (const Product& product : products(medium.medium))
+      bought.push_back({{"name", product.key}, {"what", product.name}, {"purity", product.purity}});
     list.push_back({{"name", medium.key},
                     {"what", medium.name},
                     {"density_at_10_c_kg_per_m3", density(medium.medium, kTen)},
-                    {"slush_free_c", celsius_or_null(freezing_points(medium.medium, 0).slush_free)},
-                    {"solid_c", celsius_or_null(freezing_points(medium.medium, 0).solid)},
+                    {"density_uncertainty", density_uncertainty(medium.medium)},  // one standard deviation over it
+                    {"concentration", medium.mass_fraction},
+                    {"concentration_min", chosen ? Json(range.min) : Json()},
+                    {"concentration_max", chosen ? Json(range.max) : Json()},
+                    {"slush_free_c", celsius_or_null(ice.slush_free)},
+                    {"slush_free_uncertainty_c", ice.slush_free ? Json(ice.slush_free_uncertainty) : Json()},
+                    {"solid_c", celsius_or_null(ice.solid)},
+                    {"solid_uncertainty_c", ice.solid ? Json(ice.solid_uncertainty) : Json()},
+                    {"freezing_note", ice.note},
+                    {"turns_with_wheel", medium.turns_with_wheel},
+                    {"products", bought},
+                    {"price_low_eur_per_l", medium.price.low},
+                    {"price_high_eur_per_l", medium.price.high},
+                    {"price_is", "our estimate"},
                     {"caution", medium.caution},
+                    {"tube", medium.tube},
+                    {"corrosion", medium.corrosion},
+                    {"toxicity", medium.toxicity},
+                    {"spill", medium.spill},
                     {"source", medium.source}});
+  }
+  return list;
+}
+
+Json tyres_json() {
+  Json list = Json::array();
+  for (const LibraryTyre& tyre : tyre_library()) {
+    const TyreSize size = parse_tyre_size(std::string(tyre.designation) + " " + std::string(tyre.service));
+    list.push_back({{"designation", tyre.designation},
+                    {"section_width_m", tyre.section_width},
+                    {"overall_diameter_m", tyre.overall_diameter},
+                    {"rim_diameter_m", tyre.rim_diameter},
+                    {"cavity_l", size.cavity_volume * 1e3},
+                    {"cavity_uncertainty", size.volume_uncertainty},  // one standard deviation over it
+                    {"water_75_percent_kg", 0.75 * size.cavity_volume * density(Medium::water, kTen)},
+                    {"load_index", size.service->load_index},
+                    {"load_kg", load_index_mass(size.service->load_index)},
+                    {"speed_symbol", size.service->speed_symbol},
+                    {"speed_kmh", speed_symbol_speed(size.service->speed_symbol) * 3.6},
+                    {"reference_pressure_kpa", tyre.reference_pressure * 1e-3},
+                    {"field_pressure_kpa", tyre.field_pressure * 1e-3},
+                    {"use", tyre.use}});
+  }
   return list;
 }
 
@@ -129,15 +178,43 @@ std::string scenes_table() {
   return text;
 }
 
+std::string tyres_table() {
+  std::string text = fmt::format("{:13}{:>7}{:>10}{:>7}{:>8}{:>12}{:>9}{:>10}{:>9}  {}\n", "size", "width", "diameter",
+                                 "rim", "room", "75 % water", "marked", "carries", "up to", "use");
+  for (const Json& row : tyres_json()) {
+    const auto number = [&](const char* key) { return row[key].get<double>(); };
+    const double room = number("cavity_l");
+    text += fmt::format("{:13}{:>7}{:>10}{:>4.4g} in{:>8}{:>12}{:>9}{:>10}{:>4.0f} km/h  {}\n",
+                        row["designation"].get<std::string>(), metres(number("section_width_m")),
+                        metres(number("overall_diameter_m")), number("rim_diameter_m") / 0.0254,
+                        fmt::format("{:.0f} L", room), kilograms(number("water_75_percent_kg")),
+                        fmt::format("{}{}", row["load_index"].get<int>(), row["speed_symbol"].get<std::string>()),
+                        kilograms(number("load_kg")), number("speed_kmh"), row["use"].get<std::string>());
+  }
+  return text +
+         "\nSizes that are not here are read too. Widths, diameters, marks and room are typical of the size (room from "
+         "the\n"
+         "designation, good to 5 to 10 %); the sidewall and the maker's table decide.\n";
+}
+
 std::string media_table() {
-  std::string text = fmt::format("{:22}{:>12}{:>12}  {}\n", "name", "at 10 C", "slush-free", "what");
-  for (const Json& row : media_json())
-    text += fmt::format(
-        "{:22}{:>6.0f} kg/m3{:>12}  {}\n{:48}{}\n", row["name"].get<std::string>(),
-        row["density_at_10_c_kg_per_m3"].get<double>(),
-        row["slush_free_c"].is_null() ? "never" : fmt::format("{:.1f} C", row["slush_free_c"].get<double>()),
-        row["what"].get<std::string>(), "", row["caution"].get<std::string>());
-  return text;
+  const auto celsius = [](const Json& value, const char* instead) {
+    return value.is_null() ? std::string(instead) : fmt::format("{:.1f} °C", value.get<double>());
+  };
+  std::string text =
+      fmt::format("{:22}{:>12}{:>13}{:>13}{:>14}  {}\n", "name", "at 10 °C", "first ice", "solid", "EUR/L", "what");
+  for (const Json& row : media_json()) {
+    const bool foam = row["turns_with_wheel"].get<bool>();
+    text += fmt::format("{:22}{:>6.0f} kg/m3{:>13}{:>13}{:>14}  {}\n{:24}{}\n", row["name"].get<std::string>(),
+                        row["density_at_10_c_kg_per_m3"].get<double>(), celsius(row["slush_free_c"], "never"),
+                        celsius(row["solid_c"], foam ? "never" : "not known"),
+                        fmt::format("{:.3g} - {:.3g}", row["price_low_eur_per_l"].get<double>(),
+                                    row["price_high_eur_per_l"].get<double>()),
+                        row["what"].get<std::string>(), "", row["caution"].get<std::string>());
+  }
+  return text +
+         "\nPrices are our estimates, as pumped. Rims, people, spills, tubes and strengths: --json, or `sidehill "
+         "fill`.\n";
 }
 
 std::string keys_table() {

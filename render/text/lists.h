@@ -1,4 +1,4 @@
-// What `list` prints: machines, scenes, media, keys; as text, Markdown (keys) or JSON. Reads the files it names.
+// What `list` prints: machines, scenes, tyres, media, keys; as text, Markdown (keys) or JSON. Reads the files it names.
 #pragma once
 #include <nlohmann/json.hpp>
 #include <string>
@@ -7,12 +7,14 @@ namespace sidehill {
 
 std::string machines_table();
 std::string scenes_table();
+std::string tyres_table();
 std::string media_table();
 std::string keys_table();
 std::string keys_markdown();  // the reference in the README
 
 nlohmann::ordered_json machines_json();
 nlohmann::ordered_json scenes_json();
+nlohmann::ordered_json tyres_json();
 nlohmann::ordered_json media_json();
 nlohmann::ordered_json keys_json();
 

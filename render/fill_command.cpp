@@ -1,0 +1,85 @@
+#include "render/fill_command.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+constexpr const char* kMore = R"(
+Examples
+  sidehill fill 18.4-38                                    water up to the valve at the top
+  sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20 --tyres 2
+  sidehill fill "480/70R38 145D" --medium magnesium_chloride --concentration 0.18 --fill 0.5
+  sidehill fill 7.50-16 --valve-clock 9 --load-kg 600 --pressure-kpa 220
+
+In the JSON, of a wheel upright and jacked: level_m is the surface over the wheel's centre, level_over_rim_m over
+the rim's lowest edge, level_over_ground_m over the ground, wetted_height_m over the lowest point inside. null is
+"never" or "not known". `recipe` and `total` are for all tyres, everything else for one.
+`sidehill list tyres` and `sidehill list media` show what there is.)";
+
+// The whole text as a number; nothing otherwise.
+std::optional<double> number(std::string_view text) {
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size()) return std::nullopt;
+  return value;
+}
+
+std::string shown(const std::string& typed) {
+  std::string text = typed.substr(0, 40);
+  for (char& c : text)
+    if (static_cast<unsigned char>(c) < 32 || c == 127) c = '?';
+  return text;
+}
+
+double clock_of(const std::string& typed) {
+  const std::size_t colon = typed.find(':');
+  const auto hour = number(std::string_view(typed).substr(0, colon));
+  const auto minute = colon == typed.npos ? std::optional(0.0) : number(std::string_view(typed).substr(colon + 1));
+  if (hour && minute && *minute >= 0 && *minute < 60) return *hour + *minute / 60;
+  throw InputError(fmt::format("fill: --valve-clock \"{}\": an hour from 0 to 12, as 12, 9.5 or 9:30", shown(typed)));
+}
+
+PriceRange price_of(const std::string& typed) {
+  const std::size_t colon = typed.find(':');
+  const auto low = number(std::string_view(typed).substr(0, colon));
+  const auto high = colon == typed.npos ? low : number(std::string_view(typed).substr(colon + 1));
+  if (low && high) return {*low, *high};
+  throw InputError(fmt::format(
+      "fill: --price-eur-per-l \"{}\": LOW:HIGH in EUR per litre as pumped, as 0.2:0.6, or one price", shown(typed)));
+}
+
+}  // namespace
+
+void add_fill_flags(CLI::App& sub, FillCommand& command) {
+  FillRequest& r = command.request;
+  sub.footer(kMore);
+  sub.add_option("tyre", r.tyre, "size as on the sidewall: 18.4-38, 480/70R38, 23x8.50-12")->required();
+  sub.add_option("--medium", r.medium, "a name from `sidehill list media`; default water");
+  sub.add_option("--concentration", r.concentration, "what is dissolved, over solution by mass, 0 to 1");
+  sub.add_option("--temperature-c", r.temperature_c, "of liquid and air while filling; default 10");
+  sub.add_option("--coldest-c", r.coldest_c, "the winter's lowest: what frost does, which mixes stay liquid");
+  sub.add_option("--fill", r.fill, "share of the room to fill, 0 to 1; default: up to the valve");
+  sub.add_option("--valve-clock", command.valve_clock,
+                 "fill until it runs out of the valve standing there; default 12");
+  sub.add_option("--pressure-kpa", r.pressure_kpa, "cold gauge pressure of the air; default usual for the size");
+  sub.add_option("--load-kg", r.load_kg, "what this tyre carries on the ground, its filling included");
+  sub.add_option("--flow-l-per-min", r.flow_l_per_min, "of the pump; default 30");
+  sub.add_option("--cavity-l", r.cavity_l, "room inside from a data book; default from the size");
+  sub.add_option("--price-eur-per-l", command.eur_per_l, "LOW:HIGH as pumped; default our estimate");
+  sub.add_option("--tyres", r.tyres, "how many are filled so; default 1");
+  sub.add_option("--product", r.product, "how it is bought: flake_77, pellet_94, neat, ...");
+}
+
+FillRequest request_of(const FillCommand& command) {
+  FillRequest request = command.request;
+  if (!command.valve_clock.empty()) request.valve_clock = clock_of(command.valve_clock);
+  if (!command.eur_per_l.empty()) request.eur_per_l = price_of(command.eur_per_l);
+  return request;
+}
+
+}  // namespace sidehill

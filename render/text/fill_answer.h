@@ -1,0 +1,89 @@
+// The answer to "what do I pump into this tyre, and what does it do": everything a filling is asked for, computed from
+// a request in people's units. Knows no scene, no machine, no terminal.
+#pragma once
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "vehicles/cavity.h"
+#include "vehicles/filling.h"
+#include "vehicles/liquid.h"
+#include "vehicles/recipe.h"
+#include "vehicles/tyre_size.h"
+#include "vehicles/winter.h"
+
+namespace sidehill {
+
+// As typed, in people's units; nothing = the default.
+struct FillRequest {
+  std::string tyre;                     // designation: "18.4-38", "480/70R38 145D"
+  std::string medium = "water";         // a key of `list media`
+  std::optional<double> concentration;  // what is dissolved, over solution by mass [-]; default the usual strength
+  double temperature_c = 10;            // of liquid and air while filling [C]
+  std::optional<double> coldest_c;      // of the winter to come [C]
+  std::optional<double> fill;           // liquid over cavity [-]; default: up to the valve
+  std::optional<double> valve_clock;    // where the valve stands while filling, 12 = top; default 12
+  std::optional<double> pressure_kpa;   // cold gauge, air [kPa]; default typical of the size
+  std::optional<double> load_kg;        // of the tyre on the ground, filling included [kg]
+  double flow_l_per_min = 30;           // of the pump [L/min]
+  std::optional<double> cavity_l;       // inside volume from a data book [L]; default from the size
+  std::optional<PriceRange> eur_per_l;  // as pumped; default our estimate
+  std::string product;                  // how the stuff is bought, a key of vehicles/recipe; empty = the usual one
+  int tyres = 1;                        // how many are filled so
+};
+
+enum class LoadSource { none, given, load_index };  // load_index: brought to the pressure by the rule of thumb
+
+// The tyre let down on the ground.
+struct LetDown {
+  LoadSource source = LoadSource::none;
+  double load = 0;  // [kg]
+  LoadedFill level;
+  double stiffening = 1;  // vertical stiffness over that on air alone [-]
+  double stiffening_uncertainty = 0;
+};
+
+// SI, temperatures in kelvin; all of one tyre unless said.
+struct FillSheet {
+  FillRequest request;
+  TyreSize size;
+  Tyre tyre;  // dimensions and stiffness, from library or size
+  Cavity cavity;
+  Medium medium = Medium::water;
+  double mass_fraction = 0;                             // strength that counts [-]
+  bool by_valve = false;                                // filled up to the valve; else by the fraction asked for
+  double fill_fraction = 0;                             // [-]
+  double volume_uncertainty = 0, mass_uncertainty = 0;  // one standard deviation over the value [-]
+  double density = 0;                                   // at filling temperature [kg/m3]
+  FillAnswer jacked;
+  std::optional<ValveClock> valve;         // nothing for a cured filling
+  double pressure = 0;                     // of the air, gauge [Pa]
+  bool pressure_typical = true;            // not asked for: the library's for the size
+  double gauge_top = 0, gauge_bottom = 0;  // what a gauge shows, valve at 12 and at 6, jacked [Pa]
+  double pump_time = 0;                    // all tyres [s]
+  std::optional<LetDown> let_down;         // nothing where no load is known, or for a cured filling
+  std::optional<Service> service;          // from the sidewall, or typical of the size
+  bool service_typical = false;
+  FreezingPoints freezing;
+  std::optional<WinterAnswer> winter;       // at the coldest asked for
+  std::vector<WinterAnswer> winter_of_all;  // every medium then
+  std::optional<double> pressure_cold;      // gauge at the coldest [Pa]; nothing if not asked for or frozen
+  std::optional<double> strength_for_cold;  // that would stay free of ice with 3 K in hand [-]; if this one does not
+  const Product* product = nullptr;         // nothing to mix
+  Recipe recipe;                            // for all tyres
+  std::vector<std::string> cautions;
+};
+
+// Throws InputError with one line: a size that is none, a medium or product that is none, a number out of its range.
+FillSheet fill_sheet(const FillRequest& request);
+
+// Units in the key's suffix, null for "never" and "not known". Levels are of an upright, jacked tyre: level_m over the
+// wheel's centre, level_over_rim_m over the rim's lowest point, level_over_ground_m, wetted_height_m over the cavity's
+// lowest point. `recipe` and `total` are for all tyres, everything else for one.
+nlohmann::ordered_json to_json(const FillSheet& sheet);
+
+// "12:00", "8:20".
+std::string clock_words(double hour);
+
+}  // namespace sidehill
