@@ -82,6 +82,15 @@ TEST_CASE("bad input is one line and exit code 2") {
   check_refused("run " + scene + " --set vehicle_file=orchard_60kw --set ballast.loader_payload_kg=300", "no loader");
   check_refused("run '" + kScenes + "validate/reference_r.toml'", "rigid");  // rigid tyres cannot be set in motion
   check_refused("list tractors", "tractors");
+  check_refused("fill", "tyre");
+  check_refused("fill 18.4x38", "did you mean 18.4-38?");
+  check_refused("fill nonsense", "forms are");
+  check_refused("fill 18.4-38 --medium watr", "did you mean water?");
+  check_refused("fill 18.4-38 --fill 75", "allowed 0 to 1");
+  check_refused("fill 18.4-38 --fill nan", "allowed 0 to 1");
+  check_refused("fill 18.4-38 --valve-clock noon", "9:30");
+  check_refused("fill 18.4-38 --price-eur-per-l cheap", "LOW:HIGH");
+  check_refused("fill 18.4-38 --tyres 1.5", "--tyres");
   check_refused("picture " + scene, "file");
 }
 
@@ -103,8 +112,27 @@ TEST_CASE("check holds the references and the machines") {
   CHECK(said.out.find("answers hold") != said.out.npos);
 }
 
+TEST_CASE("fill answers, in words and in JSON") {
+  const Said text = sidehill("fill 18.4-38");
+  CHECK(text.code == 0);
+  CHECK(text.out.starts_with("18.4-38 with water, filled up to the valve at 12:00"));
+  CHECK(text.out.find("Cautions\n  ! ") != text.out.npos);
+  const Said json = sidehill(
+      "fill '480/70R38 145D' --medium calcium_chloride --concentration 0.2 --temperature-c 5 --coldest-c -15 "
+      "--valve-clock 9:30 --pressure-kpa 140 --load-kg 2000 --cavity-l 450 --price-eur-per-l 0.5:0.9 --tyres 2 "
+      "--product pellet_94 --flow-l-per-min 45 --json");
+  CHECK(json.code == 0);
+  const auto said = nlohmann::json::parse(json.out);
+  for (const char* key : {"volume_l", "mass_kg", "level_m", "slush_free_c", "solid_c"}) CHECK(said.at(key).is_number());
+  CHECK_NEAR(said.at("valve_clock").get<double>(), 9.5, 1e-9);
+  CHECK_NEAR(said.at("cavity_l").get<double>(), 450, 1e-6);
+  CHECK(said.at("recipe").at("product") == "pellet_94");
+  CHECK(said.at("load_index") == 145);
+  CHECK_NEAR(said.at("total").at("price_low_eur").get<double>(), 0.5 * 2 * said.at("volume_l").get<double>(), 1e-6);
+}
+
 TEST_CASE("list answers each of its lists") {
-  for (const std::string what : {"machines", "scenes", "media", "keys"}) {
+  for (const std::string what : {"machines", "scenes", "tyres", "media", "keys"}) {
     CHECK(sidehill("list " + what).out.size() > 100);
     CHECK(nlohmann::json::parse(sidehill("list " + what + " --json").out).is_array());
   }

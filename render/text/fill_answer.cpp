@@ -23,7 +23,8 @@ constexpr double kIceReserve = 3;     // to keep in hand when a strength is prop
 
 void in_range(const char* flag, double value, double min, double max, const std::string& unit, const char* more = "") {
   if (value >= min && value <= max) return;
-  throw InputError(fmt::format("fill: {} {:g}: allowed {:g} to {:g}{}{}{}", flag, value, min, max,
+  throw InputError(fmt::format("fill: {} {:g}: allowed {}{}{}{}", flag, value,
+                               min == max ? fmt::format("{:g} only", min) : fmt::format("{:g} to {:g}", min, max),
                                unit.empty() ? "" : " ", unit, more));
 }
 void in_range(const char* flag, const std::optional<double>& value, double min, double max, const std::string& unit,
@@ -62,7 +63,7 @@ template <class Entries>
     const std::size_t count = part ? 1 : slips(shown, entry.key);
     if (count < fewest) fewest = count, near = entry.key;
   }
-  throw InputError(fmt::format("fill: {} \"{}\": {}one of {}", what, shown,
+  throw InputError(fmt::format("fill: {} \"{}\": {}allowed {}", what, shown,
                                near.empty() ? "" : "did you mean " + near + "? ", keys));
 }
 
@@ -237,6 +238,8 @@ FillSheet fill_sheet(const FillRequest& request) {
     s.gauge_bottom = gauge_reading(s.cavity, s.fill_fraction, 6, s.pressure, s.density, kGravity);
     s.pump_time = pump_time(request.tyres * s.jacked.volume, request.flow_l_per_min * 1e-3 / 60);
   }
+  // To the rim's edge, tyre empty; what is left of rubber under it would hold it a little higher.
+  if (!what.turns_with_wheel && s.fill_fraction > 0) s.flat_sink = s.tyre.free_radius - s.tyre.rim_radius;
   let_down(s);
   through_winter(s);
   s.recipe = recipe_for_volume(s.medium, wish, request.tyres * s.jacked.volume, at, s.product);

@@ -72,6 +72,7 @@ struct FillSheet {
   std::optional<double> strength_for_cold;  // that would stay free of ice with 3 K in hand [-]; if this one does not
   const Product* product = nullptr;         // nothing to mix
   Recipe recipe;                            // for all tyres
+  std::optional<double> flat_sink;          // at most, of the axle's end if a puncture empties the tyre [m]
   std::vector<std::string> cautions;
 };
 

@@ -113,6 +113,7 @@ Json to_json(const FillSheet& s) {
   json["corrosion"] = what.corrosion;
   json["toxicity"] = what.toxicity;
   json["spill"] = what.spill;
+  json["flat_sink_max_m"] = number(s.flat_sink);  // of the axle's end if a puncture empties the tyre
   json["damage"] = damage_notes(s.medium, s.fill_fraction);
   json["cautions"] = s.cautions;
   json["uncertainty"] = {{"is", "one standard deviation"},

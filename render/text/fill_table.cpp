@@ -15,6 +15,10 @@ namespace {
 constexpr double kZero = 273.15;     // 0 C [K]
 constexpr std::size_t kWidth = 110;  // of a paragraph, in letters
 
+constexpr double kTrack = 1.8;  // of a common tractor, to show what a flat tyre does [m]
+
+double mass_of(const FillSheet& s) { return s.jacked.volume * s.density; }
+
 std::string row(std::string_view name, std::string_view value, std::string_view note = {}) {
   std::string text = fmt::format("  {:46}{:>12}", name, value);
   if (!note.empty()) text += fmt::format("  {}", note);
@@ -47,18 +51,25 @@ std::string litres(double cubic_metres) {
   return fmt::format("{:.{}f} L", l, l < 20 ? 1 : 0);
 }
 std::string weight(double mass) { return mass < 20 ? fmt::format("{:.1f} kg", mass) : kilograms(mass); }
+// Where the value lies nineteen times in twenty: two standard deviations.
+std::string around(double value, double uncertainty) {
+  const int digits = value < 20 ? 1 : 0;
+  return fmt::format("{:.{}f} to {:.{}f}", value * std::max(1 - 2 * uncertainty, 0.0), digits,
+                     value * (1 + 2 * uncertainty), digits);
+}
 std::string celsius(double kelvin) {
   const double c = kelvin - kZero;
   return fmt::format("{:.1f} °C", std::abs(c) < 0.05 ? 0.0 : c);
 }
 std::string kilopascal(double pressure) { return fmt::format("{:.0f} kPa", pressure * 1e-3); }
+std::string bar(double pressure) { return fmt::format("{:.2f} bar", pressure * 1e-5); }
 std::string share(double fraction) { return fmt::format("{:.1f} %", fraction * 100); }
 std::string minutes(double seconds) {
   return seconds < 60 ? fmt::format("{:.0f} s", seconds) : fmt::format("{:.0f} min", seconds / 60);
 }
 std::string euros(PriceRange price) {
   const int digits = price.high < 20 ? 2 : 0;
-  return fmt::format("{:.{}f} to {:.{}f} EUR", price.low, digits, price.high, digits);
+  return fmt::format("{:.{}f} to {:.{}f}", price.low, digits, price.high, digits);
 }
 
 std::string head(const FillSheet& s) {
@@ -71,13 +82,10 @@ std::string head(const FillSheet& s) {
     text += fmt::format(", filled up to the valve at {}", clock_words(s.valve->hour));
   else
     text += fmt::format(", filled to {} of its room", percent(s.fill_fraction));
-  const double mass = s.jacked.volume * s.density;
-  const double low = std::max(1 - 2 * s.mass_uncertainty, 0.0), high = 1 + 2 * s.mass_uncertainty;
-  text +=
-      fmt::format(", at {}\n\n  {}, {} {}; expect {} to {}, {} to {}.\n", celsius(s.request.temperature_c + kZero),
-                  litres(s.jacked.volume), weight(mass), s.request.tyres > 1 ? "in each tyre" : "in the tyre",
-                  litres(s.jacked.volume * std::max(1 - 2 * s.volume_uncertainty, 0.0)),
-                  litres(s.jacked.volume * (1 + 2 * s.volume_uncertainty)), weight(mass * low), weight(mass * high));
+  const double volume = s.jacked.volume, mass = mass_of(s);
+  text += fmt::format(", at {}\n\n  {} ({}), {} ({}){}.\n", celsius(s.request.temperature_c + kZero), litres(volume),
+                      around(volume * 1e3, s.volume_uncertainty), weight(mass), around(mass, s.mass_uncertainty),
+                      s.request.tyres > 1 ? " in each tyre" : "");
   if (s.request.tyres > 1)
     text +=
         fmt::format("  {} and {} in all {} tyres.\n", litres(s.recipe.volume), weight(s.recipe.mass), s.request.tyres);
@@ -85,10 +93,10 @@ std::string head(const FillSheet& s) {
   text += paragraph(
       "  ",
       s.request.cavity_l
-          ? fmt::format("The room inside, {}, is as given.", room)
-          : fmt::format("The room inside, {}, follows from the size alone and is good to {:.0f} % (one standard "
-                        "deviation); --cavity-l takes a data book's.{}",
-                        room, s.volume_uncertainty * 100,
+          ? fmt::format("In brackets: nineteen times in twenty. The room inside, {}, is as given.", room)
+          : fmt::format("In brackets: nineteen times in twenty, as the room inside, {}, follows from the size alone; "
+                        "--cavity-l takes a data book's.{}",
+                        room,
                         s.by_valve ? " Filled up to the valve the level is right whatever the room: a water meter "
                                      "then says what went in."
                                    : ""));
@@ -125,10 +133,11 @@ std::string gauge(const FillSheet& s) {
   if (!s.valve) return "";
   std::string text = fmt::format("\nWhat a gauge shows, {} of air set{}\n", kilopascal(s.pressure),
                                  s.pressure_typical ? " (usual for the size; the maker's table decides)" : "");
-  text += row("valve at the top: the air", kilopascal(s.gauge_top));
-  text += row("valve at the bottom: air and the liquid's height", kilopascal(s.gauge_bottom));
+  text += row("valve at the top: the air", kilopascal(s.gauge_top), bar(s.gauge_top));
+  text += row("valve at the bottom: air and liquid above it", kilopascal(s.gauge_bottom), bar(s.gauge_bottom));
   if (s.pressure_cold)
-    text += row(fmt::format("valve at the top, at {:g} °C", *s.request.coldest_c), kilopascal(*s.pressure_cold));
+    text += row(fmt::format("valve at the top, at {:g} °C", *s.request.coldest_c), kilopascal(*s.pressure_cold),
+                bar(*s.pressure_cold));
   return text;
 }
 
@@ -149,15 +158,23 @@ std::string let_down(const FillSheet& s) {
   return text;
 }
 
+std::string first_and_last(const FreezingPoints& ice) {
+  const auto give = [](double k) { return k > 0.05 ? fmt::format("give or take {:.1f} K", k) : std::string(); };
+  return row("first ice below", celsius(*ice.slush_free), give(ice.slush_free_uncertainty)) +
+         row("nothing liquid below", ice.solid ? celsius(*ice.solid) : "not known",
+             ice.solid ? give(ice.solid_uncertainty) : std::string()) +
+         (ice.solid ? std::string() : paragraph("  ", fmt::format("({})", ice.note)));
+}
+
 std::string frost(const FillSheet& s) {
   const auto& ice = s.freezing;
   std::string text = "\nFrost\n";
   if (!ice.slush_free)
     return text + fmt::format("  {}\n", info(s.medium).turns_with_wheel ? "nothing in it freezes" : "-");
-  const auto around = [](double k) { return k > 0.05 ? fmt::format("give or take {:.1f} K", k) : std::string(); };
-  text += row("first ice below", celsius(*ice.slush_free), around(ice.slush_free_uncertainty));
-  text += row("nothing liquid below", ice.solid ? celsius(*ice.solid) : "not known",
-              ice.solid ? around(ice.solid_uncertainty) : std::string(ice.note));
+  if (s.medium == Medium::water)
+    text += row("freezes hard below", celsius(*ice.slush_free), "and grows by a tenth");
+  else
+    text += first_and_last(ice);
   if (!s.winter) return text;
   const WinterAnswer& at = *s.winter;
   text += row(fmt::format("at {:g} °C", *s.request.coldest_c),
@@ -167,7 +184,6 @@ std::string frost(const FillSheet& s) {
               at.doubtful                               ? "but too near to be sure"
               : at.ice > 0 && at.frost == Frost::slushy ? percent(at.ice) + " of it ice"
                                                         : "");
-  text += paragraph("  ", at.meaning);
   if (s.strength_for_cold)
     text += fmt::format("  It stays liquid, with 3 K in hand, from --concentration {:.3f}.\n",
                         std::ceil(*s.strength_for_cold * 1e3) / 1e3);
@@ -204,7 +220,7 @@ std::string mixing(const FillSheet& s) {
   }
   return text + fmt::format("\nPrice, as pumped\n") +
          row(s.request.tyres > 1 ? "all tyres" : "the filling", euros(recipe.price),
-             s.request.eur_per_l ? "" : "our estimate; --price-eur-per-l LOW:HIGH takes yours");
+             s.request.eur_per_l ? "EUR" : "EUR, our estimate; --price-eur-per-l LOW:HIGH takes yours");
 }
 
 }  // namespace
@@ -214,10 +230,17 @@ std::string fill_table(const FillSheet& s) {
   std::string text = head(s) + how_far(s) + gauge(s) + let_down(s) + frost(s) + mixing(s);
   text += "\nHandling\n";
   text += paragraph("  tube    ", what.tube) + paragraph("  rim     ", what.corrosion);
-  text += paragraph("  people  ", what.toxicity) + paragraph("  spill   ", what.spill);
+  if (what.toxicity != "None.") text += paragraph("  people  ", what.toxicity);
+  text += paragraph("  spill   ", what.spill);
   const auto damage = damage_notes(s.medium, s.fill_fraction);
   if (!damage.empty()) text += "\nIf the tyre is damaged\n";
   for (const std::string_view note : damage) text += paragraph("  ", note);
+  if (s.flat_sink)
+    text +=
+        paragraph("  ", fmt::format("Flat, this tyre lets its end of the axle down by up to {}: on a track of {} the "
+                                    "machine leans by up to {} more, and {} of filling are gone from that wheel.",
+                                    metres(*s.flat_sink), metres(kTrack), degrees(std::atan(*s.flat_sink / kTrack), 0),
+                                    weight(mass_of(s))));
   text += "\nCautions\n";
   for (const std::string& caution : s.cautions) text += paragraph("  ! ", caution);
   return text;
