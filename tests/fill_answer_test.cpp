@@ -170,6 +170,7 @@ TEST_CASE("every library tyre with every medium answers, in numbers and in words
       CHECK_FALSE(has(text, "nan"));
       CHECK_FALSE(has(text, "inf "));
       CHECK(has(text, "Cautions\n  ! "));
+      CHECK(has(json["cautions"].dump(), "No slope is safe"));
       for (std::size_t at = 0, end; (end = text.find('\n', at)) != text.npos; at = end + 1) CHECK(end - at <= 135);
     }
 }
@@ -307,6 +308,19 @@ TEST_CASE("any request that is allowed has numbers in its answer, or null") {
       REQUIRE(json[key].is_number());
     REQUIRE_FALSE(has(fill_table(sheet), "nan"));
   }
+}
+
+TEST_CASE("nothing pumped is nothing, and no surface") {
+  FillRequest request = of("18.4-38", "calcium_chloride");
+  request.fill = 0;
+  const FillSheet sheet = fill_sheet(request);
+  const Json json = to_json(sheet);
+  CHECK(json["volume_l"] == 0);
+  CHECK(json["mass_kg"] == 0);
+  CHECK(json["level_m"].is_null());
+  CHECK(json["damage"].empty());
+  CHECK(json["gauge_bottom_kpa"] == json["pressure_kpa"]);
+  CHECK(has(fill_table(sheet), "stays on air"));
 }
 
 TEST_CASE("clocks read as clocks") {

@@ -8,6 +8,7 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "render/text/words.h"
 #include "sim/scene_file.h"
 #include "vehicles/air_spring.h"
 #include "vehicles/load_index.h"
@@ -194,8 +195,7 @@ void warn(FillSheet& s) {
   say("Let the air out as liquid goes in, with an air-and-water valve fitting; set the air afterwards, with the valve "
       "at the "
       "top, by a gauge made for liquid.");
-  say("The added weight counts against tyre, wheel and axle, and on front tyres the steering. The maker's limits and "
-      "local rules come first.");
+  say("The added weight counts against tyre, wheel and axle, and on front tyres the steering.");
 }
 
 }  // namespace
@@ -247,6 +247,7 @@ FillSheet fill_sheet(const FillRequest& request) {
     s.recipe.price = {1000 * s.recipe.volume * request.eur_per_l->low,
                       1000 * s.recipe.volume * request.eur_per_l->high};
   warn(s);
+  s.cautions.emplace_back(kCautionLine);
   return s;
 }
 

@@ -31,14 +31,17 @@ Json frost_json(const WinterAnswer& winter) {
 Json let_down_json(const FillSheet& s) {
   if (!s.let_down) return nullptr;
   const LetDown& down = *s.let_down;
-  return {{"load_kg", number(down.load)},
-          {"load_is", down.source == LoadSource::given ? "given" : "assumed: load index brought to this pressure"},
-          {"deflection_m", number(down.level.deflection)},
-          {"level_rise_m", number(down.level.rise)},
-          {"level_over_ground_m", number(down.level.level_over_ground)},
-          {"fill_fraction", number(down.level.fill_fraction)},
-          {"stiffening", number(down.stiffening)},  // vertical stiffness over that on air alone
-          {"stiffening_uncertainty", number(down.stiffening_uncertainty)}};
+  return {
+      {"load_kg", number(down.load)},
+      {"load_is", down.source == LoadSource::given ? "given" : "assumed: load index brought to this pressure"},
+      {"deflection_m", number(down.level.deflection)},
+      {"level_rise_m", number(down.level.rise)},
+      {"level_over_ground_m", s.fill_fraction > 0 && down.level.level_over_ground > 0  // else under the flattened tread
+                                  ? number(down.level.level_over_ground)
+                                  : Json()},
+      {"fill_fraction", number(down.level.fill_fraction)},
+      {"stiffening", number(down.stiffening)},  // vertical stiffness over that on air alone
+      {"stiffening_uncertainty", number(down.stiffening_uncertainty)}};
 }
 
 Json recipe_json(const FillSheet& s) {
@@ -61,9 +64,10 @@ Json recipe_json(const FillSheet& s) {
 Json to_json(const FillSheet& s) {
   const MediumInfo& what = info(s.medium);
   const FillAnswer& at = s.jacked;
-  const bool level = !what.turns_with_wheel;  // foam has none
+  const bool cured = what.turns_with_wheel, wet = !cured && s.fill_fraction > 0;  // else there is no surface
   const auto litres = [](double cubic_metres) { return number(cubic_metres * 1e3); };
-  const auto if_level = [&](double value) { return level ? number(value) : Json(); };
+  const auto if_level = [&](double value) { return wet ? number(value) : Json(); };
+  const auto if_air = [&](double value) { return cured ? Json() : number(value); };
   Json json = {{"program", "sidehill " SIDEHILL_VERSION},
                {"tyre", s.size.designation},
                {"medium", what.key},
@@ -83,17 +87,17 @@ Json to_json(const FillSheet& s) {
                {"cavity_l", litres(cavity_volume(s.cavity))},
                {"cavity_from", s.request.cavity_l ? "given" : "designation"},
                {"air_l", litres(at.air_volume)},
-               {"pressure_kpa", if_level(s.pressure * 1e-3)},
+               {"pressure_kpa", if_air(s.pressure * 1e-3)},
                {"pressure_is", s.pressure_typical ? "assumed: typical of the size" : "given"},
-               {"gauge_top_kpa", if_level(s.gauge_top * 1e-3)},
-               {"gauge_bottom_kpa", if_level(s.gauge_bottom * 1e-3)},
+               {"gauge_top_kpa", if_air(s.gauge_top * 1e-3)},
+               {"gauge_bottom_kpa", if_air(s.gauge_bottom * 1e-3)},
                {"slush_free_c", celsius(s.freezing.slush_free)},
                {"solid_c", celsius(s.freezing.solid)},
                {"freezing_note", s.freezing.note},
                {"let_down", let_down_json(s)}};
   json["coldest_c"] = number(s.request.coldest_c);
   json["winter"] = s.winter ? frost_json(*s.winter) : Json();
-  json["pressure_at_coldest_kpa"] = s.pressure_cold ? if_level(*s.pressure_cold * 1e-3) : Json();
+  json["pressure_at_coldest_kpa"] = s.pressure_cold ? if_air(*s.pressure_cold * 1e-3) : Json();
   json["concentration_for_coldest"] = number(s.strength_for_cold);
   json["winter_of_all_media"] = s.request.coldest_c ? Json::array() : Json();
   for (const WinterAnswer& other : s.winter_of_all) json["winter_of_all_media"].push_back(frost_json(other));
@@ -102,7 +106,7 @@ Json to_json(const FillSheet& s) {
                    {"volume_l", litres(s.recipe.volume)},
                    {"mass_kg", number(s.recipe.mass)},
                    {"flow_l_per_min", number(s.request.flow_l_per_min)},
-                   {"pump_time_min", if_level(s.pump_time / 60)},
+                   {"pump_time_min", if_air(s.pump_time / 60)},
                    {"price_low_eur", number(s.recipe.price.low)},
                    {"price_high_eur", number(s.recipe.price.high)},
                    {"price_is", s.request.eur_per_l ? "given" : "our estimate"}};

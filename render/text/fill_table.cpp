@@ -104,7 +104,7 @@ std::string head(const FillSheet& s) {
 }
 
 std::string how_far(const FillSheet& s) {
-  if (!s.valve) return "";
+  if (!s.valve || !(s.fill_fraction > 0)) return "";
   const FillAnswer& at = s.jacked;
   std::string text = "\nHow far to fill, wheel upright, jacked just clear of the ground\n";
   const double hour = s.valve->hour;
@@ -142,7 +142,8 @@ std::string gauge(const FillSheet& s) {
 }
 
 std::string let_down(const FillSheet& s) {
-  if (!s.let_down) return "";
+  if (!s.let_down)
+    return s.valve ? "\nLet down on the ground: give --load-kg, what this tyre carries, to see what changes\n" : "";
   const LetDown& down = *s.let_down;
   std::string text = fmt::format("\nLet down on the ground with {} on this tyre\n", weight(down.load));
   if (down.source == LoadSource::load_index)
@@ -152,9 +153,10 @@ std::string let_down(const FillSheet& s) {
   text += row("axle sinks by", metres(down.level.deflection));
   text += row("surface rises against the rim by", fmt::format("{:.0f} mm", down.level.rise * 1e3),
               "our estimate, give or take half");
-  text += row("surface over the ground", metres(down.level.level_over_ground));
-  text += row("tyre stiffer than on air alone by", percent(down.stiffening - 1),
-              fmt::format("our estimate, give or take {}", percent(down.stiffening_uncertainty)));
+  if (down.level.level_over_ground > 0) text += row("surface over the ground", metres(down.level.level_over_ground));
+  const auto part = [](double value) { return value < 0.05 ? share(value) : percent(value); };
+  text += row("tyre stiffer than on air alone by", part(down.stiffening - 1),
+              fmt::format("our estimate, give or take {}", part(down.stiffening_uncertainty)));
   return text;
 }
 
@@ -227,6 +229,7 @@ std::string mixing(const FillSheet& s) {
 
 std::string fill_table(const FillSheet& s) {
   const MediumInfo& what = info(s.medium);
+  if (!(s.fill_fraction > 0)) return head(s) + "  Nothing goes in: the tyre stays on air.\n";
   std::string text = head(s) + how_far(s) + gauge(s) + let_down(s) + frost(s) + mixing(s);
   text += "\nHandling\n";
   text += paragraph("  tube    ", what.tube) + paragraph("  rim     ", what.corrosion);

@@ -203,14 +203,18 @@ std::string media_table() {
   };
   std::string text =
       fmt::format("{:22}{:>12}{:>13}{:>13}{:>14}  {}\n", "name", "at 10 °C", "first ice", "solid", "EUR/L", "what");
-  for (const Json& row : media_json()) {
-    const bool foam = row["turns_with_wheel"].get<bool>();
-    text += fmt::format("{:22}{:>6.0f} kg/m3{:>13}{:>13}{:>14}  {}\n{:24}{}\n", row["name"].get<std::string>(),
+  const Json rows = media_json();
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const Json& row = rows[i];
+    text += fmt::format("{:22}{:>6.0f} kg/m3{:>13}{:>13}{:>14}  {}\n", row["name"].get<std::string>(),
                         row["density_at_10_c_kg_per_m3"].get<double>(), celsius(row["slush_free_c"], "never"),
-                        celsius(row["solid_c"], foam ? "never" : "not known"),
-                        fmt::format("{:.3g} - {:.3g}", row["price_low_eur_per_l"].get<double>(),
+                        celsius(row["solid_c"], row["turns_with_wheel"].get<bool>() ? "never" : "not known"),
+                        fmt::format("{:.2g} - {:.2g}", row["price_low_eur_per_l"].get<double>(),
                                     row["price_high_eur_per_l"].get<double>()),
-                        row["what"].get<std::string>(), "", row["caution"].get<std::string>());
+                        row["what"].get<std::string>());
+    // Mixes of one salt stand together and share their caution.
+    if (i + 1 == rows.size() || rows[i + 1]["caution"] != row["caution"])
+      text += "  " + row["caution"].get<std::string>() + "\n";
   }
   return text +
          "\nPrices are our estimates, as pumped. Rims, people, spills, tubes and strengths: --json, or `sidehill "
