@@ -14,23 +14,28 @@
 namespace sidehill {
 
 struct TyreLaw {
-  double radius = 0;                  // free [m]
-  double vertical_stiffness = 0;      // with the liquid taking the air's room [N/m]
-  double lateral_stiffness = 0;       // [N/m]
-  double longitudinal_stiffness = 0;  // at `reference_load`; in proportion to load [N/m]
-  double reference_load = 0;          // level-ground load [N]
-  double vertical_damping = 0;        // [N s/m]
-  double lateral_damping = 0;         // [N s/m]
-  double relaxation = 0;              // [m]
-  double pressure_offset = 0;         // [m]
-  bool rigid = false;                 // vertically: statics only
-  bool laterally_rigid = false;       // sideways: statics only
+  double radius = 0;  // free [m]
+  double rim_height =
+      0;                // of the section, tread to rim: pressed in further it stands on the rim [m]; 0 = no rim to meet
+  double pressure = 0;  // cold gauge at the scene's temperature, before the load squeezes it [Pa]
+  double vertical_stiffness = 0;              // at that pressure, with the liquid taking the air's room [N/m]
+  double vertical_stiffness_uncertainty = 0;  // one standard deviation of what liquid and temperature do to it [N/m]
+  double lateral_stiffness = 0;               // [N/m]
+  double longitudinal_stiffness = 0;          // at `reference_load`; in proportion to load [N/m]
+  double reference_load = 0;                  // level-ground load [N]
+  double vertical_damping = 0;                // [N s/m]
+  double lateral_damping = 0;                 // [N s/m]
+  double relaxation = 0;                      // [m]
+  double pressure_offset = 0;                 // [m]
+  bool rigid = false;                         // vertically: statics only
+  bool laterally_rigid = false;               // sideways: statics only
 };
 
 struct LiquidLump {
   double mass = 0;              // 0 = none [kg]
   LiquidTable table;            // centroid over lean
   double depth = 0;             // of the centroid below the axle at lean 0 [m]
+  Mat3 inertia{0.0};            // about its centroid, lying in an upright wheel, axes of H [kg m2]
   double gyration_squared = 0;  // of the pendulum that swings as fast as the liquid: omega^2 = g depth / this [m2]
 };
 
@@ -82,6 +87,10 @@ Model build(const Scene& scene);
 
 double total_mass(const Model& model);       // [kg]
 Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground, liquid at rest [m]
+
+// The same machine with other masses: chassis, axle, wheels and boom anew from these lines, a tyre whose liquid line is
+// missing runs empty. Tyre laws, hull and cautions stay as they were.
+Model with_ledger(const Model& model, std::vector<LedgerLine> ledger);
 
 // The same machine as other people calculate it: rigid tyres, contact at mid-plane, liquid frozen where it lies on
 // level ground, an even slope without features.

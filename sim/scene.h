@@ -12,24 +12,26 @@
 namespace sidehill {
 
 struct Start {
-  double heading = -1.5707963267948966;  // 0 = uphill, positive to the left (ISO 8855 yaw) [rad]; -90 deg = across, downhill to the right
+  double heading = -1.5707963267948966;  // 0 = uphill, positive to the left (ISO 8855 yaw) [rad]; -90 deg = across,
+                                         // downhill to the right
   double x = 0;                          // midpoint of the rear axle over the ground, in G [m]
   double y = 0;                          // [m]
 };
 
 // What happens in a run, in order: dropped, stands, drives.
 struct Programme {
-  double duration = 8;          // [s], > 0
-  double drop_height = 0.1;     // how high above its resting pose the machine is let go [m], >= 0
-  double speed = 0;             // wanted forward speed, on the line it started on; 0 = parked with the rear wheels held [m/s]
-  double drive_from = 1.5;      // when it starts to drive, or the ground to tilt [s]
-  double tilt_rate = 0;         // the whole ground tilts further by this, from `drive_from` on [rad/s]
+  double duration = 8;       // [s], > 0
+  double drop_height = 0.1;  // how high above its resting pose the machine is let go [m], >= 0
+  double speed = 0;  // wanted forward speed, on the line it started on; 0 = parked with the rear wheels held [m/s]
+  double drive_from = 1.5;  // when it starts to drive, or the ground to tilt [s]
+  double tilt_rate = 0;     // the whole ground tilts further by this, from `drive_from` on [rad/s]
 };
 
 struct Settings {
-  double gravity = 9.80665;     // [m/s2]
-  double temperature = 283.15;  // of liquids and air [K]
-  double time_step = 1e-3;      // [s]
+  double gravity = 9.80665;             // [m/s2]
+  double temperature = 283.15;          // of liquids and air now [K]
+  double filling_temperature = 283.15;  // at which the tyres were filled and pumped up [K]
+  double time_step = 1e-3;              // [s]
 };
 
 // An answer the scene must give, for `check` and the tests.

@@ -2,6 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <stdexcept>
+
+#include "vehicles/load_index.h"
+
 namespace sidehill {
 namespace {
 
@@ -35,6 +39,30 @@ std::optional<Conflict> inertia_conflict(const Vec3& inertia) {
 std::optional<Conflict> iron_conflict(double mass, double most, const std::string& key, const std::string& place) {
   if (mass == 0 || most > 0) return {};
   return Conflict{key, "this machine has no " + place + ", allowed 0 kg"};
+}
+
+// A service description that cannot be read is a slip; an empty one is looked up or left open.
+std::optional<Conflict> service_conflict(const Tyre& tyre, const std::string& name) {
+  if (tyre.service.empty()) return {};
+  try {
+    parse_service(tyre.service);
+  } catch (const std::invalid_argument& error) {
+    return Conflict{"vehicle." + name + ".tyre.service",
+                    fmt::format("\"{}\" is not understood, allowed empty or {}", tyre.service, error.what())};
+  }
+  return {};
+}
+
+std::optional<Conflict> fill_conflict(const TyreFill& fill, const std::string& name) {
+  if (info(fill.medium).turns_with_wheel && fill.fill_fraction > 0 && fill.fill_fraction < 1)
+    return Conflict{"ballast." + name + ".fill_fraction",
+                    fmt::format("{:g} leaves room, {} fills the whole tyre, allowed 0 or 1", fill.fill_fraction,
+                                info(fill.medium).name)};
+  if (fill.price.high > 0 && fill.price.low > fill.price.high)
+    return Conflict{"ballast." + name + ".price_low_eur_per_l",
+                    fmt::format("{:g} is above the highest price, allowed up to price_high_eur_per_l = {:g} EUR/L",
+                                fill.price.low, fill.price.high)};
+  return {};
 }
 
 // A strength where the medium has none, or one that does not dissolve, is a slip and must not be cut off in silence.
@@ -79,6 +107,8 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
   if (auto conflict = inertia_conflict(vehicle.chassis.inertia)) return conflict;
   if (auto conflict = axle_conflict(vehicle.front, "front")) return conflict;
   if (auto conflict = axle_conflict(vehicle.rear, "rear")) return conflict;
+  if (auto conflict = service_conflict(vehicle.front.tyre, "front")) return conflict;
+  if (auto conflict = service_conflict(vehicle.rear.tyre, "rear")) return conflict;
   if (vehicle.frame.kind == FrameKind::cab && vehicle.frame.x_rear >= vehicle.frame.x_front)
     return Conflict{"vehicle.frame.x_rear_m",
                     fmt::format("{:g} is not behind the front posts, allowed less than x_front_m = {:g} m",
@@ -86,6 +116,8 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
   constexpr const char* kTyres[] = {"front_left", "front_right", "rear_left", "rear_right"};
   for (std::size_t i = 0; i < ballast.fill.size(); ++i)
     if (auto conflict = strength_conflict(ballast.fill[i], kTyres[i])) return conflict;
+  for (std::size_t i = 0; i < ballast.fill.size(); ++i)
+    if (auto conflict = fill_conflict(ballast.fill[i], kTyres[i])) return conflict;
   if (auto conflict = loader_conflict(vehicle.loader, ballast)) return conflict;
   if (auto conflict =
           iron_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg", "front mount"))

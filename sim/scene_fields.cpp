@@ -30,6 +30,8 @@ constexpr Unit kUnits[] = {
     {"_kpa", "kPa", 1e3},
     {"_kmh", "km/h", 1 / 3.6},
     {"_kw", "kW", 1e3},
+    {"_eur_per_l", "EUR/L"},
+    {"_kg_per_m3", "kg/m3"},
     {"_l", "L", 1e-3},
     {"_c", "C", 1, 273.15},
     {"_s", "s"},
@@ -94,6 +96,8 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
              "tyre and rim, each, without ballast"),                                                                   \
       number("vehicle." #axle ".spin_inertia_kgm2", AT(vehicle.axle.spin_inertia), 0, 5000,                            \
              "of one wheel about its axle; 0 = from its mass and radius"),                                             \
+      number("vehicle." #axle ".capacity_kg", AT(vehicle.axle.capacity), 0, 50000,                                     \
+             "what the maker lets this axle carry; 0 = not known"),                                                    \
       text("vehicle." #axle ".tyre.size", AT(vehicle.axle.tyre.size), 60, "designation as on the sidewall"),           \
       number("vehicle." #axle ".tyre.free_radius_m", AT(vehicle.axle.tyre.free_radius), 0.1, 2,                        \
              "overall radius, inflated, without load"),                                                                \
@@ -120,16 +124,24 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
              "how far the pressure moves to the downhill edge; 0 = mid-plane, the cautious side"),                     \
       flag("vehicle." #axle ".tyre.rigid", AT(vehicle.axle.tyre.rigid), "no vertical give (at rest only)"),            \
       flag("vehicle." #axle ".tyre.laterally_rigid", AT(vehicle.axle.tyre.laterally_rigid),                            \
-           "no sideways give (at rest only)")
+           "no sideways give (at rest only)"),                                                                         \
+      text("vehicle." #axle ".tyre.service", AT(vehicle.axle.tyre.service), 20,                                        \
+           "load index and speed symbol from the sidewall, as 146A8; empty = as behind the size, else typical of it"), \
+      number("vehicle." #axle ".tyre.reference_pressure_kpa", AT(vehicle.axle.tyre.reference_pressure), 0, 1000,       \
+             "gauge, at which the load index holds; 0 = typical of the size")
 #define FILL_FIELDS(name, wheel)                                                                            \
   choice<Scene>(                                                                                            \
       "ballast." name ".medium", [](const Scene& s) { return medium_index(s.ballast.fill[wheel].medium); }, \
       [](Scene& s, int i) { s.ballast.fill[wheel].medium = media()[static_cast<std::size_t>(i)].medium; },  \
       medium_keys(), "what is in this tyre"),                                                               \
       number("ballast." name ".fill_fraction", AT(ballast.fill[wheel].fill_fraction), 0, 1,                 \
-             "liquid over the cavity of the inflated, unloaded tyre; 0.75 is about rim-top level"),             \
+             "liquid over the cavity of the inflated, unloaded tyre; 0.75 is about rim-top level"),         \
       number("ballast." name ".concentration", AT(ballast.fill[wheel].concentration), 0, 0.6,               \
-             "dissolved matter over solution by mass; 0 = the medium's usual strength")
+             "dissolved matter over solution by mass; 0 = the medium's usual strength"),                    \
+      number("ballast." name ".price_low_eur_per_l", AT(ballast.fill[wheel].price.low), 0, 100,             \
+             "asked for this filling, at least; 0 = our estimate"),                                         \
+      number("ballast." name ".price_high_eur_per_l", AT(ballast.fill[wheel].price.high), 0, 100,           \
+             "asked for this filling, at most; 0 = our estimate")
 
 std::vector<Field> make_scene_fields() {
   return {
@@ -139,7 +151,8 @@ std::vector<Field> make_scene_fields() {
       text("vehicle.name", AT(vehicle.name), 120, "class of machine, in plain words"),
       text("vehicle.note", AT(vehicle.note), 4000, "where its numbers come from"),
       number("vehicle.engine_power_kw", AT(vehicle.engine_power), 1, 1000, "rated power"),
-      flag("vehicle.front_drive", AT(vehicle.front_drive), "the front axle can be driven; so far said and shown only, the front wheels roll freely"),
+      flag("vehicle.front_drive", AT(vehicle.front_drive),
+           "the front axle can be driven; so far said and shown only, the front wheels roll freely"),
       number("vehicle.wheelbase_m", AT(vehicle.wheelbase), 0.5, 10, "between the axles"),
       number("vehicle.max_wheel_weights_kg", AT(vehicle.max_wheel_weights), 0, 5000,
              "iron each rear wheel may carry; 0 = no such place"),
@@ -192,6 +205,12 @@ std::vector<Field> make_scene_fields() {
       number("vehicle.driver.z_m", AT(vehicle.driver.place.z), 0, 6, "centre of mass, above ground, seated"),
       flag("vehicle.driver.belted", AT(vehicle.driver.belted), "seat belt on"),
 
+      number("vehicle.tank.capacity_l", AT(vehicle.tank.capacity), 0, 20000, "fuel or what else it carries; 0 = none"),
+      number("vehicle.tank.density_kg_per_m3", AT(vehicle.tank.density), 500, 2500, "of what is in the tank"),
+      number("vehicle.tank.x_m", AT(vehicle.tank.place.x), -5, 10, "centre of the tank, ahead of the rear axle"),
+      number("vehicle.tank.y_m", AT(vehicle.tank.place.y), -3, 3, "centre of the tank, to the left"),
+      number("vehicle.tank.z_m", AT(vehicle.tank.place.z), 0, 6, "centre of the tank, above ground"),
+
       flag("vehicle.loader.fitted", AT(vehicle.loader.fitted), "the machine carries a front loader"),
       number("vehicle.loader.pivot_x_m", AT(vehicle.loader.pivot_x), -3, 8, "boom pivot, ahead of the rear axle"),
       number("vehicle.loader.pivot_z_m", AT(vehicle.loader.pivot_z), 0.2, 5, "boom pivot, above ground"),
@@ -224,6 +243,7 @@ std::vector<Field> make_scene_fields() {
       number("ballast.rear_wheel_weights_kg", AT(ballast.rear_wheel_weights), 0, 5000, "iron on each rear wheel"),
       number("ballast.loader_pin_height_m", AT(ballast.loader_pin_height), 0, 8, "bucket pin above ground", true),
       number("ballast.loader_payload_kg", AT(ballast.loader_payload), 0, 20000, "load in the bucket", true),
+      number("ballast.tank_fraction", AT(ballast.tank_fraction), 0, 1, "of the tank that is full"),
 
       number("terrain.slope_deg", AT(terrain.slope), 0, 60, "of the even slope, rising to the north", true),
       text("terrain.soil.name", AT(terrain.soil.name), 120, "what the ground is, in plain words"),
@@ -245,7 +265,9 @@ std::vector<Field> make_scene_fields() {
       number("programme.tilt_rate_deg_per_s", AT(programme.tilt_rate), 0, 10, "the whole ground tilts further by this"),
 
       number("settings.gravity_m_per_s2", AT(settings.gravity), 0.1, 30, "standard gravity is 9.80665"),
-      number("settings.temperature_c", AT(settings.temperature), -40, 60, "of liquids and air"),
+      number("settings.temperature_c", AT(settings.temperature), -40, 60, "of liquids and air now"),
+      number("settings.filling_temperature_c", AT(settings.filling_temperature), -40, 60,
+             "at which the tyres were filled and pumped up"),
       number("settings.time_step_s", AT(settings.time_step), 1e-5, 0.005, "of a run"),
   };
 }
@@ -346,6 +368,18 @@ std::span<const Alias> scene_aliases() {
        "both front tyres"},
       {"ballast.rear.concentration",
        {"ballast.rear_left.concentration", "ballast.rear_right.concentration"},
+       "both rear tyres"},
+      {"ballast.front.price_low_eur_per_l",
+       {"ballast.front_left.price_low_eur_per_l", "ballast.front_right.price_low_eur_per_l"},
+       "both front tyres"},
+      {"ballast.front.price_high_eur_per_l",
+       {"ballast.front_left.price_high_eur_per_l", "ballast.front_right.price_high_eur_per_l"},
+       "both front tyres"},
+      {"ballast.rear.price_low_eur_per_l",
+       {"ballast.rear_left.price_low_eur_per_l", "ballast.rear_right.price_low_eur_per_l"},
+       "both rear tyres"},
+      {"ballast.rear.price_high_eur_per_l",
+       {"ballast.rear_left.price_high_eur_per_l", "ballast.rear_right.price_high_eur_per_l"},
        "both rear tyres"},
   };
   return kAliases;

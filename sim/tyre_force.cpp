@@ -4,22 +4,44 @@
 #include <cmath>
 
 namespace sidehill {
+namespace {
 
-TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& contact, const ContactMotion& motion, double time_step,
-                     Bristle& bristle) {
+// The rim's own stiffness over the tyre's, and the share of the section that is rubber the rim never gets through; our
+// estimates. They matter only in a crash.
+constexpr double kRim = 8, kRubber = 0.15;
+constexpr double kMostBearing = 4;  // a tyre squeezed to its rim grips no stiffer than this many loads would make it
+
+double on_rim(const TyreLaw& tyre, double penetration) {
+  return tyre.rim_height > 0 ? std::max(0.0, penetration - (1 - kRubber) * tyre.rim_height) : 0.0;
+}
+
+}  // namespace
+
+double radial_spring(const TyreLaw& tyre, double penetration) {
+  return tyre.vertical_stiffness * (std::max(0.0, penetration) + kRim * on_rim(tyre, penetration));
+}
+
+double radial_energy(const TyreLaw& tyre, double penetration) {
+  const double depth = std::max(0.0, penetration), rim = on_rim(tyre, penetration);
+  return 0.5 * tyre.vertical_stiffness * (depth * depth + kRim * rim * rim);
+}
+
+TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& contact, const ContactMotion& motion,
+                     double time_step, Bristle& bristle) {
   TyreForce force;
   if (contact.penetration <= 0) {
     bristle = {};
     return force;
   }
-  force.load = std::max(0.0, tyre.vertical_stiffness * contact.penetration + tyre.vertical_damping * motion.closing);
+  const double spring = radial_spring(tyre, contact.penetration);
+  force.load = std::max(0.0, spring + tyre.vertical_damping * motion.closing);
   const double rolled = std::abs(motion.rim_speed);
   const double bend_along = motion.forward - motion.rim_speed - rolled / tyre.relaxation * bristle.along;
   const double bend_across = motion.left - rolled / tyre.relaxation * bristle.across;
   bristle.along += bend_along * time_step;
   bristle.across += bend_across * time_step;
   // By the spring's load, not the damper's: a bounce must not shake the lengthwise hold.
-  const double bearing = tyre.vertical_stiffness * contact.penetration / tyre.reference_load;
+  const double bearing = std::min(spring / tyre.reference_load, kMostBearing);
   const double stiffness_along = tyre.longitudinal_stiffness * bearing;
   const double damping_along = tyre.lateral_damping * std::min(1.0, bearing);
   force.along = -stiffness_along * bristle.along - damping_along * bend_along;

@@ -1,5 +1,5 @@
-// Force between a tyre and the ground from where it touches and how it moves: radial spring and damper, and a bristle that sticks.
-// Knows the tyre's law and the contact; no engine, no machine, no file.
+// Force between a tyre and the ground from where it touches and how it moves: radial spring and damper, and a bristle
+// that sticks. Knows the tyre's law and the contact; no engine, no machine, no file.
 #pragma once
 #include "sim/model.h"
 #include "sim/tyre_contact.h"
@@ -13,24 +13,31 @@ struct Bristle {
 
 // Motion at the contact, without the wheel's spin.
 struct ContactMotion {
-  double closing = 0;      // penetration rate along the normal [m/s]
-  double forward = 0;      // of the free disc's lowest point as if the wheel did not turn, along the contact's forward [m/s]
-  double left = 0;         // [m/s]
-  double rim_speed = 0;    // spin rate times rolling radius, positive when rolling forward [m/s]
+  double closing = 0;  // penetration rate along the normal [m/s]
+  double forward =
+      0;            // of the free disc's lowest point as if the wheel did not turn, along the contact's forward [m/s]
+  double left = 0;  // [m/s]
+  double rim_speed = 0;  // spin rate times rolling radius, positive when rolling forward [m/s]
 };
 
 struct TyreForce {
-  double load = 0;         // along the normal, >= 0 [N]
-  double along = 0;        // on the machine, forward [N]
-  double across = 0;       // on the machine, to the left [N]
-  bool sliding = false;    // adhesion used up
+  double load = 0;       // along the normal, >= 0 [N]
+  double along = 0;      // on the machine, forward [N]
+  double across = 0;     // on the machine, to the left [N]
+  bool sliding = false;  // adhesion used up
 };
 
-// Force now; moves `bristle` on by `time_step` [s]. Bristles relax as the tread rolls through the footprint (relaxation length), hold
-// for ever while it stands, and give way on the adhesion circle. Lengthwise stiffness grows in proportion to load, so that a
-// tyre about to leave the ground lets its lengthwise force go smoothly. Source: bristle (brush) friction with relaxation as in
-// Pacejka 2012, ch. 5 and 7 (single-contact-point transient model); radial law linear, our estimate of stiffness.
-TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& contact, const ContactMotion& motion, double time_step,
-                     Bristle& bristle);
+// Of the tyre pressed in by `penetration` [m], without damping [N]; beyond nearly all of its section it stands on the
+// rim.
+double radial_spring(const TyreLaw& tyre, double penetration);
+double radial_energy(const TyreLaw& tyre, double penetration);  // stored in it [J]
+
+// Force now; moves `bristle` on by `time_step` [s]. Bristles relax as the tread rolls through the footprint (relaxation
+// length), hold for ever while it stands, and give way on the adhesion circle. Lengthwise stiffness grows in proportion
+// to load, so that a tyre about to leave the ground lets its lengthwise force go smoothly. Source: bristle (brush)
+// friction with relaxation as in Pacejka 2012, ch. 5 and 7 (single-contact-point transient model); radial law linear,
+// our estimate of stiffness.
+TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& contact, const ContactMotion& motion,
+                     double time_step, Bristle& bristle);
 
 }  // namespace sidehill

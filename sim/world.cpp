@@ -31,11 +31,12 @@ btQuaternion bt(const Mat3& R) {
   return {q.x, q.y, q.z, q.w};
 }
 
-// A fill as a pendulum about the axle with the liquid's own moment of inertia about it. Its surface stays level, so
-// about the other axes it turns little: 0.6 of that moment, our estimate.
+// A fill as a pendulum about the axle that swings as fast as the liquid; about the other axes it is taken along by the
+// tyre, with the inertia of where it lies.
 MassProperties liquid_body(const LiquidLump& liquid) {
   const double spin = liquid.mass * std::max(liquid.gyration_squared - liquid.depth * liquid.depth, 1e-3);
-  return {liquid.mass, Vec3(0, 0, -liquid.depth), Mat3(0.6 * spin, 0, 0, 0, spin, 0, 0, 0, 0.6 * spin)};
+  return {liquid.mass, Vec3(0, 0, -liquid.depth),
+          Mat3(liquid.inertia[0][0], 0, 0, 0, spin, 0, 0, 0, liquid.inertia[2][2])};
 }
 
 }  // namespace
@@ -323,7 +324,9 @@ void World::Impl::apply_stop(const Motion& m) {
 void World::Impl::apply_driver(const Motion& m, const Input& input) {
   for (std::size_t i : {std::size_t{kRearLeft}, std::size_t{kRearRight}}) {
     if (wheel_link[i] < 0) continue;
-    const double spin = spin_rate(i), inertia = model.wheels[i].dry.inertia[1][1];
+    const MassProperties& wheel = model.wheels[i].dry;  // about its axle, a frozen fill out of the middle included
+    const double inertia = wheel.inertia[1][1] + wheel.mass * (wheel.com.x * wheel.com.x + wheel.com.z * wheel.com.z);
+    const double spin = spin_rate(i);
     if (input.hold) {
       if (!held) brake_anchor[i] = spin_angle(i);
       const double rate = std::min(kBrakeRate, 0.5 / model.time_step);  // stable with damping for any legal step
@@ -406,8 +409,9 @@ void World::Impl::each_body(const Motion& m, Visit&& visit) const {
   for (std::size_t i = 0; i < kWheels; ++i) {
     const Hub h = hub(m, i);
     const Mat3& R = i < 2 ? m.X_GA.R : m.X_GV.R;
-    // The wheel is round: its inertia does not change as it spins.
-    if (wheel_link[i] >= 0) visit(model.wheels[i].dry, Pose{R, h.centre}, h.v, h.w + spin_rate(i) * h.axle);
+    if (wheel_link[i] >= 0)  // a frozen fill turns with it, out of the middle
+      visit(model.wheels[i].dry, Pose{R * about_y(body->getJointPos(wheel_link[i])), h.centre}, h.v,
+            h.w + spin_rate(i) * h.axle);
     if (liquid_link[i] >= 0) {
       const LiquidLump& liquid = model.wheels[i].liquid;
       visit(liquid_body(liquid), Pose{R * about_y(body->getJointPos(liquid_link[i])), h.centre}, h.v,
@@ -531,8 +535,7 @@ double World::potential_energy() const {
   double energy = -w.mass * glm::dot(w.gravity_G(), s.centre_of_gravity_G);
   for (std::size_t i = 0; i < kWheels; ++i) {
     const TyreLaw& tyre = w.model.wheels[i].tyre;
-    const double depth = std::max(0.0, w.contact[i].penetration);
-    energy += 0.5 * tyre.vertical_stiffness * depth * depth +
+    energy += radial_energy(tyre, w.contact[i].penetration) +
               0.5 * tyre.lateral_stiffness * w.bristle[i].across * w.bristle[i].across;
   }
   const double beyond = std::max(0.0, std::abs(s.axle_angle) - w.model.stop_angle);

@@ -80,3 +80,22 @@ TEST_CASE("less pressure, softer tyre, never without a casing") {
   CHECK(stiffness_at_pressure(3.5e5, 1.2e5, -5e4) >= 0.2 * 3.5e5 - 1e-6);
   CHECK(stiffness_at_pressure(3.5e5, 0, 1e5) == 3.5e5);
 }
+
+TEST_CASE("a tyre as it stands: air brought to pressure, stiffened by its fill, doubt by both") {
+  Tyre tyre;
+  tyre.pressure = 1.2e5;
+  TyreFill fill;
+  const TyreStiffness air = stiffness_now(tyre, fill, 0, 1.2e5, 15000);
+  CHECK_NEAR(air.value, tyre.vertical_stiffness, 1e-6);
+  CHECK(air.uncertainty == 0);
+  const TyreStiffness soft = stiffness_now(tyre, fill, 0, 0.6e5, 15000);
+  CHECK_NEAR(soft.value, 0.6 * tyre.vertical_stiffness, 1e-6);  // a fifth of it is the casing's
+  CHECK_NEAR(soft.uncertainty, 0.1 * soft.value, 1e-6);         // one octave down
+  const TyreStiffness full = stiffness_now(tyre, fill, 0.75, 1.2e5, 15000);
+  CHECK(full.value > air.value);
+  CHECK(full.uncertainty >= 0.5 * (full.value - air.value) * (1 - 1e-9));
+  fill.medium = Medium::polyurethane;
+  const TyreStiffness foam = stiffness_now(tyre, fill, 1, 1.2e5, 15000);
+  CHECK(foam.value > full.value);
+  CHECK(foam.uncertainty > full.uncertainty);
+}

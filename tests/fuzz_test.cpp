@@ -46,6 +46,8 @@ Scene random_scene(Random& random, const Scene& from) {
     if (const auto* choice = std::get_if<ChoiceField>(&field.kind))
       choice->set(scene, static_cast<int>(random() % choice->choices.size()));
   }
+  for (TyreFill& fill : scene.ballast.fill)
+    if (fill.price.low > fill.price.high) std::swap(fill.price.low, fill.price.high);
   for (std::size_t n = random() % 3; n > 0; --n) {
     Feature feature;
     for (const auto& field : feature_fields()) {

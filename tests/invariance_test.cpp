@@ -84,6 +84,7 @@ TEST_CASE("all masses and stiffnesses times three leave every angle alone") {
                        &v.front.tyre.lateral_stiffness, &v.rear.tyre.lateral_stiffness,
                        &v.rear.tyre.longitudinal_stiffness, &v.front_axle.stop_stiffness})
     *mass *= k;
+  v.tank.density *= k;
   v.chassis.inertia *= k;
   v.front.spin_inertia *= k, v.rear.spin_inertia *= k;
   const StaticSolution after = solve_statics(build(scene));
@@ -155,6 +156,7 @@ TEST_CASE("in time as well: every mass, spring and damper times three moves alik
   for (double* value :
        {&v.chassis.mass, &v.front_axle.mass, &v.driver.mass, &v.front_axle.stop_stiffness, &v.front_axle.stop_damping})
     *value *= k;
+  v.tank.density *= k;
   v.chassis.inertia *= k;
   for (Axle* axle : {&v.front, &v.rear}) {
     axle->wheel_mass *= k, axle->spin_inertia *= k;

@@ -95,3 +95,12 @@ TEST_CASE("standard atmosphere") {
   CHECK_NEAR(atmosphere_at(1000), 89874.6, 2);
   CHECK_NEAR(atmosphere_at(5000), 54019.9, 4);
 }
+
+TEST_CASE("a service description is read, and nonsense is refused in one line") {
+  CHECK(parse_service("145D").load_index == 145);
+  CHECK(parse_service("155A8/152B").speed_symbol == "A8");
+  for (const char* wrong : {"", "A8", "145", "999A8", "145Q9", "145A8/", "145A8/x", "-5A8"}) {
+    INFO(std::string(wrong));
+    CHECK_THROWS_AS(parse_service(wrong), std::invalid_argument);
+  }
+}

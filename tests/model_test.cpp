@@ -10,6 +10,7 @@
 #include "tests/machines.h"
 #include "tests/near.h"
 #include "vehicles/liquid.h"
+#include "vehicles/tyre_cavity.h"
 
 using namespace sidehill;
 
@@ -43,7 +44,8 @@ TEST_CASE("the bodies together weigh what the ledger says, about the same centre
     for (const WheelModel& wheel : m.wheels) {
       sum_of = combine(sum_of, moved(wheel.dry, {Mat3(1.0), wheel.centre}));
       if (wheel.liquid.mass > 0)
-        sum_of = combine(sum_of, point_mass(wheel.liquid.mass, wheel.centre - Vec3(0, 0, wheel.liquid.depth)));
+        sum_of =
+            combine(sum_of, {wheel.liquid.mass, wheel.centre - Vec3(0, 0, wheel.liquid.depth), wheel.liquid.inertia});
     }
     const MassProperties ledger = sum(m.ledger);
     CHECK_NEAR(sum_of.mass, ledger.mass, 1e-9 * ledger.mass);
@@ -74,7 +76,7 @@ TEST_CASE("a fill weighs its share of the cavity times its density, and hangs un
   Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"});
   const Model m = build(scene);
   const Tyre& tyre = scene.vehicle.rear.tyre;
-  const Cavity cavity = cavity_of(tyre.free_radius, tyre.rim_radius, tyre.section_width, tyre.cavity_volume);
+  const Cavity cavity = cavity_of(tyre);
   const LiquidLump& lump = m.wheels[kRearLeft].liquid;
   CHECK_NEAR(lump.mass, 0.75 * cavity_volume(cavity) * water_density(scene.settings.temperature), 1e-9 * lump.mass);
   CHECK_NEAR(lump.depth, -liquid_place(cavity, 0.75, 0).z, 1e-9);
@@ -150,6 +152,55 @@ TEST_CASE("the impossible is refused by the datum's key") {
   CHECK(refusal(scene).find("vehicle.chassis.mass_kg") != std::string::npos);
 }
 
+TEST_CASE("what was pumped in keeps its mass in the cold; its room, the air's pressure and the spring change") {
+  const Model warm = build(
+      test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.rear.medium=calcium_chloride_3_5"}));
+  const Model cold =
+      build(test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.rear.medium=calcium_chloride_3_5",
+                                          "settings.temperature_c=-15"}));
+  const WheelModel &a = warm.wheels[kRearLeft], &b = cold.wheels[kRearLeft];
+  CHECK_NEAR(a.liquid.mass, b.liquid.mass, 1e-9);
+  CHECK(b.liquid.depth > a.liquid.depth + 1e-4);  // it shrank and lies deeper
+  CHECK_NEAR(a.tyre.pressure, 1.2e5, 1e-6);
+  // Ideal gas in a room that grew by what the brine lost: (p + pa) T'/T x room / room'.
+  const double shrunk = 0.75 * expansion(Medium::calcium_chloride_3_5, 0, 283.15, 258.15);
+  CHECK_NEAR(b.tyre.pressure, (1.2e5 + 101325) * 258.15 / 283.15 * 0.25 / (0.25 - shrunk) - 101325, 1);
+  CHECK(b.tyre.vertical_stiffness < a.tyre.vertical_stiffness);
+  CHECK(b.tyre.vertical_stiffness_uncertainty > a.tyre.vertical_stiffness_uncertainty);
+}
+
+TEST_CASE("a fill that is frozen through is part of its wheel, out of the middle; a cured one in the middle") {
+  const Model liquid = build(test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.6"}));
+  const Model frozen =
+      build(test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.6", "settings.temperature_c=-20"}));
+  const WheelModel &a = liquid.wheels[kRearLeft], &b = frozen.wheels[kRearLeft];
+  CHECK(b.liquid.mass == 0);
+  CHECK_NEAR(b.dry.mass, a.dry.mass + a.liquid.mass, 1e-9);
+  CHECK_NEAR(-b.dry.com.z * b.dry.mass, a.liquid.depth * a.liquid.mass, 0.02 * a.liquid.depth * a.liquid.mass);
+  CHECK_NEAR(total_mass(frozen), total_mass(liquid), 1e-9);
+  const Model cured =
+      build(test_machine("utility_75kw", {"ballast.rear.medium=polyurethane", "ballast.rear.fill_fraction=1"}));
+  CHECK_NEAR(glm::length(cured.wheels[kRearLeft].dry.com), 0, 1e-12);
+  CHECK(cured.wheels[kRearLeft].liquid.mass == 0);
+}
+
+TEST_CASE("with its own ledger a model is itself; without a line it weighs that much less there") {
+  const Model m =
+      build(test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.6", "ballast.loader_payload_kg=300"}));
+  const Model same = with_ledger(m, m.ledger);
+  CHECK(same.chassis.mass == m.chassis.mass);
+  CHECK(same.wheels[kRearLeft].dry.inertia == m.wheels[kRearLeft].dry.inertia);
+  CHECK(same.loader.boom.com == m.loader.boom.com);
+  for (std::size_t i = 0; i < m.ledger.size(); ++i) {
+    std::vector<LedgerLine> less = m.ledger;
+    less.erase(less.begin() + static_cast<long>(i));
+    const Model other = with_ledger(m, less);
+    double bodies = other.chassis.mass + other.axle.mass + other.loader.boom.mass;
+    for (const WheelModel& wheel : other.wheels) bodies += wheel.dry.mass + wheel.liquid.mass;
+    CHECK_NEAR(bodies, total_mass(m) - m.ledger[i].props.mass, 1e-9);
+  }
+}
+
 TEST_CASE("cautions speak up when there is reason, and not otherwise") {
   const Scene plain = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.7"});
   const auto check = [&](const char* words, const std::function<void(Scene&)>& change) {
@@ -160,7 +211,7 @@ TEST_CASE("cautions speak up when there is reason, and not otherwise") {
     CHECK(warns(build(scene), words));
   };
   check("above 75 %", [](Scene& s) { s.ballast.fill[kRearLeft].fill_fraction = 0.9; });
-  check("ice", [](Scene& s) { s.settings.temperature = 263.15; });
+  check("frozen solid", [](Scene& s) { s.settings.temperature = 263.15; });
   check("Front weights exceed", [](Scene& s) { s.ballast.front_weights = 5000; });
   check("Rear weights exceed", [](Scene& s) { s.ballast.rear_weights = 5000; });
   check("Rear wheel weights exceed", [](Scene& s) { s.ballast.rear_wheel_weights = 900; });

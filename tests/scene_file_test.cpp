@@ -87,7 +87,8 @@ TEST_CASE("random values come back bit for bit") {
     scene.vehicle.loader.min_pin_height = 0;
     scene.vehicle.loader.max_pin_height = 8;
     scene.vehicle.front_mount.max_mass = scene.vehicle.rear_mount.max_mass = scene.vehicle.max_wheel_weights = 100;
-    for (TyreFill& fill : scene.ballast.fill) {  // strengths that exist
+    for (TyreFill& fill : scene.ballast.fill) {  // strengths and prices that exist
+      fill.price.low = std::min(fill.price.low, fill.price.high);
       fill.medium = Medium::ethylene_glycol;
       fill.concentration = std::max(fill.concentration, strength_range(fill.medium).min);
     }

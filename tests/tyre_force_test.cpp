@@ -127,3 +127,19 @@ TEST_CASE("a locked wheel that is dragged resists; a wheel spun under a standing
   CHECK_NEAR(spun.along, 7000, 1e-6);
   CHECK(spun.sliding);
 }
+
+TEST_CASE("pressed in beyond its section a tyre stands on its rim, and what goes in comes out") {
+  TyreLaw tyre;
+  tyre.vertical_stiffness = 3e5;
+  tyre.rim_height = 0.3;
+  CHECK_NEAR(radial_spring(tyre, 0.1), 3e4, 1e-9);
+  CHECK(radial_spring(tyre, -0.1) == 0);
+  CHECK(radial_spring(tyre, 0.35) > 2 * 0.35 * tyre.vertical_stiffness);
+  double work = 0;  // by the trapezoid rule
+  constexpr int kSteps = 40000;
+  for (int i = 0; i < kSteps; ++i)
+    work += 0.5 * (radial_spring(tyre, 0.4 * i / kSteps) + radial_spring(tyre, 0.4 * (i + 1) / kSteps)) * 0.4 / kSteps;
+  CHECK_NEAR(radial_energy(tyre, 0.4), work, 1e-3);
+  tyre.rim_height = 0;  // a disc without a rim
+  CHECK_NEAR(radial_spring(tyre, 0.4), 1.2e5, 1e-9);
+}

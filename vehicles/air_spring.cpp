@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "vehicles/load_index.h"
+#include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
 
@@ -51,6 +52,18 @@ double pressure_with_liquid(double cavity, Medium medium, double concentration, 
 double stiffness_at_pressure(double stiffness, double reference_pressure, double pressure) {
   if (!(reference_pressure > 0)) return stiffness;
   return stiffness * std::max(1 - kAirShare + kAirShare * pressure / reference_pressure, 1 - kAirShare);
+}
+
+TyreStiffness stiffness_now(const Tyre& tyre, const TyreFill& fill, double fill_now, double pressure, double load) {
+  const double air = stiffness_at_pressure(tyre.vertical_stiffness, tyre.pressure, pressure);
+  // +-10 % for half the pressure or twice: in proportion to the octaves between.
+  const double octaves = tyre.pressure > 0 && pressure > 0 ? std::abs(std::log2(pressure / tyre.pressure)) : 0;
+  const double by_pressure = 0.1 * std::min(octaves, 3.0);
+  if (fill_now > 0 && info(fill.medium).turns_with_wheel) return {1.5 * air, 0.5 * air};
+  const double volume = cavity_volume(cavity_of(tyre));
+  const double factor = stiffening_by_liquid(volume, fill_now, pressure, air, load);
+  const double by_fill = fill_now > 0 ? stiffening_uncertainty(volume, fill_now, pressure, air, load) : 0;
+  return {air * factor, air * std::hypot(factor * by_pressure, by_fill)};
 }
 
 }  // namespace sidehill

@@ -1,5 +1,6 @@
 // How a tyre stiffens when liquid takes the air's room. Knows no file, no time, no ground.
 #pragma once
+#include "vehicles/ballast.h"
 #include "vehicles/liquid.h"
 
 namespace sidehill {
@@ -24,5 +25,15 @@ double pressure_with_liquid(double cavity, Medium medium, double concentration, 
 // of it is the air's and goes with pressure, the rest is the casing's. Source: our estimate, +-10 % of the stiffness
 // for a change of pressure by half.
 double stiffness_at_pressure(double stiffness, double reference_pressure, double pressure);
+
+struct TyreStiffness {
+  double value = 0;        // vertical, secant at the load [N/m]
+  double uncertainty = 0;  // one standard deviation of what pressure and filling did to it [N/m]; the tyre's own on air
+                           // is not in it
+};
+// A machine's tyre as it stands: its stiffness on air brought to gauge `pressure` [Pa], then stiffened by `fill_now`
+// [-] (the fill at today's temperature) under `load` [N]. A cured filling leaves no air spring: half as stiff again as
+// on air, give or take as much. Source: our estimates, as above.
+TyreStiffness stiffness_now(const Tyre& tyre, const TyreFill& fill, double fill_now, double pressure, double load);
 
 }  // namespace sidehill

@@ -14,6 +14,7 @@ struct TyreFill {
   Medium medium = Medium::water;  // what was pumped in
   double fill_fraction = 0;       // liquid over cavity of the inflated, unloaded tyre [-], 0 to 1
   double concentration = 0;       // what is dissolved, over solution by mass [-]; 0 = the medium's usual strength
+  PriceRange price;               // as pumped, asked for by the owner [EUR/L]; 0 = our estimate for the medium
 };
 
 enum class Carrier { chassis, front_axle, boom };
@@ -21,18 +22,19 @@ enum class Carrier { chassis, front_axle, boom };
 struct PointMass {
   std::string name = "added mass";
   Carrier on = Carrier::chassis;
-  double mass = 0;             // [kg], >= 0
-  Vec3 place{0, 0, 1};         // as measured on level ground, loader at its set height for `boom` [m]
+  double mass = 0;      // [kg], >= 0
+  Vec3 place{0, 0, 1};  // as measured on level ground, loader at its set height for `boom` [m]
 };
 
 struct BallastPlan {
-  std::array<TyreFill, kWheels> fill;        // order of enum Wheel
-  double front_weights = 0;                  // iron on the front mount [kg]
-  double rear_weights = 0;                   // iron or box on the rear hitch [kg]
-  double front_wheel_weights = 0;            // iron on each front wheel [kg]
-  double rear_wheel_weights = 0;             // iron on each rear wheel [kg]
-  double loader_pin_height = 0.4;            // bucket pin above ground on undeflected tyres [m]
-  double loader_payload = 0;                 // in the bucket [kg]
+  std::array<TyreFill, kWheels> fill;  // order of enum Wheel
+  double front_weights = 0;            // iron on the front mount [kg]
+  double rear_weights = 0;             // iron or box on the rear hitch [kg]
+  double front_wheel_weights = 0;      // iron on each front wheel [kg]
+  double rear_wheel_weights = 0;       // iron on each rear wheel [kg]
+  double loader_pin_height = 0.4;      // bucket pin above ground on undeflected tyres [m]
+  double loader_payload = 0;           // in the bucket [kg]
+  double tank_fraction = 1;            // of the tank that is full [-], 0 to 1
   std::vector<PointMass> point_masses;
 };
 

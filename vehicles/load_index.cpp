@@ -63,6 +63,20 @@ double speed_symbol_speed(std::string_view symbol) {
       "\" is unknown: A1 to A8 (5 to 40 km/h), B 50, C 60, D 65, E 70, F 80, G 90, J 100 and faster");
 }
 
+Service parse_service(std::string_view text) {
+  Service service;
+  std::size_t at = 0;
+  for (; at < text.size() && at < 4 && text[at] >= '0' && text[at] <= '9'; ++at)
+    service.load_index = 10 * service.load_index + (text[at] - '0');
+  const std::size_t end = std::min(text.find('/'), text.size());
+  service.speed_symbol = at < end ? text.substr(at, end - at) : std::string_view();
+  if (at == 0 || service.load_index > kMaxLoadIndex || service.speed_symbol.empty())
+    throw std::invalid_argument("a service description is a load index and a speed symbol, as 146A8 or 145D");
+  speed_symbol_speed(service.speed_symbol);
+  if (end < text.size()) parse_service(text.substr(end + 1));
+  return service;
+}
+
 LoadMargin load_margin(double load, double capacity) {
   LoadMargin m{load, capacity, capacity - load, 0};
   if (capacity > 0) {

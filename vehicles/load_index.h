@@ -35,6 +35,9 @@ struct Service {
   std::string speed_symbol;
 };
 
+// Reads "145D" or "155A8/152B" (the first counts). Otherwise std::invalid_argument with one line.
+Service parse_service(std::string_view text);
+
 // One tyre's load against what it may carry.
 struct LoadMargin {
   double load = 0;      // [kg]

@@ -17,8 +17,23 @@ struct MassProperties {
 
 enum class LedgerBody { chassis, front_axle, front_left, front_right, rear_left, rear_right, boom };
 
+// What a line is to its owner: what came with the machine, and what can be put on, filled in or taken off.
+enum class LedgerItem {
+  machine,
+  driver,
+  tank,
+  fill,
+  front_weights,
+  rear_weights,
+  wheel_weights,
+  loader,
+  payload,
+  added
+};
+
 struct LedgerLine {
-  std::string name;                       // "rear left tyre: water 75 %"
+  std::string name;  // "rear left tyre: water 75 %"
+  LedgerItem item = LedgerItem::machine;
   LedgerBody body = LedgerBody::chassis;  // what it moves with
   bool liquid = false;                    // true: hangs in a tyre instead of being bolted on
   MassProperties props;                   // in the machine's measuring frame (vehicles/vehicle.h)

@@ -23,7 +23,7 @@ constexpr std::string_view kCalciumSpill =
     "Kills plants and salts the ground; dilute with much water on hard standing, keep it out of drains, hand old brine "
     "to "
     "a disposal firm.";
-constexpr std::string_view kCalciumTube = "Use an inner tube, or keep the whole rim wet: fill to the rim top or above.";
+constexpr std::string_view kCalciumTube = "Use an inner tube, or keep the whole rim wet: fill to the rim top.";
 constexpr std::string_view kMelinder = "density and first ice: Melinder 2010";
 constexpr std::string_view kMelinderMix =
     "density and first ice: Melinder 2010; mix: 0.77 x flake over flake and water by mass";
@@ -83,7 +83,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Strongly corrosive to bare steel; wash off any leak.",
      "Harmless to touch; animals that drink brine fall ill.",
      "Kills plants and spoils soil and wells; keep it out of drains and ditches.",
-     "Use an inner tube, or keep the whole rim wet: fill to the rim top or above.",
+     "Use an inner tube, or keep the whole rim wet: fill to the rim top.",
      kMelinder},
     {Medium::magnesium_chloride,
      "magnesium_chloride",
@@ -98,7 +98,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Corrosive to bare steel and aluminium, somewhat slower than calcium chloride.",
      "Irritates eyes; low hazard to skin.",
      "Kills plants in quantity and attacks concrete; flush hard standing with much water, keep it out of drains.",
-     "Use an inner tube, or keep the whole rim wet: fill to the rim top or above.",
+     "Use an inner tube, or keep the whole rim wet: fill to the rim top.",
      kMelinder},
     {Medium::ethylene_glycol,
      "ethylene_glycol",

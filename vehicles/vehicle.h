@@ -34,13 +34,16 @@ struct Tyre {
                                         // 0 = mid-plane, the cautious convention
   bool rigid = false;                   // true: no vertical give (statics only; a moving machine needs give)
   bool laterally_rigid = false;         // true: no sideways give (statics only)
+  std::string service;                  // load index and speed symbol, "146A8"; empty = behind the size, else typical
+  double reference_pressure = 0;        // gauge, at which the load index holds [Pa]; 0 = typical of the size
 };
 
 struct Axle {
-  double track = 1.8;         // between tyre mid-planes [m], > 0
-  double wheel_mass = 180;    // tyre and rim, each, no ballast [kg], >= 0
-  double spin_inertia = 60;   // of one wheel about its axle [kg m2], >= 0; 0 = from mass and radius
+  double track = 1.8;        // between tyre mid-planes [m], > 0
+  double wheel_mass = 180;   // tyre and rim, each, no ballast [kg], >= 0
+  double spin_inertia = 60;  // of one wheel about its axle [kg m2], >= 0; 0 = from mass and radius
   Tyre tyre;
+  double capacity = 0;  // what the maker lets the axle carry, on the ground [kg]; 0 = not known
 };
 
 enum class AxleKind { pivoting, fixed };
@@ -59,69 +62,81 @@ struct FrontAxle {
 // wheels, loader, driver and ballast.
 struct Chassis {
   double mass = 3000;
-  Vec3 centre_of_gravity{1.1, 0, 0.95};      // [m]
-  Vec3 inertia{1100, 2900, 3000};            // about its centre of gravity, along x, y, z [kg m2], >= 0
-  double length_ahead = 3.0;                 // nose, ahead of the rear axle [m] (hull and picture)
-  double bonnet_height = 1.55;               // top of the bonnet above ground [m] (hull and picture)
-  double bonnet_width = 0.75;                // [m]
+  Vec3 centre_of_gravity{1.1, 0, 0.95};  // [m]
+  Vec3 inertia{1100, 2900, 3000};        // about its centre of gravity, along x, y, z [kg m2], >= 0
+  double length_ahead = 3.0;             // nose, ahead of the rear axle [m] (hull and picture)
+  double bonnet_height = 1.55;           // top of the bonnet above ground [m] (hull and picture)
+  double bonnet_width = 0.75;            // [m]
 };
 
 enum class FrameKind { none, two_post, cab };
 
 struct ProtectiveFrame {
   FrameKind kind = FrameKind::cab;
-  bool folded = false;        // a two-post frame folded down protects nobody
-  double top_height = 2.6;    // above ground [m]
-  double width = 1.3;         // at the top [m]
-  double x_front = 1.0;       // cab: front posts; two-post: where the posts stand [m]
-  double x_rear = -0.4;       // cab: rear posts [m]
+  bool folded = false;      // a two-post frame folded down protects nobody
+  double top_height = 2.6;  // above ground [m]
+  double width = 1.3;       // at the top [m]
+  double x_front = 1.0;     // cab: front posts; two-post: where the posts stand [m]
+  double x_rear = -0.4;     // cab: rear posts [m]
 };
 
 struct Driver {
   bool on_seat = true;
-  double mass = 85;           // [kg], >= 0
-  Vec3 place{0.2, 0, 1.5};    // centre of mass, seated [m]
+  double mass = 85;         // [kg], >= 0
+  Vec3 place{0.2, 0, 1.5};  // centre of mass, seated [m]
   bool belted = true;
+};
+
+// Fuel, or whatever the machine carries in a tank of its own; it does not slosh here.
+struct Tank {
+  double capacity = 0;      // [m3]; 0 = no tank apart from the chassis
+  double density = 835;     // of what is in it [kg/m3]; diesel at 15 C is 820 to 845 (EN 590)
+  Vec3 place{0.8, 0, 0.9};  // centre of what is in it [m]
 };
 
 struct Loader {
   bool fitted = false;
-  double pivot_x = 0.9;             // boom pivot [m]
-  double pivot_z = 1.6;             // [m]
-  double boom_length = 2.5;         // pivot to bucket pin, straight line [m], > 0
-  double mast_mass = 180;           // brackets bolted to the chassis [kg], at the pivot
-  double boom_mass = 350;           // boom and rams, centre at 0.45 of its length [kg]
-  double bucket_mass = 200;         // empty, centre 0.3 m ahead of the pin [kg]
-  double bucket_width = 1.8;        // [m] (picture and hull)
-  double min_pin_height = 0.25;     // lowest bucket pin above ground [m]
-  double max_pin_height = 3.6;      // highest bucket pin above ground [m]
-  double rated_payload = 1400;      // the maker's figure at full height [kg]
-  double lift_speed = 0.5;          // bucket pin's speed, up or down [m/s], > 0
+  double pivot_x = 0.9;          // boom pivot [m]
+  double pivot_z = 1.6;          // [m]
+  double boom_length = 2.5;      // pivot to bucket pin, straight line [m], > 0
+  double mast_mass = 180;        // brackets bolted to the chassis [kg], at the pivot
+  double boom_mass = 350;        // boom and rams, centre at 0.45 of its length [kg]
+  double bucket_mass = 200;      // empty, centre 0.3 m ahead of the pin [kg]
+  double bucket_width = 1.8;     // [m] (picture and hull)
+  double min_pin_height = 0.25;  // lowest bucket pin above ground [m]
+  double max_pin_height = 3.6;   // highest bucket pin above ground [m]
+  double rated_payload = 1400;   // the maker's figure at full height [kg]
+  double lift_speed = 0.5;       // bucket pin's speed, up or down [m/s], > 0
 };
 
 // A place where iron may be bolted on.
 struct Mount {
-  double x = 3.2;           // centre of the weights [m]
-  double z = 0.8;           // [m]
-  double max_mass = 600;    // [kg]; 0 = no such place
+  double x = 3.2;         // centre of the weights [m]
+  double z = 0.8;         // [m]
+  double max_mass = 600;  // [kg]; 0 = no such place
 };
 
 struct Vehicle {
-  std::string name = "generic tractor";     // class, in plain words
-  std::string note;                         // where its numbers come from
-  double engine_power = 75e3;               // rated [W], > 0
-  bool front_drive = true;                  // front axle can be driven
-  double wheelbase = 2.5;                   // [m], > 0
+  std::string name = "generic tractor";  // class, in plain words
+  std::string note;                      // where its numbers come from
+  double engine_power = 75e3;            // rated [W], > 0
+  bool front_drive = true;               // front axle can be driven
+  double wheelbase = 2.5;                // [m], > 0
   Chassis chassis;
   FrontAxle front_axle;
-  Axle front{1.7, 90, 15, {"13.6R24", 0.605, 0.3048, 0.345, 0, 1.4e5, 2.6e5, 1.5e5, 2.2e5, 3000, 2500, 0.6}};
+  Axle front{1.7,
+             90,
+             15,
+             {"13.6R24", 0.605, 0.3048, 0.345, 0, 1.4e5, 2.6e5, 1.5e5, 2.2e5, 3000, 2500, 0.6, 0, false, false, "", 0},
+             0};
   Axle rear;
   ProtectiveFrame frame;
   Driver driver;
+  Tank tank;
   Loader loader;
   Mount front_mount{3.2, 0.85, 600};
   Mount rear_mount{-0.9, 0.7, 1200};
-  double max_wheel_weights = 400;           // iron per rear wheel [kg]; 0 = no such place
+  double max_wheel_weights = 400;  // iron per rear wheel [kg]; 0 = no such place
 };
 
 // Axle of a wheel.

@@ -5,6 +5,7 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/machine_mesh.h"
+#include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
 namespace {
@@ -78,7 +79,7 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
     }
     if (fill.fill_fraction > 1e-3 && overlays.see_through_tyres) {
       const Tyre& t = axle_of(v, i).tyre;
-      const Cavity cavity = cavity_of(t.free_radius, t.rim_radius, t.section_width, t.cavity_volume);
+      const Cavity cavity = cavity_of(t);
       LiquidPart liquid;
       // Kept inside the carcass that is drawn; the level is the true one.
       liquid.shape = {cavity.inner_radius, std::min(cavity.outer_radius, 0.91 * t.free_radius),
@@ -89,7 +90,9 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
       // In the wheel plane the liquid hangs where its centroid says (it may swing); along the axle its surface is level
       // in the world.
       const double along = std::clamp(squash.axle.z, -1.0, 1.0);
-      Vec3 hangs = R * w.liquid_G - squash.centre;
+      const WheelModel& wheel = model.wheels[static_cast<std::size_t>(i)];
+      const bool frozen = wheel.liquid.mass == 0 && glm::length(wheel.dry.com) > 1e-6;
+      Vec3 hangs = frozen ? X_WH.R * wheel.dry.com : R * w.liquid_G - squash.centre;
       hangs -= glm::dot(hangs, squash.axle) * squash.axle;
       if (glm::length(hangs) < 1e-4) hangs = Vec3(0, 0, -1) + along * squash.axle;
       if (glm::length(hangs) < 1e-9) hangs = -still[2];

@@ -58,7 +58,8 @@ std::optional<double> angle_left(const Model& model, const State& state) {
     const WheelState& now = state.wheels[static_cast<std::size_t>(i)];
     const bool on_axle = is_front(i) && model.axle_kind == AxleKind::pivoting;
     if (wheel.dry.mass > 0) {
-      body.add(wheel.dry.mass, now.centre_G + state.X_GV.R * (on_axle ? R_VA * wheel.dry.com : wheel.dry.com));
+      const Vec3 com = about_y(now.spin_angle) * wheel.dry.com;
+      body.add(wheel.dry.mass, now.centre_G + state.X_GV.R * (on_axle ? R_VA * com : com));
     }
     if (wheel.liquid.mass > 0) body.add(wheel.liquid.mass, now.liquid_G);
   }

@@ -6,7 +6,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "render/text/masses_report.h"
 #include "render/text/words.h"
+#include "sim/uncertainty.h"
 
 namespace sidehill {
 namespace {
@@ -15,23 +17,6 @@ using Json = nlohmann::ordered_json;
 constexpr double kDeg = std::numbers::pi / 180;
 
 Json place(const Vec3& p) { return {number_or_null(p.x), number_or_null(p.y), number_or_null(p.z)}; }
-
-const char* body_key(LedgerBody body) {
-  constexpr const char* kKeys[] = {"chassis",   "front_axle", "front_left", "front_right",
-                                   "rear_left", "rear_right", "boom"};
-  return kKeys[static_cast<int>(body)];
-}
-
-Json ledger_json(const Model& model) {
-  Json list = Json::array();
-  for (const LedgerLine& line : model.ledger)
-    list.push_back({{"name", line.name},
-                    {"body", body_key(line.body)},
-                    {"liquid", line.liquid},
-                    {"mass_kg", number_or_null(line.props.mass)},
-                    {"place_m", place(line.props.com)}});
-  return list;
-}
 
 std::optional<double> margin_at(const EnvelopePoint& point, double slope) {
   if (!point.first_lift_off) return {};
@@ -56,9 +41,19 @@ const char* to_string(RestStatus status) {
 }
 
 Answer answer(const Scene& scene, int headings) {
-  Answer result{scene, build(scene), {}, {}};
+  Answer result;
+  result.scene = scene;
+  result.model = build(scene);
   result.statics = solve_statics(result.model);
   result.by_heading = envelope(result.model, headings);
+  result.mass_cases = mass_cases(scene, result.model);
+  if (result.statics.rest) {
+    std::array<double, kWheels> pressure{};
+    for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = result.model.wheels[i].tyre.pressure;
+    result.loads = check_loads(scene, result.statics.rest->load, pressure);
+  }
+  // On uneven ground each lift-off takes long, and the tyres' doubt matters least there.
+  if (scene.terrain.features.empty()) result.stiffening_doubt = stiffening_doubt(result.model);
   return result;
 }
 
@@ -116,7 +111,9 @@ Json to_json(const Answer& answer, bool with_envelope) {
   const EnvelopePoint* worst = worst_heading(answer);
   json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDeg) : Json(nullptr);
   json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDeg) : Json(nullptr);
-  json["ledger"] = ledger_json(answer.model);
+  json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDeg);
+  add_masses(json, answer);
+  add_tyres(json, answer);
   json["cautions"] = answer.model.cautions;
   json["cautions"].push_back(kCautionLine);
   json["uncertainty"] = kLimits;

@@ -3,6 +3,8 @@
 #pragma once
 #include <nlohmann/json.hpp>
 
+#include "sim/load_check.h"
+#include "sim/mass_sums.h"
 #include "sim/statics.h"
 
 namespace sidehill {
@@ -11,10 +13,14 @@ struct Answer {
   Scene scene;
   Model model;
   StaticSolution statics;
-  std::vector<EnvelopePoint> by_heading;  // equally spaced from -180 deg
+  std::vector<EnvelopePoint> by_heading;   // equally spaced from -180 deg
+  std::vector<MassCase> mass_cases;        // driver and tank as they may be
+  std::optional<LoadCheck> loads;          // against what tyres and axles may carry; none if it does not rest here
+  std::optional<double> stiffening_doubt;  // of first lift-off, +- [rad]; none = never lifts, or not worked out
 };
 
-// build, solve_statics and the envelope of `headings` headings. Throws InputError for an impossible machine.
+// build, solve_statics, the envelope of `headings` headings and the checks. Throws InputError for an impossible
+// machine.
 Answer answer(const Scene& scene, int headings = 72);
 
 // Of everything: ballast, load, driver, liquid where it lies at the scene's slope; x ahead of the rear axle, y left, z

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/text/masses_report.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -77,17 +78,6 @@ std::string angles(const Answer& answer) {
   return text;
 }
 
-std::string masses(const Answer& answer) {
-  std::string text;
-  for (const LedgerLine& line : answer.model.ledger)
-    if (line.props.mass > 0)
-      text += fmt::format("  {:46}{:>10}{:>9}{:>9}{:>9}\n", line.name, kilograms(line.props.mass),
-                          metres(line.props.com.x), metres(line.props.com.y), metres(line.props.com.z));
-  const Vec3 c = centre_of_gravity_m(answer);
-  return text + fmt::format("  {:46}{:>10}{:>9}{:>9}{:>9}\n", "all together, liquid where it lies here",
-                            kilograms(total_mass(answer.model)), metres(c.x), metres(c.y), metres(c.z));
-}
-
 }  // namespace
 
 std::string answer_table(const Answer& answer) {
@@ -109,7 +99,9 @@ std::string answer_table(const Answer& answer) {
   if (lost > 0)
     text += fmt::format("  no balance was found at {} of {} headings: the worst may be among them\n", lost,
                         answer.by_heading.size());
-  text += fmt::format("\n{:48}{:>10}{:>9}{:>9}{:>9}\n", "Masses", "mass", "ahead", "left", "up") + masses(answer);
+  for (const std::string& section :
+       {loads_table(answer), tyres_table(answer), masses_table(answer), damage_text(answer)})
+    if (!section.empty()) text += "\n" + section;
   text += "\nCautions\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";
   text += std::string("  ! ") + kCautionLine + "\n\nLimits of this answer\n";

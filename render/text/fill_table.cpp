@@ -12,8 +12,7 @@
 namespace sidehill {
 namespace {
 
-constexpr double kZero = 273.15;     // 0 C [K]
-constexpr std::size_t kWidth = 110;  // of a paragraph, in letters
+constexpr double kZero = 273.15;  // 0 C [K]
 
 constexpr double kTrack = 1.8;  // of a common tractor, to show what a flat tyre does [m]
 
@@ -23,26 +22,6 @@ std::string row(std::string_view name, std::string_view value, std::string_view 
   std::string text = fmt::format("  {:46}{:>12}", name, value);
   if (!note.empty()) text += fmt::format("  {}", note);
   return text + "\n";
-}
-
-// `mark` in front of the first line, the rest under its first letter.
-std::string paragraph(std::string_view mark, std::string_view words) {
-  std::string text, line(mark);
-  const std::string indent(mark.size(), ' ');
-  bool empty = true;
-  while (!words.empty()) {
-    const std::size_t end = std::min(words.find(' '), words.size());
-    const std::string_view word = words.substr(0, end);
-    words.remove_prefix(std::min(end + 1, words.size()));
-    if (!empty && line.size() + 1 + word.size() > kWidth) {
-      text += line + "\n";
-      line = indent;
-      empty = true;
-    }
-    line += (empty ? "" : " ") + std::string(word);
-    empty = false;
-  }
-  return text + line + "\n";
 }
 
 // More digits than two or three would promise too much, fewer would not fill a small tyre.

@@ -70,6 +70,26 @@ std::string heading_words(double heading) {
   return "across, " + side;
 }
 
+std::string paragraph(std::string_view mark, std::string_view words) {
+  constexpr std::size_t kWidth = 110;
+  std::string text, line(mark);
+  const std::string indent(mark.size(), ' ');
+  bool empty = true;
+  while (!words.empty()) {
+    const std::size_t end = std::min(words.find(' '), words.size());
+    const std::string_view word = words.substr(0, end);
+    words.remove_prefix(std::min(end + 1, words.size()));
+    if (!empty && line.size() + 1 + word.size() > kWidth) {
+      text += line + "\n";
+      line = indent;
+      empty = true;
+    }
+    line += (empty ? "" : " ") + std::string(word);
+    empty = false;
+  }
+  return text + line + "\n";
+}
+
 std::string event_words(const Event& event) {
   const std::string wheel = event.wheel >= 0 ? std::string(wheel_name(event.wheel)) + " wheel" : "machine";
   switch (event.kind) {

@@ -3,6 +3,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "sim/recording.h"
 
@@ -16,7 +17,9 @@ std::string kilograms(double mass);                                // "4 310 kg"
 std::string kilonewtons(double force);                             // "12.3 kN"
 std::string metres(double length);                                 // "0.62 m"
 std::string percent(double share);                                 // "35 %"
-std::string event_words(const Event& event);                       // "rear left wheel lifts"
+// `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
+std::string paragraph(std::string_view mark, std::string_view words);
+std::string event_words(const Event& event);  // "rear left wheel lifts"
 
 // One line that always stands on the screen.
 extern const char* const kCautionLine;

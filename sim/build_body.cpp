@@ -1,0 +1,129 @@
+// Chassis, loader, added masses and hull of a Model (see builder.h).
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/builder.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+// Where the bucket's own mass and its load lie, from the bucket pin, bucket level. Our estimate for a general-purpose
+// bucket.
+const Vec3 kBucketCentre(0.3, 0, 0.05);
+const Vec3 kPayloadCentre(0.4, 0, 0.15);
+constexpr double kBoomCentre = 0.45;  // of the way from pivot to bucket pin
+
+}  // namespace
+
+LedgerLine driver_line(const Vehicle& v) {
+  return {"driver", LedgerItem::driver, LedgerBody::chassis, false,
+          solid_box(v.driver.mass, v.driver.place, {0.5, 0.45, 0.9})};
+}
+
+LedgerLine tank_line(const Vehicle& v, double fraction) {
+  return {fmt::format("tank, {:.0f} % full", 100 * fraction), LedgerItem::tank, LedgerBody::chassis, false,
+          point_mass(v.tank.capacity * fraction * v.tank.density, v.tank.place)};
+}
+
+void add_chassis(Builder& b) {
+  const Vehicle& v = b.vehicle;
+  const BallastPlan& plan = b.scene.ballast;
+  const Vec3& i = v.chassis.inertia;
+  b.enter("chassis, engine and rear axle", LedgerItem::machine, LedgerBody::chassis,
+          {v.chassis.mass, v.chassis.centre_of_gravity, Mat3(i.x, 0, 0, 0, i.y, 0, 0, 0, i.z)});
+  if (v.driver.on_seat) b.enter(driver_line(v));
+  b.enter(tank_line(v, plan.tank_fraction));
+  b.enter("front weights", LedgerItem::front_weights, LedgerBody::chassis,
+          solid_box(plan.front_weights, {v.front_mount.x, 0, v.front_mount.z}, {0.3, 0.7, 0.35}));
+  b.enter("rear weights", LedgerItem::rear_weights, LedgerBody::chassis,
+          solid_box(plan.rear_weights, {v.rear_mount.x, 0, v.rear_mount.z}, {0.5, 0.9, 0.6}));
+  if (v.loader.fitted)
+    b.enter("loader mast", LedgerItem::loader, LedgerBody::chassis,
+            solid_box(v.loader.mast_mass, {v.loader.pivot_x, 0, v.loader.pivot_z - 0.4}, {0.2, 1.0, 0.8}));
+  const double beam = std::max(0.0, v.front.track - v.front.tyre.section_width);
+  b.enter("front axle beam", LedgerItem::machine, LedgerBody::front_axle,
+          solid_box(v.front_axle.mass, {v.wheelbase, 0, v.front_axle.z}, {0.2, beam, 0.2}));
+}
+
+void add_loader(Builder& b) {
+  const Loader& loader = b.vehicle.loader;
+  if (!loader.fitted) return;
+  const BallastPlan& plan = b.scene.ballast;
+  LoaderModel& out = b.model.loader;
+  const auto angle_of = [&](double pin_height, const char* key) {
+    const double sine = (pin_height - loader.pivot_z) / loader.boom_length;
+    if (!(std::abs(sine) < 0.999))
+      throw InputError(
+          fmt::format("{} = {:.3g}: the boom ({:.3g} m from a pivot at {:.3g} m) reaches {:.3g} to {:.3g} m", key,
+                      pin_height, loader.boom_length, loader.pivot_z, loader.pivot_z - 0.999 * loader.boom_length,
+                      loader.pivot_z + 0.999 * loader.boom_length));
+    return std::asin(sine);
+  };
+  out.fitted = true;
+  const Vec3 pivot(loader.pivot_x, 0, loader.pivot_z);
+  out.pivot = b.to_V(pivot);
+  out.length = loader.boom_length;
+  out.min_angle = angle_of(loader.min_pin_height, "vehicle.loader.min_pin_height_m");
+  out.max_angle = angle_of(loader.max_pin_height, "vehicle.loader.max_pin_height_m");
+  if (plan.loader_pin_height < loader.min_pin_height - 1e-9 || plan.loader_pin_height > loader.max_pin_height + 1e-9)
+    throw InputError(fmt::format("ballast.loader_pin_height_m = {:.3g}: this loader works from {:.3g} to {:.3g} m",
+                                 plan.loader_pin_height, loader.min_pin_height, loader.max_pin_height));
+  out.angle = angle_of(plan.loader_pin_height, "ballast.loader_pin_height_m");
+  out.lift_rate = loader.lift_speed / loader.boom_length;
+  const Vec3 along(std::cos(out.angle), 0, std::sin(out.angle));
+  const Vec3 pin = pivot + loader.boom_length * along;
+  const MassProperties bar{loader.boom_mass, pivot + kBoomCentre * loader.boom_length * along,
+                           [&] {  // two slender arms, 1 m apart
+                             const double l = loader.boom_mass * loader.boom_length * loader.boom_length / 12,
+                                          w = loader.boom_mass * 0.25;
+                             const Mat3 in_boom(w, 0, 0, 0, l, 0, 0, 0, l + w);
+                             const Mat3 turn(along.x, 0, along.z, 0, 1, 0, -along.z, 0, along.x);
+                             return turn * in_boom * glm::transpose(turn);
+                           }()};
+  b.enter("loader boom", LedgerItem::loader, LedgerBody::boom, bar);
+  b.enter("bucket", LedgerItem::loader, LedgerBody::boom,
+          solid_box(loader.bucket_mass, pin + kBucketCentre, {0.7, loader.bucket_width, 0.6}));
+  b.enter("load in the bucket", LedgerItem::payload, LedgerBody::boom,
+          solid_box(plan.loader_payload, pin + kPayloadCentre, {0.6, 0.9 * loader.bucket_width, 0.4}));
+}
+
+void add_point_masses(Builder& b) {
+  static const LedgerBody kBodies[] = {LedgerBody::chassis, LedgerBody::front_axle, LedgerBody::boom};
+  for (const PointMass& added : b.scene.ballast.point_masses) {
+    if (added.on == Carrier::boom && !b.vehicle.loader.fitted)
+      throw InputError("ballast.point_mass: on = \"boom\", but vehicle.loader.fitted = false");
+    b.enter(added.name, LedgerItem::added, kBodies[static_cast<int>(added.on)], point_mass(added.mass, added.place));
+  }
+}
+
+// Corners of what would touch the ground once the machine lies down.
+void add_hull(Builder& b) {
+  const Vehicle& v = b.vehicle;
+  const auto add = [&](double x, double y, double z, bool frame) {
+    b.model.hull.push_back({b.to_V({x, y, z}), frame});
+    b.model.hull.push_back({b.to_V({x, -y, z}), frame});
+  };
+  const Chassis& c = v.chassis;
+  const double y = 0.5 * c.bonnet_width;
+  add(c.length_ahead, y, c.bonnet_height, false);
+  add(c.length_ahead, y, 0.55 * c.bonnet_height, false);
+  add(0.35 * c.length_ahead, y, c.bonnet_height, false);
+  add(-0.5, 0.3, v.rear.tyre.free_radius - 0.2, false);                   // hitch
+  add(0, 0.5 * v.rear.track, 2 * v.rear.tyre.free_radius + 0.08, false);  // mudguards
+  const ProtectiveFrame& f = v.frame;
+  if (f.kind == FrameKind::cab) {
+    add(f.x_front, 0.5 * f.width, f.top_height, true);
+    add(f.x_rear, 0.5 * f.width, f.top_height, true);
+    add(f.x_rear, 0.5 * f.width, 0.5 * (f.top_height + c.bonnet_height), true);
+  } else if (f.kind == FrameKind::two_post && !f.folded) {
+    add(f.x_front, 0.5 * f.width, f.top_height, true);
+    add(f.x_front, 0.5 * f.width, 0.5 * (f.top_height + c.bonnet_height), true);
+  } else if (f.kind == FrameKind::two_post) {  // folded back, level with the hinge
+    add(f.x_front - 0.5, 0.5 * f.width, 0.6 * f.top_height, true);
+  }
+}
+
+}  // namespace sidehill

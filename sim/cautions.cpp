@@ -1,0 +1,74 @@
+// What a set-up must be warned of (see builder.h).
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "sim/builder.h"
+#include "vehicles/filling.h"
+#include "vehicles/tyre_cavity.h"
+#include "vehicles/winter.h"
+
+namespace sidehill {
+namespace {
+
+// One sentence of a kind, however many tyres it is true of.
+void say_once(Builder& b, std::string sentence) {
+  auto& out = b.model.cautions;
+  if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
+}
+
+void add_fill_cautions(Builder& b) {
+  const Settings& settings = b.scene.settings;
+  for (int w = 0; w < kWheels; ++w) {
+    const TyreFill& fill = b.scene.ballast.fill[static_cast<std::size_t>(w)];
+    if (fill.fill_fraction <= 0 || info(fill.medium).turns_with_wheel) continue;
+    const double rim_top = fill_at_valve(cavity_of(axle_of(b.vehicle, w).tyre), 12);
+    if (fill.fill_fraction > 0.75)
+      say_once(b, "A tyre is filled above 75 %: an air cushion must stay, or the casing takes every shock.");
+    else if (fill.fill_fraction > rim_top)
+      say_once(b,
+               fmt::format("A tyre is filled above the rim's top, which in its size is at {:.0f} %: no valve position "
+                           "reaches that, and the air cushion is small.",
+                           100 * rim_top));
+    const WinterAnswer frost = winter(fill.medium, fill.concentration, settings.temperature);
+    const double celsius = settings.temperature - 273.15;
+    if (frost.frost == Frost::solid)
+      say_once(b,
+               fmt::format("At {:.0f} C the {} in the tyres is frozen solid: the lump turns with the wheel and lifts "
+                           "its weight to the top once a turn. Do not drive; let it thaw.",
+                           celsius, info(fill.medium).name));
+    else if (frost.frost == Frost::slushy)
+      say_once(b, fmt::format("At {:.0f} C there is ice in the {} in the tyres: it is dragged along as the wheels turn "
+                              "and must not be pumped. Here it still hangs as liquid.",
+                              celsius, info(fill.medium).name));
+    else if (frost.doubtful)
+      say_once(b, fmt::format("At {:.0f} C the {} in the tyres is within the doubt of its first ice.", celsius,
+                              info(fill.medium).name));
+  }
+}
+
+}  // namespace
+
+void add_cautions(Builder& b) {
+  const Vehicle& v = b.vehicle;
+  const BallastPlan& plan = b.scene.ballast;
+  auto& out = b.model.cautions;
+  add_fill_cautions(b);
+  if (plan.front_weights > v.front_mount.max_mass)
+    out.push_back(fmt::format("Front weights exceed the mount's {:.0f} kg.", v.front_mount.max_mass));
+  if (plan.rear_weights > v.rear_mount.max_mass)
+    out.push_back(fmt::format("Rear weights exceed the mount's {:.0f} kg.", v.rear_mount.max_mass));
+  if (plan.rear_wheel_weights > v.max_wheel_weights)
+    out.push_back(fmt::format("Rear wheel weights exceed the {:.0f} kg a wheel takes.", v.max_wheel_weights));
+  if (v.loader.fitted && plan.loader_payload > v.loader.rated_payload)
+    out.push_back(fmt::format("The bucket holds more than the loader's rated {:.0f} kg.", v.loader.rated_payload));
+  if (v.loader.fitted && plan.loader_pin_height > v.loader.pivot_z)
+    out.push_back("The bucket is raised above its pivot: carry it low whenever the machine moves.");
+  if (v.frame.kind == FrameKind::none)
+    out.push_back("No protective frame is fitted: a roll-over on this machine kills.");
+  if (v.frame.kind == FrameKind::two_post && v.frame.folded) out.push_back("The frame is folded: it protects nobody.");
+  if (v.frame.kind != FrameKind::none && !v.driver.belted)
+    out.push_back("The driver is not belted: the frame only protects who stays inside it.");
+}
+
+}  // namespace sidehill
