@@ -137,7 +137,7 @@ bool goes_on(RollingBlock& block, const RollingStage& stage) {
 // The last question of every sequence. O9 is the velocity left over the top; it stays 0 where none had to be reached.
 bool goes_over(RollingBlock& block, RollingStage stage, const char* lines) {
   const bool needed = stage.needed > 0;
-  block.continues = goes_on(block, named(stage, needed ? 9 : -1, "the centre of gravity over the last contact", lines));
+  block.continues = goes_on(block, named(stage, needed ? 9 : -1, "centre of gravity over the last contact", lines));
   return block.continues;
 }
 
@@ -200,7 +200,7 @@ RollingStage overturn(const RollingTractor& t, RollingGeometry& geometry) {
   stage.inertia_before = stage.inertia = t.Q + t.Mc * mean * mean;
   stage.gained = t.Mc * kRollingGravity * std::max(0.0, geometry.G3);
   stage.after = std::sqrt(2 * stage.gained / stage.inertia);
-  return named(stage, 0, "falls from balance on the downhill wheels until the tyres lie on the slope", "1310-1520");
+  return named(stage, 0, "falls from balance to the slope (radius: mean of W0, G1)", "1310-1520");
 }
 
 // Everything the sequences have in common: lying on the tyres, and when the frame has struck.
@@ -225,7 +225,7 @@ Struck strike(const RollingTractor& t) {
 bool fall_onto_frame(RollingBlock& block, const Struck& s) {
   const Vec3& cog = s.lying.cog;
   return goes_on(block, named(climb(s.turning, cog.x, cog.z, block.O[2]), -1,
-                              "the centre of gravity over the axis through the tyres", "2080-2120")) &&
+                              "centre of gravity over the tops of the tyres", "2080-2120")) &&
          goes_on(block, named(fall(s.turning, cog, s.struck.cog, block.O[2]), 3, "turns about the tyres to the frame",
                               "2130-2140"));
 }
@@ -272,7 +272,7 @@ std::string roll_over_bonnet(RollingBlock& block, const RollingTractor& t, const
   const Points p4 = onto_axis(s.struck, F3, s.struck.front_tyre.y);
   const Turning about_frame = turning_about(t, F2 + F3);
   if (!goes_on(block, named(climb(about_frame, p4.cog.x, p4.cog.z, block.O[5]), -1,
-                            "the centre of gravity over the line front tyre - frame", "3260-3310")))
+                            "centre of gravity over the line front tyre - frame", "3260-3310")))
     return {};
 
   const double C5 = std::hypot(p4.bonnet.x, p4.bonnet.z);  // bonnet from the axis
@@ -310,6 +310,8 @@ std::vector<std::string> cautions_about(const RollingTractor& t, const RollingAn
   if (t.Mc <= 400 || t.Mc >= 3500)
     cautions.push_back("Mc lies outside the field of application, more than 400 and less than 3500 kg (2.1.3)");
   if (t.S > 1.15) cautions.push_back("S lies outside the field of application, at most 1.15 m (2.1.2)");
+  if (const Points p = on_tyres(t); p.frame.y <= p.rear_tyre.y || p.frame.y >= p.front_tyre.y)
+    cautions.push_back("the frame's point of impact (L6) does not lie between the tops of the rear and front tyres");
   const auto backwards = [](const RollingStage& s) { return s.kind == RollingStageKind::impact && s.after < 0; };
   bool thrown_back = std::ranges::any_of(a.common, backwards);
   for (const RollingBlock& block : a.blocks) thrown_back = thrown_back || std::ranges::any_of(block.stages, backwards);
@@ -327,14 +329,10 @@ std::optional<RollingConflict> find_rolling_conflict(const RollingTractor& t) {
   if (std::abs(t.D3 - t.D2) >= t.L3 + t.L2)
     return RollingConflict{"D3", "differs from D2 by the wheelbase L2 + L3 or more; the tyres must differ by less"};
   const Points p = on_tyres(t);
-  const auto between_axles = [&](double y) { return y > p.rear_tyre.y + 0.01 && y < p.front_tyre.y - 0.01; };
   if (p.rear_tyre.y >= -0.01 || p.front_tyre.y <= 0.01)
     return RollingConflict{"L2",
                            "the centre of gravity must lie between the tops of the tyres, well ahead of the rear "
                            "and behind the front ones"};
-  if (!between_axles(p.frame.y))
-    return RollingConflict{"L6",
-                           "the frame's point of impact must lie between the tops of the rear and the front tyre"};
   if (p.frame.x < 0.01)
     return RollingConflict{"H6", "the frame's point of impact must lie above the line over the tops of the tyres"};
   RollingGeometry geometry;
@@ -402,8 +400,12 @@ RollingAnswer rolling_test(const RollingTractor& t) {
   }
   const RollingBlock& last = answer.blocks.back();
   answer.verdict = last.continues ? RollingVerdict::continues : RollingVerdict::stops;
-  answer.reason = last.continues ? "the centre of gravity passes over the last contact"
-                                 : std::string("not enough energy to bring ") + last.stages.back().what;
+  if (last.continues)
+    answer.reason = "the centre of gravity passes over the last contact";
+  else if (last.stages.back().kind == RollingStageKind::climb)
+    answer.reason = std::string("there is not the energy to bring the ") + last.stages.back().what;
+  else
+    answer.reason = "the turning ends before the bonnet strikes";
   return answer;
 }
 
