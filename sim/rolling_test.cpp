@@ -33,15 +33,6 @@ Points rolled(const Points& points, double angle) {
   return points.moved([=](const Vec3& p) { return Vec3(p.x * c + p.z * s, p.y, p.z * c - p.x * s); });
 }
 
-// What turns about which axis, when.
-struct Turning {
-  double inertia_cog;  // about a parallel to the axis through the centre of gravity [kg m2]
-  double mass;         // [kg]
-  double slope;        // seen along the axis [rad]
-
-  double inertia(double x, double z) const { return inertia_cog + mass * (x * x + z * z); }
-};
-
 // The slope's steepness square to an axis that lies in the slope at `angle` to the contour line (B4, lines 1860, 2640,
 // 3060, 3410).
 double slope_across(double angle) {
@@ -54,70 +45,6 @@ double slope_across(double angle) {
 Turning turning_about(const RollingTractor& t, double axis_angle) {
   const double c = std::cos(axis_angle), s = std::sin(axis_angle);
   return {t.Q * c * c + kRollingCrossInertia * t.Q * s * s, t.Mc, slope_across(axis_angle)};
-}
-
-// Leans uphill of the vertical over the contact by this much [rad]; negative = past it. `cog` from the contact.
-double lean_uphill(const Turning& turning, double x, double z) { return -std::atan2(x, z) - turning.slope; }
-
-// Has the centre of gravity to rise over the contact at x = z = 0, and does the turning bring it there? Energy of
-// turning against weight times the height missing (B4, lines 2090-2120, 2240-2280, 2680-2720, 3270-3310, 3520-3600).
-RollingStage climb(const Turning& turning, double x, double z, double velocity) {
-  RollingStage stage;
-  stage.kind = RollingStageKind::climb;
-  stage.before = stage.after = velocity;
-  stage.inertia_before = stage.inertia = turning.inertia(x, z);
-  stage.at_hand = stage.inertia * velocity * velocity / 2;
-  const double lean = lean_uphill(turning, x, z);
-  if (lean <= 0) return stage;
-  stage.needed = turning.mass * kRollingGravity * std::hypot(x, z) * (1 - std::cos(lean));
-  stage.passed = stage.needed <= stage.at_hand;
-  stage.after = stage.passed ? std::sqrt(std::max(0.0, 2 * (stage.at_hand - stage.needed) / stage.inertia)) : 0;
-  return stage;
-}
-
-// Turning about the contact at x = z = 0 from one place of the centre of gravity to another: the height lost becomes
-// velocity (B4, lines 2130-2140, 3315-3330).
-RollingStage fall(const Turning& turning, const Vec3& from, const Vec3& to, double velocity) {
-  RollingStage stage;
-  stage.before = velocity;
-  stage.inertia_before = stage.inertia = turning.inertia(from.x, from.z);
-  stage.at_hand = stage.inertia * velocity * velocity / 2;
-  const double radius = std::hypot(from.x, from.z);
-  const double lost =
-      radius * (std::cos(lean_uphill(turning, from.x, from.z)) - std::cos(lean_uphill(turning, to.x, to.z)));
-  stage.gained = turning.mass * kRollingGravity * lost;
-  const double energy = stage.at_hand + stage.gained;
-  stage.passed = energy >= 0;
-  stage.after = stage.passed ? std::sqrt(2 * energy / stage.inertia) : 0;
-  return stage;
-}
-
-// While the tractor turns about x = z = 0 with the centre of gravity at `cog`, a place at (x_new, -depth) strikes.
-// Angular momentum about that place is the same before and after; after it the place itself moves away from the slope
-// with the restitution times the velocity it came with, x_new * velocity (3.1.4.3.2.4; B4, lines 1780, 2200, 3390).
-RollingStage impact(const Turning& turning, const Vec3& cog, double x_new, double depth, double velocity) {
-  RollingStage stage;
-  stage.kind = RollingStageKind::impact;
-  stage.before = velocity;
-  stage.inertia_before = turning.inertia(cog.x, cog.z);
-  const double back = x_new - cog.x, up = cog.z + depth;  // centre of gravity from the new contact: (-back, up)
-  stage.inertia = turning.inertia(back, up);
-  const double momentum = turning.inertia_cog + turning.mass * (cog.z * up - cog.x * back);  // per unit of velocity
-  const double rebound = kRollingRestitution * x_new * velocity;
-  stage.after = (momentum * velocity - turning.mass * back * rebound) / stage.inertia;
-  stage.at_hand = stage.inertia_before * velocity * velocity / 2;
-  stage.gained = stage.inertia * stage.after * stage.after / 2 +
-                 turning.mass * rebound * (rebound / 2 + stage.after * back) - stage.at_hand;
-  return stage;
-}
-
-// Only the part of an angular velocity that lies along the new axis lasts; the rest is stopped by the ground.
-RollingStage along_new_axis(double angle, double velocity) {
-  RollingStage stage;
-  stage.kind = RollingStageKind::new_axis;
-  stage.before = velocity;
-  stage.after = velocity * std::cos(angle);
-  return stage;
 }
 
 RollingStage named(RollingStage stage, int velocity, const char* what, const char* lines) {
@@ -431,20 +358,6 @@ const char* to_string(RollingSequence sequence) {
       break;
   }
   return "B3";
-}
-
-const char* to_string(RollingStageKind kind) {
-  switch (kind) {
-    case RollingStageKind::fall:
-      return "fall";
-    case RollingStageKind::impact:
-      return "impact";
-    case RollingStageKind::new_axis:
-      return "new_axis";
-    case RollingStageKind::climb:
-      break;
-  }
-  return "climb";
 }
 
 }  // namespace sidehill

@@ -9,6 +9,8 @@
 #include <string>
 #include <vector>
 
+#include "sim/rolling_mechanics.h"
+
 namespace sidehill {
 
 // The characteristic data under their published symbols (3.1.4.3.1; how they are measured: 3.1.5).
@@ -32,14 +34,6 @@ struct RollingTractor {
   double Q = 0;   // moment of inertia about the lengthwise axis through the centre of gravity [kg m2]
 };
 
-// What the calculation assumes for every tractor (3.1.4.3.2; B4, lines 1230, 1270 and 3680).
-inline constexpr double kRollingSlope = 0.588;       // 1 in 1.5, as the listing rounds it [rad]
-inline constexpr double kRollingRestitution = 0.2;   // partly elastic impact [-]
-inline constexpr double kRollingPenetration = 0.2;   // frame into the ground plus its own deformation [m]
-inline constexpr double kRollingGravity = 9.8;       // [m/s2]
-inline constexpr double kRollingBonnetLimit = -0.2;  // bonnet this far through the slope: it came first [m]
-inline constexpr double kRollingCrossInertia = 3;    // pitch or yaw over roll moment of inertia (line 2070) [-]
-
 enum class RollingVerdict { continues, stops, not_feasible };
 
 // Where the frame strikes, seen from the equilibrium point of the axis through frame and tyres.
@@ -47,28 +41,6 @@ enum class RollingSequence {
   b1_behind,   // the tractor goes on over the front tyre and the frame, then over frame and bonnet
   b2_near,     // it goes on over the frame alone
   b3_in_front  // it goes on over the rear tyre and the frame
-};
-
-enum class RollingStageKind {
-  fall,      // turning about a fixed axis, energy kept
-  impact,    // a new place strikes; angular momentum about it is kept but for the rebound
-  new_axis,  // the part of the turning that lies along the new axis
-  climb      // must the centre of gravity rise over the contact, and is there energy enough?
-};
-
-struct RollingStage {
-  RollingStageKind kind = RollingStageKind::fall;
-  const char* what = "";      // in words
-  const char* lines = "";     // of the listing
-  int velocity = -1;          // which of O0..O9 it ends with; -1: none
-  double before = 0;          // angular velocity before [rad/s]
-  double after = 0;           // and after; equal for a climb that is not needed [rad/s]
-  double inertia_before = 0;  // about the axis of turning, before [kg m2]
-  double inertia = 0;         // and after [kg m2]
-  double at_hand = 0;         // energy of turning before; not set for a new axis [J]
-  double needed = 0;          // climb: to bring the centre of gravity over the contact; 0 if it is past it already [J]
-  double gained = 0;          // fall: from the height lost; impact: energy of motion, rebound and all, less before [J]
-  bool passed = true;         // false: the rolling ends here
 };
 
 // One sequence as the published program prints it.
@@ -113,6 +85,5 @@ RollingAnswer rolling_test(const RollingTractor& tractor);
 
 const char* to_string(RollingVerdict verdict);    // "continues", "stops", "not_feasible"
 const char* to_string(RollingSequence sequence);  // "B1", "B2", "B3"
-const char* to_string(RollingStageKind kind);     // "fall", "impact", "new_axis", "climb"
 
 }  // namespace sidehill
