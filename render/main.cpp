@@ -13,9 +13,11 @@
 #include "render/text/expectations.h"
 #include "render/text/fill_table.h"
 #include "render/text/lists.h"
+#include "render/text/rolling_report.h"
 #include "render/text/run_report.h"
 #include "render/text/words.h"
 #include "sim/data_files.h"
+#include "sim/rolling_file.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
 #ifdef SIDEHILL_SCREEN
@@ -102,6 +104,12 @@ int run_scene(const Options& options) {
     fmt::print(stderr, "{}: the simulation diverged: {}\n", options.scene, recording.divergence);
     return kDiverged;
   });
+}
+
+int rolling(const Options& options) {
+  const RollingReport report = rolling_report(options.scene, load_rolling_tractor(options.scene));
+  options.json ? print(to_json(report)) : fmt::print("{}", rolling_table(report));
+  return kAnswered;
 }
 
 int picture_of_scene([[maybe_unused]] const Options& options) {
@@ -247,6 +255,9 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_option("--from", options.from, "three_quarter, front, rear, left, right, downhill or top");
   sub->add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 8192));
   sub->add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 8192));
+  sub = add("rolling-test", "the published calculation of continuous rolling for narrow tractors", rolling);
+  sub->add_option("file", options.scene, "the tractor's data under their published symbols (.toml)")->required();
+  takes_json(sub);
   sub = add("fill", "what to pump into a tyre: litres, kilograms, level, frost, recipe, cautions", fill);
   add_fill_flags(*sub, options.fill);
   takes_json(sub);
