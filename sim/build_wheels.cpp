@@ -43,6 +43,8 @@ LiquidLump liquid_lump(const Cavity& cavity, double fill_fraction, const MassPro
   LiquidLump lump;
   lump.mass = props.mass;
   lump.inertia = props.inertia;
+  lump.cavity = cavity;
+  lump.fill = fill_fraction;
   lump.table = tabulate(cavity, fill_fraction);
   lump.depth = -lookup(lump.table, 0).z;
   // As a pendulum it must swing as fast as the liquid does; brim-full nothing swings and only the inertia is left.
@@ -55,8 +57,10 @@ std::string fill_name(int w, const TyreFill& fill, const char* how) {
   return fmt::format("{} tyre: {}{} {:.0f} %", kNames[w], how, info(fill.medium).name, 100 * fill.fill_fraction);
 }
 
-bool same(const TyreFill& a, const TyreFill& b) {
-  return a.medium == b.medium && a.fill_fraction == b.fill_fraction && a.concentration == b.concentration;
+bool same_room(const LiquidLump& lump, const Cavity& cavity, double fill_fraction) {
+  const Cavity& c = lump.cavity;
+  return lump.mass > 0 && lump.fill == fill_fraction && c.inner_radius == cavity.inner_radius &&
+         c.outer_radius == cavity.outer_radius && c.width == cavity.width && c.shape == cavity.shape;
 }
 
 void add_fill(Builder& b, int w, const Vec3& centre) {
@@ -83,11 +87,18 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
     b.enter(fill_name(w, fill, "frozen "), LedgerItem::fill, kBodies[w], placed(props, centre));
     return;
   }
-  const WheelModel& other = b.model.wheels[i ^ 1];  // left and right are usually alike: reckon once
-  if (w % 2 == 1 && other.liquid.mass > 0 && same(fill, b.scene.ballast.fill[i ^ 1]))
-    wheel.liquid = other.liquid;
-  else
+  // Left and right are usually alike, and so is the model this one is like: reckon once.
+  const LiquidLump* lender = nullptr;
+  if (same_room(b.model.wheels[i ^ 1].liquid, cavity, now)) lender = &b.model.wheels[i ^ 1].liquid;
+  for (std::size_t k = 0; b.like && !lender && k < kWheels; ++k)
+    if (same_room(b.like->wheels[k].liquid, cavity, now)) lender = &b.like->wheels[k].liquid;
+  if (lender) {
+    wheel.liquid = *lender;
+    wheel.liquid.mass = props.mass;
+    wheel.liquid.inertia = props.inertia;
+  } else {
     wheel.liquid = liquid_lump(cavity, now, props);
+  }
   b.enter(fill_name(w, fill, ""), LedgerItem::fill, kBodies[w], placed(props, centre), true);
 }
 

@@ -10,6 +10,7 @@ struct Builder {
   const Scene& scene;
   const Vehicle& vehicle;
   Model model;
+  const Model* like = nullptr;
 
   explicit Builder(const Scene& s) : scene(s), vehicle(s.vehicle) {}
 

@@ -103,8 +103,8 @@ void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<
 Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
   const Model& m = *system.model;
   Forces out;
-  const Vec3 g = gravity_G(m.gravity, trial.slope);
-  const Vec3 down = g / m.gravity;
+  const Vec3 g = gravity_G(m.gravity, trial.slope) + system.felt_G;
+  const Vec3 down = g / glm::length(g);  // what the liquid takes for down
   const Mat3& R = trial.X_GV.R;
   const Mat3 R_GA = R * about_x(trial.axle_angle);
   const Vec3 pin = trial.X_GV * m.pin;
@@ -228,6 +228,7 @@ EquilibriumSystem make_system(const Model& m) {
   const double c = std::cos(m.start.heading), h = std::sin(m.start.heading);
   s.R_start = Mat3(-h, c, 0, -c, -h, 0, 0, 0, 1);  // forward = (-sin, cos): heading 0 faces uphill
   s.R_tilt_zero = s.R_start;
+  s.felt_G = s.R_start * m.felt_acceleration;
   const Trial start = start_trial(s);
   for (std::size_t i = 0; i < kWheels; ++i) {
     const Vec3 at = start.X_GV * m.wheels[i].centre;

@@ -42,6 +42,7 @@ struct EquilibriumSystem {
   Vec3 chassis_com{0.0}, axle_com{0.0};                // in V; in A
   std::array<Vec3, kWheels> reference{};               // contact of the undeflected tyre at the start pose, in G
   Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
+  Vec3 felt_G{0.0};                                    // what a bend or braking adds to gravity [m/s2]
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
   double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
   double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]

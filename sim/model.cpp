@@ -54,8 +54,9 @@ double total_mass(const Model& model) { return sum(model.ledger).mass; }
 
 Vec3 centre_of_gravity(const Model& model) { return sum(model.ledger).com; }
 
-Model build(const Scene& scene) {
+Model build(const Scene& scene, const Model* like) {
   Builder b(scene);
+  b.like = like;
   Model& m = b.model;
   const Vehicle& v = scene.vehicle;
   m.gravity = scene.settings.gravity;

@@ -32,6 +32,8 @@ struct TyreLaw {
 };
 
 struct LiquidLump {
+  Cavity cavity;                // the room it was worked out for
+  double fill = 0;              // over that room now [-]
   double mass = 0;              // 0 = none [kg]
   LiquidTable table;            // centroid over lean
   double depth = 0;             // of the centroid below the axle at lean 0 [m]
@@ -72,6 +74,9 @@ struct Model {
   std::array<WheelModel, kWheels> wheels;
   LoaderModel loader;
   std::vector<HullPoint> hull;
+  // What a bend or braking adds to gravity, in the plane of the ground along V's axes at the start [m/s2]; statics
+  // only.
+  Vec3 felt_acceleration{0.0};
   Terrain terrain;
   Start start;
   Programme programme;
@@ -83,7 +88,8 @@ struct Model {
 // Pure. Throws InputError (sim/scene_file.h) naming the datum's key if the machine is impossible (a bucket pin out of
 // the boom's reach; inertias no body can have are refused by scene_checks, a moving machine on rigid tyres is refused
 // later, by World).
-Model build(const Scene& scene);
+// `like`, if given, lends the liquid tables of tyres of the same room and fill: they are what takes the time.
+Model build(const Scene& scene, const Model* like = nullptr);
 
 double total_mass(const Model& model);       // [kg]
 Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground, liquid at rest [m]

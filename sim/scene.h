@@ -27,6 +27,13 @@ struct Programme {
   double tilt_rate = 0;     // the whole ground tilts further by this, from `drive_from` on [rad/s]
 };
 
+// A steady bend or braking, asked of the machine at rest as a pull that acts on every kilogram.
+struct Manoeuvre {
+  double speed = 0;        // [m/s]
+  double turn_radius = 0;  // of the middle of the machine, either way [m]; 0 = no bend
+  double braking = 0;      // deceleration along its heading [m/s2]
+};
+
 struct Settings {
   double gravity = 9.80665;             // [m/s2]
   double temperature = 283.15;          // of liquids and air now [K]
@@ -42,6 +49,12 @@ struct Expect {
   std::string source;           // where the value comes from
 };
 
+// How well a datum is known, where somebody said so.
+struct Tolerance {
+  std::string key;   // of a number, as in the file; an alias moves both of its targets together
+  double value = 0;  // +- in the key's unit, two standard deviations, >= 0
+};
+
 struct Scene {
   std::string title;
   std::string note;
@@ -51,7 +64,9 @@ struct Scene {
   Terrain terrain;
   Start start;
   Programme programme;
+  Manoeuvre manoeuvre;
   Settings settings;
+  std::vector<Tolerance> tolerances;
   std::vector<Expect> expect;
 };
 

@@ -4,6 +4,7 @@
 
 #include <stdexcept>
 
+#include "sim/scene_fields.h"
 #include "vehicles/load_index.h"
 
 namespace sidehill {
@@ -65,6 +66,19 @@ std::optional<Conflict> fill_conflict(const TyreFill& fill, const std::string& n
   return {};
 }
 
+// Only a number can be known better or worse.
+std::optional<Conflict> tolerance_conflict(const std::vector<Tolerance>& tolerances) {
+  for (const Tolerance& tolerance : tolerances) {
+    const auto known = targets_of(tolerance.key);
+    if (known.empty())
+      return Conflict{"tolerance[].key",
+                      fmt::format("\"{}\" is no number's key, allowed the keys of numbers in `sidehill "
+                                  "list keys`",
+                                  tolerance.key)};
+  }
+  return {};
+}
+
 // A strength where the medium has none, or one that does not dissolve, is a slip and must not be cut off in silence.
 std::optional<Conflict> strength_conflict(const TyreFill& fill, const std::string& name) {
   if (fill.concentration == 0) return {};
@@ -118,6 +132,7 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
     if (auto conflict = strength_conflict(ballast.fill[i], kTyres[i])) return conflict;
   for (std::size_t i = 0; i < ballast.fill.size(); ++i)
     if (auto conflict = fill_conflict(ballast.fill[i], kTyres[i])) return conflict;
+  if (auto conflict = tolerance_conflict(scene.tolerances)) return conflict;
   if (auto conflict = loader_conflict(vehicle.loader, ballast)) return conflict;
   if (auto conflict =
           iron_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg", "front mount"))

@@ -264,6 +264,12 @@ std::vector<Field> make_scene_fields() {
       number("programme.drive_from_s", AT(programme.drive_from), 0, 600, "when it starts to drive"),
       number("programme.tilt_rate_deg_per_s", AT(programme.tilt_rate), 0, 10, "the whole ground tilts further by this"),
 
+      number("manoeuvre.speed_kmh", AT(manoeuvre.speed), 0, 80, "in a steady bend, for the answer at rest"),
+      number("manoeuvre.turn_radius_m", AT(manoeuvre.turn_radius), 0, 1000,
+             "of that bend, tried to the left and to the right; 0 = none"),
+      number("manoeuvre.braking_m_per_s2", AT(manoeuvre.braking), 0, 12,
+             "deceleration along the heading, for the answer at rest; 0 = none"),
+
       number("settings.gravity_m_per_s2", AT(settings.gravity), 0.1, 30, "standard gravity is 9.80665"),
       number("settings.temperature_c", AT(settings.temperature), -40, 60, "of liquids and air now"),
       number("settings.filling_temperature_c", AT(settings.filling_temperature), -40, 60,
@@ -299,6 +305,12 @@ std::vector<FieldOf<PointMass>> make_point_mass_fields() {
       number("x_m", OF(PointMass, place.x), -20, 20, "ahead of the rear axle"),
       number("y_m", OF(PointMass, place.y), -10, 10, "to the left of the middle"),
       number("z_m", OF(PointMass, place.z), 0, 10, "above level ground on undeflected tyres"),
+  };
+}
+std::vector<FieldOf<Tolerance>> make_tolerance_fields() {
+  return {
+      text("key", OF(Tolerance, key), 120, "a number's key; an alias such as ballast.rear.fill_fraction moves both"),
+      number("value", OF(Tolerance, value), 0, 1e12, "+- in the key's unit, two standard deviations"),
   };
 }
 std::vector<FieldOf<Expect>> make_expect_fields() {
@@ -340,6 +352,10 @@ std::span<const FieldOf<Feature>> feature_fields() {
 }
 std::span<const FieldOf<PointMass>> point_mass_fields() {
   static const std::vector<FieldOf<PointMass>> fields = make_point_mass_fields();
+  return fields;
+}
+std::span<const FieldOf<Tolerance>> tolerance_fields() {
+  static const std::vector<FieldOf<Tolerance>> fields = make_tolerance_fields();
   return fields;
 }
 std::span<const FieldOf<Expect>> expect_fields() {
@@ -385,6 +401,19 @@ std::span<const Alias> scene_aliases() {
   return kAliases;
 }
 
+std::vector<const Field*> targets_of(std::string_view key) {
+  std::vector<const Field*> targets;
+  const auto consider = [&](std::string_view name) {
+    const Field* field = find_field(name);
+    if (field && std::holds_alternative<NumberField>(field->kind)) targets.push_back(field);
+  };
+  consider(key);
+  for (const Alias& alias : scene_aliases())
+    if (alias.key == key)
+      for (std::string_view target : alias.targets) consider(target);
+  return targets;
+}
+
 template <class T>
 std::string allowed(const FieldOf<T>& field) {
   const std::string unit = field.unit.empty() ? std::string() : fmt::format(" {}", field.unit);
@@ -404,6 +433,7 @@ std::string allowed(const FieldOf<T>& field) {
 template std::string allowed(const FieldOf<Scene>&);
 template std::string allowed(const FieldOf<Feature>&);
 template std::string allowed(const FieldOf<PointMass>&);
+template std::string allowed(const FieldOf<Tolerance>&);
 template std::string allowed(const FieldOf<Expect>&);
 
 std::string nearest_key(std::string_view wrong_key) {
@@ -420,6 +450,7 @@ std::string nearest_key(std::string_view wrong_key) {
   for (const Alias& alias : scene_aliases()) consider(std::string(alias.key));
   for (const auto& field : feature_fields()) consider("terrain.feature[]." + std::string(field.key));
   for (const auto& field : point_mass_fields()) consider("ballast.point_mass[]." + std::string(field.key));
+  for (const auto& field : tolerance_fields()) consider("tolerance[]." + std::string(field.key));
   for (const auto& field : expect_fields()) consider("expect[]." + std::string(field.key));
   return best;
 }

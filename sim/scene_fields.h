@@ -10,6 +10,7 @@
 #include <string>
 #include <string_view>
 #include <variant>
+#include <vector>
 
 #include "sim/scene.h"
 
@@ -64,9 +65,10 @@ using ChoiceField = ChoiceFieldOf<Scene>;
 std::span<const Field> scene_fields();
 const Field* find_field(std::string_view key);  // nullptr if there is none
 
-// Entries of the lists [[terrain.feature]], [[ballast.point_mass]], [[expect]].
+// Entries of the lists [[terrain.feature]], [[ballast.point_mass]], [[tolerance]], [[expect]].
 std::span<const FieldOf<Feature>> feature_fields();
 std::span<const FieldOf<PointMass>> point_mass_fields();
+std::span<const FieldOf<Tolerance>> tolerance_fields();
 std::span<const FieldOf<Expect>> expect_fields();
 
 // Value in the file's unit.
@@ -86,6 +88,9 @@ struct Alias {
   std::string_view help;
 };
 std::span<const Alias> scene_aliases();
+
+// The number fields a key stands for: one, two for an alias, none if it is no number's key.
+std::vector<const Field*> targets_of(std::string_view key);
 
 // "0.2 to 8 m", "one of pivoting, fixed", "true or false" ...: what a field allows, for messages and the reference.
 template <class T>

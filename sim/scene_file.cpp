@@ -187,6 +187,7 @@ template <class Visit>
 bool with_list(Scene& scene, std::string_view key, Visit visit) {
   if (key == "terrain.feature") return visit(scene.terrain.features, feature_fields()), true;
   if (key == "ballast.point_mass") return visit(scene.ballast.point_masses, point_mass_fields()), true;
+  if (key == "tolerance") return visit(scene.tolerances, tolerance_fields()), true;
   if (key == "expect") return visit(scene.expect, expect_fields()), true;
   return false;
 }
@@ -197,7 +198,7 @@ struct Leaf {
 };
 
 bool is_list(std::string_view key) {
-  return key == "terrain.feature" || key == "ballast.point_mass" || key == "expect";
+  return key == "terrain.feature" || key == "ballast.point_mass" || key == "tolerance" || key == "expect";
 }
 
 // Every value of a file under its dotted key. An empty table counts, so that a wrong [header] is noticed.

@@ -237,6 +237,18 @@ StaticSolution solve_statics(const Model& model) {
   return out;
 }
 
+std::optional<double> least_load_at(const Model& model, double slope) {
+  const EquilibriumSystem system = make_system(model);
+  Trial trial = start_trial(system);
+  for (double s = std::min(slope, kMarch);; s = std::min(slope, s + kMarch)) {
+    trial.slope = s;
+    if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    if (s >= slope) break;
+  }
+  const Rest rest = rest_of(system, trial);
+  return *std::min_element(rest.load.begin(), rest.load.end());
+}
+
 std::optional<Rest> rest_at(const Model& model, double slope) {
   Model tilted = model;
   tilted.terrain.slope = slope;

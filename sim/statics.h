@@ -50,6 +50,10 @@ struct LiftOff {
 };
 LiftOff first_lift_off(const Model& model);
 
+// The least of the four loads at a slope, with tyres that also pull: negative [N] once a wheel has lifted. Empty if no
+// balance was found.
+std::optional<double> least_load_at(const Model& model, double slope);
+
 // Resting pose at a slope, features tilting along; empty if it cannot rest there (tipped). One-sided tyres.
 std::optional<Rest> rest_at(const Model& model, double slope);
 

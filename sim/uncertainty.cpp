@@ -3,9 +3,290 @@
 #include <algorithm>
 #include <cmath>
 
-#include "sim/statics.h"
+#include "sim/scene_checks.h"
+#include "sim/scene_file.h"
+#include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
+namespace {
+
+bool has(std::string_view key, std::string_view part) { return key.find(part) != key.npos; }
+
+// What one answer is worth comparing.
+struct Facts {
+  std::optional<double> first_lift_off, tip_over, slide, rigid_lift_off, margin;
+  std::array<double, kWheels> load{};
+  bool rests = false;
+  double mass = 0;
+  Vec3 centre{0.0};
+};
+
+Facts facts_of(const Model& model, const StaticSolution& s) {
+  Facts f{s.first_lift_off,        s.tip_over, s.slide, s.rigid_lift_off, s.margin, {}, false, total_mass(model),
+          centre_of_gravity(model)};
+  if (s.rest) f.load = s.rest->load, f.rests = true;
+  return f;
+}
+
+void widen(Interval& interval, double change) {
+  double& side = change < 0 ? interval.low : interval.high;
+  side = std::hypot(side, change);
+}
+
+void widen(std::optional<Interval>& interval, std::optional<double> middle, std::optional<double> moved) {
+  if (!middle) return;
+  if (moved)
+    widen(*interval, *moved - *middle);
+  else
+    interval->open = true;
+}
+
+// Collects the squares; `low` and `high` hold sizes until the end.
+struct Collector {
+  const Scene& scene;
+  const Model& model;
+  Facts middle;
+  Uncertainty out;
+
+  // Both ends of one doubt; an end that makes no machine counts as not there.
+  void add(Doubt doubt, const Model* ends[2]) {
+    for (int side = 0; side < 2; ++side) {
+      if (!ends[side]) continue;
+      const Facts moved = facts_of(*ends[side], solve_statics(*ends[side]));
+      widen(out.first_lift_off, middle.first_lift_off, moved.first_lift_off);
+      widen(out.tip_over, middle.tip_over, moved.tip_over);
+      widen(out.slide, middle.slide, moved.slide);
+      widen(out.rigid_lift_off, middle.rigid_lift_off, moved.rigid_lift_off);
+      widen(out.margin, middle.margin, moved.margin);
+      widen(out.mass, moved.mass - middle.mass);
+      for (int k = 0; k < 3; ++k)
+        widen(out.centre_of_gravity[static_cast<std::size_t>(k)], moved.centre[k] - middle.centre[k]);
+      for (std::size_t i = 0; i < kWheels && middle.rests; ++i) {
+        if (moved.rests)
+          widen(out.load[i], moved.load[i] - middle.load[i]);
+        else
+          out.load[i].open = true;
+      }
+      if (middle.first_lift_off && moved.first_lift_off) {
+        const double change = *moved.first_lift_off - *middle.first_lift_off;
+        doubt.low = std::min(doubt.low, change);
+        doubt.high = std::max(doubt.high, change);
+      }
+    }
+    out.doubts.push_back(std::move(doubt));
+  }
+
+  void add(Doubt doubt, const std::optional<Model>& low, const std::optional<Model>& high) {
+    const Model* ends[2] = {low ? &*low : nullptr, high ? &*high : nullptr};
+    add(std::move(doubt), ends);
+  }
+
+  std::optional<Model> built(const Scene& moved) const {
+    try {
+      if (find_conflict(moved)) return std::nullopt;
+      return build(moved, &model);
+    } catch (const InputError&) {
+      return std::nullopt;
+    }
+  }
+
+  void move_fields(std::string_view key, const std::vector<const Field*>& fields, double tolerance) {
+    if (fields.empty() || !(tolerance > 0)) return;
+    std::optional<Model> ends[2];
+    for (int side = 0; side < 2; ++side) {
+      Scene moved = scene;
+      for (const Field* field : fields) {
+        const auto& number = std::get<NumberField>(field->kind);
+        const double value = file_value(number, scene) + (side == 0 ? -tolerance : tolerance);
+        set_file_value(number, moved, std::clamp(value, number.min, number.max));
+      }
+      ends[side] = built(moved);
+    }
+    add({std::string(key), std::string(fields.front()->unit), tolerance, 0, 0}, ends[0], ends[1]);
+  }
+
+  // The same change to both tyres of an axle.
+  template <class Change>
+  void move_tyres(std::string what, std::string unit, double tolerance, std::size_t axle, Change change,
+                  bool both = true) {
+    std::optional<Model> ends[2];
+    for (int side = both ? 0 : 1; side < 2; ++side) {
+      ends[side] = model;
+      for (std::size_t i = 2 * axle; i < 2 * axle + 2; ++i) change(ends[side]->wheels[i].tyre, side == 0 ? -1.0 : 1.0);
+    }
+    add({std::move(what), std::move(unit), tolerance, 0, 0}, ends[0], ends[1]);
+  }
+};
+
+void settle(Interval& interval, double middle) {
+  interval.low = middle - interval.low;
+  interval.high = middle + interval.high;
+}
+
+void settle(std::optional<Interval>& interval, std::optional<double> middle) {
+  if (middle) settle(*interval, *middle);
+}
+
+// The scene as even ground without features, where each answer takes a millisecond.
+Scene even(Scene scene) {
+  scene.terrain.features.clear();
+  return scene;
+}
+
+std::optional<double> said(const Scene& scene, std::string_view key) {
+  for (const Tolerance& tolerance : scene.tolerances)
+    if (tolerance.key == key) return tolerance.value;
+  return std::nullopt;
+}
+
+void move_room(Collector& c, std::size_t axle) {
+  const Axle& there = axle == 0 ? c.scene.vehicle.front : c.scene.vehicle.rear;
+  const bool filled = c.model.wheels[2 * axle].liquid.mass > 0 || c.model.wheels[2 * axle + 1].liquid.mass > 0;
+  const std::string key = axle == 0 ? "vehicle.front.tyre.cavity_volume_l" : "vehicle.rear.tyre.cavity_volume_l";
+  if (!filled) return;
+  const double room = cavity_volume(cavity_of(there.tyre));
+  const auto given = said(c.scene, key);
+  const double tolerance = given ? *given * 1e-3 : 2 * cavity_uncertainty(there.tyre) * room;
+  std::optional<Model> ends[2];
+  for (int side = 0; side < 2; ++side) {
+    Scene moved = c.scene;
+    (axle == 0 ? moved.vehicle.front : moved.vehicle.rear).tyre.cavity_volume =
+        room + (side == 0 ? -tolerance : tolerance);
+    ends[side] = c.built(moved);
+  }
+  c.add({key, "L", tolerance * 1e3, 0, 0}, ends[0], ends[1]);
+}
+
+}  // namespace
+
+double default_tolerance(const Field& field, const Scene& scene) {
+  const auto* number = std::get_if<NumberField>(&field.kind);
+  if (!number) return 0;
+  const std::string_view key = field.key;
+  const double value = std::abs(file_value(*number, scene));
+  for (std::string_view idle : {"inertia",
+                                "damping",
+                                "relaxation",
+                                "longitudinal",
+                                "programme.",
+                                "settings.",
+                                "start.x",
+                                "start.y",
+                                "frame.",
+                                "max_",
+                                "min_",
+                                "engine_power",
+                                "capacity",
+                                "price",
+                                "lift_speed",
+                                "rated",
+                                "length_ahead",
+                                "bonnet",
+                                "bucket_width",
+                                "manoeuvre.",
+                                "reference_pressure",
+                                "rolling_resistance",
+                                "rim_radius",
+                                "section_width",
+                                "pressure_offset",
+                                "cavity_volume"})
+    if (has(key, idle)) return 0;
+  if (key == "terrain.slope_deg") return 1;  // a spirit level on real ground
+  if (key == "start.heading_deg") return 0;  // asked, not measured; the worst heading is told beside it
+  if (key == "terrain.soil.adhesion") return 0.1;
+  if (key.ends_with("stop_angle_deg")) return 0.5;
+  if (key.ends_with("fill_fraction")) return value > 0 ? 0.03 : 0;
+  if (key.ends_with("concentration")) return value > 0 ? 0.01 : 0;
+  if (key.ends_with("tank_fraction")) return scene.vehicle.tank.capacity > 0 ? 0.1 : 0;
+  if (key.ends_with("density_kg_per_m3")) return 0.01 * value;
+  if (key.ends_with("stiffness_kn_per_m")) return 0.15 * value;
+  if (key.ends_with("stop_stiffness_knm_per_rad")) return 0.3 * value;
+  if (key.ends_with("pressure_kpa")) return 0.1 * value;
+  if (key.ends_with("driver.mass_kg")) return 15;
+  if (key.ends_with("wheel_mass_kg")) return 0.1 * value;
+  if (key.ends_with("payload_kg")) return 0.05 * value;
+  if (key.ends_with("_kg")) return 0.01 * value;
+  if (key.ends_with("chassis.centre_of_gravity_z_m")) return 0.03;
+  if (key.ends_with("chassis.centre_of_gravity_x_m")) return 0.02;
+  if (key.ends_with("chassis.centre_of_gravity_y_m")) return 0.01;
+  if (has(key, "driver.") || has(key, "tank.") || has(key, "mount.")) return 0.03;
+  if (key.ends_with("loader_pin_height_m")) return 0.05;
+  if (key.ends_with("_m")) return 0.005;
+  return 0;
+}
+
+Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolution& statics) {
+  const Scene scene = even(given);
+  Model on_even = model;
+  on_even.terrain.features.clear();
+  const bool same_ground = given.terrain.features.empty();
+  Collector c{scene, on_even, facts_of(on_even, same_ground ? statics : solve_statics(on_even)), {}};
+  for (auto [interval, middle] : {std::pair{&c.out.first_lift_off, c.middle.first_lift_off},
+                                  {&c.out.tip_over, c.middle.tip_over},
+                                  {&c.out.slide, c.middle.slide},
+                                  {&c.out.rigid_lift_off, c.middle.rigid_lift_off},
+                                  {&c.out.margin, c.middle.margin}})
+    if (middle) *interval = Interval{};
+  std::vector<const Field*> moved_together;
+  for (const Alias& alias : scene_aliases()) {
+    const auto targets = targets_of(alias.key);
+    if (targets.empty() || said(scene, alias.targets[0]) || said(scene, alias.targets[1])) continue;
+    const double by_default = std::max(default_tolerance(*targets[0], scene), default_tolerance(*targets[1], scene));
+    c.move_fields(alias.key, targets, said(scene, alias.key).value_or(by_default));
+    moved_together.insert(moved_together.end(), targets.begin(), targets.end());
+  }
+  for (const Field& field : scene_fields()) {
+    if (!std::holds_alternative<NumberField>(field.kind) || has(field.key, "cavity_volume")) continue;
+    if (std::find(moved_together.begin(), moved_together.end(), &field) != moved_together.end()) continue;
+    if (has(field.key, "vehicle.loader") && !scene.vehicle.loader.fitted) continue;
+    if (has(field.key, "vehicle.tank") && scene.vehicle.tank.capacity == 0) continue;
+    if (has(field.key, "vehicle.driver") && !scene.vehicle.driver.on_seat) continue;
+    c.move_fields(field.key, {&field}, said(scene, field.key).value_or(default_tolerance(field, scene)));
+  }
+  for (std::size_t i = 0; i < scene.ballast.point_masses.size(); ++i) {
+    const PointMass& added = scene.ballast.point_masses[i];
+    for (int end = 0; end < 2; ++end) {  // its mass, then its height
+      std::optional<Model> ends[2];
+      const double by = end == 0 ? 0.02 * added.mass : 0.03;
+      for (int side = 0; side < 2; ++side) {
+        Scene moved = scene;
+        PointMass& mass = moved.ballast.point_masses[i];
+        (end == 0 ? mass.mass : mass.place.z) += side == 0 ? -by : by;
+        ends[side] = c.built(moved);
+      }
+      c.add({added.name + (end == 0 ? ": mass" : ": height"), end == 0 ? "kg" : "m", by, 0, 0}, ends[0], ends[1]);
+    }
+  }
+  for (std::size_t axle = 0; axle < 2; ++axle) {
+    const std::string name = axle == 0 ? "front" : "rear";
+    move_room(c, axle);
+    const TyreLaw& law = c.model.wheels[2 * axle].tyre;
+    if (law.vertical_stiffness_uncertainty > 0)
+      c.move_tyres(name + " tyres: stiffening by filling and temperature", "kN/m",
+                   2e-3 * law.vertical_stiffness_uncertainty, axle, [](TyreLaw& t, double sign) {
+                     t.vertical_stiffness = std::max(t.vertical_stiffness + 2 * sign * t.vertical_stiffness_uncertainty,
+                                                     0.2 * t.vertical_stiffness);
+                   });
+    const std::string key = "vehicle." + name + ".tyre.pressure_offset_m";
+    const double width = (axle == 0 ? scene.vehicle.front : scene.vehicle.rear).tyre.section_width;
+    const double offset = said(scene, key).value_or(0.1 * width);
+    if (!law.rigid && offset > 0)
+      c.move_tyres(
+          key, "m", offset, axle, [&](TyreLaw& t, double) { t.pressure_offset += offset; }, false);
+  }
+  Uncertainty& out = c.out;
+  settle(out.first_lift_off, c.middle.first_lift_off);
+  settle(out.tip_over, c.middle.tip_over);
+  settle(out.slide, c.middle.slide);
+  settle(out.rigid_lift_off, c.middle.rigid_lift_off);
+  settle(out.margin, c.middle.margin);
+  settle(out.mass, c.middle.mass);
+  for (int k = 0; k < 3; ++k) settle(out.centre_of_gravity[static_cast<std::size_t>(k)], c.middle.centre[k]);
+  for (std::size_t i = 0; i < kWheels; ++i) settle(out.load[i], c.middle.load[i]);
+  std::stable_sort(out.doubts.begin(), out.doubts.end(),
+                   [](const Doubt& a, const Doubt& b) { return std::max(-a.low, a.high) > std::max(-b.low, b.high); });
+  return out;
+}
 
 std::optional<double> stiffening_doubt(const Model& model) {
   double squares = 0;

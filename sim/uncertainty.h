@@ -1,14 +1,51 @@
-// How far an answer may be off because of what was only estimated. Knows no file, no time.
+// How far an answer may be off: what is not known exactly, moved one by one. Knows no file, no time.
 #pragma once
+#include <array>
 #include <optional>
+#include <string>
+#include <vector>
 
-#include "sim/model.h"
+#include "sim/scene_fields.h"
+#include "sim/statics.h"
 
 namespace sidehill {
 
-// What the doubt about the tyres' stiffening (by liquid, by cold or warmth) does to the slope of first lift-off, +- at
-// two standard deviations [rad]: front and rear axle moved apart, differences added as squares. 0 without fill at the
-// temperature of filling; nothing where no wheel ever lifts. Source: differences of the answer itself.
+// How well a datum is known if the scene does not say, +- at two standard deviations, in the field's unit. By the kind
+// of datum: what a tape measure, a weighbridge or a look at a gauge gives. 0 where it moves nothing at rest. Source:
+// our estimates.
+double default_tolerance(const Field& field, const Scene& scene);
+
+// Where a value lies nineteen times in twenty; not symmetric. `open`: at one end of some tolerance there is no value.
+struct Interval {
+  double low = 0, high = 0;
+  bool open = false;
+};
+
+// One thing that is not known exactly, and what it does.
+struct Doubt {
+  std::string key;  // of the datum, an alias where both sides move together, or words for what has no key
+  std::string unit;
+  double tolerance = 0;      // +- in that unit
+  double low = 0, high = 0;  // change of first lift-off [rad], at whichever end
+};
+
+struct Uncertainty {
+  std::optional<Interval> first_lift_off, tip_over, slide, rigid_lift_off, margin;  // [rad]; none = never
+  std::array<Interval, kWheels> load{};                                             // [N]; meaningless without a rest
+  Interval mass;                                                                    // [kg]
+  std::array<Interval, 3> centre_of_gravity{};                                      // measuring frame, level ground [m]
+  std::vector<Doubt> doubts;  // largest effect on first lift-off first
+};
+
+// Every number's tolerance (the scene's, else the default), the room in the tyres, the stiffening by liquid and
+// temperature, and how far the pressure may move towards the downhill edge of a leaning tyre (0 to a tenth of its width
+// either axle: only helps), each to both ends; differences of the answer itself, up and down added as squares apart
+// (k = 2). Even slope only: features are left out. Some hundred answers: 0.1 to 0.3 s.
+Uncertainty uncertainty(const Scene& scene, const Model& model, const StaticSolution& statics);
+
+// What the doubt about the tyres' stiffening (by liquid, by cold or warmth) alone does to the slope of first lift-off,
+// +- at two standard deviations [rad]: front and rear axle moved apart, differences added as squares. 0 without fill at
+// the temperature of filling; nothing where no wheel ever lifts. Source: differences of the answer itself.
 std::optional<double> stiffening_doubt(const Model& model);
 
 }  // namespace sidehill

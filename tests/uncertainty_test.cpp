@@ -1,5 +1,8 @@
 #include "sim/uncertainty.h"
 
+#include <cmath>
+#include <random>
+
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -32,4 +35,87 @@ TEST_CASE("the doubt covers the answers at either end of the stiffness") {
     CHECK(std::abs(*first_lift_off(moved).slope - middle) < 1.5 * doubt);
     CHECK(std::abs(*first_lift_off(moved).slope - middle) > 0.5 * doubt);
   }
+}
+
+TEST_CASE("intervals: one doubt alone is the answer's own difference, two add as squares") {
+  Scene scene = machine_r();
+  // Everything known exactly but two.
+  for (const Field& field : scene_fields())
+    if (default_tolerance(field, scene) > 0) scene.tolerances.push_back({std::string(field.key), 0});
+  for (const char* axle : {"front", "rear"})
+    scene.tolerances.push_back({std::string("vehicle.") + axle + ".tyre.pressure_offset_m", 0});
+  const Model model = build(scene);
+  const StaticSolution statics = solve_statics(model);
+  Uncertainty u = uncertainty(scene, model, statics);
+  REQUIRE(u.first_lift_off);
+  CHECK_NEAR(u.first_lift_off->high - u.first_lift_off->low, 0, 1e-12);
+  const auto tell = [&](std::string_view key, double value) {
+    for (Tolerance& t : scene.tolerances)
+      if (t.key == key) t.value = value;
+    return uncertainty(scene, model, statics);
+  };
+  // Machine R, rigid: tan a = b (L - xg) / (h L - hp xg); here with the rear track +- 10 mm.
+  const auto closed = [](double b, double h) { return std::atan2(b * (2.2 - 0.9), h * 2.2 - 0.55 * 0.9); };
+  u = tell("vehicle.rear.track_m", 0.01);
+  const double up = closed(0.805, 0.85) - closed(0.8, 0.85), down = closed(0.8, 0.85) - closed(0.795, 0.85);
+  CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) * kDegrees, up * kDegrees, 1e-3);
+  CHECK_NEAR((*statics.first_lift_off - u.first_lift_off->low) * kDegrees, down * kDegrees, 1e-3);
+  REQUIRE(u.doubts.size() >= 1);
+  CHECK(u.doubts.front().key == "vehicle.rear.track_m");
+  u = tell("vehicle.chassis.centre_of_gravity_z_m", 0.02);
+  const double lower = closed(0.8, 0.83) - closed(0.8, 0.85);
+  CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) * kDegrees, std::hypot(up, lower) * kDegrees, 2e-3);
+}
+
+TEST_CASE("random machines drawn within the tolerances fall into the interval nineteen times in twenty") {
+  Scene scene = test_machine("utility_75kw", {"terrain.slope_deg=10"});
+  const std::pair<const char*, double> drawn[] = {{"vehicle.rear.track_m", 0.05},
+                                                  {"vehicle.chassis.centre_of_gravity_z_m", 0.05},
+                                                  {"vehicle.chassis.centre_of_gravity_y_m", 0.02},
+                                                  {"vehicle.chassis.mass_kg", 100},
+                                                  {"ballast.rear_left.fill_fraction", 0.1}};
+  for (const Field& field : scene_fields())
+    if (default_tolerance(field, scene) > 0) scene.tolerances.push_back({std::string(field.key), 0});
+  for (const char* key : {"vehicle.front.tyre.pressure_offset_m", "vehicle.rear.tyre.pressure_offset_m",
+                          "vehicle.front.tyre.cavity_volume_l", "vehicle.rear.tyre.cavity_volume_l"})
+    scene.tolerances.push_back({key, 0});
+  for (const auto& [key, value] : drawn)
+    for (Tolerance& t : scene.tolerances)
+      if (t.key == key) t.value = value;
+  const Model model = build(scene);
+  const Uncertainty u = uncertainty(scene, model, solve_statics(model));
+  std::mt19937_64 random(5);
+  std::normal_distribution<double> bell;
+  constexpr int kRounds = 200;
+  int inside = 0, load_inside = 0;
+  for (int round = 0; round < kRounds; ++round) {
+    Scene one = scene;
+    for (const auto& [key, value] : drawn) {
+      const auto& number = std::get<NumberField>(find_field(key)->kind);
+      set_file_value(number, one, file_value(number, one) + 0.5 * value * bell(random));
+    }
+    const StaticSolution s = solve_statics(build(one, &model));
+    REQUIRE(s.first_lift_off);
+    inside += *s.first_lift_off >= u.first_lift_off->low && *s.first_lift_off <= u.first_lift_off->high;
+    load_inside +=
+        s.rest->load[kRearLeft] >= u.load[kRearLeft].low && s.rest->load[kRearLeft] <= u.load[kRearLeft].high;
+  }
+  // 190 of 200 expected; the binomial's own three sigma are 9.
+  CHECK(inside >= 181);
+  CHECK(inside <= 199);
+  CHECK(load_inside >= 181);
+  CHECK(load_inside <= 200);
+}
+
+TEST_CASE("a model built like another borrows its tables and is the same to the bit") {
+  const Scene scene =
+      test_machine("row_crop_150kw", {"ballast.rear.fill_fraction=0.7", "ballast.front.fill_fraction=0.4"});
+  const Model a = build(scene), b = build(scene, &a);
+  CHECK(a.wheels[kRearLeft].liquid.table.z == b.wheels[kRearLeft].liquid.table.z);
+  CHECK(a.wheels[kRearLeft].liquid.mass == b.wheels[kRearLeft].liquid.mass);
+  CHECK(*first_lift_off(a).slope == *first_lift_off(b).slope);
+  Scene other = scene;
+  other.ballast.fill[kRearLeft].fill_fraction = 0.5;
+  const Model c = build(other, &a), d = build(other);
+  CHECK(c.wheels[kRearLeft].liquid.table.z == d.wheels[kRearLeft].liquid.table.z);
 }

@@ -6,9 +6,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "render/text/doubt_report.h"
+#include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/words.h"
-#include "sim/uncertainty.h"
 
 namespace sidehill {
 namespace {
@@ -52,9 +53,15 @@ Answer answer(const Scene& scene, int headings) {
     for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = result.model.wheels[i].tyre.pressure;
     result.loads = check_loads(scene, result.statics.rest->load, pressure);
   }
+  result.manoeuvres = manoeuvres(scene, result.model);
   // On uneven ground each lift-off takes long, and the tyres' doubt matters least there.
   if (scene.terrain.features.empty()) result.stiffening_doubt = stiffening_doubt(result.model);
   return result;
+}
+
+Answer with_uncertainty(Answer answer) {
+  answer.uncertainty = uncertainty(answer.scene, answer.model, answer.statics);
+  return answer;
 }
 
 Vec3 centre_of_gravity_m(const Answer& answer) {
@@ -112,6 +119,8 @@ Json to_json(const Answer& answer, bool with_envelope) {
   json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDeg) : Json(nullptr);
   json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDeg) : Json(nullptr);
   json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDeg);
+  add_intervals(json, answer);
+  add_manoeuvres(json, answer);
   add_masses(json, answer);
   add_tyres(json, answer);
   json["cautions"] = answer.model.cautions;

@@ -4,8 +4,10 @@
 #include <nlohmann/json.hpp>
 
 #include "sim/load_check.h"
+#include "sim/manoeuvre.h"
 #include "sim/mass_sums.h"
 #include "sim/statics.h"
+#include "sim/uncertainty.h"
 
 namespace sidehill {
 
@@ -13,15 +15,20 @@ struct Answer {
   Scene scene;
   Model model;
   StaticSolution statics;
-  std::vector<EnvelopePoint> by_heading;   // equally spaced from -180 deg
-  std::vector<MassCase> mass_cases;        // driver and tank as they may be
-  std::optional<LoadCheck> loads;          // against what tyres and axles may carry; none if it does not rest here
-  std::optional<double> stiffening_doubt;  // of first lift-off, +- [rad]; none = never lifts, or not worked out
+  std::vector<EnvelopePoint> by_heading;    // equally spaced from -180 deg
+  std::vector<MassCase> mass_cases;         // driver and tank as they may be
+  std::optional<LoadCheck> loads;           // against what tyres and axles may carry; none if it does not rest here
+  std::optional<double> stiffening_doubt;   // of first lift-off, +- [rad]; none = never lifts, or not worked out
+  std::vector<ManoeuvreAnswer> manoeuvres;  // bend and braking, where the scene asks for them
+  std::optional<Uncertainty> uncertainty;   // only where asked for: see with_uncertainty
 };
 
 // build, solve_statics, the envelope of `headings` headings and the checks. Throws InputError for an impossible
 // machine.
 Answer answer(const Scene& scene, int headings = 72);
+
+// The same with an interval on every angle and load: some hundred answers more.
+Answer with_uncertainty(Answer answer);
 
 // Of everything: ballast, load, driver, liquid where it lies at the scene's slope; x ahead of the rear axle, y left, z
 // above level ground on undeflected tyres [m]. Of level ground if the machine finds no rest there.

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/text/doubt_report.h"
+#include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/words.h"
 
@@ -63,18 +65,22 @@ std::string angles(const Answer& answer) {
     std::string name;
     std::optional<double> angle;
     const char* instead = "never";
+    std::optional<Interval> interval;
   };
+  const Uncertainty u = answer.uncertainty.value_or(Uncertainty{});
   // With limited grip an empty slide angle only says that a wheel lifts before the tyres let go.
   const char* no_slide = answer.scene.terrain.soil.adhesion_unlimited ? "never" : "not first";
   // A rest on the stop that ends below lift-off is never come to; saying it would only confuse.
   const bool on_stop = s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off;
   std::string text;
-  for (const Row& row : {Row{"tyres slide", s.slide, no_slide}, Row{lifts, s.first_lift_off},
-                         Row{"truly goes over, slope raised slowly", s.tip_over},
-                         Row{"could still rest on the axle stop, set down there", s.tip_on_stop},
-                         Row{"lift-off if tyres were rigid (for comparison)", s.rigid_lift_off}})
+  for (const Row& row :
+       {Row{"tyres slide", s.slide, no_slide, u.slide}, Row{lifts, s.first_lift_off, "never", u.first_lift_off},
+        Row{"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over},
+        Row{"could still rest on the axle stop, set down there", s.tip_on_stop, "never", {}},
+        Row{"lift-off if tyres were rigid (for comparison)", s.rigid_lift_off, "never", u.rigid_lift_off}})
     if (on_stop || !row.name.starts_with("could still rest"))
-      text += fmt::format("  {:46}{:>8}\n", row.name, row.angle ? degrees(row.angle) : row.instead);
+      text += fmt::format("  {:48}{:>8}{}\n", row.name, row.angle ? degrees(row.angle) : row.instead,
+                          interval_words(row.interval));
   return text;
 }
 
@@ -91,7 +97,7 @@ std::string answer_table(const Answer& answer) {
     text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
   }
   if (const EnvelopePoint* worst = worst_heading(answer))
-    text += fmt::format("  {:46}{:>8}  ({} wheel, heading {}: {})\n", "first wheel lifts, worst heading of all",
+    text += fmt::format("  {:48}{:>8}  ({} wheel, heading {}: {})\n", "first wheel lifts, worst heading of all",
                         degrees(worst->first_lift_off), wheel_name(worst->wheel), signed_degrees(worst->heading),
                         heading_words(worst->heading));
   const auto lost = std::count_if(answer.by_heading.begin(), answer.by_heading.end(),
@@ -99,8 +105,8 @@ std::string answer_table(const Answer& answer) {
   if (lost > 0)
     text += fmt::format("  no balance was found at {} of {} headings: the worst may be among them\n", lost,
                         answer.by_heading.size());
-  for (const std::string& section :
-       {loads_table(answer), tyres_table(answer), masses_table(answer), damage_text(answer)})
+  for (const std::string& section : {manoeuvres_table(answer), doubts_table(answer), loads_table(answer),
+                                     tyres_table(answer), masses_table(answer), damage_text(answer)})
     if (!section.empty()) text += "\n" + section;
   text += "\nCautions\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";

@@ -1,0 +1,74 @@
+#include "render/text/doubt_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <numbers>
+
+#include "render/text/words.h"
+
+namespace sidehill {
+namespace {
+
+using Json = nlohmann::ordered_json;
+constexpr double kDeg = std::numbers::pi / 180;
+
+Json pair(const Interval& interval, double unit) {
+  return {number_or_null(interval.low, unit), interval.open ? Json() : number_or_null(interval.high, unit)};
+}
+
+Json pair(const std::optional<Interval>& interval, double unit) { return interval ? pair(*interval, unit) : Json(); }
+
+}  // namespace
+
+void add_intervals(Json& json, const Answer& answer) {
+  json["intervals"] = nullptr;
+  json["doubts"] = nullptr;
+  if (!answer.uncertainty) return;
+  const Uncertainty& u = *answer.uncertainty;
+  Json loads = nullptr, centre = Json::array(), doubts = Json::array();
+  if (answer.statics.rest) {
+    loads = Json::array();
+    for (const Interval& load : u.load) loads.push_back(pair(load, 1));
+  }
+  for (const Interval& axis : u.centre_of_gravity) centre.push_back(pair(axis, 1));
+  json["intervals"] = {{"first_lift_off_deg", pair(u.first_lift_off, kDeg)},
+                       {"margin_deg", pair(u.margin, kDeg)},
+                       {"tip_over_deg", pair(u.tip_over, kDeg)},
+                       {"slide_deg", pair(u.slide, kDeg)},
+                       {"rigid_lift_off_deg", pair(u.rigid_lift_off, kDeg)},
+                       {"wheel_load_n", loads},
+                       {"total_mass_kg", pair(u.mass, 1)},
+                       {"centre_of_gravity_level_m", centre}};
+  for (const Doubt& doubt : u.doubts)
+    doubts.push_back(
+        {{"key", doubt.key},
+         {"unit", doubt.unit},
+         {"tolerance", number_or_null(doubt.tolerance)},
+         {"first_lift_off_change_deg", {number_or_null(doubt.low, kDeg), number_or_null(doubt.high, kDeg)}}});
+  json["doubts"] = doubts;
+}
+
+std::string interval_words(const std::optional<Interval>& interval) {
+  if (!interval) return {};
+  if (interval->open) return fmt::format("  ({} or more)", degrees(interval->low));
+  return fmt::format("  ({} to {})", degrees(interval->low), degrees(interval->high));
+}
+
+std::string doubts_table(const Answer& answer) {
+  if (!answer.uncertainty) return {};
+  constexpr std::size_t kMost = 7;
+  std::string text =
+      "What is not known exactly, and moves the first lift-off most (two standard deviations either way)\n";
+  std::size_t told = 0;
+  for (const Doubt& doubt : answer.uncertainty->doubts) {
+    if (told == kMost || std::max(-doubt.low, doubt.high) < 0.005 * kDeg) break;
+    text += fmt::format("  {:58}+-{:>8.3g} {:9}{:>8} {:>8}\n", doubt.key, doubt.tolerance, doubt.unit,
+                        degrees(doubt.low, 2), "+" + degrees(doubt.high, 2));
+    ++told;
+  }
+  if (told == 0) return {};
+  return text + "  Set yours: [[tolerance]] key = \"...\", value = ...; without it our estimates are taken.\n";
+}
+
+}  // namespace sidehill

@@ -1,0 +1,13 @@
+// A steady bend and braking, in words and as JSON. Knows no window, no file.
+#pragma once
+#include <string>
+
+#include "render/text/answer.h"
+
+namespace sidehill {
+
+void add_manoeuvres(nlohmann::ordered_json& json,
+                    const Answer& answer);           // "manoeuvres"; an empty list if none is asked
+std::string manoeuvres_table(const Answer& answer);  // empty if none is asked for
+
+}  // namespace sidehill
