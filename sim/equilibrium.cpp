@@ -177,7 +177,10 @@ Vector residual(const EquilibriumSystem& system, Question question, const Trial&
   r << f.sum.x, f.sum.y, f.sum.z, f.moment.x, f.moment.y, f.moment.z, f.joint, 0;
   r /= system.weight;
   if (system.model->axle_kind == AxleKind::fixed) r[6] = trial.axle_angle;
-  if (question != Question::pose_at_slope) r[7] = tilt_of(system, trial) - system.tilt;
+  if (question == Question::slope_at_lift_off)
+    r[7] = f.wheels[system.lifting].load / system.weight;
+  else if (question != Question::pose_at_slope)
+    r[7] = tilt_of(system, trial) - system.tilt;
   return r;
 }
 
@@ -196,7 +199,7 @@ Trial stepped(const EquilibriumSystem& system, Question question, const Trial& t
   }
   next.axle_angle += d[5];
   next.hold += d[6] * system.weight;
-  if (question == Question::slope_at_tilt) next.slope += d[7];
+  if (question == Question::slope_at_tilt || question == Question::slope_at_lift_off) next.slope += d[7];
   if (question == Question::moment_at_tilt) next.moment += d[7] * system.weight;
   return next;
 }
@@ -261,6 +264,20 @@ Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
   return rest;
 }
 
+double contact_slack(const EquilibriumSystem& system, const Trial& trial) {
+  const Model& m = *system.model;
+  const Forces f = forces_at(system, trial);
+  double slack = 1e9;
+  for (std::size_t i = 0; i < kWheels; ++i)
+    slack =
+        std::min(slack, (trial.touching[i] ? f.wheels[i].load
+                                           : -f.wheels[i].contact.penetration * m.wheels[i].tyre.vertical_stiffness) /
+                            system.weight);
+  if (m.axle_kind == AxleKind::fixed) return slack;
+  return std::min(slack, trial.stop == 0 ? m.stop_angle - std::abs(trial.axle_angle)
+                                         : trial.stop * trial.axle_angle - m.stop_angle);
+}
+
 double potential_energy(const EquilibriumSystem& system, const Trial& trial) { return forces_at(system, trial).energy; }
 
 namespace {
@@ -291,7 +308,8 @@ void limit(const EquilibriumSystem& system, Question question, Vector& d) {
   double furthest = std::max({std::abs(d[1]) / kMostMove, std::abs(d[2]) / kMostTurn, std::abs(d[3]) / kMostTurn,
                               std::abs(d[5]) / kMostTurn, 1.0});
   if (!system.laterally_rigid) furthest = std::max({furthest, std::abs(d[0]) / kMostMove, std::abs(d[4]) / kMostTurn});
-  if (question == Question::slope_at_tilt) furthest = std::max(furthest, std::abs(d[7]) / kMostTurn);
+  if (question == Question::slope_at_tilt || question == Question::slope_at_lift_off)
+    furthest = std::max(furthest, std::abs(d[7]) / kMostTurn);
   d /= furthest;
 }
 

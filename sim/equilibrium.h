@@ -30,9 +30,10 @@ struct Trial {
 };
 
 enum class Question {
-  pose_at_slope,   // slope given
-  slope_at_tilt,   // tilt given, slope unknown
-  moment_at_tilt,  // tilt and slope given, holding moment unknown
+  pose_at_slope,      // slope given
+  slope_at_tilt,      // tilt given, slope unknown
+  moment_at_tilt,     // tilt and slope given, holding moment unknown
+  slope_at_lift_off,  // the load of one wheel is nothing, slope unknown
 };
 
 // The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
@@ -45,6 +46,7 @@ struct EquilibriumSystem {
   Vec3 felt_G{0.0};                                    // what a bend or braking adds to gravity [m/s2]
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
   double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
+  std::size_t lifting = 0;                             // the wheel of slope_at_lift_off
   double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;        // no tyre gives sideways
@@ -52,6 +54,10 @@ struct EquilibriumSystem {
 
 EquilibriumSystem make_system(const Model& model);
 Trial start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
+
+// How far a balanced trial is from having to change its contacts: the least of the touching tyres' loads, of the other
+// tyres' clearances as loads [weights], and of what is left to (or lies beyond) the stop [rad]. Negative: they change.
+double contact_slack(const EquilibriumSystem& system, const Trial& trial);
 
 // Resting pose as values.
 Rest rest_of(const EquilibriumSystem& system, const Trial& trial);

@@ -159,6 +159,51 @@ std::optional<double> find_slide(EquilibriumSystem& system, double adhesion) {
 
 }  // namespace
 
+namespace {
+
+TipPath path_beyond(EquilibriumSystem& system, const Crossing& crossing, double step) {
+  Trial let_go = crossing.trial;
+  let_go.touching[static_cast<std::size_t>(crossing.wheel)] = false;
+  return tip_path(system, let_go, step);
+}
+
+// Raised slowly it reaches lift-off first. If a resting place lies beyond, it stays there unless the snap carries it
+// past.
+double tip_over_of(EquilibriumSystem& system, const Crossing& crossing, const TipPath& path) {
+  const double lift_off = crossing.trial.slope;
+  const double static_end = path.steepest ? path.steepest->trial.slope : lift_off;
+  const bool rests_beyond = static_end > lift_off + 1e-7;
+  const bool snaps = system.model->axle_kind == AxleKind::pivoting;
+  return rests_beyond && !(snaps && snap_goes_over(system, path)) ? static_end : lift_off;
+}
+
+// The crossing of a heading from that of a heading near by: turned with it, then the same wheel's load brought to
+// nothing again. Empty if that is not clearly the answer: then the long search decides.
+std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& before, double turned_by) {
+  constexpr double kMostChange = 6 * kDeg;
+  if (std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; })) return std::nullopt;
+  Trial trial = before.trial;
+  const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
+  const Vec3 start(system.model->start.x, system.model->start.y, 0);
+  trial.X_GV = {R * trial.X_GV.R, start + R * (trial.X_GV.p - start)};
+  system.lifting = static_cast<std::size_t>(before.wheel);
+  if (!balance(system, Question::slope_at_lift_off, trial).converged) return std::nullopt;
+  const double change = trial.slope - before.trial.slope;
+  if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepest) return std::nullopt;
+  // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
+  Trial earlier = trial;
+  earlier.slope *= 0.93;
+  if (!balance(system, Question::pose_at_slope, earlier).converged) return std::nullopt;
+  for (const Trial& at : {earlier, trial}) {
+    const Rest rest = rest_of(system, at);
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (i != system.lifting && rest.load[i] < 0.03 * system.weight) return std::nullopt;
+  }
+  return Crossing{trial, before.wheel};
+}
+
+}  // namespace
+
 LiftOff first_lift_off(const Model& model) {
   EquilibriumSystem system = make_system(model);
   LiftOff out;
@@ -209,16 +254,9 @@ StaticSolution solve_statics(const Model& model) {
     out.first_lift_off = crossing->trial.slope;
     out.first_wheel = crossing->wheel;
     out.margin = crossing->trial.slope - model.terrain.slope;
-    Trial let_go = crossing->trial;
-    let_go.touching[static_cast<std::size_t>(crossing->wheel)] = false;
-    path = tip_path(system, let_go);
+    path = path_beyond(system, *crossing, 1 * kDeg);
     if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
-    // Raised slowly it reaches lift-off first. If a resting place lies beyond, it stays unless the snap carries it
-    // past.
-    const double static_end = path.steepest ? path.steepest->trial.slope : *out.first_lift_off;
-    const bool rests_beyond = static_end > *out.first_lift_off + 1e-7;
-    const bool snaps = model.axle_kind == AxleKind::pivoting;
-    out.tip_over = rests_beyond && !(snaps && snap_goes_over(system, path)) ? static_end : *out.first_lift_off;
+    out.tip_over = tip_over_of(system, *crossing, path);
   }
   out.rigid_lift_off = first_lift_off(rigid_variant(model)).slope;
   if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil.adhesion);
@@ -255,14 +293,26 @@ std::optional<Rest> rest_at(const Model& model, double slope) {
   return solve_statics(tilted).rest;
 }
 
-std::vector<EnvelopePoint> envelope(const Model& model, int headings) {
+std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over) {
   std::vector<EnvelopePoint> points;
   points.reserve(static_cast<std::size_t>(std::max(0, headings)));
   Model turned = model;
+  const double step = 6.28318530717958647692 / std::max(1, headings);
+  std::optional<Crossing> last;
   for (int i = 0; i < headings; ++i) {
     turned.start.heading = -3.14159265358979323846 + 6.28318530717958647692 * i / headings;
-    const LiftOff lift_off = first_lift_off(turned);
-    points.push_back({turned.start.heading, lift_off.slope, lift_off.wheel, lift_off.failed});
+    EquilibriumSystem system = make_system(turned);
+    EnvelopePoint point{turned.start.heading, {}, -1, false, {}};
+    auto crossing = last ? near_by(system, *last, step) : std::nullopt;
+    if (!crossing) crossing = find_crossing(system, point.failed);
+    if (crossing) {
+      point.first_lift_off = crossing->trial.slope;
+      point.wheel = crossing->wheel;
+      if (with_tip_over && model.terrain.features.empty())
+        point.tip_over = tip_over_of(system, *crossing, path_beyond(system, *crossing, 2 * kDeg));
+    }
+    points.push_back(point);
+    last = crossing;
   }
   return points;
 }

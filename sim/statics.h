@@ -62,8 +62,10 @@ struct EnvelopePoint {
   double heading = 0;                    // [rad]
   std::optional<double> first_lift_off;  // [rad]
   int wheel = -1;
-  bool failed = false;  // no balance was found on the way: not the same as "never"
+  bool failed = false;             // no balance was found on the way: not the same as "never"
+  std::optional<double> tip_over;  // slope, raised slowly, at which it truly goes over; even ground only [rad]
 };
-std::vector<EnvelopePoint> envelope(const Model& model, int headings);  // equally spaced from -pi
+// Equally spaced from -pi; `with_tip_over` takes some ten times as long.
+std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over = false);
 
 }  // namespace sidehill

@@ -7,8 +7,7 @@ namespace sidehill {
 namespace {
 
 constexpr double kDeg = 0.017453292519943295;
-constexpr double kStep = 1.0 * kDeg;  // of tilt along the path
-constexpr double kLeastStep = kStep / 64;
+constexpr double kLeastStep = kDeg / 64;  // of tilt along the path
 constexpr double kFurthest = 100 * kDeg;
 constexpr double kJump = 8 * kDeg;  // of slope within one step of tilt: more is another branch
 
@@ -51,19 +50,37 @@ bool same_contacts(const TipPoint& a, const TipPoint& b) {
   return a.trial.touching == b.trial.touching && a.trial.stop == b.trial.stop;
 }
 
-// Follows the branch of `from` towards `to_tilt` as far as its contacts last, by bisection; the last point on it.
-// `behind` is a neighbour on the other side, for a first guess.
+// Follows the branch of `from` towards `to_tilt` as far as its contacts last, keeping them; the last point on it, to
+// 1e-7 rad. `behind` is a neighbour on the other side, for a first guess. Illinois rule on what is left to the next
+// change of contact, halving where no balance is found.
 TipPoint end_of_branch(EquilibriumSystem& system, const TipPoint& behind, const TipPoint& from, double to_tilt) {
   TipPoint last = from, before = behind;
+  double at_last = std::max(contact_slack(system, from.trial), 1e-12), at_beyond = 0;
   double beyond = to_tilt;
-  while (std::abs(beyond - last.tilt) > 1e-7) {
-    const double tilt = 0.5 * (last.tilt + beyond);
-    const auto point = point_at(system, Question::slope_at_tilt, tilt, extrapolated(before, last, tilt - last.tilt));
-    if (point && same_contacts(*point, from)) {
-      before = last;
-      last = *point;
-    } else {
+  bool known = false;  // what is left at `beyond`
+  for (int i = 0; i < 80 && std::abs(beyond - last.tilt) > 1e-7; ++i) {
+    const double whole = beyond - last.tilt;
+    const double part = i == 0 ? 1 : known ? std::clamp(at_last / (at_last - at_beyond), 0.001, 0.999) : 0.5;
+    const double tilt = last.tilt + part * whole;
+    Trial guess = extrapolated(before, last, tilt - last.tilt);
+    system.tilt = tilt;
+    if (!balance(system, Question::slope_at_tilt, guess).converged) {
       beyond = tilt;
+      known = false;
+      continue;
+    }
+    const double slack = contact_slack(system, guess);
+    if (slack >= 0) {
+      if (last.tilt != from.tilt) at_beyond *= 0.5;
+      before = last;
+      last = {tilt, guess.stop != 0, guess};
+      at_last = std::max(slack, 1e-12);
+      if (i == 0) break;  // the contacts last all the way
+    } else {
+      at_last *= known ? 0.5 : 1;
+      beyond = tilt;
+      at_beyond = slack;
+      known = true;
     }
   }
   return last;
@@ -132,14 +149,14 @@ Vec3 axis_between(const Trial& a, const Trial& b) {
 
 }  // namespace
 
-TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
+TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off, double longest_step) {
   constexpr double kPastPeak =
       3 * kDeg;  // once the balanced slope has fallen this far below peak and lift-off, nothing more is decided
   TipPath path;
   system.R_tilt_zero = lift_off.X_GV.R;
   path.points.push_back({0, lift_off.stop != 0, lift_off});
   const bool fixed = system.model->axle_kind == AxleKind::fixed;
-  double step = kStep, peak = -1e9;
+  double step = longest_step, peak = -1e9;
   while (path.points.back().tilt < kFurthest) {
     const TipPoint& last = path.points.back();
     const bool can_extrapolate = path.points.size() > 1;
@@ -157,7 +174,7 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
       continue;
     }
     path.points.push_back(*next);
-    step = std::min(kStep, step * 2);
+    step = std::min(longest_step, step * 2);
     const double slope = next->trial.slope;
     if (next->on_stop || fixed) peak = std::max(peak, slope);
     if (slope < -2 * kDeg || (peak > -1 && slope < std::min(peak, lift_off.slope) - kPastPeak)) break;

@@ -22,7 +22,8 @@ struct TipPath {
 };
 
 // From a balanced trial in which one wheel's load has just vanished. `system.tilt` and `R_tilt_zero` are overwritten.
-TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off);
+// `longest_step` of tilt [rad]: 1 deg for answers, more for a quick look.
+TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off, double longest_step = 0.017453292519943295);
 
 // True if the machine let go at lift-off, at the lift-off slope, arrives at the stop with enough speed to pass the
 // balance beyond it. Energy along the path, friction and tyre damping left out (the cautious side); at the stop only

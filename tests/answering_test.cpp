@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include "sim/scene_file.h"
+#include "tests/near.h"
 
 using namespace sidehill;
 
@@ -22,8 +23,9 @@ TEST_CASE("worked out aside it says what it says when asked directly") {
   REQUIRE(answering.headings_reached() == Answering::kHeadings);
   const std::vector<EnvelopePoint> all = envelope(model, Answering::kHeadings);
   for (int i = 0; i < Answering::kHeadings; ++i) {
-    CHECK(answering.at_heading(i).heading == all[static_cast<std::size_t>(i)].heading);
-    CHECK(answering.at_heading(i).first_lift_off == all[static_cast<std::size_t>(i)].first_lift_off);
+    CHECK_NEAR(answering.at_heading(i).heading, all[static_cast<std::size_t>(i)].heading, 1e-12);
+    REQUIRE(answering.at_heading(i).first_lift_off);
+    CHECK_NEAR(*answering.at_heading(i).first_lift_off, *all[static_cast<std::size_t>(i)].first_lift_off, 1e-6);
   }
 }
 

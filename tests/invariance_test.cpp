@@ -39,6 +39,24 @@ TEST_CASE("the mirrored machine lifts the mirrored wheel at the same slope") {
   }
 }
 
+TEST_CASE("found from the heading beside it or from level ground, a lift-off is the same") {
+  for (const char* machine : kMachines) {
+    for (const char* fill : {"0", "0.75"}) {
+      const std::string which = std::string(machine) + " " + fill;
+      INFO(which);
+      const Model model = build(test_machine(machine, {std::string("ballast.rear.fill_fraction=") + fill}));
+      for (const EnvelopePoint& point : envelope(model, 72)) {
+        Model turned = model;
+        turned.start.heading = point.heading;
+        const LiftOff alone = first_lift_off(turned);
+        REQUIRE(alone.slope);
+        REQUIRE(point.first_lift_off);
+        CHECK_NEAR(*point.first_lift_off, *alone.slope, 1e-6);
+      }
+    }
+  }
+}
+
 TEST_CASE("every heading of every machine has an answer, and the mirrored one the same") {
   for (const char* machine : kMachines) {
     for (const char* fill : {"0", "0.75"}) {

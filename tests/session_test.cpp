@@ -50,7 +50,8 @@ TEST_CASE("an answer worked out aside is the answer, whatever was asked before i
   REQUIRE(session.statics().margin);
   CHECK(*session.statics().margin == *direct.margin);
   const std::vector<EnvelopePoint> all = envelope(build(last), Session::kHeadings);
-  for (std::size_t i = 0; i < all.size(); ++i) CHECK(session.by_heading()[i].first_lift_off == all[i].first_lift_off);
+  for (std::size_t i = 0; i < all.size(); ++i)
+    CHECK_NEAR(session.by_heading()[i].first_lift_off.value_or(9), all[i].first_lift_off.value_or(9), 1e-6);
   session.set_number("terrain.slope_deg", 20);
   session.answer(0);  // left unanswered: the session ends all the same
 }

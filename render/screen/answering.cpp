@@ -19,7 +19,7 @@ void Answering::work() {
   for (int i = 0; i < kHeadings && !stopped_; ++i) {
     turned.start.heading = -std::numbers::pi + 2 * std::numbers::pi * i / kHeadings;
     const LiftOff lift = first_lift_off(turned);
-    points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed};
+    points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}};
     reached_ = i + 1;
   }
   tell(finished_);
