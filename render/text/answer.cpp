@@ -9,6 +9,7 @@
 #include "render/text/doubt_report.h"
 #include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
+#include "render/text/measures_report.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -121,6 +122,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
   json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDeg);
   add_intervals(json, answer);
   add_manoeuvres(json, answer);
+  add_measures(json, answer);
   add_masses(json, answer);
   add_tyres(json, answer);
   json["cautions"] = answer.model.cautions;
