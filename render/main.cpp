@@ -79,7 +79,7 @@ auto of_scene(const std::string& path, Ask ask) {
 
 int solve(const Options& options) {
   const Scene scene = load_scene(options.scene, options.changes);
-  const Answer at_rest = of_scene(options.scene, [&] { return with_uncertainty(answer(scene)); });
+  const Answer at_rest = of_scene(options.scene, [&] { return with_reasons(with_uncertainty(answer(scene))); });
   if (options.csv)
     fmt::print("{}", envelope_csv(at_rest));
   else if (options.json)

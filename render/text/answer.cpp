@@ -10,6 +10,7 @@
 #include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/measures_report.h"
+#include "render/text/why_report.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -62,6 +63,11 @@ Answer answer(const Scene& scene, int headings) {
 
 Answer with_uncertainty(Answer answer) {
   answer.uncertainty = uncertainty(answer.scene, answer.model, answer.statics);
+  return answer;
+}
+
+Answer with_reasons(Answer answer) {
+  answer.breakdown = breakdown(answer.model);
   return answer;
 }
 
@@ -123,6 +129,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
   add_intervals(json, answer);
   add_manoeuvres(json, answer);
   add_measures(json, answer);
+  add_breakdown(json, answer);
   add_masses(json, answer);
   add_tyres(json, answer);
   json["cautions"] = answer.model.cautions;

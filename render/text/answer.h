@@ -3,6 +3,7 @@
 #pragma once
 #include <nlohmann/json.hpp>
 
+#include "sim/breakdown.h"
 #include "sim/load_check.h"
 #include "sim/manoeuvre.h"
 #include "sim/mass_sums.h"
@@ -21,6 +22,7 @@ struct Answer {
   std::optional<double> stiffening_doubt;   // of first lift-off, +- [rad]; none = never lifts, or not worked out
   std::vector<ManoeuvreAnswer> manoeuvres;  // bend and braking, where the scene asks for them
   std::optional<Uncertainty> uncertainty;   // only where asked for: see with_uncertainty
+  std::optional<Breakdown> breakdown;       // why: only where asked for: see with_reasons
 };
 
 // build, solve_statics, the envelope of `headings` headings and the checks. Throws InputError for an impossible
@@ -29,6 +31,9 @@ Answer answer(const Scene& scene, int headings = 72);
 
 // The same with an interval on every angle and load: some hundred answers more.
 Answer with_uncertainty(Answer answer);
+
+// The same with the causes of the first lift-off: up to 256 lift-offs more.
+Answer with_reasons(Answer answer);
 
 // Of everything: ballast, load, driver, liquid where it lies at the scene's slope; x ahead of the rear axle, y left, z
 // above level ground on undeflected tyres [m]. Of level ground if the machine finds no rest there.

@@ -9,6 +9,7 @@
 #include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/measures_report.h"
+#include "render/text/why_report.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -107,8 +108,8 @@ std::string answer_table(const Answer& answer) {
     text += fmt::format("  no balance was found at {} of {} headings: the worst may be among them\n", lost,
                         answer.by_heading.size());
   for (const std::string& section :
-       {measures_table(answer), manoeuvres_table(answer), doubts_table(answer), loads_table(answer),
-        tyres_table(answer), masses_table(answer), damage_text(answer)})
+       {breakdown_table(answer), measures_table(answer), manoeuvres_table(answer), doubts_table(answer),
+        loads_table(answer), tyres_table(answer), masses_table(answer), damage_text(answer)})
     if (!section.empty()) text += "\n" + section;
   text += "\nCautions\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";

@@ -1,8 +1,10 @@
 // Answers without time: one equilibrium, one lift-off, the whole solution, every heading; and the pieces under them.
 #include <benchmark/benchmark.h>
 
+#include "sim/breakdown.h"
 #include "sim/equilibrium.h"
 #include "sim/statics.h"
+#include "sim/uncertainty.h"
 #include "tests/machines.h"
 #include "vehicles/cavity.h"
 
@@ -40,6 +42,26 @@ void envelope_of_72_headings(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(envelope(model, 72));
 }
 BENCHMARK(envelope_of_72_headings)->Unit(benchmark::kMillisecond);
+
+void envelope_with_tip_over(benchmark::State& state) {
+  const Model model = build(test_scene("first_slope"));
+  for (auto _ : state) benchmark::DoNotOptimize(envelope(model, 72, true));
+}
+BENCHMARK(envelope_with_tip_over)->Unit(benchmark::kMillisecond);
+
+void breakdown_by_cause(benchmark::State& state) {
+  const Model model = build(test_scene("first_slope"));
+  for (auto _ : state) benchmark::DoNotOptimize(breakdown(model));
+}
+BENCHMARK(breakdown_by_cause)->Unit(benchmark::kMillisecond);
+
+void intervals(benchmark::State& state) {
+  const Scene scene = test_scene("first_slope");
+  const Model model = build(scene);
+  const StaticSolution statics = solve_statics(model);
+  for (auto _ : state) benchmark::DoNotOptimize(uncertainty(scene, model, statics));
+}
+BENCHMARK(intervals)->Unit(benchmark::kMillisecond);
 
 void build_model(benchmark::State& state) {
   const Scene scene = test_scene("first_slope");

@@ -1,0 +1,126 @@
+#include "sim/breakdown.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+#include "sim/statics.h"
+
+namespace sidehill {
+namespace {
+
+constexpr std::size_t kMostCauses = 8;  // 2^8 answers
+
+struct Player {
+  std::string name;
+  std::vector<std::size_t> lines;  // of the ledger; empty = tyres that give
+  double mass = 0;
+  bool tyres = false;
+};
+
+std::string cause_of(const LedgerLine& line) {
+  const bool front = line.body == LedgerBody::front_left || line.body == LedgerBody::front_right;
+  switch (line.item) {
+    case LedgerItem::machine:
+      return {};
+    case LedgerItem::driver:
+      return "driver";
+    case LedgerItem::tank:
+      return "what is in the tank";
+    case LedgerItem::fill:
+      return front ? "filling of the front tyres" : "filling of the rear tyres";
+    case LedgerItem::front_weights:
+      return "front weights";
+    case LedgerItem::rear_weights:
+      return "rear weights";
+    case LedgerItem::wheel_weights:
+      return front ? "front wheel weights" : "rear wheel weights";
+    case LedgerItem::loader:
+      return "loader, empty";
+    case LedgerItem::payload:
+      return "load in the bucket";
+    case LedgerItem::added:
+      return line.name;
+  }
+  return {};
+}
+
+std::vector<Player> players_of(const Model& model) {
+  std::vector<Player> players;
+  for (std::size_t i = 0; i < model.ledger.size(); ++i) {
+    const std::string name = cause_of(model.ledger[i]);
+    if (name.empty()) continue;
+    auto at = std::ranges::find(players, name, &Player::name);
+    if (at == players.end()) at = players.insert(players.end(), Player{name, {}, 0, false});
+    at->lines.push_back(i);
+    at->mass += model.ledger[i].props.mass;
+  }
+  std::ranges::stable_sort(players, std::ranges::greater{}, &Player::mass);
+  const bool give = std::ranges::any_of(model.wheels, [](const WheelModel& w) {
+    return !w.tyre.rigid || !w.tyre.laterally_rigid || w.tyre.pressure_offset > 0;
+  });
+  const std::size_t most = kMostCauses - (give ? 1 : 0);
+  while (players.size() > most) {
+    Player& into = players[most - 1];
+    into.name = "the rest";
+    into.lines.insert(into.lines.end(), players.back().lines.begin(), players.back().lines.end());
+    players.pop_back();
+  }
+  if (give) players.push_back({"tyres that give", {}, 0, true});
+  return players;
+}
+
+}  // namespace
+
+std::optional<Breakdown> breakdown(const Model& model) {
+  Model even = model;
+  even.terrain.features.clear();
+  const std::vector<Player> players = players_of(even);
+  const std::size_t n = players.size(), subsets = std::size_t{1} << n;
+  std::vector<double> value(subsets);
+  // The two that differ in the tyres are made once; the liquid stays a liquid on either.
+  Model rigid = even;
+  for (WheelModel& wheel : rigid.wheels) {
+    wheel.tyre.rigid = wheel.tyre.laterally_rigid = true;
+    wheel.tyre.vertical_stiffness = wheel.tyre.lateral_stiffness = 1e10;
+    wheel.tyre.pressure_offset = 0;
+  }
+  for (std::size_t set = 0; set < subsets; ++set) {
+    std::vector<bool> out(even.ledger.size(), false);
+    bool give = false;
+    for (std::size_t p = 0; p < n; ++p) {
+      const bool in = (set >> p & 1) != 0;
+      if (players[p].tyres) give = in;
+      if (!in)
+        for (std::size_t line : players[p].lines) out[line] = true;
+    }
+    std::vector<LedgerLine> ledger;
+    for (std::size_t i = 0; i < even.ledger.size(); ++i)
+      if (!out[i]) ledger.push_back(even.ledger[i]);
+    const LiftOff at = first_lift_off(with_ledger(give ? even : rigid, std::move(ledger)));
+    if (!at.slope) return std::nullopt;
+    value[set] = *at.slope;
+  }
+  Breakdown result;
+  result.bare = value.front();
+  result.whole = value.back();
+  std::vector<double> factorial(n + 1, 1);
+  for (std::size_t k = 1; k <= n; ++k) factorial[k] = factorial[k - 1] * static_cast<double>(k);
+  for (std::size_t p = 0; p < n; ++p) {
+    Cause cause{players[p].name, 0};
+    const std::size_t bit = std::size_t{1} << p;
+    for (std::size_t set = 0; set < subsets; ++set) {
+      if (set & bit) continue;
+      const auto before = static_cast<std::size_t>(__builtin_popcountll(set));
+      // The share of all orders in which just these stand before it.
+      const double orders = factorial[before] * factorial[n - 1 - before] / factorial[n];
+      cause.share += orders * (value[set | bit] - value[set]);
+    }
+    result.causes.push_back(cause);
+  }
+  std::ranges::stable_sort(result.causes,
+                           [](const Cause& a, const Cause& b) { return std::abs(a.share) > std::abs(b.share); });
+  return result;
+}
+
+}  // namespace sidehill

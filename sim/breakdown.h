@@ -1,0 +1,30 @@
+// Why the first wheel lifts where it does: what each cause adds to that slope or takes from it. Knows no file, no time.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sim/model.h"
+
+namespace sidehill {
+
+struct Cause {
+  std::string name;  // "filling of the rear tyres", "tyres that give"
+  double share = 0;  // of the slope of first lift-off [rad], positive = later
+};
+
+struct Breakdown {
+  double bare = 0;            // first lift-off of the bare machine on rigid tyres [rad]
+  double whole = 0;           // of the machine as it is
+  std::vector<Cause> causes;  // largest first; bare + their sum = whole
+};
+
+// Exact differences of the first lift-off, averaged over every order in which the causes can be added to the bare
+// machine (nobody on it, tank empty, no ballast, no loader, rigid tyres), so that they sum to the whole and the order
+// of telling does not matter. Causes: each kind of ballast, each added mass, driver, tank, loader, its load, tyres that
+// give; those not there are left out, and beyond eight the lightest are told together as "the rest". The even slope at
+// the scene's heading; features are left out. Nothing where with some of them no wheel ever lifts. Source: Shapley
+// 1953, "A value for n-person games".
+std::optional<Breakdown> breakdown(const Model& model);
+
+}  // namespace sidehill
