@@ -10,6 +10,7 @@
 
 #include "render/fill_command.h"
 #include "render/text/answer_table.h"
+#include "render/text/ballast_report.h"
 #include "render/text/expectations.h"
 #include "render/text/fill_table.h"
 #include "render/text/lists.h"
@@ -89,6 +90,16 @@ int solve(const Options& options) {
   if (at_rest.statics.status != RestStatus::unsolved) return kAnswered;
   fmt::print(stderr, "{}: no balance was found on this ground\n", options.scene);
   return kDiverged;
+}
+
+int ballast(const Options& options) {
+  const Scene scene = load_scene(options.scene, options.changes);
+  const Model model = of_scene(options.scene, [&] { return build(scene); });
+  if (options.json)
+    print(ballast_json(scene, model));
+  else
+    fmt::print("{}", ballast_table(scene, model));
+  return kAnswered;
 }
 
 int run_scene(const Options& options) {
@@ -247,6 +258,9 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_flag("--envelope", options.by_heading, "also the margin by heading, every 5 degrees");
   sub->add_flag("--csv", options.csv, "the margin by heading alone, as CSV");
   sub = add("run", "let it go: drop, stand, drive; events and outcome", run_scene);
+  takes_scene(sub, true);
+  takes_json(sub);
+  sub = add("ballast", "what regulations, standards and practice ask of the weight, and whether it is there", ballast);
   takes_scene(sub, true);
   takes_json(sub);
   sub = add("picture", "draw the scene into a PNG file; needs no display", picture_of_scene);

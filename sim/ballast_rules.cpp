@@ -1,0 +1,106 @@
+#include "sim/ballast_rules.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "sim/mass_sums.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kHorsepower = 735.49875;  // metric [W]
+
+std::string kg(double mass) { return fmt::format("{:.0f} kg", mass); }
+std::string share(double part) { return fmt::format("{:.0f} %", 100 * part); }
+
+// The machine as the maker delivers it: no ballast, no load, nobody on it, loader off.
+AxleShare unladen(const Model& model) {
+  AxleShare all;
+  for (const LedgerLine& line : model.ledger) {
+    if (line.item != LedgerItem::machine && line.item != LedgerItem::tank) continue;
+    const AxleShare one = axle_share(line, model.wheelbase);
+    all.front += one.front;
+    all.rear += one.rear;
+  }
+  return all;
+}
+
+// The bucket's load and what it does.
+struct Payload {
+  double mass = 0, ahead = 0;  // ahead of the front axle
+};
+Payload payload_of(const Model& model) {
+  for (const LedgerLine& line : model.ledger)
+    if (line.item == LedgerItem::payload) return {line.props.mass, line.props.com.x - model.wheelbase};
+  return {};
+}
+
+}  // namespace
+
+double front_ballast(double rear_implement, double front_axle, double unladen, const Levers& l) {
+  return std::max(0.0, (rear_implement * (l.c + l.d) - front_axle * l.b + 0.2 * unladen * l.b) / (l.a + l.b));
+}
+
+double rear_ballast(double front_implement, double rear_axle, double unladen, const Levers& l) {
+  return std::max(0.0, (front_implement * l.a - rear_axle * l.b + 0.45 * unladen * l.b) / (l.b + l.c + l.d));
+}
+
+double loader_counterweight(double rear_axle, double front_axle, double bucket_load, double wheelbase, double l1,
+                            double l2) {
+  const double all = rear_axle + front_axle;
+  return std::max(0.0, (5 * bucket_load * wheelbase + l2 * (all + bucket_load - 5 * rear_axle)) / (5 * (l1 + l2) - l2));
+}
+
+double coupling_height(double ballasted_front, double unladen, double ballasted, double wheelbase, double vertical_load,
+                       double behind) {
+  return ((ballasted_front - 0.2 * unladen) * wheelbase - vertical_load * behind) /
+         (0.6 * (ballasted - 0.2 * unladen + vertical_load));
+}
+
+bool limited_to_30_kmh(double height, double mean_track) { return height > 0.90 * mean_track; }
+
+std::optional<double> tipping_load(double rear_axle, double wheelbase, double ahead) {
+  if (!(ahead > 0)) return std::nullopt;
+  return rear_axle * wheelbase / ahead;
+}
+
+std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model) {
+  const Vehicle& v = scene.vehicle;
+  const AxleShare bare = unladen(model), now = axle_share(model);
+  const double bare_mass = bare.front + bare.rear, mass = now.front + now.rear;
+  std::vector<RuleAnswer> answers;
+  answers.push_back({"steering axle carries at least 20 % of the unladen mass, whatever the load",
+                     "at least " + kg(0.2 * bare_mass), kg(now.front), now.front >= 0.2 * bare_mass, RuleKind::law,
+                     "Regulation (EU) 2015/208 Annex XXII 2.2"});
+  const double height = centre_of_gravity(model).z, track = 0.5 * (v.front.track + v.rear.track);
+  answers.push_back({"centre of gravity at most 0.90 of the mean track high, or limited to 30 km/h",
+                     fmt::format("at most {:.2f} m", 0.90 * track), fmt::format("{:.2f} m", height),
+                     !limited_to_30_kmh(height, track), RuleKind::law, "Regulation (EU) 167/2013 Art. 4"});
+  const Payload load = payload_of(model);
+  if (v.loader.fitted) {
+    answers.push_back({"rear axle carries at least 20 % of the gross mass with the loader as it is",
+                       "at least " + kg(0.2 * mass), kg(now.rear), now.rear >= 0.2 * mass, RuleKind::standard,
+                       "EN 12525 + A2"});
+    // The bucket's place even when it is empty.
+    double ahead = load.ahead;
+    if (load.mass == 0)
+      for (const LedgerLine& line : model.ledger)
+        if (line.item == LedgerItem::loader && line.name == "bucket") ahead = line.props.com.x - model.wheelbase;
+    const double rear_empty = now.rear + load.mass * std::max(ahead, 0.0) / model.wheelbase;
+    if (const auto tips = tipping_load(rear_empty, model.wheelbase, ahead))
+      answers.push_back({"load in the bucket at most half of what tips the machine forward on hard level ground",
+                         "at most " + kg(0.5 * *tips), kg(load.mass), load.mass <= 0.5 * *tips, RuleKind::standard,
+                         "ISO 14397-1 (earth-moving machines: a guide here)"});
+  }
+  const double power_hp = v.engine_power / kHorsepower;
+  answers.push_back({"at least 49 kg a horsepower for heavy work", "at least " + kg(49 * power_hp), kg(mass),
+                     mass >= 49 * power_hp, RuleKind::practice, "common practice, no source"});
+  const double front = mass > 0 ? now.front / mass : 0;
+  answers.push_back({"front axle near 40 % as a starting target", "35 to 45 %", share(front),
+                     front >= 0.35 && front <= 0.45, RuleKind::practice,
+                     "common practice, no source; the width of the target is our estimate"});
+  return answers;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,81 @@
+#include "sim/ballast_rules.h"
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+
+#include "sim/mass_sums.h"
+#include "tests/machines.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+// Vectors derived outside this project, each closed on its own rule.
+TEST_CASE("the published formulas give the vectors") {
+  CHECK_NEAR(front_ballast(2500, 2400, 6000, {1.2, 2.6, 1.0, 0.8}), 363.158, 5e-4);
+  CHECK_NEAR(rear_ballast(2500, 3600, 6000, {1.2, 2.6, 1.0, 0.8}), 150.000, 5e-4);
+  CHECK_NEAR(loader_counterweight(1700, 3300, 1500, 1.4, 0.8, 2.4), 419.118, 5e-4);
+  // Ballast of 800 kg 1.2 m ahead of the front axle: it puts 800 (l + 1.2) / l on it.
+  const double l = 2.6, front = 2400 + 800 * (l + 1.2) / l;
+  CHECK_NEAR(coupling_height(front, 6000, 6800, l, 1500, 1.0), 1.09390, 5e-6);
+}
+
+TEST_CASE("with the ballast they ask for, the rules are met to the kilogram") {
+  std::mt19937_64 random(3);
+  const auto between = [&](double a, double b) { return std::uniform_real_distribution<double>(a, b)(random); };
+  int asked = 0;
+  for (int round = 0; round < 300; ++round) {
+    const Levers l{between(0.5, 2), between(1.8, 3), between(0.6, 1.2), between(0.4, 1.5)};
+    const double mass = between(2000, 9000), front = mass * between(0.25, 0.5);
+    const double behind = between(0, 4000), iron = front_ballast(behind, front, mass, l);
+    if (iron > 0) {
+      ++asked;
+      // Front axle by the lever rule about the rear axle.
+      CHECK_NEAR(front + (iron * (l.a + l.b) - behind * (l.c + l.d)) / l.b, 0.2 * mass, 1e-6);
+    }
+    const double ahead = between(0, 4000), box = rear_ballast(ahead, mass - front, mass, l);
+    if (box > 0) CHECK_NEAR(mass - front + (box * (l.b + l.c + l.d) - ahead * l.a) / l.b, 0.45 * mass, 1e-6);
+  }
+  CHECK(asked > 50);
+}
+
+TEST_CASE("at its tipping load the rear axle of the machine carries nothing") {
+  Scene scene = test_machine("utility_75kw");
+  scene.ballast.loader_payload = 100;
+  const Model model = build(scene);
+  double ahead = 0;
+  for (const LedgerLine& line : model.ledger)
+    if (line.item == LedgerItem::payload) ahead = line.props.com.x - model.wheelbase;
+  const double rear_empty = axle_share(model).rear + 100 * ahead / model.wheelbase;
+  const auto tips = tipping_load(rear_empty, model.wheelbase, ahead);
+  REQUIRE(tips);
+  scene.ballast.loader_payload = *tips;
+  CHECK_NEAR(axle_share(build(scene)).rear, 0, 1e-6);
+  CHECK_FALSE(tipping_load(1000, 2.4, -0.1));
+}
+
+TEST_CASE("applied to a machine, each rule turns when it should") {
+  const auto met = [](const Scene& scene, std::string_view words) {
+    const auto answers = ballast_rules(scene, build(scene));
+    const auto at = std::find_if(answers.begin(), answers.end(),
+                                 [&](const RuleAnswer& a) { return a.rule.find(words) != std::string::npos; });
+    REQUIRE(at != answers.end());
+    CHECK_FALSE(at->source.empty());
+    return at->met;
+  };
+  Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"});
+  CHECK(met(scene, "steering axle"));
+  CHECK(met(scene, "half of what tips"));
+  scene.ballast.loader_payload = 3000;
+  CHECK_FALSE(met(scene, "half of what tips"));
+  CHECK_FALSE(met(scene, "rear axle carries"));
+  scene.ballast.loader_payload = 0;
+  scene.ballast.rear_weights = 6000;
+  CHECK_FALSE(met(scene, "steering axle"));
+  CHECK(met(scene, "49 kg"));
+  CHECK_FALSE(met(scene, "40 %"));
+  Scene tall = test_machine("orchard_60kw");
+  CHECK(met(tall, "0.90 of the mean track"));
+  tall.vehicle.chassis.centre_of_gravity.z = 2.0;
+  CHECK_FALSE(met(tall, "0.90 of the mean track"));
+}
