@@ -1,14 +1,11 @@
 #include "sim/rolling_file.h"
 
-#include <fmt/format.h>
-#include <toml++/toml.h>
-
 #include <algorithm>
 #include <array>
-#include <cctype>
-#include <cmath>
 #include <string>
+#include <vector>
 
+#include "sim/number_file.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
@@ -37,107 +34,23 @@ constexpr std::array<RollingField, 17> kFields{{
     {"Q", "kg m2", "moment of inertia about the lengthwise axis through the centre of gravity", &R::Q, 1, 50000},
 }};
 
-constexpr std::ptrdiff_t kMaxDotsInLine = 64;  // a dotted key nests a table per dot; no key here has any
-
-// A message is one line whatever the file holds.
-[[noreturn]] void fail(const std::string& where, std::string_view key, const std::string& message) {
-  std::string text = where + ": " + (key.empty() ? "" : std::string(key.substr(0, 60)) + ": ") + message;
-  for (char& c : text)
-    if (static_cast<unsigned char>(c) < 0x20 || static_cast<unsigned char>(c) == 0x7f) c = '?';
-  throw InputError(text.substr(0, 600));
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-  return out;
-}
-
-bool one_letter_off(std::string_view a, std::string_view b) {
-  while (!a.empty() && !b.empty() && a.front() == b.front()) a.remove_prefix(1), b.remove_prefix(1);
-  while (!a.empty() && !b.empty() && a.back() == b.back()) a.remove_suffix(1), b.remove_suffix(1);
-  return a.size() <= 1 && b.size() <= 1;
-}
-
-// The symbol most likely meant: the same in another case or with a unit behind it (h1, MC, H1_m), else one a letter
-// away. Empty if none is near.
-std::string_view nearest_symbol(std::string_view wrong) {
-  const std::string given = lower(wrong.substr(0, wrong.find('_')));
-  for (const RollingField& field : kFields)
-    if (lower(field.key) == given) return field.key;
-  if (given.size() < 2) return {};
-  for (const RollingField& field : kFields)
-    if (one_letter_off(lower(field.key), given)) return field.key;
-  return {};
-}
-
-std::string all_symbols() {
-  std::string all;
-  for (const RollingField& field : kFields) all += (all.empty() ? "" : ", ") + std::string(field.key);
-  return all;
-}
-
-std::string allowed(const RollingField& field) {
-  return fmt::format("allowed {:g} to {:g} {}", field.min, field.max, field.unit);
-}
-
-std::string at(const std::string& name, const toml::source_region& source) {
-  return fmt::format("{}:{}", name, std::max<std::uint32_t>(1, source.begin.line));
-}
-
-toml::table parse_toml(std::string_view text, const std::string& name) {
-  std::size_t line = 1;
-  for (std::size_t from = 0; from < text.size(); ++line) {
-    const std::size_t to = std::min(text.find('\n', from), text.size());
-    if (std::ranges::count(text.substr(from, to - from), '.') > kMaxDotsInLine)
-      fail(fmt::format("{}:{}", name, line), "",
-           fmt::format("more than {} dots in one line, this is no file of rolling data", kMaxDotsInLine));
-    from = to + 1;
-  }
-  try {
-    return toml::parse(text, name);
-  } catch (const toml::parse_error& error) {
-    fail(at(name, error.source()), "", "not readable as TOML: " + std::string(error.description()));
-  }
-}
-
 }  // namespace
 
 std::span<const RollingField> rolling_fields() { return kFields; }
 
 RollingTractor parse_rolling_tractor(std::string_view text, const std::filesystem::path& path) {
   const std::string name = path.string();
-  const toml::table table = parse_toml(text, name);
-  RollingTractor tractor;
-
-  // In the order of the file, so that the first slip is named first.
-  std::vector<std::pair<std::string, const toml::node*>> entries;
-  for (const auto& [key, node] : table) entries.emplace_back(std::string(key.str()), &node);
-  std::ranges::stable_sort(entries, {}, [](const auto& entry) { return entry.second->source().begin.line; });
-
-  for (const auto& [key, node] : entries) {
-    const std::string where = at(name, node->source());
-    const auto field = std::ranges::find(kFields, std::string_view(key), &RollingField::key);
-    if (field == kFields.end()) {
-      const std::string_view near = nearest_symbol(key);
-      fail(where, key,
-           "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
-               " (allowed: " + all_symbols() + ")");
-    }
-    const bool is_number = node->is_integer() || node->is_floating_point();
-    if (!is_number) fail(where, key, "a number belongs here, " + allowed(*field));
-    const double value = *node->value<double>();
-    if (!std::isfinite(value)) fail(where, key, "the number is not finite, " + allowed(*field));
-    if (value < field->min || value > field->max)
-      fail(where, key, fmt::format("{:g} is out of range, {}", value, allowed(*field)));
-    tractor.*(field->member) = value;
-  }
+  std::vector<NumberKey> keys;
   for (const RollingField& field : kFields)
-    if (!table.contains(field.key))
-      fail(name + ":1", field.key, fmt::format("missing: {} [{}], {}", field.help, field.unit, allowed(field)));
-
-  if (const auto conflict = find_rolling_conflict(tractor))
-    fail(at(name, table.get(conflict->key)->source()), conflict->key, conflict->message);
+    keys.push_back({field.key, field.unit, field.help, field.min, field.max, true});
+  const std::vector<NumberValue> values = read_numbers(text, name, keys);
+  RollingTractor tractor;
+  for (std::size_t i = 0; i < kFields.size(); ++i) tractor.*(kFields[i].member) = values[i].value;
+  if (const auto conflict = find_rolling_conflict(tractor)) {
+    const auto at = std::ranges::find(kFields, std::string_view(conflict->key), &RollingField::key);
+    refuse_number(name, at == kFields.end() ? 1 : values[static_cast<std::size_t>(at - kFields.begin())].line,
+                  conflict->key, conflict->message);
+  }
   return tractor;
 }
 

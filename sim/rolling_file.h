@@ -1,5 +1,5 @@
 // Reads the data of a rolling test (TOML with the published symbols as keys, all at the top level). Knows no physics.
-// toml++ lives in the .cpp.
+//
 #pragma once
 #include <filesystem>
 #include <span>
