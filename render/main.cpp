@@ -5,6 +5,7 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,7 @@
 #include "render/text/lists.h"
 #include "render/text/rolling_report.h"
 #include "render/text/run_report.h"
+#include "render/text/weighing_report.h"
 #include "render/text/words.h"
 #include "sim/data_files.h"
 #include "sim/rolling_file.h"
@@ -58,7 +60,7 @@ Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 
 struct Options {
   std::string scene, output, what, from = "three_quarter";
   std::vector<std::string> files, changes;
-  bool json = false, by_heading = false, csv = false, markdown = false;
+  bool json = false, by_heading = false, csv = false, markdown = false, plan = false;
   int width = 1600, height = 900;
   FillCommand fill;
 };
@@ -99,6 +101,21 @@ int ballast(const Options& options) {
     print(ballast_json(scene, model));
   else
     fmt::print("{}", ballast_table(scene, model));
+  return kAnswered;
+}
+
+int weigh(const Options& options) {
+  if (options.what.empty() && !options.plan)
+    throw InputError("weigh: a weighing file is needed, or --plan for how to weigh");
+  if (options.plan && options.json) throw InputError("weigh: --plan is words only, without --json");
+  std::optional<WeighingSheet> sheet;
+  if (!options.what.empty()) sheet = load_weighing(options.what);
+  if (options.plan)
+    fmt::print("{}", weighing_plan(sheet ? &*sheet : nullptr));
+  else if (options.json)
+    print(weighing_json(*sheet));
+  else
+    fmt::print("{}", weighing_table(*sheet));
   return kAnswered;
 }
 
@@ -262,6 +279,10 @@ int parse_and_answer(int argc, char** argv) {
   takes_json(sub);
   sub = add("ballast", "what regulations, standards and practice ask of the weight, and whether it is there", ballast);
   takes_scene(sub, true);
+  takes_json(sub);
+  sub = add("weigh", "centre of gravity from axle loads, level and with one axle raised (after ISO 789-6)", weigh);
+  sub->add_option("file", options.what, "a weighing (.toml), as scenes/weighing/utility_tractor.toml");
+  sub->add_flag("--plan", options.plan, "how to do it safely, and how far to raise");
   takes_json(sub);
   sub = add("picture", "draw the scene into a PNG file; needs no display", picture_of_scene);
   takes_scene(sub, true);

@@ -1,0 +1,119 @@
+#include "render/text/weighing_report.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "render/text/answer.h"
+#include "render/text/words.h"
+
+namespace sidehill {
+namespace {
+
+using Json = nlohmann::ordered_json;
+constexpr double kDeg = std::numbers::pi / 180;
+
+constexpr const char* kLimit =
+    "Rigid frame, firm level floor, each raised wheel borne under its centre, tank full or empty and told so (a "
+    "half-full "
+    "one runs to the low end and spoils the height). Errors at two standard deviations. ISO 789-6 decides for a signed "
+    "figure; this is its arithmetic, not a certificate.";
+constexpr const char* kDanger =
+    "A raised tractor kills when it slips: nobody under it or on it, stands under the axle before anybody comes near, "
+    "chocks, "
+    "brake, a lifting point and gear made for the load.";
+
+}  // namespace
+
+Json weighing_json(const WeighingSheet& sheet) {
+  const WeighedCentre c = centre_of_gravity_of(sheet.weighing);
+  const WeighingError e = error_of(sheet.weighing, sheet.tolerance);
+  Json doubts = Json::array();
+  for (const WeighingDoubt& d : e.doubts)
+    doubts.push_back(
+        {{"what", d.what},
+         {d.length ? "tolerance_m" : "tolerance_kg", number_or_null(d.tolerance)},
+         {"change_m", {number_or_null(d.change.x), number_or_null(d.change.y), number_or_null(d.change.z)}}});
+  return {{"program", "sidehill " SIDEHILL_VERSION},
+          {"mass_kg", number_or_null(c.mass)},
+          {"mass_uncertainty_kg", number_or_null(e.mass)},
+          {"centre_of_gravity_m", {number_or_null(c.x), c.y ? number_or_null(*c.y) : Json(), number_or_null(c.z)}},
+          {"uncertainty_m",
+           {number_or_null(e.centre.x), c.y ? number_or_null(e.centre.y) : Json(), number_or_null(e.centre.z)}},
+          {"pitch_deg", number_or_null(c.angle, kDeg)},
+          {"front_share", number_or_null(sheet.weighing.front / c.mass)},
+          {"doubts", doubts},
+          {"limits", kLimit},
+          {"cautions", {kDanger}}};
+}
+
+std::string weighing_table(const WeighingSheet& sheet) {
+  const WeighedCentre c = centre_of_gravity_of(sheet.weighing);
+  const WeighingError e = error_of(sheet.weighing, sheet.tolerance);
+  const auto row = [](const char* name, const std::string& value, double error) {
+    return fmt::format("  {:44}{:>10}  +-{:.0f} mm\n", name, value, 1e3 * error);
+  };
+  std::string text = fmt::format("Weighed: {} +-{:.0f} kg, {} of it on the front axle, pitched by {}\n\n",
+                                 kilograms(c.mass), e.mass, percent(sheet.weighing.front / c.mass), degrees(c.angle));
+  text += "Centre of gravity\n" + row("ahead of the rear axle", fmt::format("{:.3f} m", c.x), e.centre.x);
+  text +=
+      c.y ? row("to the left of the middle", fmt::format("{:.3f} m", *c.y), e.centre.y)
+          : "  to the left of the middle                      not known: weigh the wheels singly, give both tracks\n";
+  text += row("above level ground, tyres as they stood", fmt::format("{:.3f} m", c.z), e.centre.z);
+  text += "\nWhat the height owes its error to\n";
+  for (std::size_t i = 0; i < std::min<std::size_t>(5, e.doubts.size()); ++i) {
+    const WeighingDoubt& d = e.doubts[i];
+    text += fmt::format("  {:30}+-{:>12}{:>12.0f} mm\n", d.what,
+                        d.length ? fmt::format("{:.0f} mm", 1e3 * d.tolerance) : fmt::format("{:.0f} kg", d.tolerance),
+                        1e3 * std::abs(d.change.z));
+  }
+  return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kLimit);
+}
+
+std::string weighing_plan(const WeighingSheet* sheet) {
+  std::string text = "How to weigh for the centre of gravity, safely (after ISO 789-6)\n";
+  int step = 0;
+  for (const char* words :
+       {"Firm, level concrete, room all round, two people, one of them in charge; nobody else near. Find the maker's "
+        "lifting and "
+        "stand points first: without them, stop here.",
+        "Machine as it works: ballast, liquid, implement or none, bucket at one height and its rams locked, tyres at "
+        "their "
+        "pressure, tank full (or empty, and say so), 75 kg on the seat or the driver's own weight - never a person "
+        "once it is raised.",
+        "Measure wheelbase, both tracks, and the height of each wheel's centre. Left and right differ? Take both, "
+        "write the mean.",
+        "Weigh level, each wheel by itself, all four pads at one height. Weigh three times, drive off between; the "
+        "spread is your "
+        "scale's tolerance.",
+        "Chock the axle that stays down on both sides, brake on, in neutral so that it can roll the little it must "
+        "between the chocks; "
+        "lock a pivoting front axle against its stop with blocks if the rear is to be raised.",
+        "Raise one axle straight up - the front where you can choose - by a hoist or by jacks in small steps, stands "
+        "following "
+        "underneath. Nobody under it or on it. It stands on stands under its wheel centres before anybody measures.",
+        "Read the load of the axle that stayed down, the height the other's wheel centres rose, and again the height "
+        "of the wheel "
+        "centres below: their tyres give more now.",
+        "Come down the way you went up. Repeat the raised weighing at another height: the two answers must agree "
+        "within their errors."})
+    text += paragraph(fmt::format("  {}. ", ++step), words);
+  if (sheet) {
+    const double z = centre_of_gravity_of(sheet->weighing).z;
+    text += fmt::format(
+        "\nWith the tolerances of this sheet, and a centre of gravity about {:.2f} m up, raise the {} axle by\n", z,
+        sheet->weighing.front_raised ? "front" : "rear");
+    for (const double wanted : {0.05, 0.02}) {
+      const auto height = least_raise(sheet->weighing, sheet->tolerance, z, wanted);
+      text += height
+                  ? fmt::format("  {:.2f} m for the height to +-{:.0f} mm\n", *height, 1e3 * wanted)
+                  : fmt::format("  no height does for +-{:.0f} mm: a better scale or rule is needed\n", 1e3 * wanted);
+    }
+  } else {
+    text += "\nGive a weighing file and it also says how far to raise the axle for a wanted accuracy.\n";
+  }
+  return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kCautionLine);
+}
+
+}  // namespace sidehill
