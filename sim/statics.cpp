@@ -275,7 +275,7 @@ StaticSolution solve_statics(const Model& model) {
   return out;
 }
 
-std::optional<double> least_load_at(const Model& model, double slope) {
+std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope) {
   const EquilibriumSystem system = make_system(model);
   Trial trial = start_trial(system);
   for (double s = std::min(slope, kMarch);; s = std::min(slope, s + kMarch)) {
@@ -283,8 +283,13 @@ std::optional<double> least_load_at(const Model& model, double slope) {
     if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
     if (s >= slope) break;
   }
-  const Rest rest = rest_of(system, trial);
-  return *std::min_element(rest.load.begin(), rest.load.end());
+  return rest_of(system, trial).load;
+}
+
+std::optional<double> least_load_at(const Model& model, double slope) {
+  const auto load = loads_at(model, slope);
+  if (!load) return std::nullopt;
+  return *std::min_element(load->begin(), load->end());
 }
 
 std::optional<Rest> rest_at(const Model& model, double slope) {

@@ -50,6 +50,9 @@ struct LiftOff {
 };
 LiftOff first_lift_off(const Model& model);
 
+// The four loads at a slope, with tyres that also pull [N]. Empty if no balance was found.
+std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope);
+
 // The least of the four loads at a slope, with tyres that also pull: negative [N] once a wheel has lifted. Empty if no
 // balance was found.
 std::optional<double> least_load_at(const Model& model, double slope);

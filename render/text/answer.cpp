@@ -55,6 +55,7 @@ Answer answer(const Scene& scene, int headings) {
     for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = result.model.wheels[i].tyre.pressure;
     result.loads = check_loads(scene, result.statics.rest->load, pressure);
   }
+  result.limits = load_limits(scene, result.model, result.statics.first_lift_off);
   result.manoeuvres = manoeuvres(scene, result.model);
   // On uneven ground each lift-off takes long, and the tyres' doubt matters least there.
   if (scene.terrain.features.empty()) result.stiffening_doubt = stiffening_doubt(result.model);
@@ -114,6 +115,9 @@ Json to_json(const Answer& answer, bool with_envelope) {
                {"slide_deg", number_or_null(statics.slide, kDeg)},
                {"tip_on_stop_deg", number_or_null(statics.tip_on_stop, kDeg)},
                {"tip_over_deg", number_or_null(statics.tip_over, kDeg)},
+               {"steering_gone_deg", number_or_null(answer.limits.steering_gone, kDeg)},
+               {"tyre_overload_deg", number_or_null(answer.limits.tyre_overload, kDeg)},
+               {"tyre_overload_wheel", nullptr},
                {"rigid_lift_off_deg", number_or_null(statics.rigid_lift_off, kDeg)},
                {"wheel_load_n", loads},
                {"roll_deg", roll},    // of the chassis against the even slope, left side up positive
@@ -121,6 +125,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
                {"front_axle_angle_deg", axle_angle},
                {"total_mass_kg", number_or_null(total_mass(answer.model))},
                {"centre_of_gravity_m", place(centre_of_gravity_m(answer))}};
+  if (answer.limits.overloaded_wheel >= 0) json["tyre_overload_wheel"] = wheel_key(answer.limits.overloaded_wheel);
   if (statics.first_wheel >= 0) json["first_lift_off_wheel"] = wheel_key(statics.first_wheel);
   const EnvelopePoint* worst = worst_heading(answer);
   json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDeg) : Json(nullptr);

@@ -5,6 +5,7 @@
 
 #include "sim/breakdown.h"
 #include "sim/load_check.h"
+#include "sim/load_limits.h"
 #include "sim/manoeuvre.h"
 #include "sim/mass_sums.h"
 #include "sim/statics.h"
@@ -20,6 +21,7 @@ struct Answer {
   std::vector<MassCase> mass_cases;         // driver and tank as they may be
   std::optional<LoadCheck> loads;           // against what tyres and axles may carry; none if it does not rest here
   std::optional<double> stiffening_doubt;   // of first lift-off, +- [rad]; none = never lifts, or not worked out
+  LoadLimits limits;                        // slopes at which steering goes and a tyre is overloaded
   std::vector<ManoeuvreAnswer> manoeuvres;  // bend and braking, where the scene asks for them
   std::optional<Uncertainty> uncertainty;   // only where asked for: see with_uncertainty
   std::optional<Breakdown> breakdown;       // why: only where asked for: see with_reasons

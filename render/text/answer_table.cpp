@@ -83,6 +83,14 @@ std::string angles(const Answer& answer) {
     if (on_stop || !row.name.starts_with("could still rest"))
       text += fmt::format("  {:48}{:>8}{}\n", row.name, row.angle ? degrees(row.angle) : row.instead,
                           interval_words(row.interval));
+  const LoadLimits& limits = answer.limits;
+  if (limits.tyre_overload)
+    text += fmt::format("  {:48}{:>8}\n",
+                        fmt::format("{} tyre over what it may carry", wheel_name(limits.overloaded_wheel)),
+                        *limits.tyre_overload > 0 ? degrees(limits.tyre_overload) : "level");
+  if (limits.steering_gone)
+    text += fmt::format("  {:48}{:>8}\n", "steering gone: front axle under 20 % of unladen",
+                        *limits.steering_gone > 0 ? degrees(limits.steering_gone) : "level");
   return text;
 }
 

@@ -1,0 +1,66 @@
+#include "sim/load_limits.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/load_check.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = 0.017453292519943295;
+constexpr double kSteepest = 60 * kDeg;
+
+// First slope in 0..end at which `beyond` holds: every degree, then halved. `beyond` gets the loads there.
+template <class Beyond>
+std::optional<double> first_slope(const Model& model, double end, Beyond beyond) {
+  const auto at = [&](double slope) {
+    const auto load = loads_at(model, slope);
+    return load && beyond(*load);
+  };
+  double low = 0, high = 0;
+  if (at(0)) return 0.0;
+  while (!at(high)) {
+    if (high >= end) return std::nullopt;
+    low = high;
+    high = std::min(high + kDeg, end);
+  }
+  while (high - low > 1e-5 * kDeg) {
+    const double middle = 0.5 * (low + high);
+    (at(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+}  // namespace
+
+LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<double> first_lift_off) {
+  Model model = given;
+  model.terrain.features.clear();
+  const double end = std::min(first_lift_off.value_or(kSteepest), kSteepest);
+  double unladen = 0;
+  for (const LedgerLine& line : model.ledger)
+    if (line.item == LedgerItem::machine || line.item == LedgerItem::tank) unladen += line.props.mass;
+  std::array<double, kWheels> pressure{};
+  for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = model.wheels[i].tyre.pressure;
+  LoadLimits out;
+  out.steering_gone = first_slope(model, end, [&](const std::array<double, kWheels>& load) {
+    return load[0] + load[1] < 0.2 * unladen * model.gravity;
+  });
+  const auto over = [&](const std::array<double, kWheels>& load) {
+    const LoadCheck check = check_loads(scene, load, pressure);
+    int worst = -1;
+    for (int i = 0; i < kWheels; ++i) {
+      const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];
+      if (!tyre.service || tyre.margin.margin >= 0) continue;
+      if (worst < 0 || tyre.margin.margin < check.tyres[static_cast<std::size_t>(worst)].margin.margin) worst = i;
+    }
+    return worst;
+  };
+  out.tyre_overload = first_slope(model, end, [&](const std::array<double, kWheels>& load) { return over(load) >= 0; });
+  if (out.tyre_overload)
+    if (const auto load = loads_at(model, *out.tyre_overload)) out.overloaded_wheel = over(*load);
+  return out;
+}
+
+}  // namespace sidehill
