@@ -15,6 +15,7 @@
 #include "render/text/expectations.h"
 #include "render/text/fill_table.h"
 #include "render/text/lists.h"
+#include "render/text/loader_report.h"
 #include "render/text/rolling_report.h"
 #include "render/text/run_report.h"
 #include "render/text/weighing_report.h"
@@ -61,7 +62,7 @@ struct Options {
   std::string scene, output, what, from = "three_quarter";
   std::vector<std::string> files, changes;
   bool json = false, by_heading = false, csv = false, markdown = false, plan = false;
-  int width = 1600, height = 900;
+  int width = 1600, height = 900, steps = 5;
   FillCommand fill;
 };
 
@@ -101,6 +102,18 @@ int ballast(const Options& options) {
     print(ballast_json(scene, model));
   else
     fmt::print("{}", ballast_table(scene, model));
+  return kAnswered;
+}
+
+int loader(const Options& options) {
+  const Scene scene = load_scene(options.scene, options.changes);
+  if (!scene.vehicle.loader.fitted)
+    throw InputError(options.scene + ": vehicle.loader.fitted: this machine has no loader, allowed true");
+  const auto cells = of_scene(options.scene, [&] { return loader_grid(scene, options.steps); });
+  if (options.json)
+    print(loader_json(scene, cells));
+  else
+    fmt::print("{}", loader_table(scene, cells));
   return kAnswered;
 }
 
@@ -279,6 +292,10 @@ int parse_and_answer(int argc, char** argv) {
   takes_json(sub);
   sub = add("ballast", "what regulations, standards and practice ask of the weight, and whether it is there", ballast);
   takes_scene(sub, true);
+  takes_json(sub);
+  sub = add("loader", "bucket height by load: lift-off, worst heading, front tyres, rear axle", loader);
+  takes_scene(sub, true);
+  sub->add_option("--steps", options.steps, "of height and of load each")->check(CLI::Range(2, 20));
   takes_json(sub);
   sub = add("weigh", "centre of gravity from axle loads, level and with one axle raised (after ISO 789-6)", weigh);
   sub->add_option("file", options.what, "a weighing (.toml), as scenes/weighing/utility_tractor.toml");

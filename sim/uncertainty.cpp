@@ -50,6 +50,7 @@ struct Collector {
 
   // Both ends of one doubt; an end that makes no machine counts as not there.
   void add(Doubt doubt, const Model* ends[2]) {
+    std::optional<double> end[2];
     for (int side = 0; side < 2; ++side) {
       if (!ends[side]) continue;
       const Facts moved = facts_of(*ends[side], solve_statics(*ends[side]));
@@ -69,10 +70,12 @@ struct Collector {
       }
       if (middle.first_lift_off && moved.first_lift_off) {
         const double change = *moved.first_lift_off - *middle.first_lift_off;
+        end[side] = *moved.first_lift_off;
         doubt.low = std::min(doubt.low, change);
         doubt.high = std::max(doubt.high, change);
       }
     }
+    if (end[0] && end[1] && doubt.tolerance > 0) doubt.per_unit = (*end[1] - *end[0]) / (2 * doubt.tolerance);
     out.doubts.push_back(std::move(doubt));
   }
 
@@ -102,7 +105,7 @@ struct Collector {
       }
       ends[side] = built(moved);
     }
-    add({std::string(key), std::string(fields.front()->unit), tolerance, 0, 0}, ends[0], ends[1]);
+    add({std::string(key), std::string(fields.front()->unit), tolerance, 0, 0, 0}, ends[0], ends[1]);
   }
 
   // The same change to both tyres of an axle.
@@ -114,7 +117,7 @@ struct Collector {
       ends[side] = model;
       for (std::size_t i = 2 * axle; i < 2 * axle + 2; ++i) change(ends[side]->wheels[i].tyre, side == 0 ? -1.0 : 1.0);
     }
-    add({std::move(what), std::move(unit), tolerance, 0, 0}, ends[0], ends[1]);
+    add({std::move(what), std::move(unit), tolerance, 0, 0, 0}, ends[0], ends[1]);
   }
 };
 
@@ -154,7 +157,7 @@ void move_room(Collector& c, std::size_t axle) {
         room + (side == 0 ? -tolerance : tolerance);
     ends[side] = c.built(moved);
   }
-  c.add({key, "L", tolerance * 1e3, 0, 0}, ends[0], ends[1]);
+  c.add({key, "L", tolerance * 1e3, 0, 0, 0}, ends[0], ends[1]);
 }
 
 }  // namespace
@@ -254,7 +257,7 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
         (end == 0 ? mass.mass : mass.place.z) += side == 0 ? -by : by;
         ends[side] = c.built(moved);
       }
-      c.add({added.name + (end == 0 ? ": mass" : ": height"), end == 0 ? "kg" : "m", by, 0, 0}, ends[0], ends[1]);
+      c.add({added.name + (end == 0 ? ": mass" : ": height"), end == 0 ? "kg" : "m", by, 0, 0, 0}, ends[0], ends[1]);
     }
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {

@@ -26,6 +26,7 @@ struct Doubt {
   std::string key;  // of the datum, an alias where both sides move together, or words for what has no key
   std::string unit;
   double tolerance = 0;      // +- in that unit
+  double per_unit = 0;       // of first lift-off, central difference over the tolerance [rad per unit]; 0 if not known
   double low = 0, high = 0;  // change of first lift-off [rad], at whichever end
 };
 

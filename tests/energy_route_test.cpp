@@ -109,7 +109,7 @@ TEST_CASE("the least of the potential energy is where the forces balance, on six
       axle->tyre.longitudinal_stiffness = 1000;  // grows with load, so it has no potential: next to nothing
     }
     scene.start.heading = (round % 2 ? -90 : 90) / kDegrees;
-    scene.terrain.slope = between(0, 15) / kDegrees;
+    scene.terrain.slope = round % 3 == 0 ? 0 : between(0, 15) / kDegrees;
     const Model m = build(scene);
     const StaticSolution s = solve_statics(m);
     if (!s.rest || s.status != RestStatus::stands) continue;
@@ -131,20 +131,23 @@ TEST_CASE("the least of the potential energy is where the forces balance, on six
     }
     INFO(round);
     // The program's side force hangs on where the tyre touches, and that place wanders as a leaning wheel sinks: it is
-    // not quite the gradient of an energy. What is left of the difference is lean times side force, under a thousandth.
+    // not quite the gradient of an energy. The difference is at most side force times lean; on level ground there is
+    // none.
     const double weight = total_mass(m) * m.gravity;
     CHECK(pool.slope_of(q).lpNorm<Eigen::Infinity>() < 1e-4 * weight);
     const Pool::Placed at = pool.placed(q);
+    const double lean = std::max(std::acos(std::min(1.0, at.R[2].z)), std::acos(std::min(1.0, at.R_axle[2].z)));
+    const double enough = weight * std::sin(scene.terrain.slope) * lean + 2e-5 * weight;
     for (std::size_t i = 0; i < kWheels; ++i) {
       const WheelModel& w = m.wheels[i];
       const Mat3& R = i < 2 ? at.R_axle : at.R;
       const Vec3 centre = i < 2 ? at.p + at.R * m.pin + R * (w.centre - m.pin) : at.p + R * w.centre;
       double depth;
       Pool::lowest(centre, R[1], w.tyre.radius, depth);
-      CHECK_NEAR(w.tyre.vertical_stiffness * depth, s.rest->load[i], 1e-3 * weight);
+      CHECK_NEAR(w.tyre.vertical_stiffness * depth, s.rest->load[i], enough);
     }
-    CHECK_NEAR(q[5] * kDegrees, s.rest->axle_angle * kDegrees, 0.01);
-    CHECK_NEAR(glm::length(at.R[2] - s.rest->X_GV.R[2]) * kDegrees, 0, 0.01);
+    CHECK_NEAR(q[5] * kDegrees, s.rest->axle_angle * kDegrees, enough / weight * 20);
+    CHECK_NEAR(glm::length(at.R[2] - s.rest->X_GV.R[2]) * kDegrees, 0, enough / weight * 20);
     ++compared;
   }
   CHECK(compared == 60);

@@ -45,6 +45,7 @@ void add_intervals(Json& json, const Answer& answer) {
         {{"key", doubt.key},
          {"unit", doubt.unit},
          {"tolerance", number_or_null(doubt.tolerance)},
+         {"first_lift_off_deg_per_unit", number_or_null(doubt.per_unit, kDeg)},
          {"first_lift_off_change_deg", {number_or_null(doubt.low, kDeg), number_or_null(doubt.high, kDeg)}}});
   json["doubts"] = doubts;
 }

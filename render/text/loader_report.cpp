@@ -1,0 +1,64 @@
+#include "render/text/loader_report.h"
+
+#include <fmt/format.h>
+
+#include <numbers>
+
+#include "render/text/answer.h"
+#include "render/text/words.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+constexpr const char* kWhat =
+    "Even slope, at rest, bucket's load in its middle. Raised loads sway and drop: a machine under way lifts a wheel "
+    "far sooner.";
+
+template <class Word>
+std::string grid(const std::vector<LoaderCell>& cells, const char* title, Word word) {
+  std::string text = fmt::format("{}\n  {:>10}", title, "bucket pin");
+  for (const LoaderCell& cell : cells)
+    if (cell.pin_height == cells.front().pin_height) text += fmt::format("{:>10}", kilograms(cell.payload));
+  double height = -1;
+  for (const LoaderCell& cell : cells) {
+    if (cell.pin_height != height) text += fmt::format("\n  {:>10}", metres(height = cell.pin_height));
+    text += fmt::format("{:>10}", word(cell));
+  }
+  return text + "\n\n";
+}
+
+}  // namespace
+
+nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const LoaderCell& cell : cells)
+    list.push_back({{"loader_pin_height_m", number_or_null(cell.pin_height)},
+                    {"loader_payload_kg", number_or_null(cell.payload)},
+                    {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDeg)},
+                    {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDeg)},
+                    {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDeg) : nullptr},
+                    {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
+                    {"rear_axle_kg", number_or_null(cell.rear_axle)}});
+  return {{"program", "sidehill " SIDEHILL_VERSION},
+          {"title", scene.title},
+          {"heading_deg", number_or_null(scene.start.heading, kDeg)},
+          {"cells", list},
+          {"cautions", {kWhat, kCautionLine}}};
+}
+
+std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells) {
+  std::string text = scene.title.empty() ? "" : scene.title + "\n";
+  text += fmt::format("{}, {}\n\n", scene.vehicle.name, heading_words(scene.start.heading));
+  text +=
+      grid(cells, "First wheel lifts at this heading", [](const LoaderCell& c) { return degrees(c.first_lift_off); });
+  text += grid(cells, "First wheel lifts at the worst heading",
+               [](const LoaderCell& c) { return degrees(c.worst_lift_off); });
+  text += grid(cells, "Front tyres, level ground: share of what they may carry",
+               [](const LoaderCell& c) { return c.front_used > 0 ? percent(c.front_used) : std::string("-"); });
+  text += grid(cells, "On the rear axle, level ground",
+               [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
+  return text + paragraph("  ! ", kWhat) + paragraph("  ! ", kCautionLine);
+}
+
+}  // namespace sidehill

@@ -1,0 +1,45 @@
+#include "sim/loader_grid.h"
+
+#include <algorithm>
+
+#include "sim/mass_sums.h"
+#include "sim/statics.h"
+
+namespace sidehill {
+
+std::vector<LoaderCell> loader_grid(const Scene& given, int steps, int headings) {
+  std::vector<LoaderCell> cells;
+  const Loader& loader = given.vehicle.loader;
+  if (!loader.fitted) return cells;
+  steps = std::clamp(steps, 2, 20);
+  Scene scene = given;
+  scene.terrain.features.clear();
+  const Model like = build(scene);  // lends the liquid's tables
+  for (int row = 0; row < steps; ++row)
+    for (int column = 0; column < steps; ++column) {
+      LoaderCell cell;
+      cell.pin_height = loader.min_pin_height + (loader.max_pin_height - loader.min_pin_height) * row / (steps - 1);
+      cell.payload = loader.rated_payload * column / (steps - 1);
+      scene.ballast.loader_pin_height = cell.pin_height;
+      scene.ballast.loader_payload = cell.payload;
+      const Model model = build(scene, &like);
+      cell.first_lift_off = first_lift_off(model).slope;
+      for (const EnvelopePoint& point : envelope(model, headings))
+        if (point.first_lift_off && (!cell.worst_lift_off || *point.first_lift_off < *cell.worst_lift_off))
+          cell.worst_lift_off = point.first_lift_off, cell.worst_heading = point.heading;
+      cell.rear_axle = axle_share(model).rear;
+      if (const auto load = loads_at(model, 0)) {
+        std::array<double, kWheels> pressure{};
+        for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = model.wheels[i].tyre.pressure;
+        const LoadCheck check = check_loads(scene, *load, pressure);
+        for (int i : {kFrontLeft, kFrontRight}) {
+          const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];
+          if (tyre.service && tyre.margin.capacity > 0) cell.front_used = std::max(cell.front_used, tyre.margin.used);
+        }
+      }
+      cells.push_back(cell);
+    }
+  return cells;
+}
+
+}  // namespace sidehill
