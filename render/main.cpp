@@ -47,6 +47,8 @@ Examples
   sidehill run scenes/over_a_stump.toml --set programme.speed_kmh=6
   sidehill picture scenes/first_slope.toml first_slope.png
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
+  sidehill loader scenes/bucket_up.toml                                   bucket height by load
+  sidehill weigh --plan                                                   how to weigh for the centre of gravity
   sidehill list keys            every datum with its unit, range and meaning
 
 --set KEY=VALUE changes one datum in the file's unit and may be repeated. Lists grow with +=:

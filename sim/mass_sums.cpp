@@ -11,6 +11,15 @@ std::array<double, kWheels> mass_in_wheels(const Model& model) {
   return mass;
 }
 
+double fill_mass(const Model& model, bool front) {
+  double mass = 0;
+  for (const LedgerLine& line : model.ledger) {
+    const bool in_front = line.body == LedgerBody::front_left || line.body == LedgerBody::front_right;
+    if (line.item == LedgerItem::fill && in_front == front) mass += line.props.mass;
+  }
+  return mass;
+}
+
 AxleShare axle_share(const LedgerLine& line, double wheelbase) {
   const double front = line.props.mass * line.props.com.x / wheelbase;
   return {front, line.props.mass - front};

@@ -11,6 +11,9 @@ namespace sidehill {
 // Everything that turns or hangs in each wheel [kg]: wheel, tyre, iron, fill.
 std::array<double, kWheels> mass_in_wheels(const Model& model);
 
+// What was filled into both tyres of an axle [kg], liquid, frozen or cured.
+double fill_mass(const Model& model, bool front);
+
 // What one line puts on each axle on level ground [kg]; behind the rear axle it takes weight off the front: negative.
 // They add up to its mass. Source: lever rule about the contact lines.
 struct AxleShare {

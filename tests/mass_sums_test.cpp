@@ -57,3 +57,12 @@ TEST_CASE("driver and tank come and go, and each case is the machine built that 
   without.vehicle.tank.capacity = 0;
   CHECK(mass_cases(without, build(without)).size() == 2);
 }
+
+TEST_CASE("a filling weighs the same liquid or frozen through") {
+  const auto fill = [](const char* temperature) {
+    return fill_mass(build(test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", temperature})), false);
+  };
+  CHECK(fill("settings.temperature_c=10") > 600);
+  CHECK_NEAR(fill("settings.temperature_c=-30"), fill("settings.temperature_c=10"), 1e-9);
+  CHECK(fill_mass(build(test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"})), true) == 0);
+}

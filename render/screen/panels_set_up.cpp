@@ -8,6 +8,7 @@
 
 #include "render/screen/panels.h"
 #include "render/text/words.h"
+#include "sim/mass_sums.h"
 
 namespace sidehill {
 namespace {
@@ -24,18 +25,6 @@ std::string help_of(std::string_view key) {
   return {};
 }
 
-// Liquid in the tyres of one axle [kg].
-double liquid_mass(const Session& session, bool front) {
-  double mass = 0;
-  if (!session.model()) return mass;
-  for (const LedgerLine& line : session.model()->ledger) {
-    const bool in_front = line.body == LedgerBody::front_left || line.body == LedgerBody::front_right;
-    const bool in_rear = line.body == LedgerBody::rear_left || line.body == LedgerBody::rear_right;
-    if (line.liquid && (front ? in_front : in_rear)) mass += line.props.mass;
-  }
-  return mass;
-}
-
 // Label, then the liquid's name to choose from in the same line, then the slider.
 void draw_dial(Ui& ui, Session& session, const Dial& dial) {
   SliderLook look;
@@ -50,7 +39,8 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
   if (dial.key == "start.heading_deg") look.help = heading_words(session.scene().start.heading) + ".\n" + look.help;
   double value = session.number(dial.key);
   if (!dial.medium_key.empty()) {
-    const double liquid = liquid_mass(session, dial.medium_key.find("front") != std::string::npos);
+    const double liquid =
+        session.model() ? fill_mass(*session.model(), dial.medium_key.find("front") != std::string::npos) : 0.0;
     look.note = value > 0 ? kilograms(liquid) : "air";
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const float after = size_of(ui.fonts.text, std::string(dial.label) + "  ").x;
