@@ -126,6 +126,28 @@ TEST_CASE("lists name machines, scenes, media and every key") {
   for (const Field& field : scene_fields()) CHECK(has(keys, std::string(field.key).c_str()));
 }
 
+TEST_CASE("intervals stand behind angles of even ground, and not behind those of uneven ground") {
+  const Answer even = with_uncertainty(answer_of("first_slope.toml", {}));
+  REQUIRE(even.uncertainty);
+  REQUIRE(even.uncertainty->first_lift_off);
+  CHECK(even.uncertainty->first_lift_off->low < *even.statics.first_lift_off);
+  CHECK(even.uncertainty->first_lift_off->high > *even.statics.first_lift_off);
+  CHECK(has(answer_table(even), "° to "));
+  const Answer stump = with_uncertainty(answer_of("over_a_stump.toml", {}));
+  CHECK_FALSE(has(answer_table(stump), "° to "));
+  CHECK(to_json(stump)["intervals"]["ground"] == "even slope, features left out");
+}
+
+TEST_CASE("why: the shares of the JSON sum to the answer") {
+  const Answer a = with_reasons(answer_of("first_slope.toml", {}));
+  const auto json = to_json(a)["breakdown"];
+  double sum = json["bare_deg"].get<double>();
+  for (const auto& cause : json["causes"]) sum += cause["share_deg"].get<double>();
+  CHECK_NEAR(sum, to_json(a)["first_lift_off_deg"].get<double>(), 1e-6);
+  CHECK(to_json(a)["measures"]["nearest"] == "right");
+  CHECK(to_json(a)["manoeuvres"].empty());
+}
+
 TEST_CASE("the README's reference is the field list of this build") {
   CHECK(has(read_text(SIDEHILL_SOURCE_DIR "/README.md"), keys_markdown().c_str()));
 }

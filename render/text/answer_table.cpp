@@ -69,7 +69,9 @@ std::string angles(const Answer& answer) {
     const char* instead = "never";
     std::optional<Interval> interval;
   };
-  const Uncertainty u = answer.uncertainty.value_or(Uncertainty{});
+  // The intervals are of the even slope: behind an angle of uneven ground they would say the wrong thing.
+  const bool even = answer.scene.terrain.features.empty();
+  const Uncertainty u = even ? answer.uncertainty.value_or(Uncertainty{}) : Uncertainty{};
   // With limited grip an empty slide angle only says that a wheel lifts before the tyres let go.
   const char* no_slide = answer.scene.terrain.soil.adhesion_unlimited ? "never" : "not first";
   // A rest on the stop that ends below lift-off is never come to; saying it would only confuse.

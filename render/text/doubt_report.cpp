@@ -32,7 +32,8 @@ void add_intervals(Json& json, const Answer& answer) {
     for (const Interval& load : u.load) loads.push_back(pair(load, 1));
   }
   for (const Interval& axis : u.centre_of_gravity) centre.push_back(pair(axis, 1));
-  json["intervals"] = {{"first_lift_off_deg", pair(u.first_lift_off, kDeg)},
+  json["intervals"] = {{"ground", "even slope, features left out"},
+                       {"first_lift_off_deg", pair(u.first_lift_off, kDeg)},
                        {"margin_deg", pair(u.margin, kDeg)},
                        {"tip_over_deg", pair(u.tip_over, kDeg)},
                        {"slide_deg", pair(u.slide, kDeg)},
@@ -60,7 +61,7 @@ std::string doubts_table(const Answer& answer) {
   if (!answer.uncertainty) return {};
   constexpr std::size_t kMost = 7;
   std::string text =
-      "What is not known exactly, and moves the first lift-off most (two standard deviations either way)\n";
+      "What is not known exactly, and moves the first lift-off most (even slope; two standard deviations either way)\n";
   std::size_t told = 0;
   for (const Doubt& doubt : answer.uncertainty->doubts) {
     if (told == kMost || std::max(-doubt.low, doubt.high) < 0.005 * kDeg) break;
