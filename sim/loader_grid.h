@@ -18,7 +18,8 @@ struct LoaderCell {
 };
 
 // Heights from the loader's lowest to its highest pin, loads from none to its rated payload, `steps` of each (2 to 20);
-// rows of one height after the other. `headings` tried for the worst. Features are left out. Empty without a loader.
-std::vector<LoaderCell> loader_grid(const Scene& scene, int steps, int headings = 24);
+// rows of one height after the other. `headings` tried for the worst, every 5 degrees by default and not closed in
+// further. Features are left out. Empty without a loader.
+std::vector<LoaderCell> loader_grid(const Scene& scene, int steps, int headings = 72);
 
 }  // namespace sidehill
