@@ -24,12 +24,12 @@ double front_ballast(double rear_implement, double front_axle, double unladen, c
 // Source: EN ISO 4254-10 Annex B: [IF a - TR b + 0.45 TE b] / (b + c + d).
 double rear_ballast(double front_implement, double rear_axle, double unladen, const Levers& levers);
 
-// Least counterweight behind for a loaded loader: rear axle at least 20 % of gross. `rear_axle`, `front_axle` loads
-// without the bucket's load; `wheelbase`; `l1` counterweight behind the rear axle; `l2` load ahead of the front axle
-// plus wheelbase, as the standard measures it. Source: EN 12525 + A2: [5 N b + l2 (P + N - 5 G)] / [5 (l1 + l2) - l2],
-// P = G + G1.
-double loader_counterweight(double rear_axle, double front_axle, double bucket_load, double wheelbase, double l1,
-                            double l2);
+// Least counterweight behind for a loaded loader, so that the rear axle keeps 20 % of the gross mass, the counterweight
+// included. `rear_axle` G and `front_axle` G1 loads without the bucket's load N `bucket_load`; lengths `ahead` b load
+// ahead of the front axle, `behind` l1 counterweight behind the rear axle, `wheelbase` l2. Negative results count as 0.
+// Source: EN 12525 + A2: [5 N b + l2 (P + N - 5 G)] / [5 (l1 + l2) - l2], P = G + G1.
+double loader_counterweight(double rear_axle, double front_axle, double bucket_load, double ahead, double behind,
+                            double wheelbase);
 
 // Highest coupling point of a ballasted tractor: unladen `unladen` mt with `ballasted_front` mla on the front axle,
 // ballasted mass `ballasted` mlt, wheelbase l, vertical load S at the coupling, `behind` c the coupling's distance
@@ -38,8 +38,8 @@ double loader_counterweight(double rear_axle, double front_axle, double bucket_l
 double coupling_height(double ballasted_front, double unladen, double ballasted, double wheelbase, double vertical_load,
                        double behind);
 
-// Centre of gravity too high over the track for more than 30 km/h: height / mean track above 0.90.
-// Source: Regulation (EU) 167/2013 Art. 4.
+// Centre of gravity too high over the track for more than 30 km/h: height / mean track above 0.90. The law asks it of
+// narrow tractors only (category T2: least track below 1.15 m). Source: Regulation (EU) 167/2013 Art. 4.
 bool limited_to_30_kmh(double height, double mean_track);
 
 // Load in the bucket at which the rear axle carries nothing, level hard ground, `ahead` = load ahead of the front axle
@@ -55,9 +55,21 @@ struct RuleAnswer {
   bool met = true;
   RuleKind kind = RuleKind::practice;
   std::string source;
+  double lacking = 0;    // iron that would just meet it [kg]; 0 = none, or iron does not cure it
+  bool in_front = true;  // on which mount
 };
 
-// Every rule that bears on this machine as it stands, level ground, rigid.
+// What the bucket tips: the loader's boom as far ahead as it reaches, liquid, iron and driver as in the scene.
+struct LoaderTipping {
+  double ahead = 0;  // load ahead of the front axle then [m], > 0
+  double load = 0;   // at which the rear axle carries nothing, level hard ground, rigid [kg]; 0 = it tips empty
+};
+// None without a loader, or if the load stays behind the front axle. Source: lever rule, as tipping_load; farthest
+// reach as in ISO 14397-1 (from memory).
+std::optional<LoaderTipping> loader_tipping(const Scene& scene, const Model& model);
+
+// Every rule that bears on this machine as it stands, level ground, rigid. Coupling height is not among them: a scene
+// has no trailer.
 std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model);
 
 }  // namespace sidehill

@@ -39,6 +39,97 @@ TEST_CASE("with the ballast they ask for, the rules are met to the kilogram") {
   CHECK(asked > 50);
 }
 
+TEST_CASE("with its counterweight the rear axle carries a fifth; at its height a coupling leaves the front enough") {
+  std::mt19937_64 random(4);
+  const auto between = [&](double a, double b) { return std::uniform_real_distribution<double>(a, b)(random); };
+  int asked = 0;
+  for (int round = 0; round < 300; ++round) {
+    const double base = between(1.8, 3), ahead = between(0.4, 2), behind = between(0.3, 1.5);
+    const double rear = between(800, 3000), front = between(800, 4000), load = between(0, 3000);
+    const double iron = loader_counterweight(rear, front, load, ahead, behind, base);
+    // Lever rule about the front axle.
+    const double then = rear - load * ahead / base + iron * (base + behind) / base;
+    if (iron > 0) {
+      ++asked;
+      CHECK_NEAR(then, 0.2 * (rear + front + load + iron), 1e-6);
+    } else {
+      CHECK(then >= 0.2 * (rear + front + load));
+    }
+    // Coupling: pulled with 0.6 of what is above the front axle's fifth and of the load, front axle down to that fifth.
+    const double unladen = between(2000, 9000), ballast = between(0, 1500), down = between(0, 2000);
+    const double ballasted = unladen + ballast, front_then = between(0.4, 0.6) * ballasted;
+    const double height = coupling_height(front_then, unladen, ballasted, base, down, behind);
+    const double pull = 0.6 * (ballasted - 0.2 * unladen + down);
+    CHECK_NEAR(front_then - (down * behind + pull * height) / base, 0.2 * unladen, 1e-6);
+  }
+  CHECK(asked > 50);
+}
+
+TEST_CASE("bolted on, the iron a machine lacks just meets the rule") {
+  const auto answer_of = [](const Scene& scene, std::string_view words) {
+    const auto answers = ballast_rules(scene, build(scene));
+    const auto at = std::find_if(answers.begin(), answers.end(),
+                                 [&](const RuleAnswer& a) { return a.rule.find(words) != std::string::npos; });
+    REQUIRE(at != answers.end());
+    return *at;
+  };
+  Scene scene = test_machine("utility_75kw");
+  CHECK(answer_of(scene, "20 % of the gross").lacking == 0);
+  scene.ballast.loader_payload = 3500;
+  const RuleAnswer loader = answer_of(scene, "20 % of the gross");
+  CHECK_FALSE(loader.met);
+  CHECK_FALSE(loader.in_front);
+  scene.ballast.rear_weights += loader.lacking;
+  AxleShare axles = axle_share(build(scene));
+  CHECK_NEAR(axles.rear, 0.2 * (axles.front + axles.rear), 1e-6);
+
+  // The machine's masses as delivered, from the scene: no ledger.
+  Scene heavy = test_machine("row_crop_150kw");
+  const double unladen = [&] {
+    Scene bare = heavy;
+    bare.vehicle.driver.on_seat = false;
+    bare.ballast.fill = {};
+    bare.ballast.front_weights = bare.ballast.rear_weights = 0;
+    bare.ballast.front_wheel_weights = bare.ballast.rear_wheel_weights = 0;
+    return total_mass(build(bare));
+  }();
+  heavy.ballast.rear_weights = 6000;
+  const RuleAnswer steering = answer_of(heavy, "steering axle");
+  CHECK_FALSE(steering.met);
+  CHECK(steering.in_front);
+  heavy.ballast.front_weights += steering.lacking;
+  CHECK_NEAR(axle_share(build(heavy)).front, 0.2 * unladen, 1e-6);
+
+  heavy.ballast.rear_weights = 0;
+  heavy.ballast.front_weights = 9000;
+  const RuleAnswer rear = answer_of(heavy, "45 %");
+  CHECK_FALSE(rear.met);
+  heavy.ballast.rear_weights += rear.lacking;
+  CHECK_NEAR(axle_share(build(heavy)).rear, 0.45 * unladen, 1e-6);
+}
+
+TEST_CASE("no height of the bucket tips the machine sooner than the farthest reach") {
+  Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"});
+  scene.ballast.loader_payload = 300;
+  const auto tips = loader_tipping(scene, build(scene));
+  REQUIRE(tips);
+  scene.ballast.loader_payload = tips->load;
+  double least = 1e9;
+  const Loader& loader = scene.vehicle.loader;
+  for (int i = 0; i <= 40; ++i) {
+    scene.ballast.loader_pin_height = loader.min_pin_height + (loader.max_pin_height - loader.min_pin_height) * i / 40;
+    least = std::min(least, axle_share(build(scene)).rear);
+  }
+  CHECK(least > -1e-6);
+  scene.ballast.loader_pin_height = loader.pivot_z;
+  CHECK_NEAR(axle_share(build(scene)).rear, 0, 1e-6);
+  // What already hangs in the bucket, and how high, changes nothing.
+  scene.ballast.loader_payload = 0;
+  scene.ballast.loader_pin_height = loader.min_pin_height;
+  CHECK_NEAR(loader_tipping(scene, build(scene))->load, tips->load, 1e-6);
+  CHECK_FALSE(loader_tipping(test_machine("orchard_60kw"), build(test_machine("orchard_60kw"))));
+}
+
 TEST_CASE("at its tipping load the rear axle of the machine carries nothing") {
   Scene scene = test_machine("utility_75kw");
   scene.ballast.loader_payload = 100;

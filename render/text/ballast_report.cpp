@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "render/text/words.h"
 #include "sim/mass_sums.h"
 
@@ -15,20 +17,36 @@ const char* kind_words(RuleKind kind) {
 
 constexpr const char* kWhat =
     "On level hard ground, rigid, everything as the scene has it. A rule that is met makes no slope safe, and this is "
-    "no "
-    "statement of conformity: the maker's limits and the local rules decide.";
+    "no statement of conformity: the maker's limits and the local rules decide.";
+constexpr const char* kNotAsked =
+    "Not asked, for a scene has no trailer and no implement of its own: coupling height (Regulation (EU) 2018/829), "
+    "drawn and mounted loads.";
+
+// What would just meet the rule, and whether its mount takes it together with what hangs there.
+std::string lacking_words(const RuleAnswer& a, const Scene& scene) {
+  const Mount& mount = a.in_front ? scene.vehicle.front_mount : scene.vehicle.rear_mount;
+  const double there = a.in_front ? scene.ballast.front_weights : scene.ballast.rear_weights;
+  return fmt::format("{} more on the {} mount would just meet it{}", kilograms(std::ceil(a.lacking)),
+                     a.in_front ? "front" : "rear",
+                     a.lacking + there > mount.max_mass
+                         ? fmt::format(", but it takes {} in all: take the load off", kilograms(mount.max_mass))
+                         : "");
+}
 
 }  // namespace
 
 nlohmann::ordered_json ballast_json(const Scene& scene, const Model& model) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const RuleAnswer& a : ballast_rules(scene, model))
-    list.push_back({{"rule", a.rule},
-                    {"asked", a.asked},
-                    {"there", a.there},
-                    {"met", a.met},
-                    {"kind", kind_words(a.kind)},
-                    {"source", a.source}});
+    list.push_back(
+        {{"rule", a.rule},
+         {"asked", a.asked},
+         {"there", a.there},
+         {"met", a.met},
+         {"lacking_kg", a.lacking > 0 ? nlohmann::ordered_json(a.lacking) : nlohmann::ordered_json()},
+         {"on_mount", a.lacking > 0 ? nlohmann::ordered_json(a.in_front ? "front" : "rear") : nlohmann::ordered_json()},
+         {"kind", kind_words(a.kind)},
+         {"source", a.source}});
   const AxleShare axles = axle_share(model);
   return {{"program", "sidehill " SIDEHILL_VERSION},
           {"title", scene.title},
@@ -36,7 +54,7 @@ nlohmann::ordered_json ballast_json(const Scene& scene, const Model& model) {
           {"total_mass_kg", total_mass(model)},
           {"on_axles_level_kg", {axles.front, axles.rear}},
           {"rules", list},
-          {"cautions", {kWhat, kCautionLine}}};
+          {"cautions", {kWhat, kNotAsked, kCautionLine}}};
 }
 
 std::string ballast_table(const Scene& scene, const Model& model) {
@@ -44,10 +62,12 @@ std::string ballast_table(const Scene& scene, const Model& model) {
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
   text += fmt::format("{}: {}, {} on the front axle, {} on the rear\n\n", scene.vehicle.name,
                       kilograms(total_mass(model)), kilograms(axles.front), kilograms(axles.rear));
-  for (const RuleAnswer& a : ballast_rules(scene, model))
+  for (const RuleAnswer& a : ballast_rules(scene, model)) {
     text += fmt::format("  {:8} {}\n           asked {}, there {}  ({}: {})\n", a.met ? "met" : "NOT MET", a.rule,
                         a.asked, a.there, kind_words(a.kind), a.source);
-  return text + "\n" + paragraph("  ! ", kWhat) + paragraph("  ! ", kCautionLine);
+    if (a.lacking > 0) text += "           " + lacking_words(a, scene) + "\n";
+  }
+  return text + "\n" + paragraph("  ! ", kWhat) + paragraph("  ! ", kNotAsked) + paragraph("  ! ", kCautionLine);
 }
 
 }  // namespace sidehill
