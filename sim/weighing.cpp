@@ -4,9 +4,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+
+#include "vehicles/cavity.h"
+#include "vehicles/tyre_size.h"
 
 namespace sidehill {
 namespace {
+
+constexpr double kMostPitch = 25 * std::numbers::pi / 180;  // that a plan asks for
 
 // Geometry of the raised machine: pitch, and how far apart the wheel centres stand over the ground.
 struct Raised {
@@ -30,6 +36,12 @@ double front_share_then(const Weighing& w, double mass) {
 }
 
 }  // namespace
+
+TyreLiquid liquid_in_tyre(double free_radius, double rim_radius, double section_width, double fill, double density) {
+  const Cavity cavity = cavity_of(free_radius, rim_radius, section_width,
+                                  tyre_cavity_volume(section_width, 2 * free_radius, 2 * rim_radius));
+  return {density * fill * cavity_volume(cavity), -liquid_place(cavity, fill, 0).z};
+}
 
 WeighedCentre centre_of_gravity_of(const Weighing& w) {
   WeighedCentre out;
@@ -68,7 +80,22 @@ std::optional<WeighingConflict> find_weighing_conflict(const Weighing& w) {
   if (w.front_liquid >= w.front || w.rear_liquid >= w.rear)
     return WeighingConflict{w.front_liquid >= w.front ? "front_liquid_kg" : "rear_liquid_kg",
                             "is as much as the whole axle load, allowed less"};
+  for (const bool front : {true, false}) {
+    const double radius = front ? w.front_radius : w.rear_radius;
+    if ((front ? w.front_liquid : w.rear_liquid) > 0 && (front ? w.front_liquid_depth : w.rear_liquid_depth) >= radius)
+      return WeighingConflict{front ? "front_liquid_depth_m" : "rear_liquid_depth_m",
+                              fmt::format("lies under the ground, allowed less than the wheel's {:g} m", radius)};
+  }
+  const double standing = w.front_raised ? w.rear_radius : w.front_radius;
+  if (std::abs(w.standing_radius_then.value_or(standing) - standing) > 0.15)
+    return WeighingConflict{"raised_standing_radius_m",
+                            fmt::format("no tyre gives so much more, allowed within 0.15 m of {:g} m", standing)};
   const double mass = w.front + w.rear;
+  for (const bool front : {true, false})
+    if (const auto& then = front ? w.front_then : w.rear_then; then && *then > mass)
+      return WeighingConflict{
+          front ? "raised_front_kg" : "raised_rear_kg",
+          fmt::format("{:g} is more than the whole machine, allowed up to the {:.0f} kg weighed level", *then, mass)};
   if (w.front_then && w.rear_then && std::abs(*w.front_then + *w.rear_then - mass) > 0.03 * mass)
     return WeighingConflict{
         "raised_front_kg",
@@ -155,11 +182,16 @@ Weighing weighed_at(const Weighing& weighing, double z) {
 
 std::optional<double> least_raise(const Weighing& weighing, const WeighingTolerance& tolerance, double z,
                                   double wanted) {
-  for (double height = 0.05; height <= 1.5; height += 0.05) {
+  for (int step = 1; step <= 30; ++step) {
+    const double height = 0.05 * step;
     Weighing w = weighing;
     w.height = height;
+    if (std::abs(raised(w).angle) > kMostPitch) break;
     w = weighed_at(w, z);
     if (find_weighing_conflict(w)) continue;
+    // Only what the sheet reads: the other axle's load would be known better or worse.
+    if (!weighing.front_then && weighing.rear_then) w.front_then.reset();
+    if (!weighing.rear_then && weighing.front_then) w.rear_then.reset();
     if (error_of(w, tolerance).centre.z <= wanted) return height;
   }
   return std::nullopt;

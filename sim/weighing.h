@@ -25,6 +25,14 @@ struct Weighing {
   double front_liquid_depth = 0, rear_liquid_depth = 0;  // centroid under the wheel centre [m]
 };
 
+// What is in one tyre, from its free radius, rim radius and section width [m], fill [-] and density [kg/m3]: mass [kg]
+// and how far its centroid lies under the wheel centre [m], whatever the machine's pitch: the tyre is round and the
+// surface stays level. Source: vehicles/cavity.h; room from the dimensions, vehicles/tyre_size.h.
+struct TyreLiquid {
+  double mass = 0, depth = 0;
+};
+TyreLiquid liquid_in_tyre(double free_radius, double rim_radius, double section_width, double fill, double density);
+
 struct WeighedCentre {
   double mass = 0;          // [kg]
   double x = 0;             // ahead of the rear axle [m]
@@ -46,11 +54,11 @@ std::optional<WeighingConflict> find_weighing_conflict(const Weighing& weighing)
 
 // How well it was measured, +- at two standard deviations.
 struct WeighingTolerance {
-  double scale = 0.005;    // of a load over the load [-]
-  double scale_least = 5;  // but at least [kg]
-  double length = 0.005;   // wheelbase, tracks, radii, raised height [m]
-  double liquid = 0.1;     // of the liquid's mass over it [-]
-  double depth = 0.03;     // of its place [m]
+  double scale = 0.005;     // of a load over the load [-]
+  double scale_least = 10;  // but at least [kg]
+  double length = 0.005;    // wheelbase, tracks, radii, raised height [m]
+  double liquid = 0.1;      // of the liquid's mass over it [-]
+  double depth = 0.03;      // of its place [m]
 };
 
 struct WeighingDoubt {
@@ -68,7 +76,8 @@ struct WeighingError {
 WeighingError error_of(const Weighing& weighing, const WeighingTolerance& tolerance);
 
 // Least height to raise an axle by for the height of the centre of gravity to be known to `wanted` [m], by the same
-// differences; none up to 1.5 m. The machine as in `weighing`; its raised loads are worked out from `z` [m].
+// differences; none up to a pitch of 25 deg, where a lift gets dangerous (our estimate). The machine as in `weighing`,
+// the same axles' loads read when raised; their values are worked out from `z` [m].
 std::optional<double> least_raise(const Weighing& weighing, const WeighingTolerance& tolerance, double z,
                                   double wanted);
 

@@ -1,5 +1,7 @@
 #include "sim/weighing_file.h"
 
+#include <fmt/format.h>
+
 #include <array>
 #include <string>
 
@@ -29,9 +31,21 @@ enum Key {
   kRearLiquid,
   kFrontDepth,
   kRearDepth,
+  kFrontFill,
+  kRearFill,
+  kFrontFree,
+  kRearFree,
+  kFrontRim,
+  kRearRim,
+  kFrontSection,
+  kRearSection,
+  kFrontDensity,
+  kRearDensity,
   kScalePercent,
   kScaleLeast,
   kLength,
+  kLiquidPercent,
+  kDepthTolerance,
   kKeys
 };
 
@@ -54,12 +68,31 @@ constexpr std::array<NumberKey, kKeys> kList{{
     {"raised_standing_radius_m", "m", "centre of the wheels left on the ground, over it, then", 0.1, 2, false},
     {"front_liquid_kg", "kg", "liquid in both front tyres", 0, 20000, false},
     {"rear_liquid_kg", "kg", "liquid in both rear tyres", 0, 20000, false},
-    {"front_liquid_depth_m", "m", "its centroid under the wheel centre (`sidehill fill` helps)", 0, 2, false},
-    {"rear_liquid_depth_m", "m", "its centroid under the wheel centre (`sidehill fill` helps)", 0, 2, false},
+    {"front_liquid_depth_m", "m", "its centroid under the wheel centre, if no fill fraction is given", 0, 2, false},
+    {"rear_liquid_depth_m", "m", "its centroid under the wheel centre, if no fill fraction is given", 0, 2, false},
+    {"front_fill_fraction", "", "of the room in each front tyre that liquid takes; 0.75 = filled to a valve at the top",
+     0, 1, false},
+    {"rear_fill_fraction", "", "of the room in each rear tyre that liquid takes; 0.75 = filled to a valve at the top",
+     0, 1, false},
+    {"front_free_radius_m", "m", "front tyre, inflated, off the ground; with a fill fraction", 0.1, 2, false},
+    {"rear_free_radius_m", "m", "rear tyre, inflated, off the ground; with a fill fraction", 0.1, 2, false},
+    {"front_rim_radius_m", "m", "front rim; with a fill fraction", 0.05, 1.5, false},
+    {"rear_rim_radius_m", "m", "rear rim; with a fill fraction", 0.05, 1.5, false},
+    {"front_section_m", "m", "width of the front tyre's section; with a fill fraction", 0.05, 1.5, false},
+    {"rear_section_m", "m", "width of the rear tyre's section; with a fill fraction", 0.05, 1.5, false},
+    {"front_liquid_kg_m3", "kg/m3", "its density, if front_liquid_kg is not known", 600, 2000, false},
+    {"rear_liquid_kg_m3", "kg/m3", "its density, if rear_liquid_kg is not known", 600, 2000, false},
     {"scale_tolerance_percent", "%", "+- of a load, two standard deviations", 0, 20, false},
     {"scale_tolerance_least_kg", "kg", "but at least", 0, 500, false},
     {"length_tolerance_m", "m", "+- of every length, two standard deviations", 0, 0.2, false},
+    {"liquid_tolerance_percent", "%", "+- of the liquid's mass, two standard deviations", 0, 100, false},
+    {"liquid_depth_tolerance_m", "m", "+- of its depth, two standard deviations", 0, 0.5, false},
 }};
+
+// Of one axle.
+struct LiquidKeys {
+  Key mass, depth, fill, free, rim, section, density;
+};
 
 }  // namespace
 
@@ -100,19 +133,49 @@ WeighingSheet parse_weighing(std::string_view text, const std::filesystem::path&
   w.front_then = maybe(kFrontThen);
   w.rear_then = maybe(kRearThen);
   w.standing_radius_then = maybe(kStandingRadius);
-  w.front_liquid = v[kFrontLiquid].value;
-  w.rear_liquid = v[kRearLiquid].value;
-  w.front_liquid_depth = v[kFrontDepth].value;
-  w.rear_liquid_depth = v[kRearDepth].value;
+  const auto liquid = [&](const LiquidKeys& k, double& mass, double& depth) {
+    mass = v[k.mass].value;
+    depth = v[k.depth].value;
+    if (!v[k.fill].given) {
+      if (mass > 0 && !v[k.depth].given)
+        refuse(k.mass, fmt::format("where does it lie? allowed with {} or {}", kList[k.depth].key, kList[k.fill].key));
+      for (const Key lone : {k.free, k.rim, k.section, k.density})
+        if (v[lone].given) refuse(lone, fmt::format("is of no use alone, allowed with {}", kList[k.fill].key));
+      return;
+    }
+    if (v[k.depth].given) refuse(k.depth, fmt::format("is said twice, allowed it or {}", kList[k.fill].key));
+    for (const Key needed : {k.free, k.rim, k.section})
+      if (!v[needed].given)
+        refuse_number(name, v[k.fill].line, kList[needed].key, fmt::format("missing: {} needs it", kList[k.fill].key));
+    if (v[k.mass].given == v[k.density].given)
+      refuse(k.fill, fmt::format("needs {} or {}, one of them", kList[k.mass].key, kList[k.density].key));
+    if (v[k.free].value < 1.1 * v[k.rim].value)
+      refuse(k.free, fmt::format("leaves no room for a tyre, allowed at least a tenth over {}", kList[k.rim].key));
+    const TyreLiquid in =
+        liquid_in_tyre(v[k.free].value, v[k.rim].value, v[k.section].value, v[k.fill].value, v[k.density].value);
+    depth = in.depth;
+    if (v[k.density].given) mass = 2 * in.mass;
+  };
+  liquid({kFrontLiquid, kFrontDepth, kFrontFill, kFrontFree, kFrontRim, kFrontSection, kFrontDensity}, w.front_liquid,
+         w.front_liquid_depth);
+  liquid({kRearLiquid, kRearDepth, kRearFill, kRearFree, kRearRim, kRearSection, kRearDensity}, w.rear_liquid,
+         w.rear_liquid_depth);
   if (v[kScalePercent].given) sheet.tolerance.scale = v[kScalePercent].value / 100;
   if (v[kScaleLeast].given) sheet.tolerance.scale_least = v[kScaleLeast].value;
   if (v[kLength].given) sheet.tolerance.length = v[kLength].value;
+  if (v[kLiquidPercent].given) sheet.tolerance.liquid = v[kLiquidPercent].value / 100;
+  if (v[kDepthTolerance].given) sheet.tolerance.depth = v[kDepthTolerance].value;
   if (const auto conflict = find_weighing_conflict(w)) {
     unsigned line = 1;
     for (std::size_t i = 0; i < kKeys; ++i)
       if (kList[i].key == conflict->key) line = v[i].line;
     refuse_number(name, line, conflict->key, conflict->message);
   }
+  // A doubt as large as the height itself is no answer, and near level it would be no number.
+  const double height = centre_of_gravity_of(w).z, doubt = error_of(w, sheet.tolerance).centre.z;
+  if (!(doubt < height))
+    refuse(w.front_raised ? kRaiseFront : kRaiseRear,
+           "is too little for these tolerances: the height's error would be as large as the height, allowed more");
   return sheet;
 }
 

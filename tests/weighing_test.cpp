@@ -9,6 +9,8 @@
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
+#include "vehicles/cavity.h"
+#include "vehicles/tyre_size.h"
 
 using namespace sidehill;
 
@@ -141,7 +143,7 @@ TEST_CASE("noisy weighings scatter as the stated error says") {
   const auto scale = [&](double load) { return noise(std::max(t.scale * load, t.scale_least)); };
   const WeighedCentre middle = centre_of_gravity_of(w);
   int inside = 0;
-  double squares = 0;
+  Vec3 squares(0.0);
   constexpr int kRounds = 2000;
   for (int i = 0; i < kRounds; ++i) {
     Weighing n = w;
@@ -149,15 +151,75 @@ TEST_CASE("noisy weighings scatter as the stated error says") {
     n.front = *n.wheel[0] + *n.wheel[1], n.rear = *n.wheel[2] + *n.wheel[3];
     *n.front_then += scale(*w.front_then);
     n.wheelbase += noise(t.length), n.front_radius += noise(t.length), n.rear_radius += noise(t.length);
+    n.front_track += noise(t.length), n.rear_track += noise(t.length);
     n.height += noise(t.length), *n.standing_radius_then += noise(t.length);
     n.front_liquid *= 1 + noise(t.liquid), n.rear_liquid *= 1 + noise(t.liquid);
     n.front_liquid_depth += noise(t.depth), n.rear_liquid_depth += noise(t.depth);
-    const double off = centre_of_gravity_of(n).z - middle.z;
+    const WeighedCentre got = centre_of_gravity_of(n);
+    const Vec3 off(got.x - middle.x, *got.y - *middle.y, got.z - middle.z);
     squares += off * off;
-    inside += std::abs(off) <= e.centre.z;
+    inside += std::abs(off.z) <= e.centre.z;
   }
   CHECK_NEAR(inside / double(kRounds), 0.954, 0.015);  // three sigma of 2000 draws
-  CHECK_NEAR(2 * std::sqrt(squares / kRounds), e.centre.z, 0.06 * e.centre.z);
+  for (int k = 0; k < 3; ++k) CHECK_NEAR(2 * std::sqrt(squares[k] / kRounds), e.centre[k], 0.06 * e.centre[k]);
+}
+
+TEST_CASE("the plan's height gives the accuracy it promises, whichever axle is read") {
+  const Rig rig;
+  const WeighingTolerance t;
+  double mass;
+  const double z = rig.centre(mass).z;
+  std::array<double, 2> raise{};
+  for (const bool front_read : {true, false}) {
+    const auto sheet = [&](double height) {
+      Weighing w = rig.weigh(true, height, 0);
+      if (!front_read) w.rear_then = w.front + w.rear - *w.front_then, w.front_then.reset();
+      return w;
+    };
+    const auto height = least_raise(sheet(0.6), t, z, 0.05);
+    REQUIRE(height);
+    raise[front_read] = *height;
+    CHECK(error_of(sheet(*height), t).centre.z <= 0.05);
+    CHECK(error_of(sheet(*height - 0.05), t).centre.z > 0.05);
+  }
+  Weighing fine = rig.weigh(true, 0.6, 0);
+  const auto steep = least_raise(fine, t, z, 0.015);
+  CHECK_FALSE(steep);  // only beyond 25 deg
+  fine.height = 1.2;
+  CHECK(error_of(weighed_at(fine, z), t).centre.z < 0.02);
+  CHECK(raise[false] > raise[true]);  // the heavier axle is weighed with the larger error
+}
+
+TEST_CASE("liquid in a tyre: the room of its size, and the centroid found point by point") {
+  const double free = 0.815, rim = 0.432, width = 0.467, fill = 0.6, density = 1207;
+  const TyreLiquid in = liquid_in_tyre(free, rim, width, fill, density);
+  const double room = tyre_cavity_volume(width, 2 * free, 2 * rim);
+  CHECK_NEAR(in.mass, density * fill * room, 1e-6);
+  // The same ring as points: those below a level that holds the fill, and their mean.
+  const Cavity cavity = cavity_of(free, rim, width, room);
+  const double middle = 0.5 * (cavity.inner_radius + cavity.outer_radius),
+               half = 0.5 * (cavity.outer_radius - cavity.inner_radius);
+  std::vector<std::pair<double, double>> points;  // height, weight: the width of the section there
+  constexpr int kSteps = 600;
+  double all = 0;
+  for (int i = 0; i < kSteps; ++i)
+    for (int k = 0; k < kSteps; ++k) {
+      const double x = cavity.outer_radius * (2 * (i + 0.5) / kSteps - 1),
+                   z = cavity.outer_radius * (2 * (k + 0.5) / kSteps - 1);
+      const double over = (std::hypot(x, z) - middle) / half;
+      if (std::abs(over) >= 1) continue;
+      points.emplace_back(z, std::sqrt(1 - over * over));
+      all += points.back().second;
+    }
+  std::ranges::sort(points);
+  double below = 0, moment = 0;
+  for (const auto& [z, weight] : points) {
+    if (below >= fill * all) break;
+    below += weight;
+    moment += weight * z;
+  }
+  CHECK_NEAR(-moment / below, in.depth, 0.001);
+  CHECK_NEAR(liquid_in_tyre(free, rim, width, 1, density).depth, 0, 1e-6);
 }
 
 TEST_CASE("raised higher the height is known better, and the plan says how high") {
@@ -207,6 +269,17 @@ TEST_CASE("files: the example is read, slips are named, and nothing crashes") {
   says("raised_rear_kg = 3296", "raised_rear_kg = 2000", "check which axle was raised");
   says("rear_liquid_kg = 880", "rear_liquid_kg = 19000", "allowed less");
   says("wheelbase_m = 2.45", "wheelbase_m = nan", "not finite");
+  says("raised_rear_kg = 3296", "raised_rear_kg = 4900", "more than the whole machine");
+  says("raised_standing_radius_m = 0.780", "raised_standing_radius_m = 0.5", "no tyre gives so much");
+  says("rear_fill_fraction = 0.75", "", "where does it lie");
+  says("rear_fill_fraction = 0.75", "rear_fill_fraction = 0.75\nrear_liquid_depth_m = 0.2", "is said twice");
+  says("rear_rim_radius_m = 0.432", "", "rear_fill_fraction needs it");
+  says("rear_rim_radius_m = 0.432", "rear_rim_radius_m = 0.8", "no room for a tyre");
+  says("rear_liquid_kg = 880", "", "needs rear_liquid_kg or rear_liquid_kg_m3");
+  says("raise_front_m = 0.60", "raise_front_m = 0.05\nlength_tolerance_m = 0.06", "too little for these tolerances");
+  says("raised_rear_kg = 3296", "raised_rear_kg = 3296\nfront_liquid_kg = 100\nfront_liquid_depth_m = 0.6",
+       "under the ground");
+  CHECK(message("raised_rear_kg = 3296", "raised_rear_kg = 4900").starts_with("w.toml:15: raised_rear_kg: "));
   std::mt19937_64 random(2);
   int read = 0;
   for (int round = 0; round < 400; ++round) {

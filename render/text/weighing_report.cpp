@@ -24,6 +24,19 @@ constexpr const char* kDanger =
     "chocks, "
     "brake, a lifting point and gear made for the load.";
 
+// A generic utility tractor with the front raised and both axles read, for who has no sheet yet: our own numbers.
+constexpr double kExampleHeight = 0.9;  // of its centre of gravity [m]
+Weighing example() {
+  Weighing w;
+  w.wheelbase = 2.45;
+  w.front_radius = 0.575;
+  w.rear_radius = 0.785;
+  w.front = 1640;
+  w.rear = 3180;
+  w.height = 0.6;
+  return weighed_at(w, kExampleHeight);
+}
+
 }  // namespace
 
 Json weighing_json(const WeighingSheet& sheet) {
@@ -93,25 +106,33 @@ std::string weighing_plan(const WeighingSheet* sheet) {
         "Raise one axle straight up - the front where you can choose - by a hoist or by jacks in small steps, stands "
         "following "
         "underneath. Nobody under it or on it. It stands on stands under its wheel centres before anybody measures.",
-        "Read the load of the axle that stayed down, the height the other's wheel centres rose, and again the height "
+        "Read the load of both axles if the stands are on pads (the lighter axle's load gives the smaller error), else "
+        "of "
+        "the one that stayed down; the height the other's wheel centres rose, and again the height "
         "of the wheel "
         "centres below: their tyres give more now.",
         "Come down the way you went up. Repeat the raised weighing at another height: the two answers must agree "
         "within their errors."})
     text += paragraph(fmt::format("  {}. ", ++step), words);
-  if (sheet) {
-    const double z = centre_of_gravity_of(sheet->weighing).z;
-    text += fmt::format(
-        "\nWith the tolerances of this sheet, and a centre of gravity about {:.2f} m up, raise the {} axle by\n", z,
-        sheet->weighing.front_raised ? "front" : "rear");
-    for (const double wanted : {0.05, 0.02}) {
-      const auto height = least_raise(sheet->weighing, sheet->tolerance, z, wanted);
-      text += height
-                  ? fmt::format("  {:.2f} m for the height to +-{:.0f} mm\n", *height, 1e3 * wanted)
-                  : fmt::format("  no height does for +-{:.0f} mm: a better scale or rule is needed\n", 1e3 * wanted);
-    }
-  } else {
-    text += "\nGive a weighing file and it also says how far to raise the axle for a wanted accuracy.\n";
+  const Weighing w = sheet ? sheet->weighing : example();
+  const WeighingTolerance t = sheet ? sheet->tolerance : WeighingTolerance{};
+  const double z = sheet ? centre_of_gravity_of(w).z : kExampleHeight;
+  text +=
+      "\n" +
+      paragraph(
+          "",
+          fmt::format(
+              "{}, {} with its centre of gravity about {:.2f} m up, loads to {:.1f} % or {:.0f} kg, whichever is more, "
+              "lengths to {:.0f} mm: raise the {} axle by",
+              sheet ? "As this sheet weighs" : "For example (our own numbers; a weighing file takes yours)",
+              kilograms(w.front + w.rear), z, 100 * t.scale, t.scale_least, 1e3 * t.length,
+              w.front_raised ? "front" : "rear"));
+  for (const double wanted : {0.05, 0.03, 0.02}) {
+    const auto height = least_raise(w, t, z, wanted);
+    text += height ? fmt::format("  {:.2f} m for the height to +-{:.0f} mm\n", *height, 1e3 * wanted)
+                   : fmt::format(
+                         "  no height up to 25° of pitch does for +-{:.0f} mm: read both axles, use a better scale\n",
+                         1e3 * wanted);
   }
   return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kCautionLine);
 }
