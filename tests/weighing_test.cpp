@@ -280,6 +280,15 @@ TEST_CASE("files: the example is read, slips are named, and nothing crashes") {
   says("raised_rear_kg = 3296", "raised_rear_kg = 3296\nfront_liquid_kg = 100\nfront_liquid_depth_m = 0.6",
        "under the ground");
   CHECK(message("raised_rear_kg = 3296", "raised_rear_kg = 4900").starts_with("w.toml:15: raised_rear_kg: "));
+  // Filled by density instead of mass: both tyres of the axle, and the place of the fill.
+  std::string by_density = good;
+  by_density.replace(by_density.find("rear_liquid_kg = 880"), 20, "rear_liquid_kg_m3 = 1207");
+  const Weighing filled = parse_weighing(by_density, "w.toml").weighing;
+  const TyreLiquid in = liquid_in_tyre(0.815, 0.432, 0.467, 0.75, 1207);
+  CHECK_NEAR(filled.rear_liquid, 2 * in.mass, 1e-9);
+  CHECK_NEAR(filled.rear_liquid_depth, in.depth, 1e-12);
+  CHECK_NEAR(sheet.weighing.rear_liquid, 880, 1e-12);
+  CHECK_NEAR(sheet.weighing.rear_liquid_depth, in.depth, 1e-12);
   std::mt19937_64 random(2);
   int read = 0;
   for (int round = 0; round < 400; ++round) {
