@@ -214,6 +214,16 @@ LiftOff first_lift_off(const Model& model) {
 
 namespace {
 
+// A balance is a rest only if a hand that turns the machine a little further downhill has to push.
+bool stays(EquilibriumSystem& system, const Trial& balanced) {
+  Trial pushed = balanced;
+  system.R_tilt_zero = balanced.X_GV.R;
+  system.tilt = 0.02 * kDeg;
+  pushed.X_GV.R = about_x(system.tilt) * pushed.X_GV.R;
+  pushed.moment = 0;
+  return balance_one_sided(system, Question::moment_at_tilt, pushed).converged && pushed.moment > 0;
+}
+
 // Resting pose at a slope that lift-off and the tip path have already been found for.
 std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Crossing>& crossing, const TipPath& path,
                                std::optional<double> tip_over, double slope) {
@@ -226,18 +236,25 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Cr
     }
   }
   if (tip_over && slope > *tip_over) return std::nullopt;
-  // Beyond lift-off: the stable place is where the balanced slope rises with the tilt and passes ours.
+  // Beyond lift-off: the stable place is where the balanced slope rises with the tilt and passes ours. On the stop that
+  // stretch may be shorter than a step of the path: both front wheels still carry there, and past it, on the two
+  // downhill wheels alone, lies a balance that is no rest.
+  const auto rest_from = [&](Trial trial) -> std::optional<Rest> {
+    trial.slope = slope;
+    if (!balance_one_sided(system, Question::pose_at_slope, trial).converged || !stays(system, trial))
+      return std::nullopt;
+    return rest_of(system, trial);
+  };
   for (std::size_t i = 1; i < path.points.size(); ++i) {
     const double before = path.points[i - 1].trial.slope, after = path.points[i].trial.slope;
     if (!(before <= slope && slope <= after)) continue;
-    Trial trial = path.points[i].trial;
-    trial.slope = slope;
-    if (balance_one_sided(system, Question::pose_at_slope, trial).converged) return rest_of(system, trial);
+    if (const auto rest = rest_from(path.points[i].trial)) return rest;
   }
   if (path.end_on_stop && slope <= path.end_on_stop->trial.slope) {
     Trial trial = path.end_on_stop->trial;
-    trial.slope = slope;
-    if (balance_one_sided(system, Question::pose_at_slope, trial).converged) return rest_of(system, trial);
+    trial.touching[kFrontLeft] = trial.touching[kFrontRight] = true;
+    if (const auto rest = rest_from(trial)) return rest;
+    if (const auto rest = rest_from(path.end_on_stop->trial)) return rest;
   }
   return std::nullopt;
 }
