@@ -4,6 +4,8 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
+#include "sim/equilibrium.h"
+
 namespace sidehill {
 namespace {
 
@@ -31,26 +33,43 @@ MassProperties lump_of(const Model& m, const Rest& rest, bool with_axle) {
 
 }  // namespace
 
+ForceAngle force_angle(const Vec3& from, const Vec3& to, const Vec3& centre, const Vec3& force, const Vec3& moment) {
+  ForceAngle out;
+  const double length = glm::length(to - from);
+  if (!(length > 1e-9)) return out;
+  const Vec3 axis = (to - from) / length;
+  const Vec3 l = square_to(to - centre, axis);  // from the centre to the line
+  const double reach = glm::length(l);
+  if (!(reach > 1e-9)) return out;
+  const Vec3 couple = glm::cross(l / reach, glm::dot(moment, axis) * axis) / reach;
+  const Vec3 f = square_to(force, axis) + couple;
+  const double push = glm::length(f);
+  if (!(push > 0)) return out;
+  const double across = glm::dot(glm::cross(l, f), axis) / push;  // arm, negative while it holds the body down
+  out.angle = std::atan2(-across, glm::dot(l, f) / push);         // keeps its digits where the cosine has none
+  out.by_force = out.angle * glm::length(force);
+  out.by_moment = out.angle * std::abs(across) * push;
+  out.arm = -across;
+  return out;
+}
+
 LineMeasure about_line(const Vec3& from, const Vec3& to, const MassProperties& lump, const Vec3& gravity) {
   LineMeasure out;
   const double length = glm::length(to - from), pull = glm::length(gravity);
-  if (!(length > 1e-9) || !(pull > 0)) return out;
-  const Vec3 axis = (to - from) / length;
-  const Vec3 arm = square_to(to - lump.com, axis);          // from the centre of gravity to the line
-  const Vec3 force = square_to(lump.mass * gravity, axis);  // the part that can turn it
-  const double reach = glm::length(arm), push = glm::length(force);
-  if (!(reach > 1e-9) || !(push > 0)) return out;
-  const double inside = glm::dot(glm::cross(arm, force), axis) < 0 ? 1 : -1;
-  out.angle = inside * std::acos(std::clamp(glm::dot(arm, force) / (reach * push), -1.0, 1.0));
-  out.angle_by_force = out.angle * lump.mass * pull;
-  const double distance = glm::length(arm - glm::dot(arm, force) / (push * push) * force);
-  out.plumb_line = inside * distance;
-  out.angle_by_moment = out.angle * distance * push;
+  if (!(length > 1e-9) || !(pull > 0) || !(lump.mass > 0)) return out;
+  const ForceAngle at = force_angle(from, to, lump.com, lump.mass * gravity);
+  out.angle = at.angle;
+  out.angle_by_force = at.by_force;
+  out.angle_by_moment = at.by_moment;
+  out.plumb_line = at.arm;
+  const Vec3 axis = out.axis = (to - from) / length;
+  const double reach = glm::length(square_to(to - lump.com, axis));
   // About an axis that is not level only the part of gravity square to it is climbed against.
-  out.energy = out.angle > 0 ? reach * push * (1 - std::cos(out.angle)) : 0;
+  const double push = lump.mass * glm::length(square_to(gravity, axis)), half = std::sin(0.5 * out.angle);
+  out.energy = out.angle > 0 ? reach * push * 2 * half * half : 0;
   out.energy_height = out.energy / (lump.mass * pull);
-  const double inertia = glm::dot(axis, lump.inertia * axis) + lump.mass * reach * reach;
-  out.critical_rate = std::sqrt(2 * out.energy / inertia);
+  out.inertia = glm::dot(axis, lump.inertia * axis) + lump.mass * reach * reach;
+  out.critical_rate = out.inertia > 0 ? std::sqrt(2 * out.energy / out.inertia) : 0;
   return out;
 }
 
@@ -59,19 +78,45 @@ double load_transfer(double left, double right) {
   return all > 0 ? (right - left) / all : 0;
 }
 
-Measures measures(const Model& model, const Rest& rest) {
+namespace {
+
+// Rigid tyres are springs of 1e10 N/m: what they give, some micrometres, would stand in the seventh digit.
+Rest without_give(const Model& m, const EquilibriumSystem& system, const Rest& rest) {
+  for (std::size_t i = 0; i < kWheels; ++i)
+    if (!m.wheels[i].tyre.rigid || !m.wheels[i].tyre.laterally_rigid || !(rest.load[i] > 0)) return rest;
+  if (!m.terrain.features.empty() || (m.axle_kind == AxleKind::pivoting && std::abs(rest.axle_angle) > m.stop_angle))
+    return rest;
+  Trial trial = start_trial(system);
+  trial.slope = rest.slope;
+  Rest out = rest_of(system, trial);
+  out.load = rest.load;
+  return out;
+}
+
+}  // namespace
+
+Measures measures(const Model& model, const Rest& rest_there) {
+  const EquilibriumSystem system = make_system(model);
+  const Rest rest = without_give(model, system, rest_there);
   Measures out;
   const bool swings = model.axle_kind == AxleKind::pivoting && std::abs(rest.axle_angle) < model.stop_angle;
   const MassProperties all = lump_of(model, rest, true), side = swings ? lump_of(model, rest, false) : all;
-  const Vec3 gravity(0, -model.gravity * std::sin(rest.slope), -model.gravity * std::cos(rest.slope));
+  const Vec3 gravity =
+      system.felt_G + Vec3(0, -model.gravity * std::sin(rest.slope), -model.gravity * std::cos(rest.slope));
   const Vec3 pin = rest.X_GV * model.pin;
-  const auto& c = rest.contact_G;
-  out.lines[static_cast<std::size_t>(TipLine::rear)] = about_line(c[kRearRight], c[kRearLeft], all, gravity);
-  out.lines[static_cast<std::size_t>(TipLine::left)] =
-      about_line(c[kRearLeft], swings ? pin : c[kFrontLeft], side, gravity);
-  out.lines[static_cast<std::size_t>(TipLine::front)] = about_line(c[kFrontLeft], c[kFrontRight], all, gravity);
-  out.lines[static_cast<std::size_t>(TipLine::right)] =
-      about_line(swings ? pin : c[kFrontRight], c[kRearRight], side, gravity);
+  // Corners clockwise seen from above; line i of enum TipLine runs from corner i to the next.
+  constexpr std::size_t kCorners[] = {kRearRight, kRearLeft, kFrontLeft, kFrontRight};
+  const auto loaded = [&](std::size_t corner, std::size_t onward) {
+    for (int k = 0; k < 3 && !(rest.load[kCorners[corner]] > 0); ++k) corner = (corner + onward) % 4;
+    return rest.contact_G[kCorners[corner]];
+  };
+  for (std::size_t i = 0; i < 4; ++i) {
+    const auto line = static_cast<TipLine>(i);
+    const bool by_pin = swings && (line == TipLine::left || line == TipLine::right);
+    const Vec3 from = by_pin && line == TipLine::right ? pin : loaded(i, 3);
+    const Vec3 to = by_pin && line == TipLine::left ? pin : loaded((i + 1) % 4, 1);
+    out.lines[i] = about_line(from, to, by_pin ? side : all, gravity);
+  }
   for (std::size_t i = 0; i < 4; ++i)
     if (out.lines[i].energy < out.lines[static_cast<std::size_t>(out.nearest)].energy)
       out.nearest = static_cast<TipLine>(i);
