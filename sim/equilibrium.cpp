@@ -372,6 +372,20 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
 
 namespace {
 
+// Corrects which stop bears by what a balanced trial shows. Returns whether it changed.
+bool correct_stop(const Model& m, Trial& trial) {
+  if (m.axle_kind == AxleKind::fixed) return false;
+  if (trial.stop == 0 && std::abs(trial.axle_angle) - m.stop_angle > 1e-12) {
+    trial.stop = trial.axle_angle > 0 ? 1 : -1;
+    return true;
+  }
+  if (trial.stop != 0 && trial.stop * trial.axle_angle < m.stop_angle - 1e-12) {
+    trial.stop = 0;
+    return true;
+  }
+  return false;
+}
+
 // Corrects the touching set and the bearing stop by what a balanced trial shows. Returns whether anything changed.
 bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
   const Model& m = *system.model;
@@ -385,16 +399,7 @@ bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
     trial.touching[i] = !trial.touching[i];
     changed = true;
   }
-  if (m.axle_kind == AxleKind::fixed) return changed;
-  const double beyond = std::abs(trial.axle_angle) - m.stop_angle;
-  if (trial.stop == 0 && beyond > 1e-12) {
-    trial.stop = trial.axle_angle > 0 ? 1 : -1;
-    changed = true;
-  } else if (trial.stop != 0 && trial.stop * trial.axle_angle < m.stop_angle - 1e-12) {
-    trial.stop = 0;
-    changed = true;
-  }
-  return changed;
+  return correct_stop(m, trial) || changed;
 }
 
 // Balances and corrects until nothing changes. False: a set on the way had no balance.
@@ -409,6 +414,18 @@ bool settle_contacts(const EquilibriumSystem& system, Question question, Trial& 
 }
 
 }  // namespace
+
+NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, Trial& trial) {
+  // A stop just touched bears nothing either way, so a set that keeps changing there is an answer all the same.
+  constexpr int kMostChanges = 6;
+  NewtonResult result;
+  for (int change = 0; change < kMostChanges; ++change) {
+    const NewtonResult step = balance(system, question, trial);
+    result = {step.converged, result.iterations + step.iterations, step.norm};
+    if (!step.converged || !correct_stop(*system.model, trial)) break;
+  }
+  return result;
+}
 
 NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial) {
   NewtonResult result;

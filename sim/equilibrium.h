@@ -73,6 +73,9 @@ struct NewtonResult {
 // smoothly through zero. Not converged: `trial` is the last attempt.
 NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial);
 
+// The same with a stop that bears only where the axle has come to it; the tyres of the set still pull as well as press.
+NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, Trial& trial);
+
 // The same with tyres that only press and a stop that only bears: balances, lets go what pulls, takes up what presses,
 // until nothing changes.
 NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial);

@@ -47,7 +47,7 @@ Trial on_the_way(const Trial& a, const Trial& b, double slope) {
 std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
   failed = true;
   Trial trial = start_trial(system);
-  if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+  if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
   const auto least = [&](const Trial& t, int& wheel) {
     const Rest rest = rest_of(system, t);
     wheel = least_loaded(rest);
@@ -65,7 +65,7 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
     const double slope = std::min(lower.slope + step, kSteepest);
     trial = on_the_way(before, lower, slope);
     trial.slope = slope;
-    if (!balance(system, Question::pose_at_slope, trial).converged) {
+    if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) {
       step *= 0.5;
       if (step < kMarch / 64) return std::nullopt;
       continue;
@@ -87,13 +87,13 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
     double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
     Trial next = on_the_way(lower, upper, slope);
     next.slope = slope;
-    if (!balance(system, Question::pose_at_slope, next).converged) {
+    if (!balance_with_stop(system, Question::pose_at_slope, next).converged) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
       // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
       if (hi - lo < 0.01 * kDeg) return Crossing{lower, wheel};
       next = lower;
       next.slope = slope = 0.5 * (lo + hi);
-      if (!balance(system, Question::pose_at_slope, next).converged) {
+      if (!balance_with_stop(system, Question::pose_at_slope, next).converged) {
         if (hi - lo < 0.2 * kDeg) return Crossing{lower, wheel};
         failed = true;
         return std::nullopt;
@@ -136,7 +136,7 @@ std::optional<double> find_slide(EquilibriumSystem& system, double adhesion) {
   bool lost = false;
   const auto use_at = [&](double slope) {
     trial.slope = slope;
-    lost = !balance(system, Question::pose_at_slope, trial).converged;
+    lost = !balance_with_stop(system, Question::pose_at_slope, trial).converged;
     return lost ? 0.0 : adhesion_use(rest_of(system, trial), adhesion);
   };
   double lo = 0, hi = -1;
@@ -187,13 +187,13 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   const Vec3 start(system.model->start.x, system.model->start.y, 0);
   trial.X_GV = {R * trial.X_GV.R, start + R * (trial.X_GV.p - start)};
   system.lifting = static_cast<std::size_t>(before.wheel);
-  if (!balance(system, Question::slope_at_lift_off, trial).converged) return std::nullopt;
+  if (!balance_with_stop(system, Question::slope_at_lift_off, trial).converged) return std::nullopt;
   const double change = trial.slope - before.trial.slope;
   if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepest) return std::nullopt;
   // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
   Trial earlier = trial;
   earlier.slope *= 0.93;
-  if (!balance(system, Question::pose_at_slope, earlier).converged) return std::nullopt;
+  if (!balance_with_stop(system, Question::pose_at_slope, earlier).converged) return std::nullopt;
   for (const Trial& at : {earlier, trial}) {
     const Rest rest = rest_of(system, at);
     for (std::size_t i = 0; i < kWheels; ++i)
@@ -231,7 +231,7 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Cr
     Trial trial = start_trial(system);
     for (double s = 0;; s = std::min(slope, s + kMarch)) {
       trial.slope = s;
-      if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+      if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
       if (s >= slope) return rest_of(system, trial);
     }
   }
@@ -297,7 +297,7 @@ std::optional<std::array<double, kWheels>> loads_at(const Model& model, double s
   Trial trial = start_trial(system);
   for (double s = std::min(slope, kMarch);; s = std::min(slope, s + kMarch)) {
     trial.slope = s;
-    if (!balance(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
     if (s >= slope) break;
   }
   return rest_of(system, trial).load;

@@ -3,6 +3,8 @@
 // under it.
 #include <doctest/doctest.h>
 
+#include <string>
+
 #include "sim/run.h"
 #include "sim/statics.h"
 #include "sim/world.h"
@@ -42,16 +44,20 @@ TEST_CASE(
     const char* machine;
     const char* heading;
     const char* fill;
+    const char* stop = nullptr;  // [deg]; short ones bear while every wheel still carries
   };
   for (const Case& c : {Case{"utility_75kw", "-90", "0.75"},
                         {"compact_26kw", "-90", "0"},
                         {"orchard_60kw", "90", "0.4"},
                         {"row_crop_150kw", "-110", "0.6"},
-                        {"two_wheel_45kw", "-80", "0.75"}}) {
+                        {"two_wheel_45kw", "-80", "0.75"},
+                        {"utility_75kw", "-90", "0", "0.5"},
+                        {"orchard_60kw", "90", "0.4", "0.3"}}) {
     INFO(c.machine << ", heading " << c.heading << ", fill " << c.fill);
     Scene scene = test_machine(
         c.machine, {std::string("start.heading_deg=") + c.heading, std::string("ballast.rear.fill_fraction=") + c.fill,
                     "programme.tilt_rate_deg_per_s=1", "programme.duration_s=60", "programme.drive_from_s=1"});
+    if (c.stop) scene.vehicle.front_axle.stop_angle = std::stod(c.stop) / kDegrees;
     const double at = 15 / kDegrees;
     const Tilted moving = tilt_slowly(scene, at);
     scene.terrain.slope = at;
