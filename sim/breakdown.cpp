@@ -78,13 +78,7 @@ std::optional<Breakdown> breakdown(const Model& model) {
   const std::vector<Player> players = players_of(even);
   const std::size_t n = players.size(), subsets = std::size_t{1} << n;
   std::vector<double> value(subsets);
-  // The two that differ in the tyres are made once; the liquid stays a liquid on either.
-  Model rigid = even;
-  for (WheelModel& wheel : rigid.wheels) {
-    wheel.tyre.rigid = wheel.tyre.laterally_rigid = true;
-    wheel.tyre.vertical_stiffness = wheel.tyre.lateral_stiffness = 1e10;
-    wheel.tyre.pressure_offset = 0;
-  }
+  const Model rigid = on_rigid_tyres(even);
   for (std::size_t set = 0; set < subsets; ++set) {
     std::vector<bool> out(even.ledger.size(), false);
     bool give = false;

@@ -31,13 +31,12 @@ TyreCheck check_tyre(const Tyre& tyre, double load, double pressure, double spee
 
 }  // namespace
 
-LoadCheck check_loads(const Scene& scene, const std::array<double, kWheels>& load,
-                      const std::array<double, kWheels>& pressure) {
+LoadCheck check_loads(const Scene& scene, const Model& model, const std::array<double, kWheels>& load) {
   LoadCheck check;
   check.speed = scene.programme.speed;
   for (std::size_t i = 0; i < kWheels; ++i)
     check.tyres[i] = check_tyre(axle_of(scene.vehicle, static_cast<int>(i)).tyre, load[i] / scene.settings.gravity,
-                                pressure[i], check.speed);
+                                model.wheels[i].tyre.pressure, check.speed);
   for (std::size_t axle = 0; axle < 2; ++axle)
     check.axles[axle] = load_margin((load[2 * axle] + load[2 * axle + 1]) / scene.settings.gravity,
                                     axle == 0 ? scene.vehicle.front.capacity : scene.vehicle.rear.capacity);

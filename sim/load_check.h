@@ -2,7 +2,7 @@
 #pragma once
 #include <array>
 
-#include "sim/scene.h"
+#include "sim/model.h"
 #include "vehicles/load_index.h"
 
 namespace sidehill {
@@ -20,9 +20,8 @@ struct LoadCheck {
   std::array<LoadMargin, 2> axles;  // front, rear; capacity 0 = not known, margin then without meaning
 };
 
-// `load` per wheel [N], in the order of enum Wheel, at the scene's programme speed; `pressure` per wheel, gauge [Pa].
-// Below its reference pressure a tyre carries less, by the press's rule of thumb: never for a signed answer.
-LoadCheck check_loads(const Scene& scene, const std::array<double, kWheels>& load,
-                      const std::array<double, kWheels>& pressure);
+// `load` per wheel [N], in the order of enum Wheel, at the scene's programme speed and the model's pressures. Below its
+// reference pressure a tyre carries less, by the press's rule of thumb: never for a signed answer.
+LoadCheck check_loads(const Scene& scene, const Model& model, const std::array<double, kWheels>& load);
 
 }  // namespace sidehill

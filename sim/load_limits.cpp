@@ -41,14 +41,12 @@ LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<dou
   double unladen = 0;
   for (const LedgerLine& line : model.ledger)
     if (line.item == LedgerItem::machine || line.item == LedgerItem::tank) unladen += line.props.mass;
-  std::array<double, kWheels> pressure{};
-  for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = model.wheels[i].tyre.pressure;
   LoadLimits out;
   out.steering_gone = first_slope(model, end, [&](const std::array<double, kWheels>& load) {
     return load[0] + load[1] < 0.2 * unladen * model.gravity;
   });
   const auto over = [&](const std::array<double, kWheels>& load) {
-    const LoadCheck check = check_loads(scene, load, pressure);
+    const LoadCheck check = check_loads(scene, model, load);
     int worst = -1;
     for (int i = 0; i < kWheels; ++i) {
       const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];

@@ -29,9 +29,7 @@ std::vector<LoaderCell> loader_grid(const Scene& given, int steps, int headings)
           cell.worst_lift_off = point.first_lift_off, cell.worst_heading = point.heading;
       cell.rear_axle = axle_share(model).rear;
       if (const auto load = loads_at(model, 0)) {
-        std::array<double, kWheels> pressure{};
-        for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = model.wheels[i].tyre.pressure;
-        const LoadCheck check = check_loads(scene, *load, pressure);
+        const LoadCheck check = check_loads(scene, model, *load);
         for (int i : {kFrontLeft, kFrontRight}) {
           const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];
           if (tyre.service && tyre.margin.capacity > 0) cell.front_used = std::max(cell.front_used, tyre.margin.used);

@@ -90,7 +90,7 @@ Model with_ledger(const Model& model, std::vector<LedgerLine> ledger) {
   return other;
 }
 
-Model rigid_variant(const Model& model) {
+Model on_rigid_tyres(const Model& model) {
   Model rigid = model;
   for (WheelModel& wheel : rigid.wheels) {
     wheel.tyre.vertical_stiffness = wheel.tyre.lateral_stiffness = 1e10;
@@ -98,6 +98,11 @@ Model rigid_variant(const Model& model) {
     wheel.tyre.rigid = wheel.tyre.laterally_rigid = true;
     wheel.tyre.pressure_offset = 0;
   }
+  return rigid;
+}
+
+Model rigid_variant(const Model& model) {
+  Model rigid = on_rigid_tyres(model);
   for (LedgerLine& line : rigid.ledger) line.liquid = false;
   collect_bodies(rigid);
   rigid.stop_stiffness = std::max(rigid.stop_stiffness, 1e9);

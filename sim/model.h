@@ -98,6 +98,9 @@ Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground
 // missing runs empty. Tyre laws, hull and cautions stay as they were.
 Model with_ledger(const Model& model, std::vector<LedgerLine> ledger);
 
+// The same machine on tyres that do not give; the liquid stays a liquid.
+Model on_rigid_tyres(const Model& model);
+
 // The same machine as other people calculate it: rigid tyres, contact at mid-plane, liquid frozen where it lies on
 // level ground, an even slope without features.
 Model rigid_variant(const Model& model);

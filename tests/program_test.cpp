@@ -1,8 +1,6 @@
 // The program from outside: exit codes, one line for bad input, JSON that parses.
-#include <sys/wait.h>
+#include "tests/program.h"
 
-#include <array>
-#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -10,50 +8,33 @@
 
 #include "tests/near.h"
 
+using namespace sidehill;
+
 namespace {
 
 namespace fs = std::filesystem;
 const std::string kScenes = SIDEHILL_SOURCE_DIR "/scenes/";
 
-struct Said {
-  int code = -1;
-  std::string out;
-};
-
-// Runs a shell command line; `out` is standard output, or with "2>&1" both.
-Said shell(const std::string& line) {
-  Said said;
-  FILE* pipe = popen(line.c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  std::array<char, 4096> buffer;
-  while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe)) said.out.append(buffer.data(), n);
-  const int status = pclose(pipe);
-  said.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  return said;
-}
-
-Said sidehill(const std::string& arguments) { return shell("'" SIDEHILL_PROGRAM "' " + arguments); }
-
 void check_refused(const std::string& arguments, const std::string& words) {
   CAPTURE(arguments);
-  const Said said = sidehill(arguments + " 2>&1 >/dev/null");
+  const Said said = program(arguments + " 2>&1 >/dev/null");
   CAPTURE(said.out);
   CHECK(said.code == 2);
   CHECK(said.out.find(words) != said.out.npos);
   CHECK(std::count(said.out.begin(), said.out.end(), '\n') == 1);
-  CHECK(sidehill(arguments + " 2>/dev/null").out.empty());  // nothing half-answered
+  CHECK(program(arguments + " 2>/dev/null").out.empty());  // nothing half-answered
 }
 
 }  // namespace
 
 TEST_CASE("solve answers, with --json and --set") {
-  const Said text = sidehill("solve '" + kScenes + "first_slope.toml'");
+  const Said text = program("solve '" + kScenes + "first_slope.toml'");
   CHECK(text.code == 0);
   CHECK(text.out.find("STANDS") != text.out.npos);
-  const Said json = sidehill("solve '" + kScenes + "first_slope.toml' --set terrain.slope_deg=7 --json");
+  const Said json = program("solve '" + kScenes + "first_slope.toml' --set terrain.slope_deg=7 --json");
   CHECK(json.code == 0);
   CHECK_NEAR(nlohmann::json::parse(json.out).at("slope_deg").get<double>(), 7, 1e-9);
-  const Said csv = sidehill("solve '" + kScenes + "first_slope.toml' --csv");
+  const Said csv = program("solve '" + kScenes + "first_slope.toml' --csv");
   CHECK(csv.out.starts_with("heading_deg,"));
 }
 
@@ -105,19 +86,19 @@ TEST_CASE("every broken scene is refused by the program with its message") {
 }
 
 TEST_CASE("check holds the references and the machines") {
-  const Said said = sidehill("check '" + kScenes + "'validate/*.toml '" + kScenes +
-                             "'*.toml '" SIDEHILL_SOURCE_DIR "'/vehicles/*.toml 2>&1");
+  const Said said = program("check '" + kScenes + "'validate/*.toml '" + kScenes +
+                            "'*.toml '" SIDEHILL_SOURCE_DIR "'/vehicles/*.toml 2>&1");
   CAPTURE(said.out);
   CHECK(said.code == 0);
   CHECK(said.out.find("answers hold") != said.out.npos);
 }
 
 TEST_CASE("fill answers, in words and in JSON") {
-  const Said text = sidehill("fill 18.4-38");
+  const Said text = program("fill 18.4-38");
   CHECK(text.code == 0);
   CHECK(text.out.starts_with("18.4-38 with water, filled up to the valve at 12:00"));
   CHECK(text.out.find("Cautions\n  ! ") != text.out.npos);
-  const Said json = sidehill(
+  const Said json = program(
       "fill '480/70R38 145D' --medium calcium_chloride --concentration 0.2 --temperature-c 5 --coldest-c -15 "
       "--valve-clock 9:30 --pressure-kpa 140 --load-kg 2000 --cavity-l 450 --price-eur-per-l 0.5:0.9 --tyres 2 "
       "--product pellet_94 --flow-l-per-min 45 --json");
@@ -133,18 +114,18 @@ TEST_CASE("fill answers, in words and in JSON") {
 
 TEST_CASE("list answers each of its lists") {
   for (const std::string what : {"machines", "scenes", "tyres", "media", "keys"}) {
-    CHECK(sidehill("list " + what).out.size() > 100);
-    CHECK(nlohmann::json::parse(sidehill("list " + what + " --json").out).is_array());
+    CHECK(program("list " + what).out.size() > 100);
+    CHECK(nlohmann::json::parse(program("list " + what + " --json").out).is_array());
   }
-  CHECK(sidehill("list keys --markdown").out.starts_with("| key |"));
+  CHECK(program("list keys --markdown").out.starts_with("| key |"));
 }
 
 TEST_CASE("help is worth reading, version is said") {
-  const Said help = sidehill("--help");
+  const Said help = program("--help");
   CHECK(help.code == 0);
   for (const char* words : {"solve", "picture", "Exit codes", "No slope is safe", "--set"})
     CHECK(help.out.find(words) != help.out.npos);
-  CHECK(sidehill("--version").out.starts_with("sidehill "));
+  CHECK(program("--version").out.starts_with("sidehill "));
 }
 
 TEST_CASE("view without a display is one line and exit code 2") {
@@ -156,7 +137,7 @@ TEST_CASE("view without a display is one line and exit code 2") {
 }
 
 TEST_CASE("an answer that cannot be written is not called answered") {
-  CHECK(sidehill("solve '" + kScenes + "first_slope.toml' >/dev/full 2>/dev/null").code == 2);
+  CHECK(program("solve '" + kScenes + "first_slope.toml' >/dev/full 2>/dev/null").code == 2);
 }
 
 TEST_CASE("a megabyte of noise is refused") {

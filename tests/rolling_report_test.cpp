@@ -1,15 +1,12 @@
 // `sidehill rolling-test` as it is met: text and JSON of the report, and the built program from outside.
 #include "render/text/rolling_report.h"
 
-#include <sys/wait.h>
-
-#include <array>
-#include <cstdio>
 #include <filesystem>
 #include <fstream>
 
 #include "sim/rolling_file.h"
 #include "tests/near.h"
+#include "tests/program.h"
 
 using namespace sidehill;
 
@@ -19,22 +16,6 @@ using Json = nlohmann::json;
 namespace fs = std::filesystem;
 
 const std::string kExample = SIDEHILL_SOURCE_DIR "/scenes/rolling_test/narrow_tractor.toml";
-
-struct Said {
-  int code = -1;
-  std::string out;
-};
-
-Said sidehill_says(const std::string& arguments) {
-  Said said;
-  FILE* pipe = popen(("'" SIDEHILL_PROGRAM "' " + arguments).c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  std::array<char, 4096> buffer;
-  while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe)) said.out.append(buffer.data(), n);
-  const int status = pclose(pipe);
-  said.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  return said;
-}
 
 // A file that goes away again.
 struct Draft {
@@ -56,7 +37,7 @@ TEST_CASE("the program answers every printed example from a file") {
     std::string text;
     for (const auto& [key, value] : sample.at("input").items()) text += key + " = " + value.dump() + "\n";
     const Draft draft(text);
-    const Said said = sidehill_says("rolling-test '" + draft.path.string() + "' --json");
+    const Said said = program("rolling-test '" + draft.path.string() + "' --json");
     CHECK(said.code == 0);
     const Json answer = Json::parse(said.out);
     const Json &found = answer.at("velocities_rad_s"), &printed = sample.at("printed_blocks");
@@ -114,24 +95,24 @@ TEST_CASE("not feasible is an answer, without velocities") {
 }
 
 TEST_CASE("the program: text, exit codes, one line for bad input") {
-  const Said text = sidehill_says("rolling-test '" + kExample + "'");
+  const Said text = program("rolling-test '" + kExample + "'");
   CHECK(text.code == 0);
   CHECK(text.out.find("THE ROLLING STOPS") != text.out.npos);
-  CHECK(sidehill_says("--help").out.find("rolling-test") != std::string::npos);
+  CHECK(program("--help").out.find("rolling-test") != std::string::npos);
 
   const Draft draft("H1 = 0.7\nH2 = 1\n");
   for (const std::string& arguments : {std::string("rolling-test"), "rolling-test '" + draft.path.string() + "'",
                                        std::string("rolling-test /nowhere.toml"), std::string("rolling-test /")}) {
-    const Said said = sidehill_says(arguments + " 2>&1 >/dev/null");
+    const Said said = program(arguments + " 2>&1 >/dev/null");
     CAPTURE(said.out);
     CHECK(said.code == 2);
     CHECK(std::count(said.out.begin(), said.out.end(), '\n') == 1);
-    CHECK(sidehill_says(arguments + " 2>/dev/null").out.empty());
+    CHECK(program(arguments + " 2>/dev/null").out.empty());
   }
-  CHECK(sidehill_says("rolling-test '" + draft.path.string() + "' 2>&1").out.find(":2: H2: unknown key") !=
+  CHECK(program("rolling-test '" + draft.path.string() + "' 2>&1").out.find(":2: H2: unknown key") !=
         std::string::npos);
 }
 
 TEST_CASE("the rolling data are no scene and stay out of the list of scenes") {
-  CHECK(sidehill_says("list scenes --json").out.find("narrow_tractor.toml") == std::string::npos);
+  CHECK(program("list scenes --json").out.find("narrow_tractor.toml") == std::string::npos);
 }

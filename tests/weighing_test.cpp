@@ -275,14 +275,14 @@ TEST_CASE("files: the example is read, slips are named, and nothing crashes") {
   says("rear_fill_fraction = 0.75", "rear_fill_fraction = 0.75\nrear_liquid_depth_m = 0.2", "is said twice");
   says("rear_rim_radius_m = 0.432", "", "rear_fill_fraction needs it");
   says("rear_rim_radius_m = 0.432", "rear_rim_radius_m = 0.8", "no room for a tyre");
-  says("rear_liquid_kg = 880", "", "needs rear_liquid_kg or rear_liquid_kg_m3");
+  says("rear_liquid_kg = 880", "", "needs rear_liquid_kg or rear_liquid_kg_per_m3");
   says("raise_front_m = 0.60", "raise_front_m = 0.05\nlength_tolerance_m = 0.06", "too little for these tolerances");
   says("raised_rear_kg = 3296", "raised_rear_kg = 3296\nfront_liquid_kg = 100\nfront_liquid_depth_m = 0.6",
        "under the ground");
   CHECK(message("raised_rear_kg = 3296", "raised_rear_kg = 4900").starts_with("w.toml:15: raised_rear_kg: "));
   // Filled by density instead of mass: both tyres of the axle, and the place of the fill.
   std::string by_density = good;
-  by_density.replace(by_density.find("rear_liquid_kg = 880"), 20, "rear_liquid_kg_m3 = 1207");
+  by_density.replace(by_density.find("rear_liquid_kg = 880"), 20, "rear_liquid_kg_per_m3 = 1207");
   const Weighing filled = parse_weighing(by_density, "w.toml").weighing;
   const TyreLiquid in = liquid_in_tyre(0.815, 0.432, 0.467, 0.75, 1207);
   CHECK_NEAR(filled.rear_liquid, 2 * in.mass, 1e-9);

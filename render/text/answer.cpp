@@ -51,9 +51,7 @@ Answer answer(const Scene& scene, int headings) {
   result.by_heading = envelope(result.model, headings);
   result.mass_cases = mass_cases(scene, result.model);
   if (result.statics.rest) {
-    std::array<double, kWheels> pressure{};
-    for (std::size_t i = 0; i < kWheels; ++i) pressure[i] = result.model.wheels[i].tyre.pressure;
-    result.loads = check_loads(scene, result.statics.rest->load, pressure);
+    result.loads = check_loads(scene, result.model, result.statics.rest->load);
   }
   result.limits = load_limits(scene, result.model, result.statics.first_lift_off);
   result.manoeuvres = manoeuvres(scene, result.model);

@@ -100,9 +100,10 @@ std::string weighing_plan(const WeighingSheet* sheet) {
         "Weigh level, each wheel by itself, all four pads at one height. Weigh three times, drive off between; the "
         "spread is your "
         "scale's tolerance.",
-        "Chock the axle that stays down on both sides, brake on, in neutral so that it can roll the little it must "
-        "between the chocks; "
-        "lock a pivoting front axle against its stop with blocks if the rear is to be raised.",
+        "Chock the axle that stays down before and behind, a finger's breadth off; neutral, and the brake off only "
+        "while "
+        "the other is raised, for the wheels must roll a little then. Brake on as soon as it stands. Lock a pivoting "
+        "front axle with blocks at its stops if the rear is raised.",
         "Raise one axle straight up - the front where you can choose - by a hoist or by jacks in small steps, stands "
         "following "
         "underneath. Nobody under it or on it. It stands on stands under its wheel centres before anybody measures.",
