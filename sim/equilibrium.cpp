@@ -316,7 +316,7 @@ void limit(const EquilibriumSystem& system, Question question, Vector& d) {
 }  // namespace
 
 NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial) {
-  constexpr int kMostIterations = 30, kPatience = 10;
+  constexpr int kPatience = 10;
   constexpr double kFar = 1e-3;
   constexpr double kEnough = 1e-9;  // rigid tyres: rounding alone leaves 1e-10
   // More than that where a nearly unloaded axle still holds the machine and its shares swing with every newton: no step
@@ -328,7 +328,7 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
   double norm = r.head(size).lpNorm<Eigen::Infinity>();
   Eigen::PartialPivLU<Matrix> solver;
   bool fresh = false;  // the slopes belong to the present trial
-  for (; result.iterations < kMostIterations && norm > kEnough; ++result.iterations) {
+  for (; result.iterations < system.most_iterations && norm > kEnough; ++result.iterations) {
     if (result.iterations >= kPatience && norm > kFar) break;  // it wanders: there is no balance near
     solver.compute(slopes_of_residual(system, question, trial, r, size));
     fresh = true;

@@ -47,6 +47,7 @@ struct EquilibriumSystem {
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
   double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
   std::size_t lifting = 0;                             // the wheel of slope_at_lift_off
+  int most_iterations = 30;                            // of one balance; few for a try that need not succeed
   double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;        // no tyre gives sideways

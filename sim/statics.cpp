@@ -23,6 +23,10 @@ int least_loaded(const Rest& rest) {
   return static_cast<int>(std::min_element(rest.load.begin(), rest.load.end()) - rest.load.begin());
 }
 
+bool uneven_somewhere(const EquilibriumSystem& system) {
+  return std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; });
+}
+
 // A guess for the balance at `slope` on the line through two others, between them or beyond: where all the load of an
 // axle that holds the machine is about to vanish, only a near guess leads to the balance.
 Trial on_the_way(const Trial& a, const Trial& b, double slope) {
@@ -42,8 +46,45 @@ Trial on_the_way(const Trial& a, const Trial& b, double slope) {
   return guess;
 }
 
-// Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by the
-// secant rule kept inside its bracket. `failed` says that the iteration lost its way, which is not the same as "never".
+// Balances in a few iterations or not at all: for a try beside which a surer way stands ready.
+bool balances_soon(EquilibriumSystem& system, Question question, Trial& trial) {
+  const int usual = system.most_iterations;
+  system.most_iterations = 5;
+  const bool converged = balance_with_stop(system, question, trial).converged;
+  system.most_iterations = usual;
+  return converged;
+}
+
+// The crossing on the line through two balanced slopes, between them or beyond, by Newton's iteration on the load
+// itself. The wheels are tried in the order in which their loads would vanish on that line; the first whose balance
+// leaves no other load below nothing is the answer. Empty if there is none: then the bracket is closed in.
+std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a, const Trial& b, double most_slope) {
+  if (uneven_somewhere(system) || a.slope == b.slope) return std::nullopt;
+  const Rest at_a = rest_of(system, a), at_b = rest_of(system, b);
+  std::array<std::pair<double, std::size_t>, kWheels> expected;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const double rise = (at_b.load[i] - at_a.load[i]) / (b.slope - a.slope);
+    const double slope = rise < 0 ? b.slope - at_b.load[i] / rise : 1e9;
+    expected[i] = {slope, i};
+  }
+  std::sort(expected.begin(), expected.end());
+  for (const auto& [slope, wheel] : expected) {
+    if (slope < a.slope || slope > most_slope) break;
+    Trial trial = on_the_way(a, b, slope);
+    trial.slope = slope;
+    system.lifting = wheel;
+    if (!balances_soon(system, Question::slope_at_lift_off, trial)) return std::nullopt;
+    if (trial.slope < a.slope || trial.slope > most_slope) continue;
+    const Rest rest = rest_of(system, trial);
+    const double least = *std::min_element(rest.load.begin(), rest.load.end());
+    if (least > -1e-8 * system.weight) return Crossing{trial, static_cast<int>(wheel)};
+  }
+  return std::nullopt;
+}
+
+// Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by
+// Newton's iteration, or by the secant rule kept inside its bracket. `failed` says that the iteration lost its way,
+// which is not the same as "never".
 std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
   failed = true;
   Trial trial = start_trial(system);
@@ -63,6 +104,10 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
   double lower_load = load, step = kMarch;
   while (load > 0 && lower.slope < kSteepest - 1e-12) {
     const double slope = std::min(lower.slope + step, kSteepest);
+    if (const auto crossing = crossing_near(system, before, lower, slope)) {
+      failed = false;
+      return crossing;
+    }
     trial = on_the_way(before, lower, slope);
     trial.slope = slope;
     if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) {
@@ -80,6 +125,7 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
   failed = false;
   if (load > 0) return std::nullopt;
   Trial upper = trial;
+  if (const auto crossing = crossing_near(system, lower, upper, upper.slope)) return crossing;
   double lo = lower.slope, hi = trial.slope, at_lo = lower_load, at_hi = load;
   const double enough = 1e-8 * system.weight;
   for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-12; ++i) {
@@ -87,7 +133,7 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
     double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
     Trial next = on_the_way(lower, upper, slope);
     next.slope = slope;
-    if (!balance_with_stop(system, Question::pose_at_slope, next).converged) {
+    if (!balances_soon(system, Question::pose_at_slope, next)) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
       // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
       if (hi - lo < 0.01 * kDeg) return Crossing{lower, wheel};
@@ -181,19 +227,19 @@ double tip_over_of(EquilibriumSystem& system, const Crossing& crossing, const Ti
 // nothing again. Empty if that is not clearly the answer: then the long search decides.
 std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& before, double turned_by) {
   constexpr double kMostChange = 6 * kDeg;
-  if (std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; })) return std::nullopt;
+  if (uneven_somewhere(system)) return std::nullopt;
   Trial trial = before.trial;
   const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
   const Vec3 start(system.model->start.x, system.model->start.y, 0);
   trial.X_GV = {R * trial.X_GV.R, start + R * (trial.X_GV.p - start)};
   system.lifting = static_cast<std::size_t>(before.wheel);
-  if (!balance_with_stop(system, Question::slope_at_lift_off, trial).converged) return std::nullopt;
+  if (!balances_soon(system, Question::slope_at_lift_off, trial)) return std::nullopt;
   const double change = trial.slope - before.trial.slope;
   if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepest) return std::nullopt;
   // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
   Trial earlier = trial;
   earlier.slope *= 0.93;
-  if (!balance_with_stop(system, Question::pose_at_slope, earlier).converged) return std::nullopt;
+  if (!balances_soon(system, Question::pose_at_slope, earlier)) return std::nullopt;
   for (const Trial& at : {earlier, trial}) {
     const Rest rest = rest_of(system, at);
     for (std::size_t i = 0; i < kWheels; ++i)
