@@ -161,13 +161,19 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
   const double beyond = trial.stop != 0 ? trial.axle_angle - trial.stop * m.stop_angle : 0;
   out.joint -= m.stop_stiffness * beyond + kAxleCentring * trial.axle_angle;
   out.energy += 0.5 * m.stop_stiffness * beyond * beyond;
-  out.moment.x += trial.moment;
+  out.moment += trial.moment * system.tilt_axis;
   if (mass > 0) out.com /= mass;
   return out;
 }
 
-double tilt_of(const EquilibriumSystem& system, const Trial& trial) {
-  return turn_vector(trial.X_GV.R * glm::transpose(system.R_tilt_zero)).x;
+// What is left until a contact changes: see contact_slacks.
+double slack(const EquilibriumSystem& system, const Trial& trial, const Forces& f, const ContactChange& change) {
+  const Model& m = *system.model;
+  if (change.stop != 0) return (trial.stop == change.stop ? -1 : 1) * (m.stop_angle - change.stop * trial.axle_angle);
+  const WheelForces& wheel = f.wheels[change.wheel];
+  return (trial.touching[change.wheel] ? wheel.load
+                                       : -wheel.contact.penetration * m.wheels[change.wheel].tyre.vertical_stiffness) /
+         system.weight;
 }
 
 // Scaled so that every entry is of order one.
@@ -177,8 +183,8 @@ Vector residual(const EquilibriumSystem& system, Question question, const Trial&
   r << f.sum.x, f.sum.y, f.sum.z, f.moment.x, f.moment.y, f.moment.z, f.joint, 0;
   r /= system.weight;
   if (system.model->axle_kind == AxleKind::fixed) r[6] = trial.axle_angle;
-  if (question == Question::slope_at_lift_off)
-    r[7] = f.wheels[system.lifting].load / system.weight;
+  if (question == Question::slope_at_change)
+    r[7] = slack(system, trial, f, system.change);
   else if (question != Question::pose_at_slope)
     r[7] = tilt_of(system, trial) - system.tilt;
   return r;
@@ -193,13 +199,16 @@ Trial stepped(const EquilibriumSystem& system, Question question, const Trial& t
     next.side[0] += d[0] * system.weight;
     next.side[1] += d[4] * system.weight;
     next.X_GV.R = turn({d[2], d[3], 0}) * trial.X_GV.R;
+    // Two turns about level axes leave a little of a third behind; the heading stays put.
+    const Vec3 &was = system.R_start[0], &now = next.X_GV.R[0];
+    next.X_GV.R = about_z(-std::atan2(was.x * now.y - was.y * now.x, was.x * now.x + was.y * now.y)) * next.X_GV.R;
   } else {
     next.X_GV.p += d[0] * system.R_start[1];
     next.X_GV.R = turn({d[2], d[3], d[4]}) * trial.X_GV.R;
   }
   next.axle_angle += d[5];
   next.hold += d[6] * system.weight;
-  if (question == Question::slope_at_tilt || question == Question::slope_at_lift_off) next.slope += d[7];
+  if (question != Question::pose_at_slope && question != Question::moment_at_tilt) next.slope += d[7];
   if (question == Question::moment_at_tilt) next.moment += d[7] * system.weight;
   return next;
 }
@@ -264,18 +273,18 @@ Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
   return rest;
 }
 
-double contact_slack(const EquilibriumSystem& system, const Trial& trial) {
-  const Model& m = *system.model;
+std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial) {
   const Forces f = forces_at(system, trial);
-  double slack = 1e9;
-  for (std::size_t i = 0; i < kWheels; ++i)
-    slack =
-        std::min(slack, (trial.touching[i] ? f.wheels[i].load
-                                           : -f.wheels[i].contact.penetration * m.wheels[i].tyre.vertical_stiffness) /
-                            system.weight);
-  if (m.axle_kind == AxleKind::fixed) return slack;
-  return std::min(slack, trial.stop == 0 ? m.stop_angle - std::abs(trial.axle_angle)
-                                         : trial.stop * trial.axle_angle - m.stop_angle);
+  std::array<double, kWheels + 2> left{};
+  for (std::size_t i = 0; i < left.size(); ++i) {
+    const bool no_stop = contact_changes[i].stop != 0 && system.model->axle_kind == AxleKind::fixed;
+    left[i] = no_stop ? 1e9 : slack(system, trial, f, contact_changes[i]);
+  }
+  return left;
+}
+
+double tilt_of(const EquilibriumSystem& system, const Trial& trial) {
+  return glm::dot(turn_vector(trial.X_GV.R * glm::transpose(system.R_tilt_zero)), system.tilt_axis);
 }
 
 double potential_energy(const EquilibriumSystem& system, const Trial& trial) { return forces_at(system, trial).energy; }
@@ -308,7 +317,7 @@ void limit(const EquilibriumSystem& system, Question question, Vector& d) {
   double furthest = std::max({std::abs(d[1]) / kMostMove, std::abs(d[2]) / kMostTurn, std::abs(d[3]) / kMostTurn,
                               std::abs(d[5]) / kMostTurn, 1.0});
   if (!system.laterally_rigid) furthest = std::max({furthest, std::abs(d[0]) / kMostMove, std::abs(d[4]) / kMostTurn});
-  if (question == Question::slope_at_tilt || question == Question::slope_at_lift_off)
+  if (question != Question::pose_at_slope && question != Question::moment_at_tilt)
     furthest = std::max(furthest, std::abs(d[7]) / kMostTurn);
   d /= furthest;
 }
@@ -431,15 +440,38 @@ NewtonResult balance_one_sided(const EquilibriumSystem& system, Question questio
   NewtonResult result;
   const Trial start = trial;
   result.converged = settle_contacts(system, question, trial, result.iterations);
-  // With rigid tyres a newly met stop leaves no freedom at all, and no balance until some wheel leaves: try each.
-  for (std::size_t i = 0; i < kWheels && !result.converged; ++i) {
+  if (result.converged) return result;
+  // A contact too many or too few leaves no balance near. Others are tried in turn, each for a few iterations only.
+  EquilibriumSystem brief = system;
+  brief.most_iterations = 10;
+  const auto attempt = [&](Trial other) {
+    result.converged = settle_contacts(brief, question, other, result.iterations);
+    if (result.converged) trial = other;
+    return result.converged;
+  };
+  const Model& m = *system.model;
+  // An axle whose last wheel leaves the ground swings on its pin until the other comes down, or drops to one of its
+  // stops.
+  if (m.axle_kind == AxleKind::pivoting && (start.touching[kFrontLeft] || start.touching[kFrontRight])) {
+    Trial swung = start, hanging = start;
+    std::swap(swung.touching[kFrontLeft], swung.touching[kFrontRight]);
+    if (start.touching[kFrontLeft] != start.touching[kFrontRight] && attempt(swung)) return result;
+    hanging.touching[kFrontLeft] = hanging.touching[kFrontRight] = false;
+    for (int stop : {-1, 1}) {
+      hanging.stop = stop;
+      hanging.axle_angle = stop * m.stop_angle;
+      if (attempt(hanging)) return result;
+    }
+  }
+  // With rigid tyres a newly met stop leaves no freedom at all, and no balance until some wheel leaves.
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    if (!start.touching[i]) continue;
     for (int stop : {trial.stop, start.stop}) {
-      if (!start.touching[i] || result.converged) continue;
-      Trial attempt = start;
-      attempt.touching[i] = false;
-      attempt.stop = stop;
-      result.converged = settle_contacts(system, question, attempt, result.iterations);
-      if (result.converged) trial = attempt;
+      Trial other = start;
+      other.touching[i] = false;
+      other.stop = stop;
+      if (attempt(other)) return result;
+      if (trial.stop == start.stop) break;
     }
   }
   return result;

@@ -24,16 +24,22 @@ struct Trial {
   std::array<double, 2>
       side{};         // side force of the ground on the front and rear axle, to the left; laterally rigid only [N]
   double slope = 0;   // [rad]
-  double moment = 0;  // of a hand that holds the chassis, about x of G [N m]
+  double moment = 0;  // of a hand that holds the chassis, about the tilt axis [N m]
   std::array<bool, kWheels> touching{true, true, true, true};  // which tyres are taken to press (or pull) on the ground
   int stop = 0;  // which stop is taken to bear: 0 none, +1 at positive joint angle, -1 at negative
 };
 
 enum class Question {
-  pose_at_slope,      // slope given
-  slope_at_tilt,      // tilt given, slope unknown
-  moment_at_tilt,     // tilt and slope given, holding moment unknown
-  slope_at_lift_off,  // the load of one wheel is nothing, slope unknown
+  pose_at_slope,    // slope given
+  slope_at_tilt,    // tilt given, slope unknown
+  moment_at_tilt,   // tilt and slope given, holding moment unknown
+  slope_at_change,  // one contact is about to change (a wheel's load is nothing, say), slope unknown
+};
+
+// A change of contact: of one tyre with the ground, or of the axle with a stop.
+struct ContactChange {
+  std::size_t wheel = 0;
+  int stop = 0;  // not 0: of this stop, and no wheel
 };
 
 // The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
@@ -45,8 +51,9 @@ struct EquilibriumSystem {
   Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
   Vec3 felt_G{0.0};                                    // what a bend or braking adds to gravity [m/s2]
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
-  double tilt = 0;                                     // prescribed turn about x of G, downhill positive [rad]
-  std::size_t lifting = 0;                             // the wheel of slope_at_lift_off
+  Vec3 tilt_axis{1, 0, 0};                             // in G, unit length: the contour line unless said otherwise
+  double tilt = 0;                                     // prescribed turn about it, downhill positive [rad]
+  ContactChange change;                                // of slope_at_change
   int most_iterations = 30;                            // of one balance; few for a try that need not succeed
   double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
@@ -56,9 +63,14 @@ struct EquilibriumSystem {
 EquilibriumSystem make_system(const Model& model);
 Trial start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
 
-// How far a balanced trial is from having to change its contacts: the least of the touching tyres' loads, of the other
-// tyres' clearances as loads [weights], and of what is left to (or lies beyond) the stop [rad]. Negative: they change.
-double contact_slack(const EquilibriumSystem& system, const Trial& trial);
+// How far a trial is from having to change its contacts: the touching tyres' loads, the other tyres' clearances as
+// loads [weights], and what is left to (or lies beyond) each stop [rad]. Negative: the contact changes. In the order of
+// `contact_changes`.
+constexpr std::array<ContactChange, kWheels + 2> contact_changes{{{0}, {1}, {2}, {3}, {0, -1}, {0, 1}}};
+std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial);
+
+// The turn of the chassis about the tilt axis since `R_tilt_zero` [rad].
+double tilt_of(const EquilibriumSystem& system, const Trial& trial);
 
 // Resting pose as values.
 Rest rest_of(const EquilibriumSystem& system, const Trial& trial);

@@ -8,30 +8,41 @@
 
 namespace sidehill {
 
-// point_of_no_return is the moment of balance, known once the machine lies: the highest place of the centre of gravity on the way.
-enum class EventKind { touch_down, lift_off, lands, stop_hit, slide, point_of_no_return, hull_touches, frame_touches, at_rest };
+// point_of_no_return is the moment of balance, known once the machine lies: the highest place of the centre of gravity
+// on the way.
+enum class EventKind {
+  touch_down,
+  lift_off,
+  lands,
+  stop_hit,
+  slide,
+  point_of_no_return,
+  hull_touches,
+  frame_touches,
+  at_rest
+};
 
 struct Event {
   EventKind kind;
-  double time = 0;      // [s], interpolated between steps
-  int wheel = -1;       // enum Wheel or -1
-  double slope = 0;     // of the ground then [rad]
+  double time = 0;   // [s], interpolated between steps
+  int wheel = -1;    // enum Wheel or -1
+  double slope = 0;  // of the ground then [rad]
 };
 
 // wheel_up: a wheel is in the air when the run ends, and the machine has not gone over.
 enum class Outcome { stands, slides, wheel_up, lifts_and_returns, on_frame, rolls_on, overturned_rear, diverged };
 
 struct Recording {
-  std::string scene_text;        // write_scene() of what was run
+  std::string scene_text;  // write_scene() of what was run
   std::string program_version;
-  double frame_step = 0.02;      // time between stored states [s]
+  double frame_step = 0.02;  // time between stored states [s]
   std::vector<State> states;
   std::vector<Event> events;
   Outcome outcome = Outcome::stands;
-  std::string divergence;        // body, quantity, time; empty unless diverged
+  std::string divergence;  // body, quantity, time; empty unless diverged
 };
 
-const char* to_string(EventKind kind);     // "lift_off"
-const char* to_string(Outcome outcome);    // "lifts_and_returns"
+const char* to_string(EventKind kind);   // "lift_off"
+const char* to_string(Outcome outcome);  // "lifts_and_returns"
 
 }  // namespace sidehill

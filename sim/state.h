@@ -10,33 +10,33 @@
 namespace sidehill {
 
 struct WheelState {
-  Vec3 centre_G{0.0};         // wheel centre [m]
-  Vec3 axle_G{0, 1, 0};       // unit, along the axle to the left
-  double spin_angle = 0;      // about the axle, rolling forward positive [rad]
-  double spin_rate = 0;       // [rad/s]
-  double load = 0;            // normal force [N]
-  Vec3 contact_G{0.0};        // where the tyre meets the ground; below the wheel if it is in the air [m]
-  Vec3 force_G{0.0};          // of the ground on the wheel [N]
-  bool sliding = false;       // adhesion used up
-  double liquid_swing = 0;    // angle of the hanging liquid about the axle from "straight down in V" [rad]
-  Vec3 liquid_G{0.0};         // its centroid [m]
+  Vec3 centre_G{0.0};       // wheel centre [m]
+  Vec3 axle_G{0, 1, 0};     // unit, along the axle to the left
+  double spin_angle = 0;    // about the axle, rolling forward positive [rad]
+  double spin_rate = 0;     // [rad/s]
+  double load = 0;          // normal force [N]
+  Vec3 contact_G{0.0};      // where the tyre meets the ground; below the wheel if it is in the air [m]
+  Vec3 force_G{0.0};        // of the ground on the wheel [N]
+  bool sliding = false;     // adhesion used up
+  double liquid_swing = 0;  // angle of the hanging liquid about the axle from "straight down in V" [rad]
+  Vec3 liquid_G{0.0};       // its centroid [m]
 };
 
 struct State {
-  double time = 0;            // [s]
-  double slope = 0;           // of the even slope now [rad]
-  Pose X_GV;                  // chassis
-  Vec3 v_G{0.0};              // velocity of V's origin [m/s]
-  Vec3 w_G{0.0};              // angular velocity of the chassis [rad/s]
-  double axle_angle = 0;      // [rad], left side up positive
-  double axle_rate = 0;       // [rad/s]
-  double boom_angle = 0;      // [rad]
+  double time = 0;        // [s]
+  double slope = 0;       // of the even slope now [rad]
+  Pose X_GV;              // chassis
+  Vec3 v_G{0.0};          // velocity of V's origin [m/s]
+  Vec3 w_G{0.0};          // angular velocity of the chassis [rad/s]
+  double axle_angle = 0;  // [rad], left side up positive
+  double axle_rate = 0;   // [rad/s]
+  double boom_angle = 0;  // [rad]
   std::array<WheelState, kWheels> wheels;
   Vec3 centre_of_gravity_G{0.0};  // of everything [m]
-  bool on_stop = false;       // axle against its stop
-  bool hull_touches = false;  // any hull or frame point on the ground
-  bool frame_touches = false; // a point of the protective frame on the ground
-  double kinetic_energy = 0;  // [J]
+  bool on_stop = false;           // axle against its stop
+  bool hull_touches = false;      // any hull or frame point on the ground
+  bool frame_touches = false;     // a point of the protective frame on the ground
+  double kinetic_energy = 0;      // [J]
 };
 
 std::uint64_t hash(const State& state);  // of the bits of every value (FNV-1a)

@@ -72,8 +72,8 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
     if (slope < a.slope || slope > most_slope) break;
     Trial trial = on_the_way(a, b, slope);
     trial.slope = slope;
-    system.lifting = wheel;
-    if (!balances_soon(system, Question::slope_at_lift_off, trial)) return std::nullopt;
+    system.change = {wheel, 0};
+    if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
     if (trial.slope < a.slope || trial.slope > most_slope) continue;
     const Rest rest = rest_of(system, trial);
     const double least = *std::min_element(rest.load.begin(), rest.load.end());
@@ -207,10 +207,10 @@ std::optional<double> find_slide(EquilibriumSystem& system, double adhesion) {
 
 namespace {
 
-TipPath path_beyond(EquilibriumSystem& system, const Crossing& crossing, double step) {
+TipPath path_beyond(EquilibriumSystem& system, const Crossing& crossing) {
   Trial let_go = crossing.trial;
   let_go.touching[static_cast<std::size_t>(crossing.wheel)] = false;
-  return tip_path(system, let_go, step);
+  return tip_path(system, let_go);
 }
 
 // Raised slowly it reaches lift-off first. If a resting place lies beyond, it stays there unless the snap carries it
@@ -232,8 +232,8 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
   const Vec3 start(system.model->start.x, system.model->start.y, 0);
   trial.X_GV = {R * trial.X_GV.R, start + R * (trial.X_GV.p - start)};
-  system.lifting = static_cast<std::size_t>(before.wheel);
-  if (!balances_soon(system, Question::slope_at_lift_off, trial)) return std::nullopt;
+  system.change = {static_cast<std::size_t>(before.wheel), 0};
+  if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
   const double change = trial.slope - before.trial.slope;
   if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepest) return std::nullopt;
   // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
@@ -243,7 +243,7 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   for (const Trial& at : {earlier, trial}) {
     const Rest rest = rest_of(system, at);
     for (std::size_t i = 0; i < kWheels; ++i)
-      if (i != system.lifting && rest.load[i] < 0.03 * system.weight) return std::nullopt;
+      if (i != system.change.wheel && rest.load[i] < 0.03 * system.weight) return std::nullopt;
   }
   return Crossing{trial, before.wheel};
 }
@@ -265,7 +265,7 @@ bool stays(EquilibriumSystem& system, const Trial& balanced) {
   Trial pushed = balanced;
   system.R_tilt_zero = balanced.X_GV.R;
   system.tilt = 0.02 * kDeg;
-  pushed.X_GV.R = about_x(system.tilt) * pushed.X_GV.R;
+  pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
   pushed.moment = 0;
   return balance_one_sided(system, Question::moment_at_tilt, pushed).converged && pushed.moment > 0;
 }
@@ -317,7 +317,7 @@ StaticSolution solve_statics(const Model& model) {
     out.first_lift_off = crossing->trial.slope;
     out.first_wheel = crossing->wheel;
     out.margin = crossing->trial.slope - model.terrain.slope;
-    path = path_beyond(system, *crossing, 1 * kDeg);
+    path = path_beyond(system, *crossing);
     if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
     out.tip_over = tip_over_of(system, *crossing, path);
   }
@@ -377,7 +377,7 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
       point.first_lift_off = crossing->trial.slope;
       point.wheel = crossing->wheel;
       if (with_tip_over && model.terrain.features.empty())
-        point.tip_over = tip_over_of(system, *crossing, path_beyond(system, *crossing, 2 * kDeg));
+        point.tip_over = tip_over_of(system, *crossing, path_beyond(system, *crossing));
     }
     points.push_back(point);
     last = crossing;

@@ -2,119 +2,244 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace sidehill {
 namespace {
 
 constexpr double kDeg = 0.017453292519943295;
-constexpr double kLeastStep = kDeg / 64;  // of tilt along the path
-constexpr double kFurthest = 100 * kDeg;
-constexpr double kJump = 8 * kDeg;  // of slope within one step of tilt: more is another branch
+constexpr double kProbe = 0.2 * kDeg;     // of tilt: how things go on from a change of contact is felt this far ahead
+constexpr double kLeastProbe = 1e-8;      // between hard tyres a branch may be as short as this
+constexpr double kFurthest = 100 * kDeg;  // of tilt
+constexpr double kFurthestChange = 30 * kDeg;  // no contact changes further on than this
+constexpr double kJump = 8 * kDeg;       // of slope between two points of one branch so near: more is another branch
+constexpr double kInconsistent = -1e-6;  // a contact that lies this far on the wrong side is not as it was taken to be
+constexpr int kMostChanges = 10;
 
-// Balances at `tilt`, starting from `guess`.
-std::optional<TipPoint> point_at(EquilibriumSystem& system, Question question, double tilt, Trial guess) {
-  system.tilt = tilt;
-  if (!balance_one_sided(system, question, guess).converged) return std::nullopt;
-  return TipPoint{tilt, guess.stop != 0, guess};
+// The axis the chassis starts to turn about, so that what has lifted goes up. With a rear wheel of a pivoting machine
+// in the air that is the line from the other rear contact to the pin, with a front wheel the line of the rear contacts;
+// a fixed axle leaves three wheels on the ground and the contour line is as good as any.
+Vec3 first_axis(const EquilibriumSystem& system, const Trial& lift_off) {
+  const Vec3 contour(1, 0, 0);
+  const auto up = std::find(lift_off.touching.begin(), lift_off.touching.end(), false);
+  if (up == lift_off.touching.end() || system.model->axle_kind == AxleKind::fixed) return contour;
+  const auto wheel = static_cast<std::size_t>(up - lift_off.touching.begin());
+  const Rest rest = rest_of(system, lift_off);
+  const Vec3 pin = lift_off.X_GV * system.model->pin;
+  const Vec3 from = wheel == kRearLeft ? rest.contact_G[kRearRight] : rest.contact_G[kRearLeft];
+  const Vec3 to = is_front(static_cast<int>(wheel)) ? rest.contact_G[kRearRight] : pin;
+  const double length = glm::length(to - from);
+  if (!(length > 1e-6)) return contour;
+  const Vec3 axis = (to - from) / length;
+  const Vec3 lifted = is_front(static_cast<int>(wheel)) ? pin : rest.contact_G[wheel];
+  return glm::cross(axis, lifted - from).z < 0 ? -axis : axis;
 }
 
 // A guess for a point further along: turned by the missing tilt, all else as it was.
-Trial turned(const Trial& trial, double by) {
+Trial turned(const EquilibriumSystem& system, const Trial& trial, double by) {
   Trial next = trial;
-  next.X_GV.R = about_x(by) * trial.X_GV.R;
+  next.X_GV.R = about(system.tilt_axis, by) * trial.X_GV.R;
   return next;
 }
 
-// The guess two points suggest, `step` of tilt from `last`, as long as they stand on the same contacts.
-Trial extrapolated(const TipPoint& before, const TipPoint& last, double step) {
-  if (before.trial.touching != last.trial.touching || before.trial.stop != last.trial.stop || last.tilt == before.tilt)
-    return turned(last.trial, step);
-  const double k = step / (last.tilt - before.tilt);
-  Trial next = last.trial;
-  const Quat between = glm::quat_cast(last.trial.X_GV.R * glm::transpose(before.trial.X_GV.R));
+// On the line through two trials, `share` of the way from the one to the other, between them or beyond.
+Trial on_the_line(const Trial& a, const Trial& b, double share) {
+  Trial next = b;
+  Quat between = glm::quat_cast(b.X_GV.R * glm::transpose(a.X_GV.R));
+  if (between.w < 0) between = -between;
   const Vec3 v(between.x, between.y, between.z);
-  const double length = glm::length(v);
-  if (length > 1e-12) {
-    const double angle = 2 * k * std::atan2(length, between.w);
-    next.X_GV.R = glm::mat3_cast(glm::angleAxis(angle, v / length)) * last.trial.X_GV.R;
-  }
-  next.X_GV.p += k * (last.trial.X_GV.p - before.trial.X_GV.p);
-  next.axle_angle += k * (last.trial.axle_angle - before.trial.axle_angle);
-  next.hold += k * (last.trial.hold - before.trial.hold);
-  for (std::size_t i = 0; i < next.side.size(); ++i) next.side[i] += k * (last.trial.side[i] - before.trial.side[i]);
-  next.slope += k * (last.trial.slope - before.trial.slope);
+  const double length = glm::length(v), k = share - 1;
+  if (length > 1e-14)
+    next.X_GV.R = glm::mat3_cast(glm::angleAxis(2 * k * std::atan2(length, between.w), v / length)) * b.X_GV.R;
+  next.X_GV.p += k * (b.X_GV.p - a.X_GV.p);
+  next.axle_angle += k * (b.axle_angle - a.axle_angle);
+  next.hold += k * (b.hold - a.hold);
+  for (std::size_t i = 0; i < next.side.size(); ++i) next.side[i] += k * (b.side[i] - a.side[i]);
+  next.slope += k * (b.slope - a.slope);
   return next;
 }
 
-bool same_contacts(const TipPoint& a, const TipPoint& b) {
-  return a.trial.touching == b.trial.touching && a.trial.stop == b.trial.stop;
+void toggle(Trial& trial, const ContactChange& change) {
+  if (change.stop != 0)
+    trial.stop = trial.stop == change.stop ? 0 : change.stop;
+  else
+    trial.touching[change.wheel] = !trial.touching[change.wheel];
 }
 
-// Follows the branch of `from` towards `to_tilt` as far as its contacts last, keeping them; the last point on it, to
-// 1e-7 rad. `behind` is a neighbour on the other side, for a first guess. Illinois rule on what is left to the next
-// change of contact, halving where no balance is found.
-TipPoint end_of_branch(EquilibriumSystem& system, const TipPoint& behind, const TipPoint& from, double to_tilt) {
-  TipPoint last = from, before = behind;
-  double at_last = std::max(contact_slack(system, from.trial), 1e-12), at_beyond = 0;
-  double beyond = to_tilt;
-  bool known = false;  // what is left at `beyond`
-  for (int i = 0; i < 80 && std::abs(beyond - last.tilt) > 1e-7; ++i) {
-    const double whole = beyond - last.tilt;
-    const double part = i == 0 ? 1 : known ? std::clamp(at_last / (at_last - at_beyond), 0.001, 0.999) : 0.5;
-    const double tilt = last.tilt + part * whole;
-    Trial guess = extrapolated(before, last, tilt - last.tilt);
-    system.tilt = tilt;
-    if (!balance(system, Question::slope_at_tilt, guess).converged) {
-      beyond = tilt;
-      known = false;
-      continue;
+bool balances_at(EquilibriumSystem& system, double tilt, Trial& trial) {
+  system.tilt = tilt;
+  return balance(system, Question::slope_at_tilt, trial).converged;
+}
+
+bool consistent(const EquilibriumSystem& system, const Trial& trial) {
+  const auto left = contact_slacks(system, trial);
+  return std::all_of(left.begin(), left.end(), [](double slack) { return slack >= kInconsistent; });
+}
+
+// The place from which a branch goes on with the contacts given, and the balance a little ahead of it.
+struct Start {
+  TipPoint here, ahead;
+};
+
+// Looks for a balance a little beyond `here`. A tyre that leaves the ground lets go the side force it still had, and
+// the machine settles anew: the branch may start a degree or two further on.
+std::optional<Start> start_of_branch(EquilibriumSystem& system, const TipPoint& here, const Trial& contacts) {
+  for (int gap : {0, 1, 2, 3, 5, 10}) {
+    const double tilt = here.tilt + gap * kProbe;
+    Start start{{tilt, contacts.stop != 0, turned(system, contacts, gap * kProbe)}, {}};
+    if (!balances_at(system, tilt, start.here.trial) || !consistent(system, start.here.trial)) continue;
+    for (double probe = kProbe; probe > kLeastProbe; probe *= 0.1) {
+      start.ahead = {tilt + probe, start.here.on_stop, turned(system, start.here.trial, probe)};
+      if (balances_at(system, tilt + probe, start.ahead.trial) && consistent(system, start.ahead.trial) &&
+          std::abs(start.ahead.trial.slope - here.trial.slope) < kJump)
+        return start;
     }
-    const double slack = contact_slack(system, guess);
-    if (slack >= 0) {
-      if (last.tilt != from.tilt) at_beyond *= 0.5;
-      before = last;
-      last = {tilt, guess.stop != 0, guess};
-      at_last = std::max(slack, 1e-12);
-      if (i == 0) break;  // the contacts last all the way
-    } else {
-      at_last *= known ? 0.5 : 1;
-      beyond = tilt;
-      at_beyond = slack;
-      known = true;
+  }
+  return std::nullopt;
+}
+
+// The same on other contacts, where those `here` do not serve: more than one changed at once. Each is given a few
+// iterations only; if none serves, the path ends here, which is the cautious thing to say.
+std::optional<Start> start_on_other_contacts(const EquilibriumSystem& given, const TipPoint& here) {
+  EquilibriumSystem system = given;
+  system.most_iterations = 8;
+  const Model& m = *system.model;
+  const Trial& was = here.trial;
+  const bool left = was.touching[kFrontLeft], right = was.touching[kFrontRight];
+  if (m.axle_kind == AxleKind::pivoting && (left || right || was.stop == 0)) {
+    // An axle whose last wheel leaves the ground swings on its pin until the other comes down, or drops to a stop.
+    Trial other = was;
+    for (int stop : {-1, 1}) {
+      other.stop = stop;
+      if (was.stop != 0) break;
+      if (const auto start = start_of_branch(system, here, other)) return start;
+    }
+    other = was;
+    if (left != right) {
+      std::swap(other.touching[kFrontLeft], other.touching[kFrontRight]);
+      if (const auto start = start_of_branch(system, here, other)) return start;
+    }
+    other.touching[kFrontLeft] = other.touching[kFrontRight] = false;
+    for (int stop : {-1, 1}) {
+      other.stop = stop;
+      other.axle_angle = stop * m.stop_angle;
+      if (const auto start = start_of_branch(system, here, other)) return start;
     }
   }
-  return last;
+  // With rigid tyres a newly met stop leaves no freedom at all, and no balance until some wheel leaves.
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    if (!was.touching[i]) continue;
+    Trial other = was;
+    other.touching[i] = false;
+    if (const auto start = start_of_branch(system, here, other)) return start;
+  }
+  return std::nullopt;
 }
 
-// Steepest slope near the best of three neighbouring points. Between changes of contact the balanced slope bends
-// little, so its maximum is where a wheel leaves or the stop is met: at an end of the branch of one of the three.
-TipPoint refine(EquilibriumSystem& system, const TipPoint& left, const TipPoint& best, const TipPoint& right) {
-  TipPoint top = best;
-  const auto consider = [&](const TipPoint& behind, const TipPoint& from, double to_tilt) {
-    const TipPoint end = end_of_branch(system, behind, from, to_tilt);
-    const bool plausible = std::abs(end.trial.slope - from.trial.slope) < kJump;
-    if (plausible && end.on_stop == best.on_stop && end.trial.slope > top.trial.slope) top = end;
-  };
-  if (!same_contacts(left, best)) {
-    consider(right, best, left.tilt);
-    consider(left, left, best.tilt);
+// Of the changes of contact on the line through `here` and `ahead`, those whose slack would vanish first are tried
+// first; the first that leaves every other contact as it is, is it. `nearest`: where the line meets the first of them.
+std::optional<std::pair<TipPoint, ContactChange>> change_on_the_line(const EquilibriumSystem& given,
+                                                                     const TipPoint& here, const TipPoint& ahead,
+                                                                     double& nearest) {
+  EquilibriumSystem system = given;
+  system.most_iterations = 8;
+  const double probe = ahead.tilt - here.tilt;
+  const auto now = contact_slacks(system, here.trial), soon = contact_slacks(system, ahead.trial);
+  std::array<std::pair<double, std::size_t>, contact_changes.size()> expected;
+  for (std::size_t i = 0; i < expected.size(); ++i)
+    expected[i] = {soon[i] < now[i] ? probe * now[i] / (now[i] - soon[i]) : 1e9, i};
+  std::sort(expected.begin(), expected.end());
+  nearest = expected.front().first;
+  for (const auto& [by, i] : expected) {
+    if (by > kFurthestChange) break;
+    Trial trial = on_the_line(here.trial, ahead.trial, std::max(by, probe) / probe);
+    system.change = contact_changes[i];
+    if (!balance(system, Question::slope_at_change, trial).converged) continue;
+    const double tilt = tilt_of(system, trial);
+    if (tilt <= here.tilt + 0.01 * probe || tilt > kFurthest) continue;
+    if (!consistent(system, trial)) continue;
+    return std::pair{TipPoint{tilt, trial.stop != 0, trial}, contact_changes[i]};
   }
-  if (!same_contacts(right, best)) {
-    consider(left, best, right.tilt);
-    consider(right, right, best.tilt);
-  }
-  return top;
+  return std::nullopt;
 }
 
-std::optional<TipPoint> steepest(EquilibriumSystem& system, const std::vector<TipPoint>& points, bool only_on_stop) {
-  std::size_t best = points.size();
-  for (std::size_t i = 0; i < points.size(); ++i)
-    if ((!only_on_stop || points[i].on_stop) &&
-        (best == points.size() || points[i].trial.slope > points[best].trial.slope))
-      best = i;
-  if (best == points.size()) return std::nullopt;
-  if (best == 0 || best + 1 == points.size()) return points[best];
-  return refine(system, points[best - 1], points[best], points[best + 1]);
+// The next change of contact on the branch through `here` and `ahead`. Hard tyres allow no far guess: then the branch
+// is followed a part of the way first.
+std::optional<std::pair<TipPoint, ContactChange>> next_change(EquilibriumSystem& system, TipPoint here,
+                                                              TipPoint ahead) {
+  for (int approach = 0; approach < 6; ++approach) {
+    double nearest = 0;
+    if (const auto change = change_on_the_line(system, here, ahead, nearest)) return change;
+    if (nearest > kFurthestChange) return std::nullopt;
+    bool closer = false;
+    for (double part : {0.5, 0.2, 0.05}) {
+      const double tilt = here.tilt + part * nearest;
+      if (closer || tilt <= ahead.tilt) break;
+      Trial trial = on_the_line(here.trial, ahead.trial, (tilt - here.tilt) / (ahead.tilt - here.tilt));
+      if (!balances_at(system, tilt, trial) || !consistent(system, trial)) continue;
+      here = ahead;
+      ahead = {tilt, ahead.on_stop, trial};
+      closer = true;
+    }
+    if (!closer) return std::nullopt;
+  }
+  return std::nullopt;
+}
+
+// Where the balanced slope passes through its maximum inside a branch that starts by rising, found by the parabola
+// through its first two points and its end; added to the path.
+void add_inner_peak(EquilibriumSystem& system, TipPath& path, const TipPoint& ahead, const TipPoint& end) {
+  const TipPoint& here = path.points.back();
+  const double probe = ahead.tilt - here.tilt, length = end.tilt - here.tilt;
+  const double rise = (ahead.trial.slope - here.trial.slope) / probe;
+  const double bend = ((end.trial.slope - here.trial.slope) / length - rise) / (length - probe);
+  if (!(rise > 0) || !(bend < 0)) return;
+  const double by = 0.5 * (probe - rise / bend);
+  if (!(by > 0) || by >= length) return;
+  Trial trial = on_the_line(here.trial, end.trial, by / length);
+  if (balances_at(system, here.tilt + by, trial)) path.points.push_back({here.tilt + by, here.on_stop, trial});
+}
+
+// The last branch: no contact changes any more. Followed until its slope falls, and has fallen below lift-off's.
+void follow_to_the_end(EquilibriumSystem& system, TipPath& path, const TipPoint& ahead) {
+  const double lift_off = path.points.front().trial.slope;
+  TipPoint before = path.points.back(), last = ahead;
+  path.points.push_back(last);
+  double step = 1 * kDeg;
+  while (last.tilt < kFurthest && (last.trial.slope > before.trial.slope || last.trial.slope > lift_off)) {
+    Trial trial = on_the_line(before.trial, last.trial, 1 + step / (last.tilt - before.tilt));
+    if (!balances_at(system, last.tilt + step, trial)) return;
+    const bool over_the_top = last.trial.slope > before.trial.slope && last.trial.slope > trial.slope;
+    if (over_the_top) {  // the parabola through the three points
+      const double a = (last.trial.slope - before.trial.slope) / (last.tilt - before.tilt);
+      const double b = (trial.slope - last.trial.slope) / step;
+      const double top = 0.5 * (before.tilt + last.tilt) - a * 0.5 * (last.tilt - before.tilt + step) / (b - a);
+      Trial peak = on_the_line(before.trial, last.trial, (top - before.tilt) / (last.tilt - before.tilt));
+      if (top > before.tilt && top < last.tilt + step && balances_at(system, top, peak)) {
+        if (top < last.tilt) path.points.pop_back();
+        path.points.push_back({top, last.on_stop, peak});
+      }
+    }
+    before = last;
+    last = {last.tilt + step, last.on_stop, trial};
+    path.points.push_back(last);
+    if (last.trial.slope < before.trial.slope) step *= 2;
+  }
+}
+
+// Nothing presses under one axle any more: it goes end over end about the other, and rests nowhere.
+bool whole_axle_up(const EquilibriumSystem& system, const Trial& trial) {
+  constexpr double kNothing = 1e-3;  // of the weight
+  const Rest rest = rest_of(system, trial);
+  return rest.load[kFrontLeft] + rest.load[kFrontRight] < kNothing * system.weight ||
+         rest.load[kRearLeft] + rest.load[kRearRight] < kNothing * system.weight;
+}
+
+std::optional<TipPoint> steepest(const std::vector<TipPoint>& points, bool only_on_stop) {
+  const TipPoint* best = nullptr;
+  for (const TipPoint& point : points)
+    if ((!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope)) best = &point;
+  return best ? std::optional(*best) : std::nullopt;
 }
 
 // Of the chassis side alone (what moves before the stop is met), or with the front axle and its wheels.
@@ -149,78 +274,89 @@ Vec3 axis_between(const Trial& a, const Trial& b) {
 
 }  // namespace
 
-TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off, double longest_step) {
-  constexpr double kPastPeak =
-      3 * kDeg;  // once the balanced slope has fallen this far below peak and lift-off, nothing more is decided
+TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
   TipPath path;
   system.R_tilt_zero = lift_off.X_GV.R;
-  path.points.push_back({0, lift_off.stop != 0, lift_off});
-  const bool fixed = system.model->axle_kind == AxleKind::fixed;
-  double step = longest_step, peak = -1e9;
-  while (path.points.back().tilt < kFurthest) {
-    const TipPoint& last = path.points.back();
-    const bool can_extrapolate = path.points.size() > 1;
-    const Trial guess =
-        can_extrapolate ? extrapolated(path.points[path.points.size() - 2], last, step) : turned(last.trial, step);
-    auto next = point_at(system, Question::slope_at_tilt, last.tilt + step, guess);
-    if (!next && can_extrapolate)
-      next = point_at(system, Question::slope_at_tilt, last.tilt + step, turned(last.trial, step));
-    // A balance far from the last one lies on another branch; smaller steps stay on this one. A stop newly met may lift
-    // the slope at once.
-    const bool jumped = next && std::abs(next->trial.slope - last.trial.slope) > kJump && next->on_stop == last.on_stop;
-    if (!next || jumped) {
-      step *= 0.5;
-      if (step < kLeastStep) break;
-      continue;
+  system.tilt_axis = first_axis(system, lift_off);
+  TipPoint here{0, lift_off.stop != 0, lift_off};
+  path.points.push_back(here);
+  for (int i = 0; i < kMostChanges; ++i) {
+    if (whole_axle_up(system, here.trial)) break;
+    auto start = start_of_branch(system, here, here.trial);
+    if (!start) start = start_on_other_contacts(system, here);
+    if (!start) break;
+    if (std::abs(start->here.trial.slope - here.trial.slope) < 1e-9)
+      path.points.back() = start->here;
+    else
+      path.points.push_back(start->here);
+    const auto next = next_change(system, start->here, start->ahead);
+    if (!next) {
+      follow_to_the_end(system, path, start->ahead);
+      break;
     }
-    path.points.push_back(*next);
-    step = std::min(longest_step, step * 2);
-    const double slope = next->trial.slope;
-    if (next->on_stop || fixed) peak = std::max(peak, slope);
-    if (slope < -2 * kDeg || (peak > -1 && slope < std::min(peak, lift_off.slope) - kPastPeak)) break;
+    add_inner_peak(system, path, start->ahead, next->first);
+    path.points.push_back(next->first);
+    if (next->first.trial.slope < -2 * kDeg) break;
+    here = next->first;
+    toggle(here.trial, next->second);
+    here.on_stop = here.trial.stop != 0;
   }
-  path.end_on_stop = steepest(system, path.points, true);
-  path.steepest = steepest(system, path.points, false);
+  path.end_on_stop = steepest(path.points, true);
+  path.steepest = steepest(path.points, false);
   return path;
 }
 
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
+  constexpr double kLongest = 4 * kDeg;  // stretch of one application of Simpson's rule
   if (path.points.empty()) return true;
-  const TipPoint& start = path.points.front();
+  const Trial& start = path.points.front().trial;
   double energy = 0, last_moment = 0;  // of motion; of the hand that would hold it
-  bool met_stop = start.on_stop;
-  Trial before = start.trial;
-  for (std::size_t i = 1; i < path.points.size(); ++i) {
-    const double tilt = path.points[i].tilt;
-    Trial guess = path.points[i].trial;  // same tilt, balanced at another slope: near by
-    guess.slope = start.trial.slope;
+  bool met_stop = path.points.front().on_stop;
+  Trial before = start;
+  // The same tilt as on the path, held at the slope of lift-off instead of balanced at another.
+  const auto held = [&](double tilt, Trial guess) {
+    guess.slope = start.slope;
     guess.moment = 0;
-    const auto point = point_at(system, Question::moment_at_tilt, tilt, guess);
-    if (!point) return true;  // lost its way: say the cautious thing
-    const double moment = point->trial.moment;
-    energy -= 0.5 * (moment + last_moment) * (tilt - path.points[i - 1].tilt);
-    if (point->on_stop && !met_stop) {
+    system.tilt = tilt;
+    return balance_one_sided(system, Question::moment_at_tilt, guess).converged ? std::optional(guess) : std::nullopt;
+  };
+  for (std::size_t i = 1; i < path.points.size(); ++i) {
+    const TipPoint &from = path.points[i - 1], &to = path.points[i];
+    if (from.on_stop && !met_stop) {
       met_stop = true;
       // What is left of the motion when the axis changes: angular momentum about the shared contact, along the new
       // axis.
+      const auto now = held(from.tilt, from.trial);
+      if (!now) return true;
       std::size_t contact = kRearLeft;
-      const Rest rest = rest_of(system, point->trial);
+      const Rest rest = rest_of(system, *now);
       for (std::size_t w : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
         if (rest.load[w] > rest.load[contact]) contact = w;
-      const Mat3 before_stop = inertia_about(*system.model, point->trial, rest.contact_G[contact], false);
-      const Mat3 after_stop = inertia_about(*system.model, point->trial, rest.contact_G[contact], true);
-      const Vec3 old_axis = axis_between(before, point->trial);
-      if (i + 1 < path.points.size()) {
-        const Vec3 new_axis = axis_between(path.points[i].trial, path.points[i + 1].trial);
-        const double cross = glm::dot(new_axis, before_stop * old_axis);
-        const double kept =
-            cross * cross / (glm::dot(new_axis, after_stop * new_axis) * glm::dot(old_axis, before_stop * old_axis));
-        if (std::isfinite(kept)) energy *= std::clamp(kept, 0.0, 1.0);
-      }
+      const Mat3 before_stop = inertia_about(*system.model, *now, rest.contact_G[contact], false);
+      const Mat3 after_stop = inertia_about(*system.model, *now, rest.contact_G[contact], true);
+      const Vec3 old_axis = axis_between(before, *now), new_axis = axis_between(from.trial, to.trial);
+      const double cross = glm::dot(new_axis, before_stop * old_axis);
+      const double kept =
+          cross * cross / (glm::dot(new_axis, after_stop * new_axis) * glm::dot(old_axis, before_stop * old_axis));
+      if (std::isfinite(kept)) energy *= std::clamp(kept, 0.0, 1.0);
     }
-    if (energy < 0) return false;  // stopped and falls back
-    last_moment = moment;
-    before = point->trial;
+    const double length = to.tilt - from.tilt;
+    if (!(length > 0)) continue;
+    const int stretches = std::max(1, static_cast<int>(std::ceil(length / kLongest)));
+    for (int stretch = 1; stretch <= stretches; ++stretch) {
+      const auto at = [&](double share) {
+        share = (stretch - 1 + share) / stretches;
+        return held(from.tilt + share * length, on_the_line(from.trial, to.trial, share));
+      };
+      const auto end = at(1);
+      if (!end) return true;        // lost its way: say the cautious thing
+      const auto middle = at(0.5);  // none while a tyre that lets go of the ground slips into place
+      const double middle_moment = middle ? middle->moment : 0.5 * (last_moment + end->moment);
+      energy -= (last_moment + 4 * middle_moment + end->moment) * length / stretches / 6;
+      if (energy < 0) return false;  // stopped and falls back
+      last_moment = end->moment;
+      before = *end;
+    }
   }
   return true;
 }

@@ -1,6 +1,6 @@
-// What happens once the first wheel is in the air: the chassis is turned further, downhill, and at every turn it is
-// asked at which slope the machine would balance there. That curve holds the snap of the front axle, the stop, the
-// tip-over. No time in it.
+// What happens once the first wheel is in the air: the chassis is turned further, about the axis it starts to turn
+// about, and at every turn it is asked at which slope the machine would balance there. That curve holds the snap of the
+// front axle, the stop, the tip-over. No time in it.
 #pragma once
 #include <optional>
 #include <vector>
@@ -10,7 +10,7 @@
 namespace sidehill {
 
 struct TipPoint {
-  double tilt = 0;       // of the chassis about the contour line since lift-off, downhill positive [rad]
+  double tilt = 0;       // of the chassis about the tilt axis since lift-off, downhill positive [rad]
   bool on_stop = false;  // the axle is against its stop
   Trial trial;           // balanced there; trial.slope is the slope it balances at
 };
@@ -21,9 +21,10 @@ struct TipPath {
   std::optional<TipPoint> steepest;     // steepest slope balanced at all, lift-off included
 };
 
-// From a balanced trial in which one wheel's load has just vanished. `system.tilt` and `R_tilt_zero` are overwritten.
-// `longest_step` of tilt [rad]: 1 deg for answers, more for a quick look.
-TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off, double longest_step = 0.017453292519943295);
+// From a balanced trial in which one wheel's load has just vanished. `system.tilt`, `R_tilt_zero` and
+// `tilt_axis` are overwritten.
+// The points are where a contact changes, each found by Newton's iteration, and where the slope peaks in between.
+TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off);
 
 // True if the machine let go at lift-off, at the lift-off slope, arrives at the stop with enough speed to pass the
 // balance beyond it. Energy along the path, friction and tyre damping left out (the cautious side); at the stop only

@@ -46,8 +46,8 @@ TyreContact on_features(const Terrain& terrain, const Vec3& centre_G, const Vec3
       gap_normal = ground.normal;
     }
     if (i > 0 && (depth > 0 || depth_before > 0)) {
-      // Trapezium between two samples, cut off where the rim leaves the ground; the rim bulges below its chord by the segment that
-      // chord cuts off the disc (small-angle form), which a plain trapezium would miss.
+      // Trapezium between two samples, cut off where the rim leaves the ground; the rim bulges below its chord by the
+      // segment that chord cuts off the disc (small-angle form), which a plain trapezium would miss.
       double lo = along_before, hi = along, at_lo = depth_before, at_hi = depth;
       if (at_lo <= 0) lo = along - step * at_hi / (at_hi - at_lo), at_lo = 0;
       if (at_hi <= 0) hi = along_before + step * at_lo / (at_lo - at_hi), at_hi = 0;
@@ -103,7 +103,8 @@ TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec
   const double cos_lean = std::hypot(forward.x, forward.y);
   forward = cos_lean > 1e-9 ? forward / cos_lean : Vec3(1, 0, 0);
   const Vec3 down = glm::cross(axle_G, forward);
-  if (footprint == Footprint::automatic && !uneven_near(terrain, {centre_G.x, centre_G.y}, radius)) return on_plane(centre_G, down, axle_G, radius, lift);
+  if (footprint == Footprint::automatic && !uneven_near(terrain, {centre_G.x, centre_G.y}, radius))
+    return on_plane(centre_G, down, axle_G, radius, lift);
   return on_features(terrain, centre_G, down, forward, axle_G, radius, lift, std::max(cos_lean, 0.05));
 }
 

@@ -7,25 +7,25 @@
 namespace sidehill {
 
 struct TyreContact {
-  double penetration = 0;       // of the free disc below the ground, along the normal [m]; negative = clearance
-  Vec3 point_G{0.0};            // where the tyre meets the ground, at ground level [m]
-  Vec3 lowest_G{0.0};           // of the free disc, the point the penetration is read at [m]
-  Vec3 normal_G{0, 0, 1};       // unit, out of the ground
-  Vec3 forward_G{1, 0, 0};      // unit, in the ground, the way the wheel rolls
-  Vec3 left_G{0, 1, 0};         // unit, in the ground, across it
+  double penetration = 0;   // of the free disc below the ground, along the normal [m]; negative = clearance
+  Vec3 point_G{0.0};        // where the tyre meets the ground, at ground level [m]
+  Vec3 lowest_G{0.0};       // of the free disc, the point the penetration is read at [m]
+  Vec3 normal_G{0, 0, 1};   // unit, out of the ground
+  Vec3 forward_G{1, 0, 0};  // unit, in the ground, the way the wheel rolls
+  Vec3 left_G{0, 1, 0};     // unit, in the ground, across it
 };
 
-// Which way a footprint is worked out. `automatic` takes the closed form wherever no feature reaches under the disc; an iteration that
-// must not see the tiny step between the two (0.02 % of the penetration) asks for `sampled` throughout.
+// Which way a footprint is worked out. `automatic` takes the closed form wherever no feature reaches under the disc; an
+// iteration that must not see the tiny step between the two (0.02 % of the penetration) asks for `sampled` throughout.
 enum class Footprint { automatic, sampled };
 
-// Disc with centre `centre_G`, unit axle direction `axle_G` (to the left) and radius `radius` [m] against `terrain`, whose
-// ground under this wheel is raised by `lift` [m] along z of G (test rigs). On even ground in closed form; where a feature
-// reaches under the wheel the penetration is integrated over the footprint and given as the depth that cuts the same area
-// off the disc on a plane, so both agree on a plane. Returns a finite contact for any attitude; a disc lying flat has
-// its "lowest point" at an arbitrary place on the rim. Source: derived in tests/tyre_contact_test.cpp.
-TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double lift = 0,
-                         Footprint footprint = Footprint::automatic);
+// Disc with centre `centre_G`, unit axle direction `axle_G` (to the left) and radius `radius` [m] against `terrain`,
+// whose ground under this wheel is raised by `lift` [m] along z of G (test rigs). On even ground in closed form; where
+// a feature reaches under the wheel the penetration is integrated over the footprint and given as the depth that cuts
+// the same area off the disc on a plane, so both agree on a plane. Returns a finite contact for any attitude; a disc
+// lying flat has its "lowest point" at an arbitrary place on the rim. Source: derived in tests/tyre_contact_test.cpp.
+TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius,
+                         double lift = 0, Footprint footprint = Footprint::automatic);
 
 // Area a chord at `depth` cuts off a disc [m2], and back. depth in 0..radius.
 double segment_area(double radius, double depth);

@@ -11,7 +11,7 @@ using Vec3 = glm::dvec3;
 using Mat3 = glm::dmat3;
 using Quat = glm::dquat;
 
-// Right-handed turns about x and y [rad].
+// Right-handed turns about x, y and z [rad].
 inline Mat3 about_x(double angle) {
   const double c = std::cos(angle), s = std::sin(angle);
   return Mat3(1, 0, 0, 0, c, s, 0, -s, c);
@@ -20,6 +20,13 @@ inline Mat3 about_y(double angle) {
   const double c = std::cos(angle), s = std::sin(angle);
   return Mat3(c, 0, -s, 0, 1, 0, s, 0, c);
 }
+inline Mat3 about_z(double angle) {
+  const double c = std::cos(angle), s = std::sin(angle);
+  return Mat3(c, s, 0, -s, c, 0, 0, 0, 1);
+}
+
+// About any axis of unit length.
+inline Mat3 about(const Vec3& axis, double angle) { return glm::mat3_cast(glm::angleAxis(angle, axis)); }
 
 struct Pose {
   Mat3 R{1.0};  // R_AB, columns are B's axes in A
