@@ -436,11 +436,11 @@ NewtonResult balance_with_stop(const EquilibriumSystem& system, Question questio
   return result;
 }
 
-NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial) {
+NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial, bool try_others) {
   NewtonResult result;
   const Trial start = trial;
   result.converged = settle_contacts(system, question, trial, result.iterations);
-  if (result.converged) return result;
+  if (result.converged || !try_others) return result;
   // A contact too many or too few leaves no balance near. Others are tried in turn, each for a few iterations only.
   EquilibriumSystem brief = system;
   brief.most_iterations = 10;

@@ -90,7 +90,8 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
 NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, Trial& trial);
 
 // The same with tyres that only press and a stop that only bears: balances, lets go what pulls, takes up what presses,
-// until nothing changes.
-NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial);
+// until nothing changes. Where that fails, other sets of contacts are tried, unless the guess is too good to need it.
+NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial,
+                               bool try_others = true);
 
 }  // namespace sidehill

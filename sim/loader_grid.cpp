@@ -24,9 +24,8 @@ std::vector<LoaderCell> loader_grid(const Scene& given, int steps, int headings)
       scene.ballast.loader_payload = cell.payload;
       const Model model = build(scene, &like);
       cell.first_lift_off = first_lift_off(model).slope;
-      for (const EnvelopePoint& point : envelope(model, headings))
-        if (point.first_lift_off && (!cell.worst_lift_off || *point.first_lift_off < *cell.worst_lift_off))
-          cell.worst_lift_off = point.first_lift_off, cell.worst_heading = point.heading;
+      if (const auto worst = worst_heading(model, envelope(model, headings), model.start.heading))
+        cell.worst_lift_off = worst->first_lift_off, cell.worst_heading = worst->heading;
       cell.rear_axle = axle_share(model).rear;
       if (const auto load = loads_at(model, 0)) {
         const LoadCheck check = check_loads(scene, model, *load);

@@ -213,14 +213,12 @@ TipPath path_beyond(EquilibriumSystem& system, const Crossing& crossing) {
   return tip_path(system, let_go);
 }
 
-// Raised slowly it reaches lift-off first. If a resting place lies beyond, it stays there unless the snap carries it
-// past.
-double tip_over_of(EquilibriumSystem& system, const Crossing& crossing, const TipPath& path) {
-  const double lift_off = crossing.trial.slope;
-  const double static_end = path.steepest ? path.steepest->trial.slope : lift_off;
-  const bool rests_beyond = static_end > lift_off + 1e-7;
-  const bool snaps = system.model->axle_kind == AxleKind::pivoting;
-  return rests_beyond && !(snaps && snap_goes_over(system, path)) ? static_end : lift_off;
+// Raised slowly it passes lift-off and rests until it lets go. If a resting place lies beyond, it stays there unless
+// the snap carries it past.
+double tip_over_of(EquilibriumSystem& system, const TipPath& path) {
+  const double lets_go = let_go_slope(path);
+  const double furthest = path.steepest ? std::max(path.steepest->trial.slope, lets_go) : lets_go;
+  return furthest > lets_go + 1e-7 && !snap_goes_over(system, path) ? furthest : lets_go;
 }
 
 // The crossing of a heading from that of a heading near by: turned with it, then the same wheel's load brought to
@@ -264,7 +262,7 @@ namespace {
 bool stays(EquilibriumSystem& system, const Trial& balanced) {
   Trial pushed = balanced;
   system.R_tilt_zero = balanced.X_GV.R;
-  system.tilt = 0.02 * kDeg;
+  system.tilt = 0.002 * kDeg;
   pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
   pushed.moment = 0;
   return balance_one_sided(system, Question::moment_at_tilt, pushed).converged && pushed.moment > 0;
@@ -291,11 +289,8 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Cr
       return std::nullopt;
     return rest_of(system, trial);
   };
-  for (std::size_t i = 1; i < path.points.size(); ++i) {
-    const double before = path.points[i - 1].trial.slope, after = path.points[i].trial.slope;
-    if (!(before <= slope && slope <= after)) continue;
-    if (const auto rest = rest_from(path.points[i].trial)) return rest;
-  }
+  for (const Trial& place : places_at(path, slope))
+    if (const auto rest = rest_from(place)) return rest;
   if (path.end_on_stop && slope <= path.end_on_stop->trial.slope) {
     Trial trial = path.end_on_stop->trial;
     trial.touching[kFrontLeft] = trial.touching[kFrontRight] = true;
@@ -319,7 +314,7 @@ StaticSolution solve_statics(const Model& model) {
     out.margin = crossing->trial.slope - model.terrain.slope;
     path = path_beyond(system, *crossing);
     if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
-    out.tip_over = tip_over_of(system, *crossing, path);
+    out.tip_over = tip_over_of(system, path);
   }
   out.rigid_lift_off = first_lift_off(rigid_variant(model)).slope;
   if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil.adhesion);
@@ -377,12 +372,49 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
       point.first_lift_off = crossing->trial.slope;
       point.wheel = crossing->wheel;
       if (with_tip_over && model.terrain.features.empty())
-        point.tip_over = tip_over_of(system, *crossing, path_beyond(system, *crossing));
+        point.tip_over = tip_over_of(system, path_beyond(system, *crossing));
     }
     points.push_back(point);
     last = crossing;
   }
   return points;
+}
+
+std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector<EnvelopePoint>& points,
+                                           double preferred_heading) {
+  constexpr double kAlike = 1e-5, kGolden = 0.6180339887498949;
+  const EnvelopePoint* worst = nullptr;
+  for (const EnvelopePoint& point : points)
+    if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off - 1e-6)) worst = &point;
+  if (!worst) return std::nullopt;
+  for (const EnvelopePoint& point : points)
+    if (point.first_lift_off && *point.first_lift_off < *worst->first_lift_off + kAlike &&
+        std::sin(point.heading) * std::sin(preferred_heading) > 0) {
+      worst = &point;
+      break;
+    }
+  EnvelopePoint best = *worst;
+  if (!model.terrain.features.empty() || points.size() < 8) return best;
+  Model turned = model;
+  const auto at = [&](double heading) {
+    turned.start.heading = heading;
+    const LiftOff found = first_lift_off(turned);
+    if (found.slope && *found.slope < *best.first_lift_off) best = {heading, found.slope, found.wheel, false, {}};
+    return found.slope.value_or(kSteepest);
+  };
+  const double step = 6.28318530717958647692 / static_cast<double>(points.size());
+  double low = worst->heading - step, high = worst->heading + step;
+  double a = high - kGolden * (high - low), b = low + kGolden * (high - low), at_a = at(a), at_b = at(b);
+  while (high - low > 0.01 * kDeg) {
+    if (at_a < at_b) {
+      high = b, b = a, at_b = at_a;
+      a = high - kGolden * (high - low), at_a = at(a);
+    } else {
+      low = a, a = b, at_a = at_b;
+      b = low + kGolden * (high - low), at_b = at(b);
+    }
+  }
+  return best;
 }
 
 }  // namespace sidehill

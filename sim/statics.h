@@ -68,7 +68,13 @@ struct EnvelopePoint {
   bool failed = false;             // no balance was found on the way: not the same as "never"
   std::optional<double> tip_over;  // slope, raised slowly, at which it truly goes over; even ground only [rad]
 };
-// Equally spaced from -pi; `with_tip_over` takes some ten times as long.
+// Equally spaced from -pi; `with_tip_over` takes some three times as long.
 std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over = false);
+
+// The heading at which the first wheel lifts soonest, closed in between the points of an envelope to 0.01 deg of
+// heading (on features: the least of the points). A machine alike left and right has two; the one on the side of
+// `preferred_heading` [rad] is named. Empty if no wheel lifts at any of the points.
+std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector<EnvelopePoint>& points,
+                                           double preferred_heading = -1.5707963267948966);
 
 }  // namespace sidehill

@@ -167,7 +167,7 @@ std::optional<std::pair<TipPoint, ContactChange>> change_on_the_line(const Equil
 // is followed a part of the way first.
 std::optional<std::pair<TipPoint, ContactChange>> next_change(EquilibriumSystem& system, TipPoint here,
                                                               TipPoint ahead) {
-  for (int approach = 0; approach < 6; ++approach) {
+  for (int approach = 0; approach < 4; ++approach) {
     double nearest = 0;
     if (const auto change = change_on_the_line(system, here, ahead, nearest)) return change;
     if (nearest > kFurthestChange) return std::nullopt;
@@ -238,7 +238,7 @@ bool whole_axle_up(const EquilibriumSystem& system, const Trial& trial) {
 std::optional<TipPoint> steepest(const std::vector<TipPoint>& points, bool only_on_stop) {
   const TipPoint* best = nullptr;
   for (const TipPoint& point : points)
-    if ((!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope)) best = &point;
+    if (!point.jumped && (!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope)) best = &point;
   return best ? std::optional(*best) : std::nullopt;
 }
 
@@ -272,6 +272,14 @@ Vec3 axis_between(const Trial& a, const Trial& b) {
   return length > 1e-12 ? v / length : Vec3(1, 0, 0);
 }
 
+// Up to this point it rests at every slope in between; the first place from which the balanced slope falls.
+std::size_t let_go(const TipPath& path) {
+  const auto& points = path.points;
+  std::size_t i = points.size() > 1 && points[1].jumped ? 1 : 0;
+  while (i + 1 < points.size() && points[i + 1].trial.slope >= points[i].trial.slope) ++i;
+  return i;
+}
+
 }  // namespace
 
 TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
@@ -285,7 +293,8 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
     auto start = start_of_branch(system, here, here.trial);
     if (!start) start = start_on_other_contacts(system, here);
     if (!start) break;
-    if (std::abs(start->here.trial.slope - here.trial.slope) < 1e-9)
+    start->here.jumped = std::abs(start->here.trial.slope - here.trial.slope) > 1e-9;
+    if (!start->here.jumped)
       path.points.back() = start->here;
     else
       path.points.push_back(start->here);
@@ -306,56 +315,91 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
   return path;
 }
 
-bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
-  constexpr double kLongest = 4 * kDeg;  // stretch of one application of Simpson's rule
-  if (path.points.empty()) return true;
-  const Trial& start = path.points.front().trial;
-  double energy = 0, last_moment = 0;  // of motion; of the hand that would hold it
-  bool met_stop = path.points.front().on_stop;
-  Trial before = start;
-  // The same tilt as on the path, held at the slope of lift-off instead of balanced at another.
-  const auto held = [&](double tilt, Trial guess) {
-    guess.slope = start.slope;
-    guess.moment = 0;
-    system.tilt = tilt;
-    return balance_one_sided(system, Question::moment_at_tilt, guess).converged ? std::optional(guess) : std::nullopt;
-  };
+std::vector<Trial> places_at(const TipPath& path, double slope) {
+  std::vector<Trial> places;
   for (std::size_t i = 1; i < path.points.size(); ++i) {
+    const Trial &from = path.points[i - 1].trial, &to = path.points[i].trial;
+    if (path.points[i].jumped || !(from.slope <= slope && slope <= to.slope) || from.slope == to.slope) continue;
+    Trial place = on_the_line(from, to, (slope - from.slope) / (to.slope - from.slope));
+    place.touching = from.touching;  // those of `to` may have changed just there
+    place.stop = from.stop;
+    places.push_back(place);
+  }
+  return places;
+}
+
+double let_go_slope(const TipPath& path) {
+  const std::size_t i = let_go(path);
+  return path.points[i].jumped ? path.points.front().trial.slope : path.points[i].trial.slope;
+}
+
+bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
+  constexpr double kLongest = 6 * kDeg;  // stretch of one application of Simpson's rule
+  if (path.points.empty()) return true;
+  const std::size_t first = let_go(path);
+  const Trial& start = path.points[first].trial;
+  // Where the slope it balances at is steeper than the one it stands on, it is held back; beyond the last such place
+  // nothing stops it any more.
+  std::size_t last = first;
+  for (std::size_t i = first + 1; i < path.points.size(); ++i)
+    if (path.points[i].trial.slope > start.slope + 1e-6) last = i;
+  if (last == first) return true;
+  double energy = 0, last_moment = 0;  // of motion; of the hand that would hold it
+  bool met_stop = path.points[first].on_stop;
+  Trial line_before = start, held_before = start;
+  // The same tilt as on the path, held at the slope of lift-off instead of balanced at another. It lies about as far
+  // from the path as the one before.
+  const auto held = [&](double tilt, const Trial& line) {
+    Trial guess = line;
+    guess.X_GV.R = held_before.X_GV.R * glm::transpose(line_before.X_GV.R) * line.X_GV.R;
+    guess.X_GV.p += held_before.X_GV.p - line_before.X_GV.p;
+    guess.axle_angle += held_before.axle_angle - line_before.axle_angle;
+    guess.hold += held_before.hold - line_before.hold;
+    guess.slope = start.slope;
+    guess.moment = held_before.moment;
+    system.tilt = tilt;
+    const bool converged = balance_one_sided(system, Question::moment_at_tilt, guess, false).converged;
+    if (converged) line_before = line, held_before = guess;
+    return converged ? std::optional(guess.moment) : std::nullopt;
+  };
+  for (std::size_t i = first + 1; i < path.points.size() && i <= last + 1; ++i) {
     const TipPoint &from = path.points[i - 1], &to = path.points[i];
     if (from.on_stop && !met_stop) {
       met_stop = true;
       // What is left of the motion when the axis changes: angular momentum about the shared contact, along the new
       // axis.
-      const auto now = held(from.tilt, from.trial);
-      if (!now) return true;
+      const Trial before = held_before;
+      if (!held(from.tilt, from.trial)) return true;
       std::size_t contact = kRearLeft;
-      const Rest rest = rest_of(system, *now);
+      const Rest rest = rest_of(system, held_before);
       for (std::size_t w : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
         if (rest.load[w] > rest.load[contact]) contact = w;
-      const Mat3 before_stop = inertia_about(*system.model, *now, rest.contact_G[contact], false);
-      const Mat3 after_stop = inertia_about(*system.model, *now, rest.contact_G[contact], true);
-      const Vec3 old_axis = axis_between(before, *now), new_axis = axis_between(from.trial, to.trial);
+      const Mat3 before_stop = inertia_about(*system.model, held_before, rest.contact_G[contact], false);
+      const Mat3 after_stop = inertia_about(*system.model, held_before, rest.contact_G[contact], true);
+      const Vec3 old_axis = axis_between(i > first + 1 ? path.points[i - 2].trial : before, from.trial);
+      const Vec3 new_axis = axis_between(from.trial, to.trial);
       const double cross = glm::dot(new_axis, before_stop * old_axis);
       const double kept =
           cross * cross / (glm::dot(new_axis, after_stop * new_axis) * glm::dot(old_axis, before_stop * old_axis));
       if (std::isfinite(kept)) energy *= std::clamp(kept, 0.0, 1.0);
     }
-    const double length = to.tilt - from.tilt;
+    // Past the last place that holds it back only as far as it is held back.
+    const double drop = from.trial.slope - to.trial.slope;
+    const double part = i > last && drop > 0 ? std::min(1.0, (from.trial.slope - start.slope) / drop) : 1.0;
+    const double length = part * (to.tilt - from.tilt);
     if (!(length > 0)) continue;
     const int stretches = std::max(1, static_cast<int>(std::ceil(length / kLongest)));
     for (int stretch = 1; stretch <= stretches; ++stretch) {
       const auto at = [&](double share) {
         share = (stretch - 1 + share) / stretches;
-        return held(from.tilt + share * length, on_the_line(from.trial, to.trial, share));
+        return held(from.tilt + share * length, on_the_line(from.trial, to.trial, share * part));
       };
-      const auto end = at(1);
-      if (!end) return true;        // lost its way: say the cautious thing
-      const auto middle = at(0.5);  // none while a tyre that lets go of the ground slips into place
-      const double middle_moment = middle ? middle->moment : 0.5 * (last_moment + end->moment);
-      energy -= (last_moment + 4 * middle_moment + end->moment) * length / stretches / 6;
+      const auto middle = at(0.5);
+      const auto end = middle ? at(1) : std::nullopt;
+      if (!end) return true;  // lost its way: say the cautious thing
+      energy -= (last_moment + 4 * *middle + *end) * length / stretches / 6;
       if (energy < 0) return false;  // stopped and falls back
-      last_moment = end->moment;
-      before = *end;
+      last_moment = *end;
     }
   }
   return true;

@@ -13,6 +13,7 @@ struct TipPoint {
   double tilt = 0;       // of the chassis about the tilt axis since lift-off, downhill positive [rad]
   bool on_stop = false;  // the axle is against its stop
   Trial trial;           // balanced there; trial.slope is the slope it balances at
+  bool jumped = false;   // no rest between the point before and this one: a tyre let go its side force in between
 };
 
 struct TipPath {
@@ -26,7 +27,14 @@ struct TipPath {
 // The points are where a contact changes, each found by Newton's iteration, and where the slope peaks in between.
 TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off);
 
-// True if the machine let go at lift-off, at the lift-off slope, arrives at the stop with enough speed to pass the
+// Where the path passes `slope` [rad] while the balanced slope rises, one guess for each such place, on its contacts.
+std::vector<Trial> places_at(const TipPath& path, double slope);
+
+// The slope at which the machine lets go [rad]: it rests at every slope from lift-off to here. The jump of a tyre that
+// lets go its side force is not counted as rest.
+double let_go_slope(const TipPath& path);
+
+// True if the machine that lets go there, at that slope, arrives at the stop with enough speed to pass the
 // balance beyond it. Energy along the path, friction and tyre damping left out (the cautious side); at the stop only
 // the part of the motion that turns about the new axis survives: angular momentum about the contact that both axes
 // share, n.I_c o w = n.I n w', so of the energy (n.I_c o)^2 / ((n.I n)(o.I_c o)) is kept, o and n the old and new axis,

@@ -365,3 +365,47 @@ TEST_CASE("a slope is slid on where the grip is used up: about its angle of fric
   scene.terrain.slope = 25 / kDegrees;
   CHECK(solve_statics(build(scene)).status == RestStatus::slides);
 }
+
+TEST_CASE("at every heading the machine rests up to where it is said to go over, and nowhere beyond") {
+  Scene early = test_machine("compact_26kw", {"ballast.rear.fill_fraction=0"});
+  early.vehicle.front_axle.stop_angle = 4 / kDegrees;
+  int beyond_lift_off = 0;
+  for (const Scene& scene : {test_scene("first_slope"), early, machine_r()}) {
+    Model model = build(scene);
+    const auto points = envelope(model, 24, true);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      const EnvelopePoint& point = points[i];
+      INFO(scene.vehicle.name << " heading " << point.heading * kDegrees);
+      REQUIRE(point.tip_over);
+      CHECK(*point.tip_over >= *point.first_lift_off - 1e-9);
+      // Alike left and right.
+      const EnvelopePoint& other = points[(points.size() - i) % points.size()];
+      CHECK_NEAR(*point.tip_over * kDegrees, *other.tip_over * kDegrees, 0.05);
+      model.start.heading = point.heading;
+      CHECK_NEAR(degrees(solve_statics(model).tip_over), *point.tip_over * kDegrees, 0.02);
+      CHECK_FALSE(rest_at(model, *point.tip_over + 0.02 / kDegrees));
+      if (*point.tip_over < *point.first_lift_off + 0.5 / kDegrees) continue;
+      ++beyond_lift_off;
+      CHECK(rest_at(model, *point.tip_over - 0.05 / kDegrees));
+    }
+  }
+  CHECK(beyond_lift_off > 10);
+}
+
+TEST_CASE("the worst heading is the least of a fine comb, closed in between the points") {
+  for (const char* name : {"first_slope", "orchard_row"}) {
+    Scene scene = test_scene(name);
+    scene.terrain.features.clear();
+    const Model model = build(scene);
+    const auto worst = worst_heading(model, envelope(model, 72), -90 / kDegrees);
+    REQUIRE(worst);
+    double least = 9;
+    for (const EnvelopePoint& point : envelope(model, 720)) least = std::min(least, *point.first_lift_off);
+    CHECK(*worst->first_lift_off <= least + 1e-9);
+    CHECK_NEAR(*worst->first_lift_off * kDegrees, least * kDegrees, 0.01);
+    CHECK(worst->heading < 0);  // on the side asked for
+    Model there = model;
+    there.start.heading = worst->heading;
+    CHECK_NEAR(degrees(first_lift_off(there).slope), *worst->first_lift_off * kDegrees, 1e-9);
+  }
+}

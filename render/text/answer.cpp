@@ -48,7 +48,8 @@ Answer answer(const Scene& scene, int headings) {
   result.scene = scene;
   result.model = build(scene);
   result.statics = solve_statics(result.model);
-  result.by_heading = envelope(result.model, headings);
+  result.by_heading = envelope(result.model, headings, true);
+  result.worst = worst_heading(result.model, result.by_heading, scene.start.heading);
   result.mass_cases = mass_cases(scene, result.model);
   if (result.statics.rest) {
     result.loads = check_loads(scene, result.model, result.statics.rest->load);
@@ -75,18 +76,6 @@ Vec3 centre_of_gravity_m(const Answer& answer) {
   const Rest& rest = *answer.statics.rest;
   const Vec3 p_V = inverse(rest.X_GV) * rest.centre_of_gravity_G;
   return p_V + Vec3(0, 0, answer.model.wheels[kRearLeft].tyre.radius);
-}
-
-const EnvelopePoint* worst_heading(const Answer& answer) {
-  const EnvelopePoint* worst = nullptr;
-  for (const EnvelopePoint& point : answer.by_heading)
-    if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off - 1e-6)) worst = &point;
-  // A machine alike left and right has two: name the one on the asked side.
-  for (const EnvelopePoint& point : answer.by_heading)
-    if (worst && point.first_lift_off && *point.first_lift_off < *worst->first_lift_off + 1e-5 &&
-        std::sin(point.heading) * std::sin(answer.scene.start.heading) > 0)
-      return &point;
-  return worst;
 }
 
 Json to_json(const Answer& answer, bool with_envelope) {
@@ -125,7 +114,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
                {"centre_of_gravity_m", place(centre_of_gravity_m(answer))}};
   if (answer.limits.overloaded_wheel >= 0) json["tyre_overload_wheel"] = wheel_key(answer.limits.overloaded_wheel);
   if (statics.first_wheel >= 0) json["first_lift_off_wheel"] = wheel_key(statics.first_wheel);
-  const EnvelopePoint* worst = worst_heading(answer);
+  const auto& worst = answer.worst;
   json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDeg) : Json(nullptr);
   json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDeg) : Json(nullptr);
   json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDeg);
@@ -143,6 +132,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
   for (const EnvelopePoint& point : answer.by_heading)
     list.push_back({{"heading_deg", number_or_null(point.heading, kDeg)},
                     {"first_lift_off_deg", number_or_null(point.first_lift_off, kDeg)},
+                    {"tip_over_deg", number_or_null(point.tip_over, kDeg)},
                     {"margin_deg", number_or_null(margin_at(point, scene.terrain.slope), kDeg)},
                     {"found", !point.failed},  // false: null means "not found", not "never"
                     {"wheel", point.wheel >= 0 ? Json(wheel_key(point.wheel)) : Json(nullptr)}});
@@ -152,9 +142,9 @@ Json to_json(const Answer& answer, bool with_envelope) {
 
 std::string envelope_csv(const Answer& answer) {
   const auto cell = [](std::optional<double> angle) { return angle ? fmt::format("{:.6g}", *angle / kDeg) : ""; };
-  std::string csv = "heading_deg,first_lift_off_deg,margin_deg,wheel\n";
+  std::string csv = "heading_deg,first_lift_off_deg,tip_over_deg,margin_deg,wheel\n";
   for (const EnvelopePoint& point : answer.by_heading)
-    csv += fmt::format("{},{},{},{}\n", cell(point.heading), cell(point.first_lift_off),
+    csv += fmt::format("{},{},{},{},{}\n", cell(point.heading), cell(point.first_lift_off), cell(point.tip_over),
                        cell(margin_at(point, answer.scene.terrain.slope)), wheel_key(point.wheel));
   return csv;
 }

@@ -18,6 +18,7 @@ struct Answer {
   Model model;
   StaticSolution statics;
   std::vector<EnvelopePoint> by_heading;    // equally spaced from -180 deg
+  std::optional<EnvelopePoint> worst;       // where the first wheel lifts soonest; none if none lifts at any heading
   std::vector<MassCase> mass_cases;         // driver and tank as they may be
   std::optional<LoadCheck> loads;           // against what tyres and axles may carry; none if it does not rest here
   std::optional<double> stiffening_doubt;   // of first lift-off, +- [rad]; none = never lifts, or not worked out
@@ -41,13 +42,10 @@ Answer with_reasons(Answer answer);
 // above level ground on undeflected tyres [m]. Of level ground if the machine finds no rest there.
 Vec3 centre_of_gravity_m(const Answer& answer);
 
-// The heading at which the first wheel lifts soonest; nullptr if none lifts at any.
-const EnvelopePoint* worst_heading(const Answer& answer);
-
 // Keys with a human's unit as suffix; "never" and "not there" are null. `with_envelope` adds the margin by heading.
 nlohmann::ordered_json to_json(const Answer& answer, bool with_envelope = false);
 
-// Columns heading_deg, first_lift_off_deg, margin_deg, wheel; empty where no wheel lifts.
+// Columns heading_deg, first_lift_off_deg, tip_over_deg, margin_deg, wheel; empty where no wheel lifts.
 std::string envelope_csv(const Answer& answer);
 
 const char* wheel_key(int wheel);          // "rear_left"; "none" for -1

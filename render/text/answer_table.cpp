@@ -108,7 +108,7 @@ std::string answer_table(const Answer& answer) {
     text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
     text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
   }
-  if (const EnvelopePoint* worst = worst_heading(answer))
+  if (const auto& worst = answer.worst)
     text += fmt::format("  {:48}{:>8}  ({} wheel, heading {}: {})\n", "first wheel lifts, worst heading of all",
                         degrees(worst->first_lift_off), wheel_name(worst->wheel), signed_degrees(worst->heading),
                         heading_words(worst->heading));
@@ -130,12 +130,13 @@ std::string answer_table(const Answer& answer) {
 }
 
 std::string envelope_table(const Answer& answer) {
-  std::string text = fmt::format("\n{:>9}{:>12}{:>9}  {}\n", "Heading", "lift-off", "left", "wheel");
+  std::string text = fmt::format("\n{:>9}{:>12}{:>11}{:>9}  {}\n", "Heading", "lift-off", "goes over", "left", "wheel");
   for (const EnvelopePoint& point : answer.by_heading) {
     std::optional<double> left;
     if (point.first_lift_off) left = *point.first_lift_off - answer.scene.terrain.slope;
-    text += fmt::format("{:>10}{:>12}{:>9}  {}\n", signed_degrees(point.heading),
-                        point.failed ? "not found" : degrees(point.first_lift_off), point.failed ? "-" : degrees(left),
+    text += fmt::format("{:>10}{:>12}{:>11}{:>9}  {}\n", signed_degrees(point.heading),
+                        point.failed ? "not found" : degrees(point.first_lift_off),
+                        point.tip_over ? degrees(point.tip_over) : "-", point.failed ? "-" : degrees(left),
                         point.failed ? "-" : wheel_name(point.wheel));
   }
   return text;
