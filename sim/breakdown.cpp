@@ -13,9 +13,9 @@ constexpr std::size_t kMostCauses = 8;  // 2^8 answers
 
 struct Player {
   std::string name;
-  std::vector<std::size_t> lines;  // of the ledger; empty = tyres that give
+  std::vector<std::size_t> lines;  // of the ledger; empty = no mass
   double mass = 0;
-  bool tyres = false;
+  bool tyres = false, tracks = false;
 };
 
 std::string cause_of(const LedgerLine& line) {
@@ -51,7 +51,7 @@ std::vector<Player> players_of(const Model& model) {
     const std::string name = cause_of(model.ledger[i]);
     if (name.empty()) continue;
     auto at = std::ranges::find(players, name, &Player::name);
-    if (at == players.end()) at = players.insert(players.end(), Player{name, {}, 0, false});
+    if (at == players.end()) at = players.insert(players.end(), Player{name, {}, 0});
     at->lines.push_back(i);
     at->mass += model.ledger[i].props.mass;
   }
@@ -59,14 +59,16 @@ std::vector<Player> players_of(const Model& model) {
   const bool give = std::ranges::any_of(model.wheels, [](const WheelModel& w) {
     return !w.tyre.rigid || !w.tyre.laterally_rigid || w.tyre.pressure_offset > 0;
   });
-  const std::size_t most = kMostCauses - (give ? 1 : 0);
+  const bool wide = model.track_to_spare[0] > 0 || model.track_to_spare[1] > 0;
+  const std::size_t most = kMostCauses - (give ? 1 : 0) - (wide ? 1 : 0);
   while (players.size() > most) {
     Player& into = players[most - 1];
     into.name = "the rest";
     into.lines.insert(into.lines.end(), players.back().lines.begin(), players.back().lines.end());
     players.pop_back();
   }
-  if (give) players.push_back({"tyres that give", {}, 0, true});
+  if (give) players.push_back({"tyres that give", {}, 0, true, false});
+  if (wide) players.push_back({"tracks wider than their narrowest", {}, 0, false, true});
   return players;
 }
 
@@ -81,17 +83,19 @@ std::optional<Breakdown> breakdown(const Model& model) {
   const Model rigid = on_rigid_tyres(even);
   for (std::size_t set = 0; set < subsets; ++set) {
     std::vector<bool> out(even.ledger.size(), false);
-    bool give = false;
+    bool give = false, wide = false;
     for (std::size_t p = 0; p < n; ++p) {
       const bool in = (set >> p & 1) != 0;
       if (players[p].tyres) give = in;
+      if (players[p].tracks) wide = in;
       if (!in)
         for (std::size_t line : players[p].lines) out[line] = true;
     }
     std::vector<LedgerLine> ledger;
     for (std::size_t i = 0; i < even.ledger.size(); ++i)
       if (!out[i]) ledger.push_back(even.ledger[i]);
-    const LiftOff at = first_lift_off(with_ledger(give ? even : rigid, std::move(ledger)));
+    const Model fitted = with_ledger(give ? even : rigid, std::move(ledger));
+    const LiftOff at = first_lift_off(wide ? fitted : on_narrowest_tracks(fitted));
     if (!at.slope) return std::nullopt;
     value[set] = *at.slope;
   }

@@ -20,11 +20,11 @@ struct Breakdown {
 };
 
 // Exact differences of the first lift-off, averaged over every order in which the causes can be added to the bare
-// machine (nobody on it, tank empty, no ballast, no loader, rigid tyres), so that they sum to the whole and the order
-// of telling does not matter. Causes: each kind of ballast, each added mass, driver, tank, loader, its load, tyres that
-// give; those not there are left out, and beyond eight the lightest are told together as "the rest". The even slope at
-// the scene's heading; features are left out. Nothing where with some of them no wheel ever lifts. Source: Shapley
-// 1953, "A value for n-person games".
+// machine (nobody on it, tank empty, no ballast, no loader, narrowest tracks, rigid tyres), so that they sum to the
+// whole and the order of telling does not matter. Causes: each kind of ballast, each added mass, driver, tank, loader,
+// its load, the tracks beyond their narrowest settings, tyres that give; those not there are left out, and beyond eight
+// the lightest are told together as "the rest". The even slope at the scene's heading; features are left out. Nothing
+// where with some of them no wheel ever lifts. Source: Shapley 1953, "A value for n-person games".
 std::optional<Breakdown> breakdown(const Model& model);
 
 }  // namespace sidehill

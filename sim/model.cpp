@@ -63,6 +63,10 @@ Model build(const Scene& scene, const Model* like) {
   m.wheelbase = v.wheelbase;
   m.axle_kind = v.front_axle.kind;
   m.pin = b.to_V({v.wheelbase, 0, v.front_axle.pin_height});
+  const auto spare = [](const Axle& axle) {
+    return axle.narrowest_track > 0 ? std::max(0.0, axle.track - axle.narrowest_track) : 0.0;
+  };
+  m.track_to_spare = {spare(v.front), spare(v.rear)};
   m.stop_angle = v.front_axle.stop_angle;
   m.stop_stiffness = v.front_axle.stop_stiffness;
   m.stop_damping = v.front_axle.stop_damping;
@@ -88,6 +92,19 @@ Model with_ledger(const Model& model, std::vector<LedgerLine> ledger) {
   other.ledger = std::move(ledger);
   collect_bodies(other);
   return other;
+}
+
+Model on_narrowest_tracks(const Model& model) {
+  Model narrow = model;
+  for (int w = 0; w < kWheels; ++w) {
+    const double in = (is_left(w) ? -0.5 : 0.5) * model.track_to_spare[is_front(w) ? 0U : 1U];
+    narrow.wheels[static_cast<std::size_t>(w)].centre.y += in;
+    for (LedgerLine& line : narrow.ledger)
+      if (wheel_of(line.body) == w) line.props.com.y += in;
+  }
+  narrow.track_to_spare = {};
+  collect_bodies(narrow);
+  return narrow;
 }
 
 Model on_rigid_tyres(const Model& model) {

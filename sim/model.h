@@ -68,8 +68,9 @@ struct Model {
   double wheelbase = 0;    // [m]
   MassProperties chassis;  // in V: all that is bolted to it, driver on; without loader boom and wheels
   AxleKind axle_kind = AxleKind::pivoting;
-  Vec3 pin{0.0};        // pivot pin in V [m]
-  MassProperties axle;  // beam and masses added on it, relative to the pin, axes of A
+  Vec3 pin{0.0};                           // pivot pin in V [m]
+  MassProperties axle;                     // beam and masses added on it, relative to the pin, axes of A
+  std::array<double, 2> track_to_spare{};  // front, rear: wider than the narrowest setting by this much [m]
   double stop_angle = 0, stop_stiffness = 0, stop_damping = 0;
   std::array<WheelModel, kWheels> wheels;
   LoaderModel loader;
@@ -97,6 +98,9 @@ Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground
 // The same machine with other masses: chassis, axle, wheels and boom anew from these lines, a tyre whose liquid line is
 // missing runs empty. Tyre laws, hull and cautions stay as they were.
 Model with_ledger(const Model& model, std::vector<LedgerLine> ledger);
+
+// The same machine with its wheels moved in to the narrowest settings of its tracks.
+Model on_narrowest_tracks(const Model& model);
 
 // The same machine on tyres that do not give; the liquid stays a liquid.
 Model on_rigid_tyres(const Model& model);

@@ -92,6 +92,8 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
   [](const T& s) { return static_cast<int>(s.member); }, [](T& s, int i) { s.member = static_cast<Type>(i); }
 #define AXLE_FIELDS(axle)                                                                                              \
   number("vehicle." #axle ".track_m", AT(vehicle.axle.track), 0.2, 8, "between the tyres' mid-planes", true),          \
+      number("vehicle." #axle ".narrowest_track_m", AT(vehicle.axle.narrowest_track), 0, 8,                            \
+             "narrowest setting of an adjustable track; 0 = not adjustable, or not known"),                            \
       number("vehicle." #axle ".wheel_mass_kg", AT(vehicle.axle.wheel_mass), 0, 3000,                                  \
              "tyre and rim, each, without ballast"),                                                                   \
       number("vehicle." #axle ".spin_inertia_kgm2", AT(vehicle.axle.spin_inertia), 0, 5000,                            \

@@ -238,7 +238,8 @@ bool whole_axle_up(const EquilibriumSystem& system, const Trial& trial) {
 std::optional<TipPoint> steepest(const std::vector<TipPoint>& points, bool only_on_stop) {
   const TipPoint* best = nullptr;
   for (const TipPoint& point : points)
-    if (!point.jumped && (!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope)) best = &point;
+    if (!point.jumped && (!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope))
+      best = &point;
   return best ? std::optional(*best) : std::nullopt;
 }
 

@@ -70,6 +70,25 @@ TEST_CASE("what hangs on a pivoting front axle leaves the first lift-off alone; 
   CHECK_NEAR(share_of(*b, "twin one"), share_of(*b, "twin two"), 1e-9);
 }
 
+TEST_CASE("a track beyond its narrowest setting is a cause, by as much as the machine set narrow lifts earlier") {
+  Scene scene = machine_r();
+  scene.vehicle.rear.narrowest_track = 1.3;
+  const auto b = breakdown(build(scene));
+  REQUIRE(b);
+  REQUIRE(b->causes.size() == 1);
+  scene.vehicle.rear.track = 1.3;
+  const double narrow = *first_lift_off(build(scene)).slope;
+  CHECK_NEAR(b->causes[0].share, b->whole - narrow, 1e-9);
+  CHECK(b->causes[0].share * kDegrees > 4);
+  // Wheels, iron and filling go with their track.
+  Scene filled = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.rear_wheel_weights_kg=100"});
+  filled.vehicle.front.narrowest_track = 0;
+  const Model narrowed = on_narrowest_tracks(build(filled));
+  filled.vehicle.rear.track = filled.vehicle.rear.narrowest_track;
+  filled.vehicle.rear.narrowest_track = 0;
+  CHECK_NEAR(*first_lift_off(narrowed).slope * kDegrees, *first_lift_off(build(filled)).slope * kDegrees, 1e-4);
+}
+
 TEST_CASE("many causes are told as eight, and still sum up") {
   Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.loader_payload_kg=300",
                                               "ballast.rear_weights_kg=300", "ballast.rear_wheel_weights_kg=100"});

@@ -43,7 +43,8 @@ struct Axle {
   double wheel_mass = 180;   // tyre and rim, each, no ballast [kg], >= 0
   double spin_inertia = 60;  // of one wheel about its axle [kg m2], >= 0; 0 = from mass and radius
   Tyre tyre;
-  double capacity = 0;  // what the maker lets the axle carry, on the ground [kg]; 0 = not known
+  double capacity = 0;         // what the maker lets the axle carry, on the ground [kg]; 0 = not known
+  double narrowest_track = 0;  // narrowest setting of an adjustable track [m]; 0 = not adjustable, or not known
 };
 
 enum class AxleKind { pivoting, fixed };
