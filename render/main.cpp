@@ -18,6 +18,7 @@
 #include "render/text/loader_report.h"
 #include "render/text/rolling_report.h"
 #include "render/text/run_report.h"
+#include "render/text/sensitivity_report.h"
 #include "render/text/weighing_report.h"
 #include "render/text/words.h"
 #include "sim/data_files.h"
@@ -63,7 +64,7 @@ Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 
 struct Options {
   std::string scene, output, what, from = "three_quarter";
   std::vector<std::string> files, changes;
-  bool json = false, by_heading = false, csv = false, markdown = false, plan = false;
+  bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
   int width = 1600, height = 900, steps = 5;
   FillCommand fill;
 };
@@ -86,12 +87,18 @@ auto of_scene(const std::string& path, Ask ask) {
 int solve(const Options& options) {
   const Scene scene = load_scene(options.scene, options.changes);
   const Answer at_rest = of_scene(options.scene, [&] { return with_reasons(with_uncertainty(answer(scene))); });
-  if (options.csv)
+  std::vector<Sensitivity> moved;
+  if (options.sensitivity) moved = of_scene(options.scene, [&] { return sensitivities(scene); });
+  if (options.csv) {
     fmt::print("{}", envelope_csv(at_rest));
-  else if (options.json)
-    print(to_json(at_rest, options.by_heading));
-  else
-    fmt::print("{}{}", answer_table(at_rest), options.by_heading ? envelope_table(at_rest) : "");
+  } else if (options.json) {
+    auto json = to_json(at_rest, options.by_heading);
+    if (options.sensitivity) json["sensitivity"] = sensitivity_json(moved);
+    print(json);
+  } else {
+    fmt::print("{}{}{}", answer_table(at_rest), options.by_heading ? envelope_table(at_rest) : "",
+               options.sensitivity ? sensitivity_table(moved) : "");
+  }
   if (at_rest.statics.status != RestStatus::unsolved) return kAnswered;
   fmt::print(stderr, "{}: no balance was found on this ground\n", options.scene);
   return kDiverged;
@@ -288,6 +295,7 @@ int parse_and_answer(int argc, char** argv) {
   takes_scene(sub, true);
   takes_json(sub);
   sub->add_flag("--envelope", options.by_heading, "also the margin by heading, every 5 degrees");
+  sub->add_flag("--sensitivity", options.sensitivity, "also what one unit more of each datum does to first lift-off");
   sub->add_flag("--csv", options.csv, "the margin by heading alone, as CSV");
   sub = add("run", "let it go: drop, stand, drive; events and outcome", run_scene);
   takes_scene(sub, true);
