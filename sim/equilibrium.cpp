@@ -257,6 +257,22 @@ Trial start_trial(const EquilibriumSystem& s) {
   return trial;
 }
 
+Trial on_the_line(const Trial& a, const Trial& b, double share) {
+  Trial next = b;
+  Quat between = glm::quat_cast(b.X_GV.R * glm::transpose(a.X_GV.R));
+  if (between.w < 0) between = -between;
+  const Vec3 v(between.x, between.y, between.z);
+  const double length = glm::length(v), k = share - 1;
+  if (length > 1e-14)
+    next.X_GV.R = glm::mat3_cast(glm::angleAxis(2 * k * std::atan2(length, between.w), v / length)) * b.X_GV.R;
+  next.X_GV.p += k * (b.X_GV.p - a.X_GV.p);
+  next.axle_angle += k * (b.axle_angle - a.axle_angle);
+  next.hold += k * (b.hold - a.hold);
+  for (std::size_t i = 0; i < next.side.size(); ++i) next.side[i] += k * (b.side[i] - a.side[i]);
+  next.slope += k * (b.slope - a.slope);
+  return next;
+}
+
 Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
   const Forces f = forces_at(system, trial);
   Rest rest;

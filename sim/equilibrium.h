@@ -63,6 +63,10 @@ struct EquilibriumSystem {
 EquilibriumSystem make_system(const Model& model);
 Trial start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
 
+// On the line through two trials, `share` of the way from the one to the other, between them or beyond: a guess for
+// what lies there, on the contacts of `b`.
+Trial on_the_line(const Trial& a, const Trial& b, double share);
+
 // How far a trial is from having to change its contacts: the touching tyres' loads, the other tyres' clearances as
 // loads [weights], and what is left to (or lies beyond) each stop [rad]. Negative: the contact changes. In the order of
 // `contact_changes`.

@@ -31,18 +31,8 @@ bool uneven_somewhere(const EquilibriumSystem& system) {
 // axle that holds the machine is about to vanish, only a near guess leads to the balance.
 Trial on_the_way(const Trial& a, const Trial& b, double slope) {
   if (a.slope == b.slope) return b;
-  const double k = (slope - b.slope) / (b.slope - a.slope);  // on from b
-  Trial guess = b;
-  Quat between = glm::quat_cast(b.X_GV.R * glm::transpose(a.X_GV.R));
-  if (between.w < 0) between = -between;
-  const Vec3 v(between.x, between.y, between.z);
-  const double length = glm::length(v);
-  if (length > 1e-14)
-    guess.X_GV.R = glm::mat3_cast(glm::angleAxis(2 * k * std::atan2(length, between.w), v / length)) * b.X_GV.R;
-  guess.X_GV.p += k * (b.X_GV.p - a.X_GV.p);
-  guess.axle_angle += k * (b.axle_angle - a.axle_angle);
-  guess.hold += k * (b.hold - a.hold);
-  for (std::size_t i = 0; i < guess.side.size(); ++i) guess.side[i] += k * (b.side[i] - a.side[i]);
+  Trial guess = on_the_line(a, b, (slope - a.slope) / (b.slope - a.slope));
+  guess.slope = slope;
   return guess;
 }
 
@@ -71,7 +61,6 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
   for (const auto& [slope, wheel] : expected) {
     if (slope < a.slope || slope > most_slope) break;
     Trial trial = on_the_way(a, b, slope);
-    trial.slope = slope;
     system.change = {wheel, 0};
     if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
     if (trial.slope < a.slope || trial.slope > most_slope) continue;
@@ -131,9 +120,14 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
   for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-12; ++i) {
     // Illinois rule: the secant, halving the weight of an end that stays.
     double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
-    Trial next = on_the_way(lower, upper, slope);
-    next.slope = slope;
-    if (!balances_soon(system, Question::pose_at_slope, next)) {
+    const Trial between = on_the_way(lower, upper, slope);
+    Trial next = between;
+    bool balanced = balances_soon(system, Question::pose_at_slope, next);
+    // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
+    // newton; both ends stand, and the loads between them run straight.
+    if (!balanced && hi - lo < 0.2 * kDeg && !uneven_somewhere(system)) return Crossing{between, wheel};
+    if (!balanced) balanced = balance_with_stop(system, Question::pose_at_slope, next = between).converged;
+    if (!balanced) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
       // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
       if (hi - lo < 0.01 * kDeg) return Crossing{lower, wheel};
