@@ -44,7 +44,7 @@ constexpr const char* kMore = R"(
 Examples
   sidehill solve scenes/first_slope.toml
   sidehill solve scenes/first_slope.toml --set ballast.rear.fill_fraction=0 --set terrain.slope_deg=20
-  sidehill solve scenes/first_slope.toml --set vehicle_file=orchard_60kw --json
+  sidehill solve scenes/first_slope.toml --set vehicle_file=compact_26kw --json
   sidehill run scenes/over_a_stump.toml --set programme.speed_kmh=6
   sidehill picture scenes/first_slope.toml first_slope.png
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
@@ -59,7 +59,8 @@ Cautions
   No slope is safe. Frame up and belt on, load low, slow; the maker's limits and local rules come first.
   Holes, soft ground, turns and the driver's doing are not in an answer at rest.
 
-Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 the simulation diverged.)";
+Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 no answer: no balance was
+found, or the simulation diverged.)";
 
 struct Options {
   std::string scene, output, what, from = "three_quarter";

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <tuple>
 
 #include "sim/mass_sums.h"
 
@@ -88,6 +89,15 @@ std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model) {
   // must come on top.
   const Levers levers{v.front_mount.x - v.wheelbase, v.wheelbase, -v.rear_mount.x, 0};
   std::vector<RuleAnswer> answers;
+  if (now.rear <= 0 || now.front <= 0)
+    answers.push_back({"stands on both axles on level ground", "more than 0 kg on each",
+                       kg(now.rear <= 0 ? now.rear : now.front) + (now.rear <= 0 ? " behind" : " in front"), false,
+                       RuleKind::practice, "it tips over the other axle where it stands"});
+  for (const auto& [axle, capacity, load] :
+       {std::tuple{"front", v.front.capacity, now.front}, {"rear", v.rear.capacity, now.rear}})
+    if (capacity > 0)
+      answers.push_back({fmt::format("{} axle carries at most what its maker allows", axle), "at most " + kg(capacity),
+                         kg(load), load <= capacity, RuleKind::maker, "the maker's plate"});
   answers.push_back({"steering axle carries at least 20 % of the unladen mass, whatever the load",
                      "at least " + kg(0.2 * bare_mass), kg(now.front), now.front >= 0.2 * bare_mass, RuleKind::law,
                      "Regulation (EU) 2015/208 Annex XXII 2.2"});
@@ -109,6 +119,9 @@ std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model) {
     answers.back().in_front = false;
   }
   if (v.loader.fitted) {
+    answers.push_back({"load in the bucket at most what the loader is rated for",
+                       fmt::format("at most {:.0f} kg", v.loader.rated_payload), kg(scene.ballast.loader_payload),
+                       scene.ballast.loader_payload <= v.loader.rated_payload, RuleKind::maker, "the maker's plate"});
     answers.push_back({"rear axle carries at least 20 % of the gross mass with the loader as it is",
                        "at least " + kg(0.2 * mass), kg(now.rear), now.rear >= 0.2 * mass, RuleKind::standard,
                        "EN 12525 + A2"});

@@ -47,7 +47,7 @@ bool limited_to_30_kmh(double height, double mean_track);
 // (earth-moving machines: a guide here).
 std::optional<double> tipping_load(double rear_axle, double wheelbase, double ahead);
 
-enum class RuleKind { law, standard, practice };
+enum class RuleKind { law, standard, practice, maker };  // maker: what the plates say, as far as known
 
 struct RuleAnswer {
   std::string rule;          // in plain words

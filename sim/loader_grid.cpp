@@ -26,6 +26,7 @@ std::vector<LoaderCell> loader_grid(const Scene& given, int steps, int headings)
       cell.first_lift_off = first_lift_off(model).slope;
       if (const auto worst = worst_heading(model, envelope(model, headings), model.start.heading))
         cell.worst_lift_off = worst->first_lift_off, cell.worst_heading = worst->heading;
+      cell.mass = total_mass(model);
       cell.rear_axle = axle_share(model).rear;
       if (const auto load = loads_at(model, 0)) {
         const LoadCheck check = check_loads(scene, model, *load);

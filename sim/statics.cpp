@@ -313,7 +313,15 @@ StaticSolution solve_statics(const Model& model) {
   out.rigid_lift_off = first_lift_off(rigid_variant(model)).slope;
   if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil.adhesion);
   out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
-  if (failed || (!out.rest && !out.first_lift_off)) {
+  const double ahead = centre_of_gravity(model).x;
+  if (failed && model.terrain.features.empty() && (ahead <= 0 || ahead >= model.wheelbase)) {
+    out.first_lift_off = 0;  // it stands on no level ground: its weight lies outside its axles
+    out.first_wheel = ahead <= 0 ? kFrontLeft : kRearLeft;
+    out.margin = -model.terrain.slope;
+    out.tip_over = 0;
+    out.status = RestStatus::tipped;
+    out.rest.reset();
+  } else if (failed || (!out.rest && !out.first_lift_off)) {
     out.status = RestStatus::unsolved;
     out.rest.reset();
   } else if (!out.rest) {

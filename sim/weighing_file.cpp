@@ -154,7 +154,16 @@ WeighingSheet parse_weighing(std::string_view text, const std::filesystem::path&
     const TyreLiquid in =
         liquid_in_tyre(v[k.free].value, v[k.rim].value, v[k.section].value, v[k.fill].value, v[k.density].value);
     depth = in.depth;
-    if (v[k.density].given) mass = 2 * in.mass;
+    if (v[k.density].given) {
+      mass = 2 * in.mass;
+      return;
+    }
+    constexpr double kDensest = 1450;  // heavier than any filling known here [kg/m3]
+    const double most =
+        2 * kDensest * liquid_in_tyre(v[k.free].value, v[k.rim].value, v[k.section].value, v[k.fill].value, 1).mass;
+    if (mass > most)
+      refuse(k.mass,
+             fmt::format("does not fit into two tyres filled to {}, allowed up to {:.0f} kg", v[k.fill].value, most));
   };
   liquid({kFrontLiquid, kFrontDepth, kFrontFill, kFrontFree, kFrontRim, kFrontSection, kFrontDensity}, w.front_liquid,
          w.front_liquid_depth);

@@ -159,8 +159,14 @@ TEST_CASE("applied to a machine, each rule turns when it should") {
   CHECK(met(scene, "half of what tips"));
   scene.ballast.loader_payload = 3000;
   CHECK_FALSE(met(scene, "half of what tips"));
-  CHECK_FALSE(met(scene, "rear axle carries"));
+  CHECK_FALSE(met(scene, "rear axle carries at least 20 %"));
+  CHECK_FALSE(met(scene, "rated for"));
+  CHECK_FALSE(met(scene, "front axle carries at most"));
+  scene.ballast.loader_payload = 20000;  // on its nose
+  CHECK_FALSE(met(scene, "stands on both axles"));
   scene.ballast.loader_payload = 0;
+  CHECK(met(scene, "rated for"));
+  CHECK(met(scene, "front axle carries at most"));
   scene.ballast.rear_weights = 6000;
   CHECK_FALSE(met(scene, "steering axle"));
   CHECK(met(scene, "49 kg"));

@@ -210,7 +210,7 @@ TEST_CASE("cautions speak up when there is reason, and not otherwise") {
     change(scene);
     CHECK(warns(build(scene), words));
   };
-  check("above 75 %", [](Scene& s) { s.ballast.fill[kRearLeft].fill_fraction = 0.9; });
+  check(": an air cushion must stay", [](Scene& s) { s.ballast.fill[kRearLeft].fill_fraction = 0.9; });
   check("frozen solid", [](Scene& s) { s.settings.temperature = 263.15; });
   check("Front weights exceed", [](Scene& s) { s.ballast.front_weights = 5000; });
   check("Rear weights exceed", [](Scene& s) { s.ballast.rear_weights = 5000; });

@@ -10,6 +10,7 @@
 #include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/measures_report.h"
+#include "render/text/warnings.h"
 #include "render/text/why_report.h"
 #include "render/text/words.h"
 
@@ -124,7 +125,8 @@ Json to_json(const Answer& answer, bool with_envelope) {
   add_breakdown(json, answer);
   add_masses(json, answer);
   add_tyres(json, answer);
-  json["cautions"] = answer.model.cautions;
+  json["cautions"] = warnings(answer);
+  for (const std::string& caution : answer.model.cautions) json["cautions"].push_back(caution);
   json["cautions"].push_back(kCautionLine);
   json["uncertainty"] = kLimits;
   if (!with_envelope) return json;

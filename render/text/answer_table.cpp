@@ -9,6 +9,7 @@
 #include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/measures_report.h"
+#include "render/text/warnings.h"
 #include "render/text/why_report.h"
 #include "render/text/words.h"
 
@@ -43,6 +44,8 @@ std::string verdict(const Answer& answer) {
   if (s.status == RestStatus::stands && s.slide && (!s.first_lift_off || *s.slide < *s.first_lift_off))
     line += fmt::format(" It slides first, {} from here, at {}.", degrees(*s.slide - answer.scene.terrain.slope),
                         degrees(s.slide));
+  if (std::any_of(answer.manoeuvres.begin(), answer.manoeuvres.end(), lifts_under_way))
+    line += " IN THE BEND OR BRAKING ASKED FOR A WHEEL LIFTS HERE.";
   return line;
 }
 
@@ -122,6 +125,7 @@ std::string answer_table(const Answer& answer) {
         loads_table(answer), tyres_table(answer), masses_table(answer), damage_text(answer)})
     if (!section.empty()) text += "\n" + section;
   text += "\nCautions\n";
+  for (const std::string& warning : warnings(answer)) text += "  ! " + warning + "\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";
   text += std::string("  ! ") + kCautionLine + "\n\nLimits of this answer\n";
   std::string limits = kLimits;

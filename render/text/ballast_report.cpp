@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "render/text/warnings.h"
 #include "render/text/words.h"
 #include "sim/mass_sums.h"
 
@@ -11,7 +12,7 @@ namespace sidehill {
 namespace {
 
 const char* kind_words(RuleKind kind) {
-  constexpr const char* kWords[] = {"law", "standard", "practice"};
+  constexpr const char* kWords[] = {"law", "standard", "practice", "maker"};
   return kWords[static_cast<int>(kind)];
 }
 
@@ -31,6 +32,14 @@ std::string lacking_words(const RuleAnswer& a, const Scene& scene) {
                      a.lacking + there > mount.max_mass
                          ? fmt::format(", but it takes {} in all: take the load off", kilograms(mount.max_mass))
                          : "");
+}
+
+std::vector<std::string> all_cautions(const Scene& scene, const Model& model) {
+  std::vector<std::string> all;
+  if (const auto load = loads_at(model, 0)) all = overload_warnings(check_loads(scene, model, *load));
+  all.insert(all.end(), model.cautions.begin(), model.cautions.end());
+  all.insert(all.end(), {kWhat, kNotAsked, kCautionLine});
+  return all;
 }
 
 }  // namespace
@@ -54,7 +63,7 @@ nlohmann::ordered_json ballast_json(const Scene& scene, const Model& model) {
           {"total_mass_kg", total_mass(model)},
           {"on_axles_level_kg", {axles.front, axles.rear}},
           {"rules", list},
-          {"cautions", {kWhat, kNotAsked, kCautionLine}}};
+          {"cautions", all_cautions(scene, model)}};
 }
 
 std::string ballast_table(const Scene& scene, const Model& model) {
@@ -67,7 +76,9 @@ std::string ballast_table(const Scene& scene, const Model& model) {
                         a.asked, a.there, kind_words(a.kind), a.source);
     if (a.lacking > 0) text += "           " + lacking_words(a, scene) + "\n";
   }
-  return text + "\n" + paragraph("  ! ", kWhat) + paragraph("  ! ", kNotAsked) + paragraph("  ! ", kCautionLine);
+  text += "\n";
+  for (const std::string& caution : all_cautions(scene, model)) text += paragraph("  ! ", caution);
+  return text;
 }
 
 }  // namespace sidehill

@@ -188,7 +188,8 @@ void warn(FillSheet& s) {
   else if (s.fill_fraction > kMostFill + 5e-3)
     say("The trade calls valve level \"75 %\"; where this tyre's maker allows 75 % of its room and no more, or forbids "
         "liquid (many radials), the maker's word counts.");
-  say("Never fill up: an air cushion of a quarter of the room must stay, or the tyre has no spring and can burst.");
+  say("Never fill up: an air cushion of about a quarter of the room (what a valve at the top leaves) must stay, or the "
+      "tyre has no spring and can burst.");
   say("Jack the axle until the tyre is clear and round, stand it on supports and chock the other wheels; liquid makes "
       "a "
       "wheel too heavy to catch.");

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <numbers>
 
 #include "render/text/answer.h"
@@ -28,6 +29,11 @@ std::string grid(const std::vector<LoaderCell>& cells, const char* title, Word w
   return text + "\n\n";
 }
 
+// Front tyres within their load, and the rear axle with its fifth of the mass (EN 12525 + A2).
+bool allowed(const LoaderCell& c) { return c.front_used <= 1 && c.rear_axle >= 0.2 * c.mass; }
+
+std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
+
 }  // namespace
 
 nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells) {
@@ -39,7 +45,8 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
                     {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDeg)},
                     {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDeg) : nullptr},
                     {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
-                    {"rear_axle_kg", number_or_null(cell.rear_axle)}});
+                    {"rear_axle_kg", number_or_null(cell.rear_axle)},
+                    {"allowed", allowed(cell)}});
   return {{"program", "sidehill " SIDEHILL_VERSION},
           {"title", scene.title},
           {"heading_deg", number_or_null(scene.start.heading, kDeg)},
@@ -51,13 +58,19 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
   text += fmt::format("{}, {}\n\n", scene.vehicle.name, heading_words(scene.start.heading));
   text +=
-      grid(cells, "First wheel lifts at this heading", [](const LoaderCell& c) { return degrees(c.first_lift_off); });
+      grid(cells, "First wheel lifts at this heading; ! = not allowed: too much on a front tyre, or too little behind",
+           [](const LoaderCell& c) { return mark(c) + degrees(c.first_lift_off); });
   text += grid(cells, "First wheel lifts at the worst heading",
-               [](const LoaderCell& c) { return degrees(c.worst_lift_off); });
+               [](const LoaderCell& c) { return mark(c) + degrees(c.worst_lift_off); });
   text += grid(cells, "Front tyres, level ground: share of what they may carry",
                [](const LoaderCell& c) { return c.front_used > 0 ? percent(c.front_used) : std::string("-"); });
   text += grid(cells, "On the rear axle, level ground",
                [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
+  if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !allowed(c); }))
+    text +=
+        paragraph("  ! ",
+                  "Marked loads are too much for this machine as it stands, however late a wheel lifts: a front tyre "
+                  "over what it may carry, or less than 20 % of the mass on the rear axle.");
   return text + paragraph("  ! ", kWhat) + paragraph("  ! ", kCautionLine);
 }
 

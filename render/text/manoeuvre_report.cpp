@@ -4,6 +4,7 @@
 
 #include <numbers>
 
+#include "render/text/warnings.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -21,6 +22,9 @@ const char* words_of(ManoeuvreKind kind) {
   constexpr const char* kWords[] = {"turning left", "turning right", "braking"};
   return kWords[static_cast<int>(kind)];
 }
+
+// A bend downhill may lift a wheel on the level that this slope presses down again: no slope is left to speak of.
+bool lifts_on_less(const ManoeuvreAnswer& m) { return m.margin && *m.margin < 0 && !lifts_under_way(m); }
 
 }  // namespace
 
@@ -58,8 +62,9 @@ std::string manoeuvres_table(const Answer& answer) {
     const std::string limit = m.speed_at_limit  ? fmt::format("{:.0f} km/h", *m.speed_at_limit * 3.6)
                               : m.felt_at_limit ? fmt::format("{:.1f} m/s2", *m.felt_at_limit)
                                                 : "no grip holds that";
-    text += fmt::format("  {:16}{:>14}{:>12}{:>12}{:>28}\n", words_of(m.kind), degrees(m.lift_off.slope),
-                        m.margin ? degrees(m.margin) : "-", m.slide ? degrees(m.slide) : "not first", limit);
+    text += fmt::format(
+        "  {:16}{:>14}{:>12}{:>12}{:>28}\n", words_of(m.kind), lifts_on_less(m) ? "on less" : degrees(m.lift_off.slope),
+        m.margin && !lifts_on_less(m) ? degrees(m.margin) : "-", m.slide ? degrees(m.slide) : "not first", limit);
   }
   return text + "  No bump, no jerk at the wheel, no sway: less than half of that speed is prudent on real ground.\n";
 }

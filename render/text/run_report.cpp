@@ -70,6 +70,18 @@ const char* outcome_words(Outcome outcome) {
   return "-";
 }
 
+// A machine that slides away does not always go over: what it did instead.
+std::string slid_words(const Recording& recording) {
+  const bool slides = std::any_of(recording.events.begin(), recording.events.end(),
+                                  [](const Event& e) { return e.kind == EventKind::slide; });
+  if (!slides || recording.states.size() < 2) return {};
+  const State &first = recording.states.front(), &last = recording.states.back();
+  const double downhill = first.X_GV.p.y - last.X_GV.p.y;
+  if (!(downhill > 0.5)) return {};
+  return fmt::format("; its tyres slide: {:.1f} m further downhill at the end, at {:.1f} m/s", downhill,
+                     glm::length(last.v_G));
+}
+
 }  // namespace
 
 Json to_json(const Answer& answer, const Recording& recording) {
@@ -100,7 +112,7 @@ std::string run_table(const Answer& answer, const Recording& recording) {
   text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
                       signed_degrees(scene.start.heading), let_go, driving);
-  text += fmt::format("  {}\n", outcome_words(recording.outcome));
+  text += fmt::format("  {}{}\n", outcome_words(recording.outcome), slid_words(recording));
   if (!recording.divergence.empty()) text += "  " + recording.divergence + "\n";
   text += "\nEvents\n";
   if (recording.events.empty()) text += "  none\n";

@@ -37,12 +37,36 @@ Weighing example() {
   return weighed_at(w, kExampleHeight);
 }
 
+// What makes a sheet doubtful though its sums can be done.
+std::vector<std::string> doubtful(const WeighingSheet& sheet, const WeighedCentre& c) {
+  constexpr double kSteep = 25 * kDeg;
+  const Weighing& w = sheet.weighing;
+  std::vector<std::string> all;
+  if (std::abs(c.angle) > kSteep)
+    all.push_back(
+        fmt::format("Pitched by {}: more than the 25° this method is meant for. Raise it less.", degrees(c.angle)));
+  const double radius = w.front_raised ? w.rear_radius : w.front_radius;
+  if (c.z < 0.8 * radius || c.z > 2 * radius)
+    all.push_back(
+        fmt::format("A centre of gravity {:.2f} m high is odd for a tractor on wheels of {:.2f} m: read the raised "
+                    "loads again before you use it.",
+                    c.z, radius));
+  const double track = 0.5 * (w.front_track + w.rear_track);
+  if (c.y && track > 0 && std::abs(*c.y) > 0.08 * track)
+    all.push_back("One side carries far more than the other: read the wheels again.");
+  const WeighingTolerance& t = sheet.tolerance;
+  if (t.scale * c.mass + t.scale_least <= 0 || t.length <= 0)
+    all.push_back("No scale and no tape is exact: with a tolerance of nothing the error told here is too small.");
+  return all;
+}
+
 }  // namespace
 
 Json weighing_json(const WeighingSheet& sheet) {
   const WeighedCentre c = centre_of_gravity_of(sheet.weighing);
   const WeighingError e = error_of(sheet.weighing, sheet.tolerance);
-  Json doubts = Json::array();
+  Json doubts = Json::array(), cautions = doubtful(sheet, c);
+  cautions.push_back(kDanger);
   for (const WeighingDoubt& d : e.doubts)
     doubts.push_back(
         {{"what", d.what},
@@ -58,7 +82,7 @@ Json weighing_json(const WeighingSheet& sheet) {
           {"front_share", number_or_null(sheet.weighing.front / c.mass)},
           {"doubts", doubts},
           {"limits", kLimit},
-          {"cautions", {kDanger}}};
+          {"cautions", cautions}};
 }
 
 std::string weighing_table(const WeighingSheet& sheet) {
@@ -81,7 +105,9 @@ std::string weighing_table(const WeighingSheet& sheet) {
                         d.length ? fmt::format("{:.0f} mm", 1e3 * d.tolerance) : fmt::format("{:.0f} kg", d.tolerance),
                         1e3 * std::abs(d.change.z));
   }
-  return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kLimit);
+  text += "\n";
+  for (const std::string& line : doubtful(sheet, c)) text += paragraph("  ! ", line);
+  return text + paragraph("  ! ", kDanger) + paragraph("  ! ", kLimit);
 }
 
 std::string weighing_plan(const WeighingSheet* sheet) {
