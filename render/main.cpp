@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "render/fill_command.h"
+#include "render/slope_command.h"
 #include "render/text/answer_table.h"
 #include "render/text/ballast_report.h"
 #include "render/text/expectations.h"
@@ -49,6 +50,7 @@ Examples
   sidehill picture scenes/first_slope.toml first_slope.png
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill loader scenes/bucket_up.toml                                   bucket height by load
+  sidehill slope-limit scenes/over_a_stump.toml                           the steepest slope a programme bears
   sidehill weigh --plan                                                   how to weigh for the centre of gravity
   sidehill list keys            every datum with its unit, range and meaning
 
@@ -68,6 +70,7 @@ struct Options {
   bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
   int width = 1600, height = 900, steps = 5;
   FillCommand fill;
+  SlopeCommand slope;
 };
 
 void print(const nlohmann::ordered_json& json) {
@@ -126,6 +129,12 @@ int loader(const Options& options) {
     fmt::print("{}", loader_table(scene, cells));
   return kAnswered;
 }
+
+int limit_slope(const Options& options) {
+  return limit_slope_command(options.slope, options.scene, options.changes, options.json);
+}
+
+int merge(const Options& options) { return merge_command(options.slope, options.json); }
 
 int weigh(const Options& options) {
   if (options.what.empty() && !options.plan)
@@ -300,6 +309,14 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_flag("--csv", options.csv, "the margin by heading alone, as CSV");
   sub = add("run", "let it go: drop, stand, drive; events and outcome", run_scene);
   takes_scene(sub, true);
+  takes_json(sub);
+  sub = add("slope-limit", "the steepest slope the programme bears, found by running it; a table over one or two data",
+            limit_slope);
+  takes_scene(sub, true);
+  add_slope_flags(*sub, options.slope);
+  takes_json(sub);
+  sub = add("merge", "the parts of a table as the whole", merge);
+  add_merge_flags(*sub, options.slope);
   takes_json(sub);
   sub = add("ballast", "what regulations, standards and practice ask of the weight, and whether it is there", ballast);
   takes_scene(sub, true);

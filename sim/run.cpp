@@ -16,14 +16,15 @@ constexpr double kSteepest = 1.5533;  // 89 deg: a tilting ground stops there [r
 struct StartPose {
   Pose X_GV;
   double axle_angle = 0;
+  std::optional<Rest> rest;  // where it stands already
 };
 
 StartPose start_pose(const Model& model) {
   if (model.programme.drop_height <= 0) {
-    if (const auto rest = solve_statics(model).rest) return {rest->X_GV, rest->axle_angle};
+    if (const auto rest = solve_statics(model).rest) return {rest->X_GV, rest->axle_angle, rest};
   }
   const EquilibriumSystem system = make_system(model);
-  StartPose start{start_trial(system).X_GV, 0};
+  StartPose start{start_trial(system).X_GV, 0, {}};
   double deepest = 0;
   for (std::size_t i = 0; i < kWheels; ++i) {
     const TyreContact contact =
@@ -50,7 +51,9 @@ double steer_to_line(const Model& model, const State& state) {
 
 World place(const Model& model) {
   const StartPose start = start_pose(model);
-  return World(model, start.X_GV, start.axle_angle);
+  World world(model, start.X_GV, start.axle_angle);
+  if (start.rest) world.settle(*start.rest);
+  return world;
 }
 
 }  // namespace

@@ -10,8 +10,8 @@ namespace sidehill {
 
 class Runner {
  public:
-  // Places the machine at the scene's start, `drop_height` above the ground (0: in its resting pose; its side
-  // forces still have to build up, so its loads swing at first).
+  // Places the machine at the scene's start, `drop_height` above the ground (0: in its resting pose, its
+  // side forces, brakes and liquid as they are at rest).
   // Throws InputError for a machine that cannot move.
   Runner(const Scene& scene, const Model& model);
   bool done() const;             // duration reached, at rest after a roll-over, or diverged

@@ -133,6 +133,8 @@ struct World::Impl {
   }
 
   void build_bodies(const Pose& X_GV, double axle_angle);
+  double brake_stiffness(std::size_t i) const;  // [N m/rad]
+  void settle(const Rest& rest);
   void apply_gravity(const Motion& m);
   void apply_tyres(const Motion& m, const Input& input);
   void apply_stop(const Motion& m);
@@ -321,18 +323,46 @@ void World::Impl::apply_stop(const Motion& m) {
   body->addJointTorque(axle_link, -side * torque);
 }
 
+double World::Impl::brake_stiffness(std::size_t i) const {
+  const MassProperties& wheel = model.wheels[i].dry;  // about its axle, a frozen fill out of the middle included
+  const double inertia = wheel.inertia[1][1] + wheel.mass * (wheel.com.x * wheel.com.x + wheel.com.z * wheel.com.z);
+  const double rate = std::min(kBrakeRate, 0.5 / model.time_step);  // stable with damping for any legal step
+  return inertia * rate * rate;
+}
+
+void World::Impl::settle(const Rest& rest) {
+  const Motion m = motion();
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const TyreLaw& tyre = model.wheels[i].tyre;
+    const Hub h = hub(m, i);
+    const TyreContact c = tyre_contact(model.terrain, h.centre, h.axle, tyre.radius);
+    const Vec3& f = rest.force_G[i];
+    const double lengthwise = tyre.longitudinal_stiffness * std::max(0.0, rest.load[i]) / tyre.reference_load;
+    bristle[i].across = -glm::dot(f, c.left_G) / tyre.lateral_stiffness;
+    bristle[i].along = lengthwise > 1 ? -glm::dot(f, c.forward_G) / lengthwise : 0;
+    if (wheel_link[i] >= 0 && i >= kRearLeft) {
+      // What the ground does to the wheel about its axle, the brake holds.
+      const double by_ground = glm::dot(glm::cross(c.point_G - h.centre, f), h.axle);
+      brake_anchor[i] = spin_angle(i) - by_ground / brake_stiffness(i);
+    }
+    if (liquid_link[i] >= 0) {
+      const Vec3 down = glm::transpose((i < 2 ? m.X_GA : m.X_GV).R) * gravity_G();
+      body->setJointPos(liquid_link[i], std::atan2(-down.x, -down.z));
+    }
+  }
+  held = true;
+  stale = true;
+}
+
 void World::Impl::apply_driver(const Motion& m, const Input& input) {
   for (std::size_t i : {std::size_t{kRearLeft}, std::size_t{kRearRight}}) {
     if (wheel_link[i] < 0) continue;
-    const MassProperties& wheel = model.wheels[i].dry;  // about its axle, a frozen fill out of the middle included
-    const double inertia = wheel.inertia[1][1] + wheel.mass * (wheel.com.x * wheel.com.x + wheel.com.z * wheel.com.z);
     const double spin = spin_rate(i);
     if (input.hold) {
       if (!held) brake_anchor[i] = spin_angle(i);
-      const double rate = std::min(kBrakeRate, 0.5 / model.time_step);  // stable with damping for any legal step
-      const double stiffness = inertia * rate * rate;
+      const double stiffness = brake_stiffness(i), rate = std::min(kBrakeRate, 0.5 / model.time_step);
       body->addJointTorque(wheel_link[i],
-                           -stiffness * (spin_angle(i) - brake_anchor[i]) - 2 * 0.7 * rate * inertia * spin);
+                           -stiffness * (spin_angle(i) - brake_anchor[i]) - 2 * 0.7 * stiffness / rate * spin);
     } else {
       const double radius = model.wheels[i].tyre.radius;
       const double speed = glm::dot(m.v_V, m.X_GV.R[0]);
@@ -504,6 +534,8 @@ World::World(const Model& model, const Pose& X_GV, double axle_angle) : impl_(st
 World::~World() = default;
 World::World(World&&) noexcept = default;
 World& World::operator=(World&&) noexcept = default;
+
+void World::settle(const Rest& rest) { impl_->settle(rest); }
 
 void World::step(const Input& input) {
   Impl& w = *impl_;

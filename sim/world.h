@@ -6,6 +6,7 @@
 
 #include "sim/model.h"
 #include "sim/state.h"
+#include "sim/statics.h"
 
 namespace sidehill {
 
@@ -34,6 +35,9 @@ class World {
   World(World&&) noexcept;
   World& operator=(World&&) noexcept;
 
+  // Set down at rest: bristles bent, liquid plumb and brakes wound up as the balance has them, so that nothing jolts.
+  // The machine must be where `rest` has it.
+  void settle(const Rest& rest);
   void step(const Input& input);    // one time step of the model; throws Diverged
   const State& state() const;       // after the last step
   double potential_energy() const;  // gravity, tyres, stop [J]

@@ -129,3 +129,33 @@ TEST_CASE("body P over a bump under its uphill wheels: roll and lift-off as inte
     if (t.most_down > 0) CHECK_NEAR(most_down, t.most_down, 0.02 * t.most_down);
   }
 }
+
+TEST_CASE(
+    "set down at rest a machine does not stir: statics and the moving machine are one, at any heading and slope") {
+  int set_down = 0;
+  double furthest = 0;
+  for (const char* name : kMachines)
+    for (const double slope : {0.0, 12.0, 25.0})
+      for (const double heading : {-90.0, -40.0, 0.0, 130.0, 180.0}) {
+        Scene scene = test_machine(name, {"ballast.rear.fill_fraction=0.75", "terrain.soil.adhesion_unlimited=true"});
+        scene.terrain.slope = slope / kDegrees;
+        scene.start.heading = heading / kDegrees;
+        scene.programme.drop_height = 0;
+        const Model model = build(scene);
+        const StaticSolution statics = solve_statics(model);
+        if (statics.status != RestStatus::stands) continue;
+        ++set_down;
+        INFO(name << " slope " << slope << " heading " << heading);
+        const double weight = total_mass(model) * model.gravity;
+        Runner runner(scene, model);
+        for (int i = 0; i < 50; ++i) {
+          runner.advance(0.02);
+          for (std::size_t w = 0; w < kWheels; ++w)
+            furthest = std::max(furthest, std::abs(runner.state().wheels[w].load - statics.rest->load[w]) / weight);
+        }
+        CHECK(glm::length(runner.state().X_GV.p - statics.rest->X_GV.p) < 1e-5);
+      }
+  MESSAGE(set_down, " set down; loads off by at most ", furthest, " of the weight");
+  CHECK(set_down > 40);
+  CHECK(furthest < 1e-5);
+}

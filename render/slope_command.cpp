@@ -1,0 +1,70 @@
+#include "render/slope_command.h"
+
+#include <fmt/format.h>
+#include <tbb/global_control.h>
+
+#include <optional>
+
+#include "render/text/slope_limit_report.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+void print_or_save(const SlopeCommand& options, bool json, const nlohmann::ordered_json& table) {
+  const std::string text = table.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
+  if (!options.output.empty()) save_text(options.output, text);
+  fmt::print("{}", json ? text : slope_limit_table(table));
+}
+
+}  // namespace
+
+void add_slope_flags(CLI::App& sub, SlopeCommand& options) {
+  sub.add_flag("--no-roll", options.no_roll, "bearable is what does not go over; without it, what lifts no wheel");
+  sub.add_option("--over", options.over, "KEY=FROM:TO:STEPS, rows or columns of a table; once or twice")
+      ->type_name("KEY=FROM:TO:STEPS")
+      ->expected(1)
+      ->take_all();
+  sub.add_option("--shard", options.shard, "K/N: only the K-th of N parts of the table, into --output");
+  sub.add_option("--output", options.output, "also as JSON into this file");
+  sub.add_option("--cores", options.cores, "at most so many; all without it")->check(CLI::Range(1, 1024));
+}
+
+void add_merge_flags(CLI::App& sub, SlopeCommand& options) {
+  sub.add_option("files", options.parts, "what slope-limit --shard wrote, every part once")->required();
+  sub.add_option("--output", options.output, "also as JSON into this file");
+}
+
+int limit_slope_command(const SlopeCommand& options, const std::string& scene, const std::vector<std::string>& changes,
+                        bool json) {
+  SlopeLimitRequest request;
+  request.scene = load_scene(scene, changes);
+  request.ask.bearable = options.no_roll ? Bearable::no_roll : Bearable::no_lift;
+  if (options.over.size() > 2) throw InputError("--over: allowed once or twice");
+  for (const std::string& text : options.over) request.keys.push_back(swept_key(text));
+  if (!options.shard.empty()) request.shard = shard_of(options.shard);
+  if (!options.shard.empty() && options.output.empty())
+    throw InputError("--shard: needs --output, the file for this part");
+  std::optional<tbb::global_control> cores;
+  if (options.cores > 0) cores.emplace(tbb::global_control::max_allowed_parallelism, options.cores);
+  try {
+    print_or_save(options, json,
+                  slope_limit_json(request, sweep(request.scene, request.keys, request.ask, request.shard)));
+  } catch (const InputError& error) {
+    throw InputError(scene + ": " + error.what());
+  }
+  return 0;
+}
+
+int merge_command(const SlopeCommand& options, bool json) {
+  std::vector<std::pair<std::string, nlohmann::ordered_json>> parts;
+  for (const std::string& file : options.parts) {
+    auto part = nlohmann::ordered_json::parse(read_text(file), nullptr, false);
+    if (part.is_discarded()) throw InputError(file + ": is not JSON, allowed what slope-limit --shard --output wrote");
+    parts.emplace_back(file, std::move(part));
+  }
+  print_or_save(options, json, merged(parts));
+  return 0;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,195 @@
+#include "render/text/slope_limit_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <numbers>
+#include <set>
+
+#include "render/text/answer.h"
+#include "render/text/words.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+using Json = nlohmann::ordered_json;
+constexpr double kDeg = std::numbers::pi / 180;
+constexpr const char* kWhat =
+    "Found by running the programme on this ground alone, from rest: another bump, a hole beside it, a jerk at the "
+    "wheel or "
+    "wet grass changes it. A limit is where it happens, not where it is safe: stay far below.";
+
+template <class T>
+bool reads(std::string_view text, T& value) {
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  return error == std::errc{} && end == text.data() + text.size();
+}
+
+const char* bearable_words(Bearable bearable) {
+  return bearable == Bearable::no_lift ? "no wheel lifts" : "it does not go over";
+}
+
+std::string cell_words(const Json& cell) {
+  if (cell["limit_deg"].is_null()) return "none";
+  const double limit = cell["limit_deg"].get<double>();
+  const bool slides = !cell["slides_at_deg"].is_null() && cell["slides_at_deg"].get<double>() <= limit;
+  return fmt::format("{}{:.2f}°{}{}", cell["open"].get<bool>() ? "over " : "", limit,
+                     cell["again_deg"].is_null() ? "" : "*", slides ? "~" : "");
+}
+
+// A number as typed, without digits nobody asked for.
+std::string plain(const Json& value) { return fmt::format("{:.6g}", value.get<double>()); }
+
+// Right-aligned in columns; the degree sign is two bytes and one column.
+std::string in_columns(const std::string& text, std::size_t width) {
+  const auto columns = static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+  return std::string(width > columns ? width - columns : 0, ' ') + text;
+}
+
+}  // namespace
+
+SweptKey swept_key(const std::string& text) {
+  const auto refuse = [&]() -> SweptKey {
+    throw InputError("--over " + text + ": allowed KEY=FROM:TO:STEPS, as programme.speed_kmh=2:10:5, 2 to 50 steps");
+  };
+  const std::size_t equals = text.find('='), first = text.find(':', equals), second = text.find(':', first + 1);
+  if (equals == text.npos || first == text.npos || second == text.npos) return refuse();
+  SweptKey key;
+  key.key = text.substr(0, equals);
+  const std::string_view whole = text;
+  if (!reads(whole.substr(equals + 1, first - equals - 1), key.from) ||
+      !reads(whole.substr(first + 1, second - first - 1), key.to) || !reads(whole.substr(second + 1), key.steps) ||
+      key.steps < 2 || key.steps > 50 || !std::isfinite(key.from) || !std::isfinite(key.to))
+    return refuse();
+  return key;
+}
+
+Shard shard_of(const std::string& text) {
+  const std::size_t slash = text.find('/');
+  Shard shard;
+  const std::string_view whole = text;
+  if (slash == text.npos || !reads(whole.substr(0, slash), shard.part) || !reads(whole.substr(slash + 1), shard.of) ||
+      shard.of < 1 || shard.of > 10000 || shard.part < 1 || shard.part > shard.of)
+    throw InputError("--shard " + text + ": allowed K/N with 1 <= K <= N, as 2/5");
+  --shard.part;
+  return shard;
+}
+
+Json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptCell>& cells) {
+  Json over = Json::array(), list = Json::array();
+  for (const SweptKey& key : request.keys) {
+    Json values = Json::array();
+    for (int i = 0; i < key.steps; ++i) values.push_back(value_of(key, i));
+    over.push_back({{"key", key.key}, {"values", values}});
+  }
+  for (const SweptCell& cell : cells) {
+    const SlopeLimit& l = cell.limit;
+    list.push_back({{"number", cell.number},
+                    {"values", cell.values},
+                    {"limit_deg", number_or_null(l.slope, kDeg)},
+                    {"open", l.open},
+                    {"again_deg", number_or_null(l.again, kDeg)},
+                    {"slides_at_deg", number_or_null(l.slides_at, kDeg)},
+                    {"fails_as", to_string(l.fails_as)},
+                    {"diverged", l.diverged},
+                    {"runs", l.runs}});
+  }
+  return {{"program", "sidehill " SIDEHILL_VERSION},
+          {"table", "slope_limit"},
+          {"bearable", request.ask.bearable == Bearable::no_lift ? "no_lift" : "no_roll"},
+          {"resolution_deg", number_or_null(request.ask.fine, kDeg)},
+          {"scene", write_scene(request.scene)},
+          {"over", over},
+          {"shard", {{"part", request.shard.part + 1}, {"of", request.shard.of}}},
+          {"cells", list},
+          {"cautions", {kWhat, kCautionLine}}};
+}
+
+std::string slope_limit_table(const Json& whole) {
+  const Json &cells = whole["cells"], &over = whole["over"];
+  const bool lift = whole["bearable"] == "no_lift";
+  std::string text =
+      fmt::format("Steepest slope on which {}, to {:.2g}°\n\n",
+                  bearable_words(lift ? Bearable::no_lift : Bearable::no_roll), whole["resolution_deg"].get<double>());
+  bool again = false, diverged = false, slides = false;
+  int runs = 0;
+  for (const Json& cell : cells) {
+    again = again || !cell["again_deg"].is_null();
+    slides = slides || cell_words(cell).ends_with('~');
+    diverged = diverged || cell["diverged"].get<bool>();
+    runs += cell["runs"].get<int>();
+  }
+  if (over.size() == 2) {
+    const Json &rows = over[0]["values"], &columns = over[1]["values"];
+    text += fmt::format("  rows {}, columns {}\n  {:>12}", over[0]["key"].get<std::string>(),
+                        over[1]["key"].get<std::string>(), "");
+    for (const Json& value : columns) text += fmt::format("{:>12}", plain(value));
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+      text += fmt::format("\n  {:>12}", plain(rows[r]));
+      for (std::size_t c = 0; c < columns.size(); ++c) {
+        const auto at = std::find_if(cells.begin(), cells.end(), [&](const Json& cell) {
+          return cell["number"].get<std::size_t>() == r * columns.size() + c;
+        });
+        text += in_columns(at == cells.end() ? "-" : cell_words(*at), 12);
+      }
+    }
+    text += "\n";
+  } else {
+    if (over.size() == 1) text += fmt::format("  {}\n", over[0]["key"].get<std::string>());
+    for (const Json& cell : cells) {
+      const std::string value = over.empty() ? "" : plain(cell["values"][0]);
+      text += fmt::format("  {:>12}{}", value, in_columns(cell_words(cell), 12));
+      if (!cell["limit_deg"].is_null() && !cell["open"].get<bool>())
+        text += fmt::format("   steeper: {}", cell["fails_as"].get<std::string>());
+      if (!cell["slides_at_deg"].is_null())
+        text += fmt::format("   slides off its line at {:.1f}°", cell["slides_at_deg"].get<double>());
+      text += "\n";
+    }
+  }
+  text += fmt::format("\n  {} runs.\n", runs);
+  if (again) text += "  * a steeper slope tried was passed again: not everything between is safe or unsafe.\n";
+  if (slides)
+    text += "  ~ below that it slides off its line already, and may not have met what lay ahead: no grip, no answer.\n";
+  if (diverged) text += "  Some runs' numbers ran away; they count as not passed.\n";
+  return text + "\n" + paragraph("  ! ", kWhat) + paragraph("  ! ", kCautionLine);
+}
+
+Json merged(const std::vector<std::pair<std::string, Json>>& parts) {
+  if (parts.empty()) throw InputError("merge: no files, allowed the parts of one table");
+  const auto head = [](const Json& part) {
+    Json h = part;
+    h.erase("shard");
+    h.erase("cells");
+    return h;
+  };
+  std::set<int> there;
+  int of = 0;
+  std::vector<Json> cells;
+  for (const auto& [name, part] : parts) {
+    if (!part.is_object() || !part.contains("table") || !part.contains("shard") || !part.contains("cells") ||
+        !part["shard"].contains("part") || !part["shard"].contains("of"))
+      throw InputError(name + ": is no part of a table, allowed what slope-limit --shard --output wrote");
+    if (head(part) != head(parts.front().second))
+      throw InputError(name + ": is of another table than " + parts.front().first + ", allowed parts of one");
+    const int number = part["shard"]["part"].get<int>();
+    if (of == 0) of = part["shard"]["of"].get<int>();
+    if (part["shard"]["of"].get<int>() != of)
+      throw InputError(fmt::format("{}: is a part of {}, the others of {}", name, part["shard"]["of"].get<int>(), of));
+    if (!there.insert(number).second) throw InputError(fmt::format("{}: part {}/{} is there twice", name, number, of));
+    for (const Json& cell : part["cells"]) cells.push_back(cell);
+  }
+  for (int number = 1; number <= of; ++number)
+    if (!there.contains(number)) throw InputError(fmt::format("merge: part {}/{} is missing", number, of));
+  std::sort(cells.begin(), cells.end(),
+            [](const Json& a, const Json& b) { return a["number"].get<int>() < b["number"].get<int>(); });
+  Json whole = parts.front().second;
+  whole["shard"] = {{"part", 1}, {"of", 1}};
+  whole["cells"] = cells;
+  return whole;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,133 @@
+// Limits found by running: against the answer at rest, against single runs, on any number of cores, in any parts.
+#include "sim/slope_limit.h"
+
+#include <tbb/global_control.h>
+
+#include "render/text/slope_limit_report.h"
+#include "sim/run.h"
+#include "sim/scene_file.h"
+#include "sim/statics.h"
+#include "tests/machines.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+Scene stump(double seconds = 6) {
+  Scene scene = test_scene("over_a_stump", {"terrain.feature[0].x_m=3", "terrain.feature[0].height_m=0.15"});
+  scene.programme.duration = seconds;
+  return scene;
+}
+
+bool lifts(Scene scene, double slope) {
+  scene.terrain.slope = slope;
+  scene.programme.drop_height = 0;
+  const Recording run_there = run(scene);
+  return std::any_of(run_there.events.begin(), run_there.events.end(),
+                     [](const Event& e) { return e.kind == EventKind::lift_off; });
+}
+
+const std::vector<SweptKey> kKeys = {{"programme.speed_kmh", 4, 8, 2}, {"ballast.rear.fill_fraction", 0, 0.75, 2}};
+
+SlopeLimitAsk quick() {
+  SlopeLimitAsk ask;
+  ask.coarse = 8 / kDegrees;
+  ask.fine = 1 / kDegrees;
+  ask.steepest = 32 / kDegrees;
+  return ask;
+}
+
+void check_same(const std::vector<SweptCell>& a, const std::vector<SweptCell>& b) {
+  REQUIRE(a.size() == b.size());
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    CHECK(a[i].number == b[i].number);
+    CHECK(a[i].values == b[i].values);
+    CHECK(a[i].limit.slope == b[i].limit.slope);  // the same bits
+    CHECK(a[i].limit.runs == b[i].limit.runs);
+    CHECK(a[i].limit.fails_as == b[i].limit.fails_as);
+  }
+}
+
+std::string refusal(const std::vector<std::pair<std::string, nlohmann::ordered_json>>& parts) {
+  try {
+    merged(parts);
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "merged";
+}
+
+}  // namespace
+
+TEST_CASE("parked, the limit is the answer at rest") {
+  Scene scene = test_scene("first_slope", {"terrain.soil.adhesion_unlimited=true"});
+  scene.programme.duration = 5;
+  SlopeLimitAsk ask;
+  ask.coarse = 10 / kDegrees;
+  ask.steepest = 50 / kDegrees;
+  const SlopeLimit limit = slope_limit(scene, ask);
+  REQUIRE(limit.slope);
+  CHECK_FALSE(limit.open);
+  CHECK_NEAR(*limit.slope * kDegrees, *first_lift_off(build(scene)).slope * kDegrees, 0.5);
+}
+
+TEST_CASE("at the limit no wheel lifts, a little beyond it one does") {
+  const SlopeLimitAsk ask = quick();
+  const SlopeLimit limit = slope_limit(stump(), ask);
+  REQUIRE(limit.slope);
+  REQUIRE_FALSE(limit.open);
+  CHECK_FALSE(lifts(stump(), *limit.slope));
+  CHECK(lifts(stump(), *limit.slope + ask.fine));
+  CHECK(limit.runs >= 8);
+}
+
+TEST_CASE("a table is the same on any number of cores and in any parts") {
+  const Scene scene = stump(4);
+  const SlopeLimitAsk ask = quick();
+  const auto whole = sweep(scene, kKeys, ask);
+  REQUIRE(whole.size() == 4);
+  {
+    const tbb::global_control one(tbb::global_control::max_allowed_parallelism, 1);
+    check_same(sweep(scene, kKeys, ask), whole);
+  }
+  std::vector<std::pair<std::string, nlohmann::ordered_json>> parts;
+  for (int part : {2, 0, 1}) {
+    const Shard shard{part, 3};
+    parts.emplace_back("part" + std::to_string(part) + ".json",
+                       slope_limit_json({scene, ask, kKeys, shard}, sweep(scene, kKeys, ask, shard)));
+  }
+  CHECK(merged(parts)["cells"] == slope_limit_json({scene, ask, kKeys, {}}, whole)["cells"]);
+  CHECK(slope_limit_table(merged(parts)) == slope_limit_table(slope_limit_json({scene, ask, kKeys, {}}, whole)));
+  // What does not belong together is refused by name.
+  auto twice = parts;
+  twice.push_back(parts[0]);
+  CHECK(refusal(twice) == "part2.json: part 3/3 is there twice");
+  auto missing = parts;
+  missing.pop_back();
+  CHECK(refusal(missing) == "merge: part 2/3 is missing");
+  auto other = parts;
+  other[1].second["bearable"] = "no_roll";
+  CHECK(refusal(other) == "part0.json: is of another table than part2.json, allowed parts of one");
+  CHECK(refusal({{"x.json", nlohmann::ordered_json::array()}}).find("is no part of a table") != std::string::npos);
+  CHECK(refusal({}).find("no files") != std::string::npos);
+}
+
+TEST_CASE("what cannot be swept is refused by its key") {
+  const auto said = [](const SweptKey& key) {
+    try {
+      sweep(stump(), {key}, quick());
+    } catch (const InputError& error) {
+      return std::string(error.what());
+    }
+    return std::string("swept");
+  };
+  CHECK(said({"programme.sped_kmh", 1, 2, 2}).find("did you mean programme.speed_kmh") != std::string::npos);
+  CHECK(said({"terrain.slope_deg", 1, 2, 2}).find("is what is looked for") != std::string::npos);
+  CHECK(said({"ballast.rear.fill_fraction", 0, 2, 2}).find("out of range") != std::string::npos);
+  for (const char* text : {"x", "a=1", "a=1:2", "a=1:2:1", "a=1:2:x", "a=nan:2:3", "a=1:2:99", "=::"})
+    CHECK_THROWS_AS(swept_key(text), InputError);
+  for (const char* text : {"0/3", "4/3", "1", "1/", "a/b", "1/0", "-1/3"}) CHECK_THROWS_AS(shard_of(text), InputError);
+  CHECK(swept_key("programme.speed_kmh=2:10:5").steps == 5);
+  CHECK(shard_of("2/5").part == 1);
+}
