@@ -159,3 +159,36 @@ TEST_CASE(
   CHECK(set_down > 40);
   CHECK(furthest < 1e-5);
 }
+
+TEST_CASE("body P goes over a bump at the speeds integrated outside, and below them does not") {
+  // Source: the planar equations of body P, lowest speed that rolls over (scan of 0.4 to 6 m/s): 1.6822 m/s over 0.20 m
+  // across 20 deg, 1.5617 m/s over 0.25 m across 15 deg, none over 0.20 m across 15 deg.
+  const auto goes_over = [](double slope, double bump, double speed) {
+    Scene scene = machine_p();
+    scene.terrain.slope = slope / kDegrees;
+    const Model model = build(scene);
+    const std::optional<Rest> rest = solve_statics(model).rest;
+    REQUIRE(rest);
+    World world(model, rest->X_GV, 0);
+    world.settle(*rest);
+    Input input;
+    input.slope = scene.terrain.slope;
+    const double period = 1.0 / speed;
+    for (int n = 1; n <= 4000; ++n) {
+      const double time = (n - 1) * model.time_step, phase = kPi * time / period;
+      const bool on = time < period;
+      for (const Wheel w : {kFrontLeft, kRearLeft}) {
+        input.ground_lift[w] = on ? bump * std::sin(phase) * std::sin(phase) : 0;
+        input.ground_lift_rate[w] = on ? bump * kPi / period * std::sin(2 * phase) : 0;
+      }
+      world.step(input);
+      if (std::asin(world.state().X_GV.R[1].z) * kDegrees > 60) return true;
+    }
+    return false;
+  };
+  CHECK_FALSE(goes_over(20, 0.2, 0.99 * 1.6822));
+  CHECK(goes_over(20, 0.2, 1.01 * 1.6822));
+  CHECK_FALSE(goes_over(15, 0.25, 0.99 * 1.5617));
+  CHECK(goes_over(15, 0.25, 1.01 * 1.5617));
+  for (const double speed : {0.6, 1.0, 1.4, 1.8, 2.5, 4.0}) CHECK_FALSE(goes_over(15, 0.2, speed));
+}
