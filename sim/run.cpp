@@ -49,6 +49,12 @@ double steer_to_line(const Model& model, const State& state) {
   return std::clamp(-kPerMetre * aside - kPerRadian * turned, -kLock, kLock);
 }
 
+// A driver who lets the clutch in gently: the wanted speed grows by so much a second.
+double eased(double speed, double since) {
+  constexpr double kGently = 1.0;  // our estimate [m/s2]
+  return std::copysign(std::min(std::abs(speed), kGently * std::max(0.0, since)), speed);
+}
+
 World place(const Model& model) {
   const StartPose start = start_pose(model);
   World world(model, start.X_GV, start.axle_angle);
@@ -78,7 +84,7 @@ void Runner::step() {
   const double speed = speed_.value_or(model_.programme.speed);
   const bool drives = speed != 0 && time >= (speed_ ? 0.0 : model_.programme.drive_from);
   input.hold = !drives;
-  input.target_speed = drives ? speed : 0;
+  input.target_speed = drives ? eased(speed, time - (speed_ ? 0.0 : model_.programme.drive_from)) : 0;
   if (drives) input.steer = speed > 0 ? steer_to_line(model_, world_.state()) : 0;
   input.boom_angle = model_.loader.angle;
   input.slope = slope_at(model_, time);

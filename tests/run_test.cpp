@@ -215,3 +215,22 @@ TEST_CASE("every scene for people runs to its end without a NaN") {
     CHECK(recording.outcome != Outcome::diverged);
   }
 }
+
+TEST_CASE("half the time step moves no lift-off by more than a millisecond") {
+  for (const char* name : {"over_a_stump", "into_a_hole"}) {
+    INFO(name);
+    std::vector<std::vector<Event>> lifts;
+    for (const double step : {1e-3, 0.5e-3}) {
+      Scene scene = test_scene(name);
+      scene.programme.drop_height = 0;
+      scene.settings.time_step = step;
+      lifts.emplace_back();
+      for (const Event& event : run(scene).events)
+        if (event.kind == EventKind::lift_off) lifts.back().push_back(event);
+    }
+    REQUIRE(lifts[0].size() > 0);
+    REQUIRE(lifts[0].size() == lifts[1].size());
+    CHECK(lifts[0][0].wheel == lifts[1][0].wheel);
+    CHECK_NEAR(lifts[0][0].time, lifts[1][0].time, 1e-3);
+  }
+}
