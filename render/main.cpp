@@ -20,6 +20,7 @@
 #include "render/text/rolling_report.h"
 #include "render/text/run_report.h"
 #include "render/text/sensitivity_report.h"
+#include "render/text/signals.h"
 #include "render/text/weighing_report.h"
 #include "render/text/words.h"
 #include "sim/data_files.h"
@@ -66,7 +67,7 @@ found, or the simulation diverged.)";
 
 struct Options {
   std::string scene, output, what, from = "three_quarter";
-  std::vector<std::string> files, changes;
+  std::vector<std::string> files, changes, signals;
   bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
   int width = 1600, height = 900, steps = 5;
   FillCommand fill;
@@ -154,8 +155,12 @@ int weigh(const Options& options) {
 int run_scene(const Options& options) {
   const Scene scene = load_scene(options.scene, options.changes);
   return of_scene(options.scene, [&] {
-    const Answer at_rest = answer(scene);
     const Recording recording = run(scene);
+    if (options.csv) {
+      fmt::print("{}", signals_csv(recording, options.signals));
+      return recording.outcome == Outcome::diverged ? kDiverged : kAnswered;
+    }
+    const Answer at_rest = answer(scene);
     if (options.json)
       print(to_json(at_rest, recording));
     else
@@ -310,6 +315,8 @@ int parse_and_answer(int argc, char** argv) {
   sub = add("run", "let it go: drop, stand, drive; events and outcome", run_scene);
   takes_scene(sub, true);
   takes_json(sub);
+  sub->add_flag("--csv", options.csv, "every signal over time, fifty lines a second, in place of the answer");
+  sub->add_option("--signals", options.signals, "with --csv: only these, as roll_deg,load_rear_left_n")->delimiter(',');
   sub = add("slope-limit", "the steepest slope the programme bears, found by running it; a table over one or two data",
             limit_slope);
   takes_scene(sub, true);

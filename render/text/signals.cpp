@@ -1,0 +1,101 @@
+#include "render/text/signals.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+
+#include "render/text/answer.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+struct Signal {
+  std::string name;
+  std::function<double(const State&)> value;
+};
+
+double transfer(const State& s, std::size_t left) {  // of an axle: 0 even, 1 all on one wheel
+  const double a = s.wheels[left].load, b = s.wheels[left + 1].load;
+  return a + b > 0 ? (b - a) / (a + b) : 0;
+}
+
+const std::vector<Signal>& signals() {
+  static const std::vector<Signal> all = [] {
+    std::vector<Signal> list = {
+        {"time_s", [](const State& s) { return s.time; }},
+        {"slope_deg", [](const State& s) { return s.slope / kDeg; }},
+        {"x_m", [](const State& s) { return s.X_GV.p.x; }},
+        {"y_m", [](const State& s) { return s.X_GV.p.y; }},
+        {"z_m", [](const State& s) { return s.X_GV.p.z; }},
+        {"speed_m_per_s", [](const State& s) { return glm::dot(s.v_G, s.X_GV.R[0]); }},
+        {"roll_deg", [](const State& s) { return std::atan2(s.X_GV.R[1].z, s.X_GV.R[2].z) / kDeg; }},
+        {"pitch_deg", [](const State& s) { return std::asin(std::clamp(-s.X_GV.R[0].z, -1.0, 1.0)) / kDeg; }},
+        {"roll_rate_deg_per_s", [](const State& s) { return glm::dot(s.w_G, s.X_GV.R[0]) / kDeg; }},
+        {"pitch_rate_deg_per_s", [](const State& s) { return glm::dot(s.w_G, s.X_GV.R[1]) / kDeg; }},
+        {"yaw_rate_deg_per_s", [](const State& s) { return glm::dot(s.w_G, s.X_GV.R[2]) / kDeg; }},
+        {"front_axle_angle_deg", [](const State& s) { return s.axle_angle / kDeg; }},
+        {"boom_angle_deg", [](const State& s) { return s.boom_angle / kDeg; }},
+        {"centre_of_gravity_x_m", [](const State& s) { return s.centre_of_gravity_G.x; }},
+        {"centre_of_gravity_y_m", [](const State& s) { return s.centre_of_gravity_G.y; }},
+        {"centre_of_gravity_z_m", [](const State& s) { return s.centre_of_gravity_G.z; }},
+        {"load_transfer_front", [](const State& s) { return transfer(s, kFrontLeft); }},
+        {"load_transfer_rear", [](const State& s) { return transfer(s, kRearLeft); }},
+        {"kinetic_energy_j", [](const State& s) { return s.kinetic_energy; }}};
+    for (int w = 0; w < kWheels; ++w) {
+      const auto i = static_cast<std::size_t>(w);
+      const auto add = [&](const char* what, const char* unit, auto value) {
+        list.push_back({fmt::format("{}_{}{}", what, wheel_key(w), unit),
+                        [i, value](const State& s) { return value(s.wheels[i]); }});
+      };
+      add("load", "_n", [](const WheelState& wheel) { return wheel.load; });
+      add("sliding", "", [](const WheelState& wheel) { return wheel.sliding ? 1.0 : 0.0; });
+      add("spin", "_rad_per_s", [](const WheelState& wheel) { return wheel.spin_rate; });
+      add("liquid_swing", "_deg", [](const WheelState& wheel) { return wheel.liquid_swing / kDeg; });
+    }
+    return list;
+  }();
+  return all;
+}
+
+}  // namespace
+
+std::vector<std::string> signal_names() {
+  std::vector<std::string> names;
+  for (const Signal& signal : signals()) names.push_back(signal.name);
+  return names;
+}
+
+std::string signals_csv(const Recording& recording, const std::vector<std::string>& names) {
+  std::vector<const Signal*> columns;
+  if (names.empty())
+    for (const Signal& signal : signals()) columns.push_back(&signal);
+  else
+    columns.push_back(&signals().front());
+  for (const std::string& name : names) {
+    const auto at = std::find_if(signals().begin(), signals().end(), [&](const Signal& s) { return s.name == name; });
+    if (at == signals().end())
+      throw InputError(
+          fmt::format("--signals: {}: there is no such signal, allowed {}", name, fmt::join(signal_names(), ", ")));
+    if (&*at != columns.front()) columns.push_back(&*at);
+  }
+  std::string csv;
+  for (const Signal* signal : columns) csv += (csv.empty() ? "" : ",") + signal->name;
+  csv += "\n";
+  for (const State& state : recording.states) {
+    std::string line;
+    for (const Signal* signal : columns) {
+      const double value = signal->value(state);
+      line += (line.empty() ? "" : ",") + (std::isfinite(value) ? fmt::format("{:.7g}", value) : "");
+    }
+    csv += line + "\n";
+  }
+  return csv;
+}
+
+}  // namespace sidehill
