@@ -94,6 +94,21 @@ Model with_ledger(const Model& model, std::vector<LedgerLine> ledger) {
   return other;
 }
 
+std::optional<Model> with_ice_on_top(const Model& model) {
+  std::vector<LedgerLine> ledger = model.ledger;
+  bool any = false;
+  for (LedgerLine& line : ledger) {
+    const int w = wheel_of(line.body);
+    if (line.item != LedgerItem::fill || line.liquid || w < 0) continue;
+    const double hub = model.wheels[static_cast<std::size_t>(w)].centre.z + model.wheels[kRearLeft].tyre.radius;
+    const double below = hub - line.props.com.z;
+    if (below < 1e-3) continue;  // foam fills the whole tyre
+    line.props.com.z = hub + below;
+    any = true;
+  }
+  return any ? std::optional(with_ledger(model, std::move(ledger))) : std::nullopt;
+}
+
 Model on_narrowest_tracks(const Model& model) {
   Model narrow = model;
   for (int w = 0; w < kWheels; ++w) {

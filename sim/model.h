@@ -4,6 +4,7 @@
 // along V's at zero joint angle. H of a wheel: origin at the wheel centre, y along the axle. G ground.
 #pragma once
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -98,6 +99,9 @@ Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground
 // The same machine with other masses: chassis, axle, wheels and boom anew from these lines, a tyre whose liquid line is
 // missing runs empty. Tyre laws, hull and cautions stay as they were.
 Model with_ledger(const Model& model, std::vector<LedgerLine> ledger);
+
+// The same machine with every frozen fill turned to the top of its wheel, where it is worst; none without one.
+std::optional<Model> with_ice_on_top(const Model& model);
 
 // The same machine with its wheels moved in to the narrowest settings of its tracks.
 Model on_narrowest_tracks(const Model& model);

@@ -99,6 +99,22 @@ TEST_CASE("a table is the same on any number of cores and in any parts") {
   }
   CHECK(merged(parts)["cells"] == slope_limit_json({scene, ask, kKeys, {}}, whole)["cells"]);
   CHECK(slope_limit_table(merged(parts)) == slope_limit_table(slope_limit_json({scene, ask, kKeys, {}}, whole)));
+  // A part that was tampered with or cut short is refused, whatever is missing in it.
+  for (const char* key : {"cells", "shard", "over", "bearable", "table", "resolution_deg"}) {
+    auto broken = parts;
+    broken[1].second.erase(key);
+    CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
+  }
+  for (const char* key : {"number", "values", "limit_deg", "open", "again_deg", "slides_at_deg", "fails_as", "runs"}) {
+    auto broken = parts;
+    broken[1].second["cells"][0].erase(key);
+    CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
+    broken[1].second["cells"][0][key] = nlohmann::ordered_json::array({"odd"});
+    CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
+  }
+  auto shorter = parts;
+  shorter[1].second["cells"].erase(1);
+  CHECK(refusal(shorter).starts_with("part0.json: is no whole part of a table"));
   // What does not belong together is refused by name.
   auto twice = parts;
   twice.push_back(parts[0]);
@@ -109,7 +125,8 @@ TEST_CASE("a table is the same on any number of cores and in any parts") {
   auto other = parts;
   other[1].second["bearable"] = "no_roll";
   CHECK(refusal(other) == "part0.json: is of another table than part2.json, allowed parts of one");
-  CHECK(refusal({{"x.json", nlohmann::ordered_json::array()}}).find("is no part of a table") != std::string::npos);
+  CHECK(refusal({{"x.json", nlohmann::ordered_json::array()}}).find("is no whole part of a table") !=
+        std::string::npos);
   CHECK(refusal({}).find("no files") != std::string::npos);
 }
 

@@ -92,10 +92,10 @@ std::string angles(const Answer& answer) {
   if (limits.tyre_overload)
     text += fmt::format("  {:48}{:>8}\n",
                         fmt::format("{} tyre over what it may carry", wheel_name(limits.overloaded_wheel)),
-                        *limits.tyre_overload > 0 ? degrees(limits.tyre_overload) : "level");
+                        *limits.tyre_overload > 0 ? degrees(limits.tyre_overload) : "on the level");
   if (limits.steering_gone)
     text += fmt::format("  {:48}{:>8}\n", "steering gone: front axle under 20 % of unladen",
-                        *limits.steering_gone > 0 ? degrees(limits.steering_gone) : "level");
+                        *limits.steering_gone > 0 ? degrees(limits.steering_gone) : "on the level");
   return text;
 }
 

@@ -62,9 +62,10 @@ std::string manoeuvres_table(const Answer& answer) {
     const std::string limit = m.speed_at_limit  ? fmt::format("{:.0f} km/h", *m.speed_at_limit * 3.6)
                               : m.felt_at_limit ? fmt::format("{:.1f} m/s2", *m.felt_at_limit)
                                                 : "no grip holds that";
-    text += fmt::format(
-        "  {:16}{:>14}{:>12}{:>12}{:>28}\n", words_of(m.kind), lifts_on_less(m) ? "on less" : degrees(m.lift_off.slope),
-        m.margin && !lifts_on_less(m) ? degrees(m.margin) : "-", m.slide ? degrees(m.slide) : "not first", limit);
+    text += fmt::format("  {:16}{:>14}{:>12}{:>12}{:>28}\n", words_of(m.kind),
+                        lifts_on_less(m) ? "on less slope" : degrees(m.lift_off.slope),
+                        m.margin && !lifts_on_less(m) ? degrees(m.margin) : "-",
+                        m.slide ? degrees(m.slide) : "not first", limit);
   }
   return text + "  No bump, no jerk at the wheel, no sway: less than half of that speed is prudent on real ground.\n";
 }

@@ -50,6 +50,37 @@ std::string in_columns(const std::string& text, std::size_t width) {
   return std::string(width > columns ? width - columns : 0, ' ') + text;
 }
 
+// Whether a file holds a part, whole and as slope_limit_json writes it: everything that is read of it later is there.
+bool is_part(const Json& part) try {
+  if (part.at("table") != "slope_limit" || part.at("over").size() > 2) return false;
+  const int number = part.at("shard").at("part").get<int>(), of = part.at("shard").at("of").get<int>();
+  if (of < 1 || number < 1 || number > of) return false;
+  int cells = 1;
+  for (const Json& key : part.at("over")) {
+    key.at("key").get<std::string>();
+    if (key.at("values").empty() || key.at("values").size() > 50) return false;
+    for (const Json& value : key.at("values")) value.get<double>();
+    cells *= static_cast<int>(key.at("values").size());
+  }
+  part.at("bearable").get<std::string>();
+  part.at("resolution_deg").get<double>();
+  int expected = number - 1;
+  for (const Json& cell : part.at("cells")) {
+    if (cell.at("number").get<int>() != expected || cell.at("values").size() != part.at("over").size()) return false;
+    expected += of;
+    for (const Json& value : cell.at("values")) value.get<double>();
+    for (const char* angle : {"limit_deg", "again_deg", "slides_at_deg"})
+      if (!cell.at(angle).is_null()) cell.at(angle).get<double>();
+    cell.at("open").get<bool>();
+    cell.at("diverged").get<bool>();
+    cell.at("fails_as").get<std::string>();
+    cell.at("runs").get<int>();
+  }
+  return expected >= cells && expected - of < cells;
+} catch (const Json::exception&) {
+  return false;
+}
+
 }  // namespace
 
 SweptKey swept_key(const std::string& text) {
@@ -115,10 +146,11 @@ std::string slope_limit_table(const Json& whole) {
   std::string text =
       fmt::format("Steepest slope on which {}, to {:.2g}°\n\n",
                   bearable_words(lift ? Bearable::no_lift : Bearable::no_roll), whole["resolution_deg"].get<double>());
-  bool again = false, diverged = false, slides = false;
+  bool again = false, diverged = false, slides = false, none = false;
   int runs = 0;
   for (const Json& cell : cells) {
     again = again || !cell["again_deg"].is_null();
+    none = none || cell["limit_deg"].is_null();
     slides = slides || cell_words(cell).ends_with('~');
     diverged = diverged || cell["diverged"].get<bool>();
     runs += cell["runs"].get<int>();
@@ -151,6 +183,7 @@ std::string slope_limit_table(const Json& whole) {
     }
   }
   text += fmt::format("\n  {} runs.\n", runs);
+  if (none) text += "  none: it happens on the level already.\n";
   if (again) text += "  * a steeper slope tried was passed again: not everything between is safe or unsafe.\n";
   if (slides)
     text += "  ~ below that it slides off its line already, and may not have met what lay ahead: no grip, no answer.\n";
@@ -170,9 +203,8 @@ Json merged(const std::vector<std::pair<std::string, Json>>& parts) {
   int of = 0;
   std::vector<Json> cells;
   for (const auto& [name, part] : parts) {
-    if (!part.is_object() || !part.contains("table") || !part.contains("shard") || !part.contains("cells") ||
-        !part["shard"].contains("part") || !part["shard"].contains("of"))
-      throw InputError(name + ": is no part of a table, allowed what slope-limit --shard --output wrote");
+    if (!is_part(part))
+      throw InputError(name + ": is no whole part of a table, allowed what slope-limit --shard --output wrote");
     if (head(part) != head(parts.front().second))
       throw InputError(name + ": is of another table than " + parts.front().first + ", allowed parts of one");
     const int number = part["shard"]["part"].get<int>();

@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -13,26 +11,6 @@ std::string manoeuvre_words(const ManoeuvreAnswer& m, const Manoeuvre& asked) {
   if (m.kind == ManoeuvreKind::braking) return fmt::format("Braking with {:.1f} m/s2", m.felt);
   return fmt::format("Turning {} at {:.0f} km/h in a bend of {:.0f} m",
                      m.kind == ManoeuvreKind::turning_left ? "left" : "right", asked.speed * 3.6, asked.turn_radius);
-}
-
-// A frozen fill turns with its wheel: the machine with every such lump turned to the top.
-std::optional<Model> ice_on_top(const Model& model) {
-  constexpr LedgerBody kBodies[] = {LedgerBody::front_left, LedgerBody::front_right, LedgerBody::rear_left,
-                                    LedgerBody::rear_right};
-  std::vector<LedgerLine> ledger = model.ledger;
-  bool any = false;
-  for (LedgerLine& line : ledger) {
-    if (line.item != LedgerItem::fill || line.liquid) continue;
-    const auto w = static_cast<std::size_t>(std::find(std::begin(kBodies), std::end(kBodies), line.body) - kBodies);
-    if (w >= kWheels) continue;
-    const double hub = model.wheels[w].centre.z + model.wheels[kRearLeft].tyre.radius;
-    const double below = hub - line.props.com.z;
-    if (below < 1e-3) continue;  // foam fills the whole tyre
-    line.props.com.z = hub + below;
-    any = true;
-  }
-  if (!any) return std::nullopt;
-  return with_ledger(model, std::move(ledger));
 }
 
 }  // namespace
@@ -67,7 +45,7 @@ std::vector<std::string> warnings(const Answer& answer) {
   }
   if (answer.loads)
     for (std::string& line : overload_warnings(*answer.loads)) out.push_back(std::move(line));
-  if (const auto top = ice_on_top(answer.model))
+  if (const auto top = with_ice_on_top(answer.model))
     out.push_back(fmt::format("With the ice turned to the top the first wheel lifts at {}, with the ice low at {}.",
                               degrees(first_lift_off(*top).slope), degrees(answer.statics.first_lift_off)));
   return out;
