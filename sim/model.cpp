@@ -74,6 +74,7 @@ Model build(const Scene& scene, const Model* like) {
   m.start = scene.start;
   m.programme = scene.programme;
   m.time_step = scene.settings.time_step;
+  m.engine = scene.settings.engine;
   add_chassis(b);
   add_wheels(b);
   add_loader(b);

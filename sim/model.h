@@ -82,6 +82,7 @@ struct Model {
   Terrain terrain;
   Start start;
   Programme programme;
+  Engine engine = Engine::bullet;
   double time_step = 1e-3;
   std::vector<LedgerLine> ledger;     // places in the measuring frame
   std::vector<std::string> cautions;  // sentences that bear on this set-up

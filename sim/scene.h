@@ -34,11 +34,15 @@ struct Manoeuvre {
   double braking = 0;      // deceleration along its heading [m/s2]
 };
 
+// Who moves the bodies: the physics engine, or our own articulated-body step, which is faster. Same rule, same forces.
+enum class Engine { bullet, own };
+
 struct Settings {
   double gravity = 9.80665;             // [m/s2]
   double temperature = 283.15;          // of liquids and air now [K]
   double filling_temperature = 283.15;  // at which the tyres were filled and pumped up [K]
   double time_step = 1e-3;              // [s]
+  Engine engine = Engine::bullet;
 };
 
 // An answer the scene must give, for `check` and the tests.

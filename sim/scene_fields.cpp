@@ -68,6 +68,7 @@ FieldOf<T> choice(std::string_view key, int (*get)(const T&), void (*set)(T&, in
 constexpr std::string_view kAxleKinds[] = {"pivoting", "fixed"};
 constexpr std::string_view kFrameKinds[] = {"none", "two_post", "cab"};
 constexpr std::string_view kCarriers[] = {"chassis", "front_axle", "boom"};
+constexpr std::string_view kEngines[] = {"bullet", "own"};
 constexpr std::string_view kFeatureKinds[] = {"bump", "ditch", "hole", "stump", "rough"};
 
 std::span<const std::string_view> medium_keys() {
@@ -277,6 +278,9 @@ std::vector<Field> make_scene_fields() {
       number("settings.filling_temperature_c", AT(settings.filling_temperature), -40, 60,
              "at which the tyres were filled and pumped up"),
       number("settings.time_step_s", AT(settings.time_step), 1e-5, 0.005, "of a run"),
+      choice<Scene>(
+          "settings.engine", ENUM(Scene, Engine, settings.engine), kEngines,
+          "who moves the bodies in a run: the Bullet physics engine, or our own faster step of the same rule"),
   };
 }
 #undef AT

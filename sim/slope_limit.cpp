@@ -44,6 +44,7 @@ Probe probe(const Scene& scene, const Model& like, double slope, Bearable bearab
   constexpr double kLook = 0.25;  // how often it is asked whether it is over [s]
   Scene there = scene;
   there.terrain.slope = slope;
+  there.settings.engine = Engine::own;  // thousands of runs
   there.programme.drop_height = 0;
   const Model model = build(there, &like);
   Runner runner(there, model);

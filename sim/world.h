@@ -1,25 +1,15 @@
-// The one thing that hides state: owns the physics engine, takes a Model, steps, hands out States. The engine (Bullet's
-// btMultiBody, double precision) is included by world.cpp and nowhere else.
+// The machine under way: takes a Model, steps, hands out States. Between two steps it is a Moment, plain values that
+// can be kept, put back and stepped on from. One step: forces of ground, driver and rams from the Moment as it is, then
+// the bodies moved on by the engine. Knows no file, no scene, no programme.
 #pragma once
 #include <memory>
 #include <stdexcept>
 
-#include "sim/model.h"
+#include "sim/moment.h"
 #include "sim/state.h"
 #include "sim/statics.h"
 
 namespace sidehill {
-
-// What the driver and a test rig do during one step.
-struct Input {
-  double target_speed = 0;                         // forward [m/s]; with `hold` false
-  bool hold = true;                                // rear wheels held
-  double steer = 0;                                // of the front wheels, to the left positive [rad]
-  double boom_angle = 0;                           // wanted [rad]
-  double slope = 0;                                // of the ground [rad]
-  std::array<double, kWheels> ground_lift{};       // test rigs: ground under each wheel raised along its normal [m]
-  std::array<double, kWheels> ground_lift_rate{};  // [m/s]
-};
 
 // The numbers ran away; names body, quantity and time.
 struct Diverged : std::runtime_error {
@@ -28,8 +18,7 @@ struct Diverged : std::runtime_error {
 
 class World {
  public:
-  // Machine placed at `X_GV`, at rest. Throws InputError for what cannot move (rigid tyres, a pivoting axle without
-  // mass). A wheel without mass does not turn: such a body is for standing still and for test rigs.
+  // Machine placed at `X_GV`, at rest. Throws InputError for what cannot move: see machine_tree.
   World(const Model& model, const Pose& X_GV, double axle_angle);
   ~World();
   World(World&&) noexcept;
@@ -43,6 +32,15 @@ class World {
   double potential_energy() const;  // gravity, tyres, stop [J]
   // Test rigs: sets the velocity of the chassis (all parts move with it).
   void set_velocity(Vec3 v_G, Vec3 w_G);
+
+  // All it is now; put back, the same steps follow bit for bit.
+  const Moment& moment() const;
+  void restore(const Moment& moment);
+
+  // The two halves of a step, for another engine to move the bodies: forces() and then finish() is step().
+  const TreeForces& forces(const Input& input);
+  void finish(const TreeMotion& moved);
+  const MachineTree& machine() const;
 
  private:
   struct Impl;
