@@ -6,6 +6,7 @@
 
 #include "sim/builder.h"
 #include "sim/scene_file.h"
+#include "vehicles/slosh.h"
 
 namespace sidehill {
 namespace {
@@ -23,9 +24,23 @@ LedgerLine driver_line(const Vehicle& v) {
           solid_box(v.driver.mass, v.driver.place, {0.5, 0.45, 0.9})};
 }
 
+// The liquid of a round tank as it lies on level ground; nothing moves in a full or an empty one.
+HangingMass tank_liquid(const Tank& tank, double fraction) {
+  HangingMass out;
+  if (!(tank.radius > 0) || !(tank.capacity > 0) || !(fraction > 0) || !(fraction < 1)) return out;
+  constexpr double kPi = 3.14159265358979323846;
+  const Cavity cavity{0, tank.radius, tank.capacity / (kPi * tank.radius * tank.radius), SectionShape::rectangle};
+  const Slosh slosh = first_slosh(cavity, fraction);
+  if (!(slosh.lambda > 0)) return out;
+  out.length = -liquid_place(cavity, fraction, 0).z;
+  out.gyration_squared = slosh.gyration_squared;
+  return out;
+}
+
 LedgerLine tank_line(const Vehicle& v, double fraction) {
-  return {fmt::format("tank, {:.0f} % full", 100 * fraction), LedgerItem::tank, LedgerBody::chassis, false,
-          point_mass(v.tank.capacity * fraction * v.tank.density, v.tank.place)};
+  const double hanging = tank_liquid(v.tank, fraction).length;
+  return {fmt::format("tank, {:.0f} % full", 100 * fraction), LedgerItem::tank, LedgerBody::chassis, hanging > 0,
+          point_mass(v.tank.capacity * fraction * v.tank.density, v.tank.place - Vec3(0, 0, hanging))};
 }
 
 void add_chassis(Builder& b) {
@@ -36,6 +51,11 @@ void add_chassis(Builder& b) {
           {v.chassis.mass, v.chassis.centre_of_gravity, Mat3(i.x, 0, 0, 0, i.y, 0, 0, 0, i.z)});
   if (v.driver.on_seat) b.enter(driver_line(v));
   b.enter(tank_line(v, plan.tank_fraction));
+  b.model.tank_liquid = tank_liquid(v.tank, plan.tank_fraction);
+  b.model.tank_liquid.from = b.to_V(v.tank.place);
+  const Implement& implement = plan.implement;
+  b.enter("mounted implement", LedgerItem::added, LedgerBody::chassis,
+          solid_box(implement.mass, {implement.x, 0, implement.z}, {0.8, 0.9 * implement.width, 0.7}));
   b.enter("front weights", LedgerItem::front_weights, LedgerBody::chassis,
           solid_box(plan.front_weights, {v.front_mount.x, 0, v.front_mount.z}, {0.3, 0.7, 0.35}));
   b.enter("rear weights", LedgerItem::rear_weights, LedgerBody::chassis,
@@ -43,6 +63,12 @@ void add_chassis(Builder& b) {
   if (v.loader.fitted)
     b.enter("loader mast", LedgerItem::loader, LedgerBody::chassis,
             solid_box(v.loader.mast_mass, {v.loader.pivot_x, 0, v.loader.pivot_z - 0.4}, {0.2, 1.0, 0.8}));
+  if (v.front_axle.kind == AxleKind::articulated) {
+    const double x = v.front_axle.x > 0 ? v.front_axle.x : v.wheelbase;
+    b.enter("front half", LedgerItem::machine, LedgerBody::front_axle,
+            solid_box(v.front_axle.mass, {x, 0, v.front_axle.z}, {1.6, 1.0, 0.9}));
+    return;
+  }
   const double beam = std::max(0.0, v.front.track - v.front.tyre.section_width);
   b.enter("front axle beam", LedgerItem::machine, LedgerBody::front_axle,
           solid_box(v.front_axle.mass, {v.wheelbase, 0, v.front_axle.z}, {0.2, beam, 0.2}));
@@ -84,10 +110,16 @@ void add_loader(Builder& b) {
                              return turn * in_boom * glm::transpose(turn);
                            }()};
   b.enter("loader boom", LedgerItem::loader, LedgerBody::boom, bar);
-  b.enter("bucket", LedgerItem::loader, LedgerBody::boom,
+  out.parallel = loader.parallel;
+  const LedgerBody with_bucket = LedgerBody::bucket;
+  b.enter("bucket", LedgerItem::loader, with_bucket,
           solid_box(loader.bucket_mass, pin + kBucketCentre, {0.7, loader.bucket_width, 0.6}));
-  b.enter("load in the bucket", LedgerItem::payload, LedgerBody::boom,
+  b.enter("load in the bucket", LedgerItem::payload, with_bucket,
           solid_box(plan.loader_payload, pin + kPayloadCentre, {0.6, 0.9 * loader.bucket_width, 0.4}));
+  b.model.rope_load.from = b.to_V(pin);
+  b.model.rope_load.length = plan.hanging_rope;
+  b.enter("load on the rope", LedgerItem::payload, with_bucket,
+          point_mass(plan.hanging_mass, pin - Vec3(0, 0, plan.hanging_rope)), true);
 }
 
 void add_point_masses(Builder& b) {
@@ -102,9 +134,11 @@ void add_point_masses(Builder& b) {
 // Corners of what would touch the ground once the machine lies down.
 void add_hull(Builder& b) {
   const Vehicle& v = b.vehicle;
+  const bool articulated = v.front_axle.kind == AxleKind::articulated;
   const auto add = [&](double x, double y, double z, bool frame) {
-    b.model.hull.push_back({b.to_V({x, y, z}), frame});
-    b.model.hull.push_back({b.to_V({x, -y, z}), frame});
+    const bool on_front = articulated && x > v.front_axle.joint_x;
+    b.model.hull.push_back({b.to_V({x, y, z}), frame, on_front});
+    b.model.hull.push_back({b.to_V({x, -y, z}), frame, on_front});
   };
   const Chassis& c = v.chassis;
   const double y = 0.5 * c.bonnet_width;
@@ -113,6 +147,8 @@ void add_hull(Builder& b) {
   add(0.35 * c.length_ahead, y, c.bonnet_height, false);
   add(-0.5, 0.3, v.rear.tyre.free_radius - 0.2, false);                   // hitch
   add(0, 0.5 * v.rear.track, 2 * v.rear.tyre.free_radius + 0.08, false);  // mudguards
+  const Implement& implement = b.scene.ballast.implement;
+  if (implement.mass > 0) add(implement.x - 0.4, 0.5 * implement.width, implement.z - 0.3, false);
   const ProtectiveFrame& f = v.frame;
   if (f.kind == FrameKind::cab) {
     add(f.x_front, 0.5 * f.width, f.top_height, true);

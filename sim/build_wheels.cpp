@@ -120,6 +120,14 @@ void add_wheels(Builder& b) {
     wheel.centre = b.to_V(centre);
     wheel.dry = wheel_properties(axle.wheel_mass, axle.spin_inertia, axle.tyre.free_radius, axle.tyre.section_width);
     b.enter(fmt::format("{} wheel and tyre", kNames[w]), LedgerItem::machine, kBodies[w], placed(wheel.dry, centre));
+    if (axle.dual_spacing > 0) {  // the outer tyre of a pair, on the same hub
+      wheel.dual = axle.dual_spacing;
+      MassProperties outer = wheel.dry;
+      outer.com.y = is_left(w) ? axle.dual_spacing : -axle.dual_spacing;
+      b.enter(fmt::format("{} outer wheel and tyre", kNames[w]), LedgerItem::machine, kBodies[w],
+              placed(outer, centre));
+      wheel.dry = combine(wheel.dry, outer);
+    }
     const double iron = is_front(w) ? b.scene.ballast.front_wheel_weights : b.scene.ballast.rear_wheel_weights;
     if (iron > 0) {  // discs bolted inside the rim
       const double r = 0.75 * axle.tyre.rim_radius, spin = 0.5 * iron * r * r;
@@ -139,7 +147,8 @@ void set_tyre_laws(Builder& b) {
   for (int w = 0; w < kWheels; ++w) {
     const Tyre& tyre = axle_of(b.vehicle, w).tyre;
     const TyreFill& fill = b.scene.ballast.fill[static_cast<std::size_t>(w)];
-    const double load = 0.5 * mass * m.gravity * (is_front(w) ? front_share : 1 - front_share);
+    const double tyres = axle_of(b.vehicle, w).dual_spacing > 0 ? 4 : 2;  // on the axle
+    const double load = mass * m.gravity * (is_front(w) ? front_share : 1 - front_share) / tyres;
     TyreLaw& law = m.wheels[static_cast<std::size_t>(w)].tyre;
     law.radius = tyre.free_radius;
     law.rim_height = tyre.free_radius - tyre.rim_radius;

@@ -106,7 +106,7 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
   const Vec3 g = gravity_G(m.gravity, trial.slope) + system.felt_G;
   const Vec3 down = g / glm::length(g);  // what the liquid takes for down
   const Mat3& R = trial.X_GV.R;
-  const Mat3 R_GA = R * about_x(trial.axle_angle);
+  const Mat3 R_GA = R * axle_turn(m, trial.axle_angle);
   const Vec3 pin = trial.X_GV * m.pin;
   const Vec3 pin_axis = R[0];
   double mass = 0;
@@ -122,14 +122,24 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
   };
   weigh(system.chassis_mass, trial.X_GV * system.chassis_com, false);
   weigh(system.axle_mass, pin + R_GA * system.axle_com, true);
+  if (m.rope_load.mass > 0) weigh(m.rope_load.mass, rope_load_place(m.rope_load, trial.X_GV, down), false);
+  if (m.tank_liquid.mass > 0) weigh(m.tank_liquid.mass, tank_liquid_place(m.tank_liquid, trial.X_GV, down), false);
+  if (m.trailer.mass > 0) {
+    const Vec3 f = trailer_pull(m, R, g), hitch = trial.X_GV * m.hitch;
+    out.sum += f;
+    out.moment += glm::cross(hitch - trial.X_GV.p, f);
+    out.energy -= glm::dot(f, hitch);
+  }
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& model = m.wheels[i];
     WheelForces& wheel = out.wheels[i];
     const bool front = i < 2;
     wheel.centre_G = front ? pin + R_GA * (model.centre - m.pin) : trial.X_GV * model.centre;
     wheel.axle_G = front ? R_GA[1] : R[1];
-    wheel.contact = tyre_contact(m.terrain, wheel.centre_G, wheel.axle_G, model.tyre.radius, 0,
-                                 system.uneven[i] ? Footprint::sampled : Footprint::automatic);
+    const HubContact hub = hub_contact(m.terrain, wheel.centre_G, wheel.axle_G, model.tyre.radius,
+                                       is_left(static_cast<int>(i)) ? model.dual : -model.dual,
+                                       system.uneven[i] ? Footprint::sampled : Footprint::automatic);
+    wheel.contact = hub.contact;
     TyreContact& contact = wheel.contact;
     const bool touches = trial.touching[i];
     if (touches) wheel.load = model.tyre.vertical_stiffness * contact.penetration;
@@ -142,7 +152,7 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
       const double lean = glm::dot(wheel.axle_G, down) / std::sin(0.1745);
       contact.point_G += model.tyre.pressure_offset * std::clamp(lean, -1.0, 1.0) * contact.left_G;
     }
-    if (touches && !system.laterally_rigid) wheel.across = -model.tyre.lateral_stiffness * aside;
+    if (touches && !system.laterally_rigid) wheel.across = -hub.carrying * model.tyre.lateral_stiffness * aside;
     wheel.force_G = wheel.load * contact.normal_G + wheel.across * contact.left_G;
     if (touches) out.energy += 0.5 * wheel.load * contact.penetration - 0.5 * wheel.across * aside;
     if (model.liquid.mass > 0) {
@@ -223,7 +233,7 @@ EquilibriumSystem make_system(const Model& m) {
     if (props.mass > 0) to = combine(to, {props.mass, props.com + at, props.inertia});
   };
   if (m.loader.fitted) add(chassis, m.loader.boom, m.loader.pivot);
-  double mass = 0;
+  double mass = m.rope_load.mass + m.tank_liquid.mass + std::min(m.trailer.drawbar_load, m.trailer.mass);
   s.laterally_rigid = true;
   for (std::size_t i = 0; i < kWheels; ++i) {
     s.laterally_rigid = s.laterally_rigid && m.wheels[i].tyre.laterally_rigid;
@@ -243,7 +253,10 @@ EquilibriumSystem make_system(const Model& m) {
   s.felt_G = s.R_start * m.felt_acceleration;
   const Trial start = start_trial(s);
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const Vec3 at = start.X_GV * m.wheels[i].centre;
+    const WheelModel& wheel = m.wheels[i];
+    const Vec3 hub = i < 2 ? m.pin + axle_turn(m, 0) * (wheel.centre - m.pin) : wheel.centre;
+    const Vec3 at =
+        start.X_GV * (hub + Vec3(0, is_left(static_cast<int>(i)) ? 0.5 * wheel.dual : -0.5 * wheel.dual, 0));
     s.reference[i] = {at.x, at.y, 0};
     s.uneven[i] = uneven_near(m.terrain, {at.x, at.y}, m.wheels[i].tyre.radius + 0.25);
   }
@@ -468,7 +481,7 @@ NewtonResult balance_one_sided(const EquilibriumSystem& system, Question questio
   const Model& m = *system.model;
   // An axle whose last wheel leaves the ground swings on its pin until the other comes down, or drops to one of its
   // stops.
-  if (m.axle_kind == AxleKind::pivoting && (start.touching[kFrontLeft] || start.touching[kFrontRight])) {
+  if (m.axle_kind != AxleKind::fixed && (start.touching[kFrontLeft] || start.touching[kFrontRight])) {
     Trial swung = start, hanging = start;
     std::swap(swung.touching[kFrontLeft], swung.touching[kFrontRight]);
     if (start.touching[kFrontLeft] != start.touching[kFrontRight] && attempt(swung)) return result;

@@ -42,6 +42,9 @@ bool round_about_y(const MassProperties& props) {
   return props.com.x == 0 && props.com.z == 0 && props.inertia[0][0] == props.inertia[2][2];
 }
 
+// Between two hinges at one place: no mass, and too little inertia to matter, but never none.
+MassProperties joiner(double inertia) { return {0, Vec3(0.0), Mat3(inertia, 0, 0, 0, inertia, 0, 0, 0, inertia)}; }
+
 int hang(Tree& tree, int parent, const Vec3& place, const Vec3& axis, const MassProperties& props, bool round = false) {
   tree.bodies.push_back({parent, place, axis, props, round});
   return static_cast<int>(tree.bodies.size()) - 1;
@@ -51,7 +54,7 @@ int hang(Tree& tree, int parent, const Vec3& place, const Vec3& axis, const Mass
 
 MachineTree machine_tree(const Model& m) {
   refuse_rigid(m);
-  const bool pivoting = m.axle_kind == AxleKind::pivoting;
+  const bool pivoting = m.axle_kind != AxleKind::fixed, articulated = m.axle_kind == AxleKind::articulated;
   if (pivoting) refuse_massless_axle(m);
   MassProperties base = m.chassis;
   if (!pivoting && m.axle.mass > 0) base = combine(base, {m.axle.mass, m.axle.com + m.pin, m.axle.inertia});
@@ -61,7 +64,11 @@ MachineTree machine_tree(const Model& m) {
   MachineTree out;
   Tree& tree = out.tree;
   tree.bodies.push_back({-1, Vec3(0.0), Vec3(0.0), base, false});
-  if (pivoting) out.axle = hang(tree, kChassis, m.pin, {1, 0, 0}, m.axle);
+  if (pivoting && !articulated) out.axle = out.front = hang(tree, kChassis, m.pin, {1, 0, 0}, m.axle);
+  if (articulated) {
+    out.axle = hang(tree, kChassis, m.pin, {1, 0, 0}, joiner(1e-3 * m.axle.mass));
+    out.front = hang(tree, out.axle, Vec3(0.0), {0, 0, 1}, m.axle);
+  }
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& wheel = m.wheels[i];
     const int on = carrier(out, i);
@@ -69,8 +76,25 @@ MachineTree machine_tree(const Model& m) {
     if (wheel.dry.mass > 0) out.wheel[i] = hang(tree, on, place, {0, 1, 0}, wheel.dry, round_about_y(wheel.dry));
     if (wheel.liquid.mass > 0) out.liquid[i] = hang(tree, on, place, {0, 1, 0}, liquid_body(wheel.liquid));
   }
-  if (m.loader.fitted && m.loader.boom.mass > 0)
-    out.boom = hang(tree, kChassis, m.loader.pivot, {0, -1, 0}, m.loader.boom);
+  const LoaderModel& loader = m.loader;
+  const Vec3 to_pin = loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
+  if (loader.fitted && loader.boom.mass > 0) {
+    const bool levelled =
+        loader.parallel && loader.arms.mass > 0 && loader.bucket.mass > 0 && loader.bucket.inertia[1][1] > 1;
+    out.boom = hang(tree, kChassis, loader.pivot, {0, -1, 0}, levelled ? loader.arms : loader.boom);
+    if (levelled) out.bucket = hang(tree, out.boom, to_pin, {0, -1, 0}, loader.bucket);
+  }
+  if (m.rope_load.mass > 0 && out.boom >= 0) {
+    const double swing = m.rope_load.mass * m.rope_load.length * m.rope_load.length;
+    out.rope = hang(tree, out.boom, to_pin, {1, 0, 0}, joiner(1e-3 * swing));
+    out.load = hang(tree, out.rope, Vec3(0.0), {0, 1, 0}, point_mass(m.rope_load.mass, {0, 0, -m.rope_load.length}));
+  }
+  if (m.tank_liquid.mass > 0) {
+    const HangingMass& liquid = m.tank_liquid;
+    const double own = liquid.mass * std::max(liquid.gyration_squared - liquid.length * liquid.length, 1e-3);
+    out.tank = hang(tree, kChassis, liquid.from, {1, 0, 0},
+                    {liquid.mass, Vec3(0, 0, -liquid.length), Mat3(own, 0, 0, 0, own, 0, 0, 0, own)});
+  }
   return out;
 }
 
@@ -86,7 +110,11 @@ const char* body_name(const MachineTree& machine, int body) {
                                           "liquid in the rear left tyre", "liquid in the rear right tyre"};
   if (body == kChassis) return "chassis";
   if (body == machine.axle) return "front axle";
+  if (body == machine.front) return "front half";
   if (body == machine.boom) return "loader boom";
+  if (body == machine.bucket) return "bucket";
+  if (body == machine.rope || body == machine.load) return "load on the rope";
+  if (body == machine.tank) return "liquid in the tank";
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (body == machine.wheel[i]) return kWheelNames[i];
     if (body == machine.liquid[i]) return kLiquidNames[i];

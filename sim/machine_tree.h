@@ -10,7 +10,11 @@ constexpr int kChassis = 0;  // the tree's base; its frame is V
 struct MachineTree {
   Tree tree;
   // Body numbers; -1 = not a body of its own.
-  int axle = -1, boom = -1;
+  int axle = -1;   // hinged on the pin: the front axle, or what joins the front half of an articulated machine
+  int front = -1;  // carries the front wheels: the axle, or the front half, which steers on it; -1 = the chassis does
+  int boom = -1, bucket = -1;
+  int rope = -1, load = -1;  // a load on a rope: its swing about the boom's x, then about its y
+  int tank = -1;             // liquid of a round tank, about x
   std::array<int, kWheels> wheel{-1, -1, -1, -1}, liquid{-1, -1, -1, -1};
 };
 
@@ -20,7 +24,7 @@ MachineTree machine_tree(const Model& model);
 
 // Body that carries a wheel's hub.
 inline int carrier(const MachineTree& machine, std::size_t wheel) {
-  return wheel < 2 && machine.axle >= 0 ? machine.axle : kChassis;
+  return wheel < 2 && machine.front >= 0 ? machine.front : kChassis;
 }
 
 // Of a wheel about its own axle, a frozen fill out of the middle included [kg m2].

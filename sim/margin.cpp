@@ -13,7 +13,7 @@ Vec3 square_to(const Vec3& v, const Vec3& axis) { return v - glm::dot(v, axis) *
 
 // All lumps of the machine as it rests, in G; with the front axle and its wheels, or without.
 MassProperties lump_of(const Model& m, const Rest& rest, bool with_axle) {
-  const Pose X_GA = rest.X_GV * Pose{about_x(rest.axle_angle), m.pin};
+  const Pose X_GA = rest.X_GV * Pose{axle_turn(m, rest.axle_angle), m.pin};
   MassProperties all;
   const auto add = [&](const MassProperties& props, const Pose& X_GB) {
     if (props.mass > 0) all = combine(all, moved(props, X_GB));
@@ -21,6 +21,10 @@ MassProperties lump_of(const Model& m, const Rest& rest, bool with_axle) {
   add(m.chassis, rest.X_GV);
   if (m.loader.fitted) add(m.loader.boom, rest.X_GV * Pose{Mat3(1.0), m.loader.pivot});
   if (with_axle) add(m.axle, X_GA);
+  const Vec3 down(0, -std::sin(rest.slope), -std::cos(rest.slope));
+  if (m.rope_load.mass > 0) add(point_mass(m.rope_load.mass, rope_load_place(m.rope_load, rest.X_GV, down)), Pose{});
+  if (m.tank_liquid.mass > 0)
+    add(point_mass(m.tank_liquid.mass, tank_liquid_place(m.tank_liquid, rest.X_GV, down)), Pose{});
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (i < 2 && !with_axle) continue;
     const WheelModel& wheel = m.wheels[i];
@@ -84,7 +88,7 @@ namespace {
 Rest without_give(const Model& m, const EquilibriumSystem& system, const Rest& rest) {
   for (std::size_t i = 0; i < kWheels; ++i)
     if (!m.wheels[i].tyre.rigid || !m.wheels[i].tyre.laterally_rigid || !(rest.load[i] > 0)) return rest;
-  if (!m.terrain.features.empty() || (m.axle_kind == AxleKind::pivoting && std::abs(rest.axle_angle) > m.stop_angle))
+  if (!m.terrain.features.empty() || (m.axle_kind != AxleKind::fixed && std::abs(rest.axle_angle) > m.stop_angle))
     return rest;
   Trial trial = start_trial(system);
   trial.slope = rest.slope;
@@ -99,7 +103,7 @@ Measures measures(const Model& model, const Rest& rest_there) {
   const EquilibriumSystem system = make_system(model);
   const Rest rest = without_give(model, system, rest_there);
   Measures out;
-  const bool swings = model.axle_kind == AxleKind::pivoting && std::abs(rest.axle_angle) < model.stop_angle;
+  const bool swings = model.axle_kind != AxleKind::fixed && std::abs(rest.axle_angle) < model.stop_angle;
   const MassProperties all = lump_of(model, rest, true), side = swings ? lump_of(model, rest, false) : all;
   const Vec3 gravity =
       system.felt_G + Vec3(0, -model.gravity * std::sin(rest.slope), -model.gravity * std::cos(rest.slope));

@@ -1,6 +1,7 @@
 #include "sim/model.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "sim/builder.h"
 #include "sim/scene_file.h"
@@ -22,19 +23,26 @@ int wheel_of(LedgerBody body) {
   return -1;
 }
 
+Vec3 bucket_pin(const LoaderModel& loader) {
+  return loader.pivot + loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
+}
+
 // Ledger lines into bodies, places converted to V.
 void collect_bodies(Model& m) {
   const Vec3 up(0, 0, m.wheels[kRearLeft].tyre.radius);
-  MassProperties boom;
+  MassProperties boom, bucket, rope_load, tank;
   m.chassis = m.axle = MassProperties{};
   for (WheelModel& wheel : m.wheels) wheel.dry = MassProperties{};
   std::array<double, kWheels> liquid{};
   for (const LedgerLine& line : m.ledger) {
     const MassProperties props = at_origin_of(line.props, up);
     const int w = wheel_of(line.body);
-    if (line.body == LedgerBody::chassis) m.chassis = combine(m.chassis, props);
+    if (line.body == LedgerBody::chassis && line.liquid) tank = combine(tank, props);
+    if (line.body == LedgerBody::chassis && !line.liquid) m.chassis = combine(m.chassis, props);
     if (line.body == LedgerBody::front_axle) m.axle = combine(m.axle, props);
     if (line.body == LedgerBody::boom) boom = combine(boom, props);
+    if (line.body == LedgerBody::bucket && line.liquid) rope_load = combine(rope_load, props);
+    if (line.body == LedgerBody::bucket && !line.liquid) bucket = combine(bucket, props);
     if (w < 0) continue;
     WheelModel& wheel = m.wheels[static_cast<std::size_t>(w)];
     if (line.liquid)
@@ -45,10 +53,34 @@ void collect_bodies(Model& m) {
   for (std::size_t i = 0; i < kWheels; ++i) m.wheels[i].liquid.mass = liquid[i];
   m.axle = at_origin_of(m.axle, m.pin);
   if (m.axle.mass == 0) m.axle.com = Vec3(0.0);
-  m.loader.boom = at_origin_of(boom, m.loader.pivot);
+  m.loader.arms = at_origin_of(boom, m.loader.pivot);
+  m.loader.bucket = at_origin_of(bucket, bucket_pin(m.loader));
+  m.loader.boom = at_origin_of(combine(boom, bucket), m.loader.pivot);
+  m.rope_load.mass = rope_load.mass;
+  m.tank_liquid.mass = tank.mass;
 }
 
 }  // namespace
+
+Vec3 rope_load_place(const HangingMass& load, const Pose& X_GV, const Vec3& down_G) {
+  return X_GV * load.from + load.length * down_G;
+}
+
+Vec3 tank_liquid_place(const HangingMass& liquid, const Pose& X_GV, const Vec3& down_G) {
+  const Vec3& axis = X_GV.R[0];
+  const Vec3 across = down_G - glm::dot(down_G, axis) * axis;
+  const double size = glm::length(across);
+  return X_GV * liquid.from + (size > 1e-9 ? liquid.length / size : 0.0) * across;
+}
+
+Vec3 trailer_pull(const Model& model, const Mat3& R_GV, const Vec3& g_G) {
+  if (!(model.trailer.mass > 0)) return Vec3(0.0);
+  // Its own wheels bear the rest and hold it sideways; lengthwise the tractor holds it.
+  const Vec3& forward = R_GV[0];
+  const Vec3 along = glm::normalize(Vec3(forward.x, forward.y, 0) + Vec3(1e-12, 0, 0));
+  const double borne = std::min(model.trailer.drawbar_load, model.trailer.mass);
+  return (model.trailer.mass - borne) * glm::dot(g_G, along) * along + borne * g_G;
+}
 
 double total_mass(const Model& model) { return sum(model.ledger).mass; }
 
@@ -62,7 +94,14 @@ Model build(const Scene& scene, const Model* like) {
   m.gravity = scene.settings.gravity;
   m.wheelbase = v.wheelbase;
   m.axle_kind = v.front_axle.kind;
-  m.pin = b.to_V({v.wheelbase, 0, v.front_axle.pin_height});
+  const bool articulated = m.axle_kind == AxleKind::articulated;
+  m.pin = b.to_V({articulated ? v.front_axle.joint_x : v.wheelbase, 0, v.front_axle.pin_height});
+  m.articulation = articulated ? scene.start.articulation : 0;
+  m.hitch = b.to_V({v.hitch.x, 0, v.hitch.z});
+  m.trailer = scene.ballast.trailer;
+  m.drive = v.drive;
+  m.engine_power = v.engine_power;
+  m.can_drive_front = v.front_drive;
   const auto spare = [](const Axle& axle) {
     return axle.narrowest_track > 0 ? std::max(0.0, axle.track - axle.narrowest_track) : 0.0;
   };

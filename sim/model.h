@@ -45,9 +45,21 @@ struct LiquidLump {
 struct WheelModel {
   Vec3 centre{0.0};  // in V at zero axle angle [m]
   TyreLaw tyre;
+  double dual = 0;     // outer tyre of a dual pair, further out by this; both follow the law [m]; 0 = single
   MassProperties dry;  // wheel, tyre, iron on it; com relative to the wheel centre, axes of V
   LiquidLump liquid;
 };
+
+// A mass that hangs below a point of the chassis or the bucket pin: a load on a rope, or the liquid of a round tank,
+// which swings about the tank's axis alone.
+struct HangingMass {
+  double mass = 0;              // 0 = none [kg]
+  Vec3 from{0.0};               // in V, loader at its set height [m]
+  double length = 0;            // below it [m]
+  double gyration_squared = 0;  // of the pendulum, about the point [m2]
+};
+Vec3 rope_load_place(const HangingMass& load, const Pose& X_GV, const Vec3& down_G);      // at rest, in G [m]
+Vec3 tank_liquid_place(const HangingMass& liquid, const Pose& X_GV, const Vec3& down_G);  // at rest, in G [m]
 
 struct LoaderModel {
   bool fitted = false;
@@ -55,13 +67,17 @@ struct LoaderModel {
   double length = 0;  // pivot to bucket pin [m]
   double angle = 0;   // line pivot-pin over the horizontal, up positive [rad]
   double min_angle = 0, max_angle = 0;
-  double lift_rate = 0;  // [rad/s]
-  MassProperties boom;   // boom, bucket, payload and masses added on it; relative to the pivot, axes of V, at `angle`
+  double lift_rate = 0;   // [rad/s]
+  bool parallel = true;   // the bucket stays level
+  MassProperties boom;    // boom, bucket, payload and masses added on it; relative to the pivot, axes of V, at `angle`
+  MassProperties arms;    // of that, what turns with the boom
+  MassProperties bucket;  // and what turns with the bucket; relative to the bucket pin
 };
 
 struct HullPoint {
-  Vec3 place{0.0};     // in V [m]
-  bool frame = false;  // part of the protective frame
+  Vec3 place{0.0};        // in V [m]
+  bool frame = false;     // part of the protective frame
+  bool on_front = false;  // carried by the front half of an articulated machine
 };
 
 struct Model {
@@ -70,11 +86,18 @@ struct Model {
   MassProperties chassis;  // in V: all that is bolted to it, driver on; without loader boom and wheels
   AxleKind axle_kind = AxleKind::pivoting;
   Vec3 pin{0.0};                           // pivot pin in V [m]
+  double articulation = 0;                 // front half turned about its joint, left positive [rad]
   MassProperties axle;                     // beam and masses added on it, relative to the pin, axes of A
   std::array<double, 2> track_to_spare{};  // front, rear: wider than the narrowest setting by this much [m]
   double stop_angle = 0, stop_stiffness = 0, stop_damping = 0;
   std::array<WheelModel, kWheels> wheels;
   LoaderModel loader;
+  HangingMass rope_load, tank_liquid;
+  Vec3 hitch{0.0};  // in V [m]
+  Trailer trailer;
+  Drive drive;
+  double engine_power = 0;  // [W]
+  bool can_drive_front = false;
   std::vector<HullPoint> hull;
   // What a bend or braking adds to gravity, in the plane of the ground along V's axes at the start [m/s2]; statics
   // only.
@@ -93,6 +116,15 @@ struct Model {
 // later, by World).
 // `like`, if given, lends the liquid tables of tyres of the same room and fill: they are what takes the time.
 Model build(const Scene& scene, const Model* like = nullptr);
+
+// Attitude of A in V with the axle at `angle` on its pin.
+inline Mat3 axle_turn(const Model& model, double angle) {
+  return model.articulation == 0 ? about_x(angle) : about_x(angle) * about_z(model.articulation);
+}
+
+// What the trailer does to the hitch at rest: its part of the pull along the machine, and the drawbar's load. `g_G`:
+// what everything feels [m/s2]. In G [N].
+Vec3 trailer_pull(const Model& model, const Mat3& R_GV, const Vec3& g_G);
 
 double total_mass(const Model& model);       // [kg]
 Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground, liquid at rest [m]

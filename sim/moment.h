@@ -1,22 +1,27 @@
-// The machine between two steps as plain values, what is done to it during one, and the forces that follow. Knows the
-// Model and the tree of bodies; no engine, no file.
+// The machine between two steps as plain values, and what is done to it during one. Knows the Model and the tree of
+// bodies; no force, no engine, no file.
 #pragma once
 #include <array>
 
 #include "sim/hull_force.h"
 #include "sim/machine_tree.h"
-#include "sim/statics.h"
 #include "sim/tyre_force.h"
 
 namespace sidehill {
 
 // What the driver and a test rig do during one step.
 struct Input {
-  double target_speed = 0;                         // forward [m/s]; with `hold` false
-  bool hold = true;                                // rear wheels held
-  double steer = 0;                                // of the front wheels, to the left positive [rad]
-  double boom_angle = 0;                           // wanted [rad]
-  double slope = 0;                                // of the ground [rad]
+  bool hold = true;          // parked: rear wheels held, engine out; what follows up to `brake` is then not used
+  double target_speed = 0;   // of the driven wheels, forward [m/s]
+  double gear_speed = 0;     // that the engine gives at its rated speed in the gear chosen, > 0 [m/s]
+  double clutch = 1;         // 0 out (or out of gear), 1 in
+  double brake = 0;          // pedal, 0 to 1
+  bool front_drive = false;  // geared to the rear axle
+  bool stuck = false;        // rear wheels fast in the ground
+  double steer = 0;          // wanted: of the front wheels on average, or of the joint; left positive [rad]
+  double boom_angle = 0;     // wanted [rad]
+  double rope = -1;          // >= 0: tied, since the first such step, to a stake so far behind the hitch [m]
+  double slope = 0;          // of the ground [rad]
   std::array<double, kWheels> ground_lift{};       // test rigs: ground under each wheel raised along its normal [m]
   std::array<double, kWheels> ground_lift_rate{};  // [m/s]
 };
@@ -28,15 +33,23 @@ struct Moment {
   long steps = 0;
   double slope = 0;  // of the ground [rad]
   TreeMotion motion;
-  std::array<Bristle, kWheels> bristle;
-  std::array<double, kWheels> brake_anchor{};  // where each held wheel took hold [rad]
-  bool held = false;
-  double boom_goal = 0;  // where the rams are going to [rad]
+  std::array<Bristle, 2 * kWheels> bristle;    // of each wheel, then of the outer tyres of dual wheels
+  std::array<double, kWheels> brake_anchor{};  // where each braked wheel took hold [rad]
+  std::array<double, kWheels> stuck_wind{};    // turned since it was stuck [rad]
+  double engine_rate = 0;                      // of the engine, as the wheels see it through the gears [rad/s]
+  double clutch_wind = 0, front_wind = 0;      // twist of the driveline to the rear, to the front axle [rad]
+  double boom_goal = 0;                        // where the rams are going to [rad]
+  double steer = 0;                            // as it is [rad]
+  double trailer_speed = 0, trailer_gap = 0;   // forward; how far the drawbar is stretched [m/s], [m]
+  bool tied = false;
+  Vec3 stake_G{0.0};
+  double rope_length = 0;
   std::array<HullContact, kMaxHull> hull;
   // Of the last step, for pictures and events.
   std::array<TyreContact, kWheels> contact;
   std::array<TyreForce, kWheels> force;
   bool hull_touches = false, frame_touches = false, on_stop = false;
+  double pull = 0;  // of trailer or rope on the hitch, backwards positive [N]
 };
 
 // Where a fill is: its pendulum's mass, and its centroid, moved to the low side as the wheel leans [m].
@@ -52,22 +65,13 @@ struct MachineNow {
 
 void look(const Model& model, const MachineTree& machine, const Moment& moment, MachineNow& now);
 
-// A wheel's hub: motion of what carries it, not of the spinning wheel.
+// A wheel's hub: motion of what carries it, not of the spinning wheel. `axle`: of the wheel, steered if it is.
 struct Hub {
   Vec3 centre, axle, v, w;  // in G
 };
-Hub hub_of(const Model& model, const MachineTree& machine, const MachineNow& now, std::size_t wheel);
+Hub hub_of(const Model& model, const MachineTree& machine, const Moment& moment, const MachineNow& now,
+           std::size_t wheel);
 
 Vec3 gravity_in_G(const Model& model, double slope);  // [m/s2]
-
-// Stiffness of the brake that holds a wheel [N m/rad].
-double brake_stiffness(const Model& model, std::size_t wheel);
-
-// Everything that acts during the step that starts now; moves the memory in `moment` on (bristles, anchors, rams).
-void machine_forces(const Model& model, const MachineTree& machine, const MachineNow& now, const Input& input,
-                    Moment& moment, TreeForces& out);
-
-// Set down at rest, see World::settle.
-void settle(const Model& model, const MachineTree& machine, const Rest& rest, Moment& moment);
 
 }  // namespace sidehill

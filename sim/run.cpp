@@ -11,8 +11,6 @@
 namespace sidehill {
 namespace {
 
-constexpr double kSteepest = 1.5533;  // 89 deg: a tilting ground stops there [rad]
-
 struct StartPose {
   Pose X_GV;
   double axle_angle = 0;
@@ -38,23 +36,6 @@ StartPose start_pose(const Model& model) {
   return start;
 }
 
-// A driver who keeps to the line the machine started on: steers against how far it has drifted off and how it is
-// turned.
-double steer_to_line(const Model& model, const State& state) {
-  constexpr double kPerMetre = 0.35, kPerRadian = 1.4,
-                   kLock = 0.6;  // our estimate of a calm driver [rad/m], [-], [rad]
-  const Vec3 forward(-std::sin(model.start.heading), std::cos(model.start.heading), 0), left(-forward.y, forward.x, 0);
-  const double aside = glm::dot(state.X_GV.p - Vec3(model.start.x, model.start.y, 0), left);
-  const double turned = std::atan2(glm::dot(state.X_GV.R[0], left), glm::dot(state.X_GV.R[0], forward));
-  return std::clamp(-kPerMetre * aside - kPerRadian * turned, -kLock, kLock);
-}
-
-// A driver who lets the clutch in gently: the wanted speed grows by so much a second.
-double eased(double speed, double since) {
-  constexpr double kGently = 1.0;  // our estimate [m/s2]
-  return std::copysign(std::min(std::abs(speed), kGently * std::max(0.0, since)), speed);
-}
-
 World place(const Model& model) {
   const StartPose start = start_pose(model);
   World world(model, start.X_GV, start.axle_angle);
@@ -64,12 +45,8 @@ World place(const Model& model) {
 
 }  // namespace
 
-double slope_at(const Model& model, double time) {
-  const Programme& p = model.programme;
-  return std::clamp(model.terrain.slope + p.tilt_rate * std::max(0.0, time - p.drive_from), -kSteepest, kSteepest);
-}
-
-Runner::Runner(const Scene& scene, const Model& model) : model_(model), world_(place(model_)), watch_(model_) {
+Runner::Runner(const Scene& scene, const Model& model)
+    : model_(model), world_(place(model_)), watch_(model_), driving_(driving_at_start(model_, world_.state())) {
   recording_.scene_text = write_scene(scene);
   recording_.program_version = SIDEHILL_VERSION;
   steps_per_frame_ = std::max(1L, std::lround(recording_.frame_step / model_.time_step));
@@ -79,15 +56,7 @@ Runner::Runner(const Scene& scene, const Model& model) : model_(model), world_(p
 bool Runner::done() const { return ended_; }
 
 void Runner::step() {
-  const double time = world_.state().time;
-  Input input;
-  const double speed = speed_.value_or(model_.programme.speed);
-  const bool drives = speed != 0 && time >= (speed_ ? 0.0 : model_.programme.drive_from);
-  input.hold = !drives;
-  input.target_speed = drives ? eased(speed, time - (speed_ ? 0.0 : model_.programme.drive_from)) : 0;
-  if (drives) input.steer = speed > 0 ? steer_to_line(model_, world_.state()) : 0;
-  input.boom_angle = model_.loader.angle;
-  input.slope = slope_at(model_, time);
+  const Input input = drive(model_, world_.state(), driving_);
   try {
     world_.step(input);
   } catch (const Diverged& error) {
@@ -115,7 +84,10 @@ void Runner::advance(double seconds) {
 
 const State& Runner::state() const { return world_.state(); }
 const Recording& Runner::recording() const { return recording_; }
-void Runner::override_speed(double speed) { speed_ = speed; }
+void Runner::drive_by_hand(const ByHand& hand) { driving_.hand = hand; }
+const Driving& Runner::driving() const { return driving_; }
+const Watch& Runner::watch() const { return watch_; }
+const Moment& Runner::moment() const { return world_.moment(); }
 
 Recording run(const Scene& scene) {
   const Model model = build(scene);

@@ -2,6 +2,7 @@
 #pragma once
 #include <optional>
 
+#include "sim/driving.h"
 #include "sim/recording.h"
 #include "sim/watch.h"
 #include "sim/world.h"
@@ -18,7 +19,10 @@ class Runner {
   void advance(double seconds);  // simulated time; the result does not depend on the chunk size
   const State& state() const;
   const Recording& recording() const;
-  void override_speed(double speed);  // live driving: replaces the programme's wanted speed from now on [m/s]
+  void drive_by_hand(const ByHand& hand);  // from now on, in place of the programme's speed, steering and brake
+  const Driving& driving() const;
+  const Watch& watch() const;
+  const Moment& moment() const;
 
  private:
   void step();
@@ -26,14 +30,11 @@ class Runner {
   World world_;
   Watch watch_;
   Recording recording_;
-  std::optional<double> speed_;
+  Driving driving_;
   double wanted_time_ = 0;
   long steps_ = 0, steps_per_frame_ = 20;
   bool ended_ = false;
 };
-
-// Ground slope of the programme at a time [s], [rad].
-double slope_at(const Model& model, double time);
 
 Recording run(const Scene& scene);  // throws InputError for an impossible scene; divergence is an outcome
 

@@ -16,15 +16,41 @@ struct Start {
                                          // downhill to the right
   double x = 0;                          // midpoint of the rear axle over the ground, in G [m]
   double y = 0;                          // [m]
+  double articulation = 0;               // of an articulated machine's joint, front to the left positive [rad]
 };
 
-// What happens in a run, in order: dropped, stands, drives.
+// What the driver does from some moment on; of the numbers only those that go with it are read.
+enum class Deed {
+  drive,        // at a speed, clutch let in gently; backwards if negative
+  drop_clutch,  // the same, engine already turning and the clutch let in at once
+  coast,        // out of gear
+  brake,        // pedal down, clutch out
+  curve,        // on a radius, left positive; 0 = wheels straight
+  line,         // back to keeping a line: the one it is on
+  loader,       // bucket pin to a height
+  front_drive,  // in from now on; pedal 0 = out
+  stuck,        // the rear wheels are fast in the ground, as in frozen mud
+  tie,          // a rope from the hitch to a stake behind
+};
+struct Action {
+  Deed what = Deed::drive;
+  double at = 0;          // [s]
+  double speed = 0;       // drive, drop_clutch [m/s]
+  double radius = 0;      // curve [m]
+  double pedal = 1;       // brake, 0 to 1
+  double pin_height = 0;  // loader [m]
+  double rope = 0;        // tie: behind the hitch, at ground height [m]
+};
+
+// What happens in a run, in order: dropped, stands, drives; then the actions.
 struct Programme {
   double duration = 8;       // [s], > 0
   double drop_height = 0.1;  // how high above its resting pose the machine is let go [m], >= 0
   double speed = 0;  // wanted forward speed, on the line it started on; 0 = parked with the rear wheels held [m/s]
-  double drive_from = 1.5;  // when it starts to drive, or the ground to tilt [s]
-  double tilt_rate = 0;     // the whole ground tilts further by this, from `drive_from` on [rad/s]
+  double drive_from = 1.5;   // when it starts to drive, or the ground to tilt [s]
+  double tilt_rate = 0;      // the whole ground tilts further by this, from `drive_from` on [rad/s]
+  bool front_drive = false;  // the front axle is driven from the start
+  std::vector<Action> actions;
 };
 
 // A steady bend or braking, asked of the machine at rest as a pull that acts on every kilogram.

@@ -97,6 +97,8 @@ std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan&
     if (ballast.loader_payload > 0)
       return Conflict{"ballast.loader_payload_kg",
                       "this machine has no loader, allowed 0 kg (vehicle.loader.fitted = true adds one)"};
+    if (ballast.hanging_mass > 0)
+      return Conflict{"ballast.hanging_mass_kg", "this machine has no loader to hang it from, allowed 0 kg"};
     for (const PointMass& mass : ballast.point_masses)
       if (mass.on == Carrier::boom)
         return Conflict{"ballast.point_mass[].on", "this machine has no loader boom, allowed chassis, front_axle"};
@@ -110,6 +112,42 @@ std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan&
     return Conflict{"ballast.loader_pin_height_m",
                     fmt::format("{:g} is out of this loader's reach, allowed {:g} to {:g} m", ballast.loader_pin_height,
                                 loader.min_pin_height, loader.max_pin_height)};
+  return {};
+}
+
+std::optional<Conflict> trailed_conflict(const BallastPlan& ballast) {
+  if (ballast.trailer.drawbar_load > ballast.trailer.mass)
+    return Conflict{"ballast.trailer.drawbar_load_kg",
+                    fmt::format("{:g} is more than the trailer weighs, allowed 0 to mass_kg = {:g} kg",
+                                ballast.trailer.drawbar_load, ballast.trailer.mass)};
+  return {};
+}
+
+std::optional<Conflict> action_conflict(const Scene& scene) {
+  const Vehicle& vehicle = scene.vehicle;
+  if (scene.programme.front_drive && !vehicle.front_drive)
+    return Conflict{"programme.front_drive", "this machine's front axle cannot be driven, allowed false"};
+  for (const Action& action : scene.programme.actions) {
+    if (action.what == Deed::front_drive && !vehicle.front_drive)
+      return Conflict{"programme.action[].what",
+                      "front_drive: this machine's front axle cannot be driven, allowed others"};
+    if (action.what != Deed::loader) continue;
+    if (!vehicle.loader.fitted)
+      return Conflict{"programme.action[].what", "loader: this machine has no loader, allowed others"};
+    if (action.pin_height < vehicle.loader.min_pin_height || action.pin_height > vehicle.loader.max_pin_height)
+      return Conflict{"programme.action[].pin_height_m",
+                      fmt::format("{:g} is out of this loader's reach, allowed {:g} to {:g} m", action.pin_height,
+                                  vehicle.loader.min_pin_height, vehicle.loader.max_pin_height)};
+  }
+  return {};
+}
+
+std::optional<Conflict> front_half_conflict(const Vehicle& vehicle) {
+  if (vehicle.front_axle.kind != AxleKind::articulated) return {};
+  if (vehicle.front_axle.joint_x <= 0 || vehicle.front_axle.joint_x >= vehicle.wheelbase)
+    return Conflict{"vehicle.front_axle.joint_x_m",
+                    fmt::format("{:g} is not between the axles, allowed more than 0, less than wheelbase_m = {:g} m",
+                                vehicle.front_axle.joint_x, vehicle.wheelbase)};
   return {};
 }
 
@@ -134,6 +172,9 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
     if (auto conflict = fill_conflict(ballast.fill[i], kTyres[i])) return conflict;
   if (auto conflict = tolerance_conflict(scene.tolerances)) return conflict;
   if (auto conflict = loader_conflict(vehicle.loader, ballast)) return conflict;
+  if (auto conflict = trailed_conflict(ballast)) return conflict;
+  if (auto conflict = action_conflict(scene)) return conflict;
+  if (auto conflict = front_half_conflict(vehicle)) return conflict;
   if (auto conflict =
           iron_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg", "front mount"))
     return conflict;

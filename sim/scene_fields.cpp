@@ -65,11 +65,13 @@ FieldOf<T> choice(std::string_view key, int (*get)(const T&), void (*set)(T&, in
 }
 
 // In the order of the enums they stand for.
-constexpr std::string_view kAxleKinds[] = {"pivoting", "fixed"};
+constexpr std::string_view kAxleKinds[] = {"pivoting", "fixed", "articulated"};
 constexpr std::string_view kFrameKinds[] = {"none", "two_post", "cab"};
 constexpr std::string_view kCarriers[] = {"chassis", "front_axle", "boom"};
 constexpr std::string_view kEngines[] = {"bullet", "own"};
-constexpr std::string_view kFeatureKinds[] = {"bump", "ditch", "hole", "stump", "rough"};
+constexpr std::string_view kFeatureKinds[] = {"bump", "ditch", "hole", "stump", "rough", "kerb"};
+constexpr std::string_view kDeeds[] = {"drive", "drop_clutch", "coast",       "brake", "curve",
+                                       "line",  "loader",      "front_drive", "stuck", "tie"};
 
 std::span<const std::string_view> medium_keys() {
   static const std::vector<std::string_view> keys = [] {
@@ -95,6 +97,8 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
   number("vehicle." #axle ".track_m", AT(vehicle.axle.track), 0.2, 8, "between the tyres' mid-planes", true),          \
       number("vehicle." #axle ".narrowest_track_m", AT(vehicle.axle.narrowest_track), 0, 8,                            \
              "narrowest setting of an adjustable track; 0 = not adjustable, or not known"),                            \
+      number("vehicle." #axle ".dual_spacing_m", AT(vehicle.axle.dual_spacing), 0, 2,                                  \
+             "dual wheels: outer tyre's mid-plane beyond the inner one's; 0 = single wheels"),                         \
       number("vehicle." #axle ".wheel_mass_kg", AT(vehicle.axle.wheel_mass), 0, 3000,                                  \
              "tyre and rim, each, without ballast"),                                                                   \
       number("vehicle." #axle ".spin_inertia_kgm2", AT(vehicle.axle.spin_inertia), 0, 5000,                            \
@@ -155,10 +159,19 @@ std::vector<Field> make_scene_fields() {
       text("vehicle.note", AT(vehicle.note), 4000, "where its numbers come from"),
       number("vehicle.engine_power_kw", AT(vehicle.engine_power), 1, 1000, "rated power"),
       flag("vehicle.front_drive", AT(vehicle.front_drive),
-           "the front axle can be driven; so far said and shown only, the front wheels roll freely"),
+           "the front axle can be driven (programme.front_drive says whether it is)"),
       number("vehicle.wheelbase_m", AT(vehicle.wheelbase), 0.5, 10, "between the axles"),
       number("vehicle.max_wheel_weights_kg", AT(vehicle.max_wheel_weights), 0, 5000,
              "iron each rear wheel may carry; 0 = no such place"),
+
+      number("vehicle.drive.clutch_capacity", AT(vehicle.drive.clutch_capacity), 0.5, 5,
+             "most torque through the clutch, over the engine's at rated power"),
+      number("vehicle.drive.braking_m_per_s2", AT(vehicle.drive.braking), 0, 12,
+             "deceleration the brakes can give at full pedal, grip allowing; they act on the rear wheels"),
+      number("vehicle.drive.most_steer_deg", AT(vehicle.drive.most_steer), 1, 75,
+             "of the front wheels, or of an articulated machine's joint"),
+      number("vehicle.hitch.x_m", AT(vehicle.hitch.x), -8, 2, "where a drawbar or rope pulls; behind is negative"),
+      number("vehicle.hitch.z_m", AT(vehicle.hitch.z), 0.05, 4, "where a drawbar or rope pulls, above ground"),
 
       number("vehicle.chassis.mass_kg", AT(vehicle.chassis.mass), 1, 50000,
              "without front axle beam, wheels, loader, driver and ballast"),
@@ -178,8 +191,13 @@ std::vector<Field> make_scene_fields() {
       number("vehicle.chassis.bonnet_width_m", AT(vehicle.chassis.bonnet_width), 0.1, 4, "width of the bonnet"),
 
       choice<Scene>("vehicle.front_axle.kind", ENUM(Scene, AxleKind, vehicle.front_axle.kind), kAxleKinds,
-                    "pivoting on its pin, or fixed to the chassis"),
-      number("vehicle.front_axle.mass_kg", AT(vehicle.front_axle.mass), 0, 5000, "beam without wheels"),
+                    "pivoting on its pin, fixed to the chassis, or the front half of an articulated machine"),
+      number("vehicle.front_axle.mass_kg", AT(vehicle.front_axle.mass), 0, 5000,
+             "beam without wheels; articulated: the whole front half"),
+      number("vehicle.front_axle.x_m", AT(vehicle.front_axle.x), 0, 10,
+             "articulated only: that half's centre of mass, ahead of the rear axle; 0 = above the front wheels"),
+      number("vehicle.front_axle.joint_x_m", AT(vehicle.front_axle.joint_x), 0, 10,
+             "articulated only: the joint, ahead of the rear axle"),
       number("vehicle.front_axle.z_m", AT(vehicle.front_axle.z), 0, 3, "height of the beam's centre of mass"),
       number("vehicle.front_axle.pin_height_m", AT(vehicle.front_axle.pin_height), 0.05, 3,
              "pivot pin above the front contact line"),
@@ -213,6 +231,8 @@ std::vector<Field> make_scene_fields() {
       number("vehicle.tank.x_m", AT(vehicle.tank.place.x), -5, 10, "centre of the tank, ahead of the rear axle"),
       number("vehicle.tank.y_m", AT(vehicle.tank.place.y), -3, 3, "centre of the tank, to the left"),
       number("vehicle.tank.z_m", AT(vehicle.tank.place.z), 0, 6, "centre of the tank, above ground"),
+      number("vehicle.tank.radius_m", AT(vehicle.tank.radius), 0, 2,
+             "of a round tank lying lengthwise, whose liquid moves to the low side; 0 = it stays"),
 
       flag("vehicle.loader.fitted", AT(vehicle.loader.fitted), "the machine carries a front loader"),
       number("vehicle.loader.pivot_x_m", AT(vehicle.loader.pivot_x), -3, 8, "boom pivot, ahead of the rear axle"),
@@ -227,6 +247,8 @@ std::vector<Field> make_scene_fields() {
       number("vehicle.loader.rated_payload_kg", AT(vehicle.loader.rated_payload), 0, 20000,
              "the maker's figure at full height"),
       number("vehicle.loader.lift_speed_m_per_s", AT(vehicle.loader.lift_speed), 0.01, 5, "bucket pin, up or down"),
+      flag("vehicle.loader.parallel", AT(vehicle.loader.parallel),
+           "a linkage keeps the bucket level as the boom turns"),
 
       number("vehicle.front_mount.x_m", AT(vehicle.front_mount.x), -2, 12, "centre of the front weights"),
       number("vehicle.front_mount.z_m", AT(vehicle.front_mount.z), 0, 4, "centre of the front weights, above ground"),
@@ -247,6 +269,18 @@ std::vector<Field> make_scene_fields() {
       number("ballast.loader_pin_height_m", AT(ballast.loader_pin_height), 0, 8, "bucket pin above ground", true),
       number("ballast.loader_payload_kg", AT(ballast.loader_payload), 0, 20000, "load in the bucket", true),
       number("ballast.tank_fraction", AT(ballast.tank_fraction), 0, 1, "of the tank that is full"),
+      number("ballast.hanging_mass_kg", AT(ballast.hanging_mass), 0, 20000, "on a rope from the bucket pin"),
+      number("ballast.hanging_rope_m", AT(ballast.hanging_rope), 0.1, 6, "bucket pin to the centre of what hangs"),
+      number("ballast.implement.mass_kg", AT(ballast.implement.mass), 0, 20000,
+             "mounted on the rear linkage; 0 = none"),
+      number("ballast.implement.x_m", AT(ballast.implement.x), -8, 2, "its centre of mass; behind is negative"),
+      number("ballast.implement.z_m", AT(ballast.implement.z), 0, 5, "its centre of mass above ground, as carried"),
+      number("ballast.implement.width_m", AT(ballast.implement.width), 0.2, 12, "its width (inertia, ground contact)"),
+      number("ballast.trailer.mass_kg", AT(ballast.trailer.mass), 0, 60000, "trailer and load, on the hitch; 0 = none"),
+      number("ballast.trailer.drawbar_load_kg", AT(ballast.trailer.drawbar_load), 0, 10000,
+             "of it, borne by the hitch"),
+      number("ballast.trailer.braked", AT(ballast.trailer.braked), 0, 1,
+             "how far its own brakes follow the pedal; 0 = unbraked"),
 
       number("terrain.slope_deg", AT(terrain.slope), 0, 60, "of the even slope, rising to the north", true),
       text("terrain.soil.name", AT(terrain.soil.name), 120, "what the ground is, in plain words"),
@@ -258,6 +292,8 @@ std::vector<Field> make_scene_fields() {
 
       number("start.heading_deg", AT(start.heading), -180, 180,
              "0 = facing uphill, positive to the left; -90 = across, downhill to the right", true),
+      number("start.articulation_deg", AT(start.articulation), -60, 60,
+             "articulated only: front half turned about the joint, left positive"),
       number("start.x_m", AT(start.x), -1e4, 1e4, "middle of the rear axle, along the contour"),
       number("start.y_m", AT(start.y), -1e4, 1e4, "middle of the rear axle, up the slope"),
 
@@ -267,6 +303,7 @@ std::vector<Field> make_scene_fields() {
       number("programme.drive_from_s", AT(programme.drive_from), 0, 600, "when it starts to drive"),
       number("programme.tilt_rate_deg_per_s", AT(programme.tilt_rate), 0, 10, "the whole ground tilts further by this"),
 
+      flag("programme.front_drive", AT(programme.front_drive), "front drive in from the start"),
       number("manoeuvre.speed_kmh", AT(manoeuvre.speed), 0, 80, "in a steady bend, for the answer at rest"),
       number("manoeuvre.turn_radius_m", AT(manoeuvre.turn_radius), 0, 1000,
              "of that bend, tried to the left and to the right; 0 = none"),
@@ -311,6 +348,19 @@ std::vector<FieldOf<PointMass>> make_point_mass_fields() {
       number("x_m", OF(PointMass, place.x), -20, 20, "ahead of the rear axle"),
       number("y_m", OF(PointMass, place.y), -10, 10, "to the left of the middle"),
       number("z_m", OF(PointMass, place.z), 0, 10, "above level ground on undeflected tyres"),
+  };
+}
+std::vector<FieldOf<Action>> make_action_fields() {
+  return {
+      choice<Action>("what", ENUM(Action, Deed, what), kDeeds,
+                     "drive and drop_clutch (speed), coast, brake (pedal), curve (radius), line, loader (pin height), "
+                     "front_drive (pedal 0 = out), stuck, tie (rope)"),
+      number("at_s", OF(Action, at), 0, 600, "from this moment on"),
+      number("speed_kmh", OF(Action, speed), -20, 50, "wanted; negative = backwards"),
+      number("radius_m", OF(Action, radius), -1000, 1000, "of a bend, left positive; 0 = wheels straight"),
+      number("pedal", OF(Action, pedal), 0, 1, "how far the brake pedal is down"),
+      number("pin_height_m", OF(Action, pin_height), 0, 8, "of the bucket, to be reached at the loader's speed"),
+      number("rope_m", OF(Action, rope), 0, 100, "stake behind the hitch, at ground height; the rope is just taut"),
   };
 }
 std::vector<FieldOf<Tolerance>> make_tolerance_fields() {
@@ -358,6 +408,10 @@ std::span<const FieldOf<Feature>> feature_fields() {
 }
 std::span<const FieldOf<PointMass>> point_mass_fields() {
   static const std::vector<FieldOf<PointMass>> fields = make_point_mass_fields();
+  return fields;
+}
+std::span<const FieldOf<Action>> action_fields() {
+  static const std::vector<FieldOf<Action>> fields = make_action_fields();
   return fields;
 }
 std::span<const FieldOf<Tolerance>> tolerance_fields() {
@@ -439,6 +493,7 @@ std::string allowed(const FieldOf<T>& field) {
 template std::string allowed(const FieldOf<Scene>&);
 template std::string allowed(const FieldOf<Feature>&);
 template std::string allowed(const FieldOf<PointMass>&);
+template std::string allowed(const FieldOf<Action>&);
 template std::string allowed(const FieldOf<Tolerance>&);
 template std::string allowed(const FieldOf<Expect>&);
 
@@ -456,6 +511,7 @@ std::string nearest_key(std::string_view wrong_key) {
   for (const Alias& alias : scene_aliases()) consider(std::string(alias.key));
   for (const auto& field : feature_fields()) consider("terrain.feature[]." + std::string(field.key));
   for (const auto& field : point_mass_fields()) consider("ballast.point_mass[]." + std::string(field.key));
+  for (const auto& field : action_fields()) consider("programme.action[]." + std::string(field.key));
   for (const auto& field : tolerance_fields()) consider("tolerance[]." + std::string(field.key));
   for (const auto& field : expect_fields()) consider("expect[]." + std::string(field.key));
   return best;

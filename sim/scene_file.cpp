@@ -187,6 +187,7 @@ template <class Visit>
 bool with_list(Scene& scene, std::string_view key, Visit visit) {
   if (key == "terrain.feature") return visit(scene.terrain.features, feature_fields()), true;
   if (key == "ballast.point_mass") return visit(scene.ballast.point_masses, point_mass_fields()), true;
+  if (key == "programme.action") return visit(scene.programme.actions, action_fields()), true;
   if (key == "tolerance") return visit(scene.tolerances, tolerance_fields()), true;
   if (key == "expect") return visit(scene.expect, expect_fields()), true;
   return false;

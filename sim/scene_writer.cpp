@@ -89,6 +89,7 @@ std::string write_scene(const Scene& scene) {
   }
   write_list(text, "terrain.feature", scene.terrain.features, feature_fields());
   write_list(text, "ballast.point_mass", scene.ballast.point_masses, point_mass_fields());
+  write_list(text, "programme.action", scene.programme.actions, action_fields());
   write_list(text, "tolerance", scene.tolerances, tolerance_fields());
   write_list(text, "expect", scene.expect, expect_fields());
   return text;

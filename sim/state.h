@@ -23,14 +23,21 @@ struct WheelState {
 };
 
 struct State {
-  double time = 0;        // [s]
-  double slope = 0;       // of the even slope now [rad]
-  Pose X_GV;              // chassis
-  Vec3 v_G{0.0};          // velocity of V's origin [m/s]
-  Vec3 w_G{0.0};          // angular velocity of the chassis [rad/s]
-  double axle_angle = 0;  // [rad], left side up positive
-  double axle_rate = 0;   // [rad/s]
-  double boom_angle = 0;  // [rad]
+  double time = 0;          // [s]
+  double slope = 0;         // of the even slope now [rad]
+  Pose X_GV;                // chassis
+  Vec3 v_G{0.0};            // velocity of V's origin [m/s]
+  Vec3 w_G{0.0};            // angular velocity of the chassis [rad/s]
+  double axle_angle = 0;    // [rad], left side up positive
+  double axle_rate = 0;     // [rad/s]
+  double boom_angle = 0;    // [rad]
+  double bucket_angle = 0;  // of the bucket against level in V, up positive [rad]
+  double steer = 0;         // of the front wheels, mean, left positive [rad]
+  double articulation = 0;  // of an articulated machine's joint, left positive [rad]
+  Vec3 hanging_G{0.0};      // the load on the rope [m]
+  Vec3 tank_G{0.0};         // the liquid in a round tank [m]
+  double engine_speed = 0;  // of the engine, as the speed of the rear tyres' tread without clutch slip [m/s]
+  double pull = 0;          // of rope or trailer on the hitch, backwards positive [N]
   std::array<WheelState, kWheels> wheels;
   Vec3 centre_of_gravity_G{0.0};  // of everything [m]
   bool on_stop = false;           // axle against its stop

@@ -328,7 +328,7 @@ StaticSolution solve_statics(const Model& model) {
     out.status = RestStatus::tipped;
   } else {
     const bool up = std::any_of(out.rest->load.begin(), out.rest->load.end(), [](double load) { return load <= 0; });
-    const bool on_stop = model.axle_kind == AxleKind::pivoting && std::abs(out.rest->axle_angle) > model.stop_angle;
+    const bool on_stop = model.axle_kind != AxleKind::fixed && std::abs(out.rest->axle_angle) > model.stop_angle;
     out.status = up ? (on_stop ? RestStatus::on_stop : RestStatus::wheel_up) : RestStatus::stands;
     if (!up && out.slide && model.terrain.slope >= *out.slide) out.status = RestStatus::slides;
   }

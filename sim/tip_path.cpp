@@ -89,7 +89,7 @@ std::optional<Start> start_on_other_contacts(const EquilibriumSystem& given, con
   const Model& m = *system.model;
   const Trial& was = here.trial;
   const bool left = was.touching[kFrontLeft], right = was.touching[kFrontRight];
-  if (m.axle_kind == AxleKind::pivoting && (left || right || was.stop == 0)) {
+  if (m.axle_kind != AxleKind::fixed && (left || right || was.stop == 0)) {
     // An axle whose last wheel leaves the ground swings on its pin until the other comes down, or drops to a stop.
     Trial other = was;
     for (int stop : {-1, 1}) {
@@ -235,10 +235,12 @@ Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G, bool
     const Vec3 r = X_GB * props.com - about_G;
     total += turned_inertia + props.mass * (glm::dot(r, r) * Mat3(1.0) - glm::outerProduct(r, r));
   };
-  const Pose X_GA = trial.X_GV * Pose{about_x(trial.axle_angle), m.pin};
+  const Pose X_GA = trial.X_GV * Pose{axle_turn(m, trial.axle_angle), m.pin};
   add(m.chassis, trial.X_GV);
   if (with_axle) add(m.axle, X_GA);
   if (m.loader.fitted) add(m.loader.boom, trial.X_GV * Pose{Mat3(1.0), m.loader.pivot});
+  if (m.rope_load.mass > 0) add(point_mass(m.rope_load.mass, m.rope_load.from), trial.X_GV);
+  if (m.tank_liquid.mass > 0) add(point_mass(m.tank_liquid.mass, m.tank_liquid.from), trial.X_GV);
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (i < 2 && !with_axle) continue;
     const WheelModel& wheel = m.wheels[i];

@@ -108,4 +108,23 @@ TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec
   return on_features(terrain, centre_G, down, forward, axle_G, radius, lift, std::max(cos_lean, 0.05));
 }
 
+HubContact hub_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double outward,
+                       Footprint footprint) {
+  HubContact out{tyre_contact(terrain, centre_G, axle_G, radius, 0, footprint)};
+  if (outward == 0) return out;
+  TyreContact other = tyre_contact(terrain, centre_G + outward * axle_G, axle_G, radius, 0, footprint);
+  TyreContact& more = out.contact;
+  if (other.penetration > more.penetration) std::swap(more, other);
+  const double second = std::max(0.0, other.penetration);
+  if (!(second > 0)) return out;
+  const double share = second / (more.penetration + second);
+  more.penetration += second;
+  more.point_G += share * (other.point_G - more.point_G);
+  more.lowest_G += share * (other.lowest_G - more.lowest_G);
+  more.normal_G = glm::normalize(more.normal_G + share * (other.normal_G - more.normal_G));
+  set_directions(more, axle_G);
+  out.carrying = 1 + std::min(1.0, share / (1 - share));
+  return out;
+}
+
 }  // namespace sidehill

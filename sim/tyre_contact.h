@@ -27,6 +27,15 @@ enum class Footprint { automatic, sampled };
 TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius,
                          double lift = 0, Footprint footprint = Footprint::automatic);
 
+// A hub's one or two tyres, as one: the outer one of a dual pair `outward` along the axle, to the left positive [m]; 0
+// = single. Penetrations added, the place between the two by what each carries; with both in the air the nearer counts.
+struct HubContact {
+  TyreContact contact;
+  double carrying = 1;  // how many tyres carry, 1 to 2
+};
+HubContact hub_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double outward,
+                       Footprint footprint = Footprint::automatic);
+
 // Area a chord at `depth` cuts off a disc [m2], and back. depth in 0..radius.
 double segment_area(double radius, double depth);
 double segment_depth(double radius, double area);

@@ -38,6 +38,7 @@ TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& c
   const double rolled = std::abs(motion.rim_speed);
   const double bend_along = motion.forward - motion.rim_speed - rolled / tyre.relaxation * bristle.along;
   const double bend_across = motion.left - rolled / tyre.relaxation * bristle.across;
+  const Bristle before = bristle;
   bristle.along += bend_along * time_step;
   bristle.across += bend_across * time_step;
   // By the spring's load, not the damper's: a bounce must not shake the lengthwise hold.
@@ -53,8 +54,12 @@ TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& c
     force.along *= scale;
     force.across *= scale;
     force.sliding = true;
-    bristle.across = -force.across / tyre.lateral_stiffness;
-    bristle.along = stiffness_along > 1 ? -force.along / stiffness_along : 0;
+    // Bent just so far, and just so fast in this step, that spring and damper give that force.
+    const auto bent = [&](double was, double f, double stiffness, double damping) {
+      return stiffness > 1 ? (damping / time_step * was - f) / (stiffness + damping / time_step) : 0;
+    };
+    bristle.across = bent(before.across, force.across, tyre.lateral_stiffness, tyre.lateral_damping);
+    bristle.along = bent(before.along, force.along, stiffness_along, damping_along);
   }
   return force;
 }

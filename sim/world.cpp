@@ -70,8 +70,16 @@ void World::Impl::fill_state() const {
   s.axle_angle = angle_of(machine.axle);
   s.axle_rate = rate_of(machine.axle);
   s.boom_angle = model.loader.fitted ? model.loader.angle + angle_of(machine.boom) : 0.0;
+  s.bucket_angle = machine.bucket >= 0 ? angle_of(machine.boom) + angle_of(machine.bucket) : angle_of(machine.boom);
+  const bool articulated = model.axle_kind == AxleKind::articulated;
+  s.steer = articulated ? 0.0 : moment.steer;
+  s.articulation = articulated ? angle_of(machine.front) : 0.0;
+  s.hanging_G = machine.load >= 0 ? now.bodies[static_cast<std::size_t>(machine.load)].com : chassis.p;
+  s.tank_G = machine.tank >= 0 ? now.bodies[static_cast<std::size_t>(machine.tank)].com : chassis.p;
+  s.engine_speed = moment.engine_rate * model.wheels[kRearLeft].tyre.radius;
+  s.pull = moment.pull;
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const Hub h = hub_of(model, machine, now, i);
+    const Hub h = hub_of(model, machine, moment, now, i);
     const TyreForce& force = moment.force[i];
     const TyreContact& contact = moment.contact[i];
     WheelState& w = s.wheels[i];
@@ -105,10 +113,13 @@ World::World(const Model& model, const Pose& X_GV, double axle_angle) : impl_(st
   moment.motion.com = X_GV * w.machine.tree.bodies[kChassis].props.com;
   if (w.machine.axle >= 0) moment.motion.angle[static_cast<std::size_t>(w.machine.axle)] = axle_angle;
   moment.boom_goal = model.loader.angle;
+  moment.steer = model.articulation;
+  if (model.axle_kind == AxleKind::articulated)
+    moment.motion.angle[static_cast<std::size_t>(w.machine.front)] = model.articulation;
   w.moved();
   // The contacts of the first picture, before any step.
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const Hub h = hub_of(model, w.machine, w.now, i);
+    const Hub h = hub_of(model, w.machine, moment, w.now, i);
     moment.contact[i] = tyre_contact(model.terrain, h.centre, h.axle, model.wheels[i].tyre.radius);
     moment.force[i].load = std::max(0.0, model.wheels[i].tyre.vertical_stiffness * moment.contact[i].penetration);
   }

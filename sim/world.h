@@ -5,7 +5,7 @@
 #include <memory>
 #include <stdexcept>
 
-#include "sim/moment.h"
+#include "sim/machine_forces.h"
 #include "sim/state.h"
 #include "sim/statics.h"
 

@@ -154,6 +154,16 @@ HeightAndGradient ridge_at(const Feature& feature, glm::dvec2 p) {
           feature.height * glm::dvec2(slope * ends.value, profile * ends.slope * 2 / feature.width)};
 }
 
+// A raised strip with steep edges, up and down along u.
+HeightAndGradient kerb_at(const Feature& feature, glm::dvec2 p) {
+  constexpr double kEdge = 0.06;  // [m]
+  const double half = feature.length / 2, edge = std::min(kEdge, half);
+  const Fade along = fade(p.x / half, 1 - edge / half * (1 - 1e-9));
+  const Fade ends = fade(2 * p.y / feature.width, kFlatOfPlateau);
+  return {feature.height * along.value * ends.value,
+          feature.height * glm::dvec2(along.slope / half * ends.value, along.value * ends.slope * 2 / feature.width)};
+}
+
 HeightAndGradient mound_at(const Feature& feature, glm::dvec2 d) {
   const double distance = std::sqrt(d.x * d.x + d.y * d.y);
   const Fade flank = fade(2 * distance / feature.length, kFlatOfPlateau);
@@ -174,7 +184,9 @@ HeightAndGradient feature_at(const Feature& feature, glm::dvec2 p_G) {
   } else {
     const Turn turn = turn_of(feature);
     const glm::dvec2 p = to_feature(turn, d);
-    result = feature.kind == FeatureKind::rough ? rough_at(feature, p) : ridge_at(feature, p);
+    result = feature.kind == FeatureKind::rough  ? rough_at(feature, p)
+             : feature.kind == FeatureKind::kerb ? kerb_at(feature, p)
+                                                 : ridge_at(feature, p);
     result.gradient = to_ground(turn, result.gradient);
   }
   if (sunk) return {-result.height, -result.gradient};

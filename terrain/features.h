@@ -12,7 +12,7 @@
 
 namespace sidehill {
 
-enum class FeatureKind { bump, ditch, hole, stump, rough };
+enum class FeatureKind { bump, ditch, hole, stump, rough, kerb };
 
 struct Feature {
   std::string name;                      // shown to people; may be empty
@@ -24,7 +24,7 @@ struct Feature {
                                          // over it; hole, stump: diameter [m], > 0
   double width = 2;                      // bump, ditch: extent along v, the ridge line, tapered ends included; rough:
                                          // extent along v; hole, stump: not used [m], > 0
-  double height = 0.2;                   // bump, stump: height; ditch, hole: depth; rough: about four times the
+  double height = 0.2;                   // bump, stump, kerb: height; ditch, hole: depth; rough: about four times the
                                          // standard deviation of the height [m], >= 0
   std::uint32_t seed = 1;                // rough only: picks the strip, same seed same ground
 };
@@ -38,6 +38,7 @@ struct HeightAndGradient {
 // the feature's outline (also for a place that is not a number).
 //   bump, ditch: +- height sin^2 along the way, full over the middle 60 % of the ridge line, cos^2 to zero at its ends;
 //   stump, hole: +- height over the middle 60 % of the diameter, cos^2 to zero at the outline;
+//   kerb: level over its length but for edges of 6 cm, full over the middle 60 % of its width, cos^2 to zero at its ends;
 //   rough: sixteen waves of 0.5 to 8 m in sixteen directions, height growing with the root of the wave's length,
 //   faded out by cos^2 over the outer 20 % of each half extent.
 // Source: our own shapes; the bump along its middle line is that of the planar reference machine, sin^2(pi s / length).

@@ -26,8 +26,8 @@ TEST_CASE("machine R's sensitivities are the derivatives of its closed form") {
   const auto all = sensitivities(scene);
   // tan a = b (L - xg) / (h L - hp xg)
   const double b = 0.8, L = 2.2, x = 0.9, h = 0.85, hp = 0.55;
-  const auto lift_off = [](double b, double L, double x, double h, double hp) {
-    return std::atan(b * (L - x) / (h * L - hp * x));
+  const auto lift_off = [](double half, double base, double at, double up, double pin) {
+    return std::atan(half * (base - at) / (up * base - pin * at));
   };
   const double d = 1e-6;
   const auto slope = [&](double up, double down) { return (up - down) / (2 * d) * kDegrees; };

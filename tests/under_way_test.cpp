@@ -1,5 +1,5 @@
 #ifdef SIDEHILL_SCREEN
-#include "render/screen/under_way.h"
+#include "sim/under_way.h"
 
 #include <doctest/doctest.h>
 

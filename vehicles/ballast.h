@@ -26,6 +26,19 @@ struct PointMass {
   Vec3 place{0, 0, 1};  // as measured on level ground, loader at its set height for `boom` [m]
 };
 
+// Mounted on the rear linkage, or trailed.
+struct Implement {
+  double mass = 0;   // mounted [kg]; 0 = none
+  double x = -1.6;   // its centre of mass, ahead of the rear axle [m]
+  double z = 0.8;    // above ground, as carried [m]
+  double width = 2;  // [m]
+};
+struct Trailer {
+  double mass = 0;          // of trailer and load together [kg]; 0 = none
+  double drawbar_load = 0;  // of it, on the hitch [kg]
+  double braked = 0;        // share of the tractor's own deceleration its brakes give with the pedal, 0 to 1
+};
+
 struct BallastPlan {
   std::array<TyreFill, kWheels> fill;  // order of enum Wheel
   double front_weights = 0;            // iron on the front mount [kg]
@@ -35,6 +48,10 @@ struct BallastPlan {
   double loader_pin_height = 0.4;      // bucket pin above ground on undeflected tyres [m]
   double loader_payload = 0;           // in the bucket [kg]
   double tank_fraction = 1;            // of the tank that is full [-], 0 to 1
+  double hanging_mass = 0;             // on a rope from the bucket pin [kg]
+  double hanging_rope = 1;             // pin to the centre of what hangs [m]
+  Implement implement;
+  Trailer trailer;
   std::vector<PointMass> point_masses;
 };
 

@@ -15,7 +15,7 @@ struct MassProperties {
   Mat3 inertia{0.0};  // about com, axes of F [kg m2]
 };
 
-enum class LedgerBody { chassis, front_axle, front_left, front_right, rear_left, rear_right, boom };
+enum class LedgerBody { chassis, front_axle, front_left, front_right, rear_left, rear_right, boom, bucket };
 
 // What a line is to its owner: what came with the machine, and what can be put on, filled in or taken off.
 enum class LedgerItem {
@@ -35,8 +35,8 @@ struct LedgerLine {
   std::string name;  // "rear left tyre: water 75 %"
   LedgerItem item = LedgerItem::machine;
   LedgerBody body = LedgerBody::chassis;  // what it moves with
-  bool liquid = false;                    // true: hangs in a tyre instead of being bolted on
-  MassProperties props;                   // in the machine's measuring frame (vehicles/vehicle.h)
+  bool liquid = false;   // true: hangs (in a tyre, in a round tank, on a rope) instead of being bolted on
+  MassProperties props;  // in the machine's measuring frame (vehicles/vehicle.h)
 };
 
 // Two lumps in the same frame as one. Source: parallel axes theorem.

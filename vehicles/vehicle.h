@@ -45,13 +45,18 @@ struct Axle {
   Tyre tyre;
   double capacity = 0;         // what the maker lets the axle carry, on the ground [kg]; 0 = not known
   double narrowest_track = 0;  // narrowest setting of an adjustable track [m]; 0 = not adjustable, or not known
+  double dual_spacing = 0;     // dual wheels: mid-plane of the outer tyre beyond the inner one's [m]; 0 = single
 };
 
-enum class AxleKind { pivoting, fixed };
+// articulated: no front axle that swings and no steered wheels, but a front half with its own wheels, joined to the
+// rear half by a joint that swings about a lengthwise pin and steers about an upright one.
+enum class AxleKind { pivoting, fixed, articulated };
 
 struct FrontAxle {
   AxleKind kind = AxleKind::pivoting;
-  double mass = 300;              // beam without wheels [kg], >= 0
+  double mass = 300;              // beam without wheels; articulated: the whole front half without wheels [kg], >= 0
+  double x = 0;                   // articulated: centre of that mass, ahead of the rear axle [m]; else above the wheels
+  double joint_x = 1.1;           // articulated: the joint, ahead of the rear axle [m]
   double z = 0.6;                 // centre of the beam's mass [m]
   double pin_height = 0.6;        // pivot pin above ground, above the front contact line [m]
   double stop_angle = 0.192;      // joint angle at which the axle meets its stop, either way [rad], > 0
@@ -88,11 +93,13 @@ struct Driver {
   bool belted = true;
 };
 
-// Fuel, or whatever the machine carries in a tank of its own; it does not slosh here.
+// Fuel, or whatever the machine carries in a tank of its own: a sprayer's or a slurry tank's liquid too. With baffles
+// across, as they have: it does not run lengthwise.
 struct Tank {
   double capacity = 0;      // [m3]; 0 = no tank apart from the chassis
   double density = 835;     // of what is in it [kg/m3]; diesel at 15 C is 820 to 845 (EN 590)
-  Vec3 place{0.8, 0, 0.9};  // centre of what is in it [m]
+  Vec3 place{0.8, 0, 0.9};  // centre of the tank [m]
+  double radius = 0;        // of a round tank lying lengthwise, whose liquid moves to the low side [m]; 0 = it stays
 };
 
 struct Loader {
@@ -108,6 +115,20 @@ struct Loader {
   double max_pin_height = 3.6;   // highest bucket pin above ground [m]
   double rated_payload = 1400;   // the maker's figure at full height [kg]
   double lift_speed = 0.5;       // bucket pin's speed, up or down [m/s], > 0
+  bool parallel = true;          // a linkage keeps the bucket level while the boom turns
+};
+
+// How it drives, brakes and steers.
+struct Drive {
+  double clutch_capacity = 2;  // most torque through the clutch, over the engine's at rated power [-]
+  double braking = 5;          // deceleration the brakes can give at full pedal if the ground allows [m/s2]
+  double most_steer = 0.7;     // of the front wheels, or of the joint [rad]
+};
+
+// Where a drawbar or a rope pulls.
+struct Hitch {
+  double x = -0.75;  // ahead of the rear axle [m]
+  double z = 0.5;    // above ground [m]
 };
 
 // A place where iron may be bolted on.
@@ -134,6 +155,8 @@ struct Vehicle {
   ProtectiveFrame frame;
   Driver driver;
   Tank tank;
+  Drive drive;
+  Hitch hitch;
   Loader loader;
   Mount front_mount{3.2, 0.85, 600};
   Mount rear_mount{-0.9, 0.7, 1200};

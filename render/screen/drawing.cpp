@@ -113,7 +113,7 @@ void add_loads(Drawing& drawing, const View& view) {
 // pin: what holds it upright is the triangle under those, until the axle meets its stop.
 std::vector<Vec3> support_corners(const View& view) {
   const auto& w = view.state.wheels;
-  if (view.model.axle_kind == AxleKind::pivoting && !view.state.on_stop)
+  if (view.model.axle_kind != AxleKind::fixed && !view.state.on_stop)
     return {w[kRearLeft].contact_G, w[kRearRight].contact_G, plumb_foot_G(view, view.state.X_GV * view.model.pin)};
   return {w[kRearLeft].contact_G, w[kRearRight].contact_G, w[kFrontRight].contact_G, w[kFrontLeft].contact_G};
 }
@@ -192,7 +192,7 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
 }
 
 std::string feature_text(const Feature& feature) {
-  static constexpr std::array<const char*, 5> kNames = {"Bump", "Ditch", "Hole", "Stump", "Rough strip"};
+  static constexpr std::array<const char*, 6> kNames = {"Bump", "Ditch", "Hole", "Stump", "Rough strip", "Kerb"};
   const char* kind = kNames[static_cast<std::size_t>(feature.kind)];
   const bool sunk = feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole;
   return fmt::format("{}  {:.2f} m {}", feature.name.empty() ? kind : feature.name.c_str(), feature.height,

@@ -210,7 +210,7 @@ void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const
   const Vehicle& v = scene.vehicle;
   const Mat3 R = R_WG(state.slope);
   const Pose X_WV = X_WG(state.slope) * state.X_GV;
-  const Pose X_VA{model.axle_kind == AxleKind::pivoting ? about_x(state.axle_angle) : Mat3(1), model.pin};
+  const Pose X_VA{about_x(state.axle_angle) * about_z(state.articulation), model.pin};
   const Pose X_WA = X_WV * X_VA;
 
   const BodyShape body = body_shape(v);

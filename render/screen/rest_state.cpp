@@ -8,10 +8,10 @@ namespace {
 
 // Wheel centres and axles from chassis pose and axle angle.
 void place_wheels(const Model& model, State& state) {
-  const Mat3 R_VA = about_x(state.axle_angle);
+  const Mat3 R_VA = about_x(state.axle_angle) * about_z(state.articulation);
   for (int i = 0; i < kWheels; ++i) {
     const Vec3 centre = model.wheels[static_cast<std::size_t>(i)].centre;
-    const bool swings = is_front(i) && model.axle_kind == AxleKind::pivoting;
+    const bool swings = is_front(i) && model.axle_kind != AxleKind::fixed;
     WheelState& wheel = state.wheels[static_cast<std::size_t>(i)];
     wheel.centre_G = state.X_GV * (swings ? model.pin + R_VA * (centre - model.pin) : centre);
     wheel.axle_G = state.X_GV.R * (swings ? R_VA * Vec3(0, 1, 0) : Vec3(0, 1, 0));
@@ -25,9 +25,10 @@ State rest_state(const Model& model, const Rest& rest) {
   state.slope = rest.slope;
   state.X_GV = rest.X_GV;
   state.axle_angle = rest.axle_angle;
+  state.articulation = model.articulation;
   state.boom_angle = model.loader.angle;
   state.centre_of_gravity_G = rest.centre_of_gravity_G;
-  state.on_stop = std::abs(rest.axle_angle) >= model.stop_angle && model.axle_kind == AxleKind::pivoting;
+  state.on_stop = std::abs(rest.axle_angle) >= model.stop_angle && model.axle_kind != AxleKind::fixed;
   place_wheels(model, state);
   for (std::size_t i = 0; i < kWheels; ++i) {
     WheelState& wheel = state.wheels[i];
@@ -37,7 +38,8 @@ State rest_state(const Model& model, const Rest& rest) {
     wheel.liquid_G = wheel.centre_G;
     if (model.wheels[i].liquid.mass > 0) {
       wheel.liquid_G = rest.liquid_G[i];
-      // Turning about the axle (pointing left) is positive rolling forward: straight down (0, 0, -1) goes to (-sin, 0, -cos).
+      // Turning about the axle (pointing left) is positive rolling forward: straight down (0, 0, -1) goes to (-sin, 0,
+      // -cos).
       const Vec3 hangs_V = glm::transpose(state.X_GV.R) * (wheel.liquid_G - wheel.centre_G);
       wheel.liquid_swing = std::atan2(-hangs_V.x, -hangs_V.z);
     }

@@ -7,7 +7,7 @@
 #include <cstdint>
 
 #include "render/screen/labels.h"
-#include "render/screen/under_way.h"
+#include "sim/under_way.h"
 
 namespace sidehill {
 namespace {

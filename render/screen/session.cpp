@@ -6,7 +6,7 @@
 #include <stdexcept>
 
 #include "render/screen/rest_state.h"
-#include "render/screen/under_way.h"
+#include "sim/under_way.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {

@@ -54,6 +54,9 @@ Vec3 on_features(Vec3 colour, const std::vector<Feature>& features, glm::dvec2 p
       case FeatureKind::bump:
         colour = glm::mix(colour, of(theme::kEarth), 0.75 * share);
         break;
+      case FeatureKind::kerb:
+        colour = glm::mix(colour, Vec3(158, 155, 148), share);
+        break;
       case FeatureKind::rough:
         colour = glm::mix(colour, of(theme::kEarth), 0.45);
         break;

@@ -66,6 +66,7 @@ std::vector<KeyRow> key_rows() {
     rows.push_back({std::string(alias.key), "", allowed(*find_field(alias.targets[0])), std::string(alias.help)});
   add_rows(rows, "terrain.feature[].", feature_fields());
   add_rows(rows, "ballast.point_mass[].", point_mass_fields());
+  add_rows(rows, "programme.action[].", action_fields());
   add_rows(rows, "tolerance[].", tolerance_fields());
   add_rows(rows, "expect[].", expect_fields());
   return rows;

@@ -1,0 +1,282 @@
+#include "sim/machine_forces.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/acting.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kBoomRate = 60, kBucketRate = 80;  // of boom and bucket on their rams [rad/s]
+constexpr double kSloshDamping = 0.05;              // share of critical, our estimate [-]
+constexpr double kSwingDamping = 0.01;              // of a load on a rope, our estimate [-]
+
+void liquids(Acting& a) {
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const int body = a.machine.liquid[i];
+    if (body < 0) continue;
+    const LiquidLump& liquid = a.model.wheels[i].liquid;
+    const LiquidNow& place = a.now.liquid[i];
+    a.out.moment[static_cast<std::size_t>(body)] +=
+        glm::cross(place.truly - place.hanging, liquid.mass * a.out.gravity);
+    const double about_axle = liquid.mass * liquid.gyration_squared;
+    const double rate = std::sqrt(a.model.gravity * liquid.depth / std::max(liquid.gyration_squared, 1e-6));
+    // Losses inside the liquid; a tyre turning around it drags it along far less.
+    a.torque(body) -= 2 * kSloshDamping * rate * about_axle * a.rate(body);
+  }
+  if (a.machine.tank >= 0) {
+    const HangingMass& liquid = a.model.tank_liquid;
+    const double rate = std::sqrt(a.model.gravity * liquid.length / std::max(liquid.gyration_squared, 1e-6));
+    a.torque(a.machine.tank) -=
+        2 * kSloshDamping * rate * liquid.mass * liquid.gyration_squared * a.rate(a.machine.tank);
+  }
+  if (a.machine.load >= 0) {
+    const HangingMass& load = a.model.rope_load;
+    const double rate = std::sqrt(a.model.gravity / load.length), about = load.mass * load.length * load.length;
+    for (int body : {a.machine.rope, a.machine.load}) a.torque(body) -= 2 * kSwingDamping * rate * about * a.rate(body);
+  }
+}
+
+// One tyre on the ground: its force, put on wheel and carrier.
+void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bristle, TyreContact& c,
+          TyreForce& force) {
+  const Model& model = a.model;
+  const TyreLaw& law = model.wheels[i].tyre;
+  const int spinning = a.machine.wheel[i];
+  const Vec3 centre = hub.centre + outward * hub.axle;
+  c = tyre_contact(model.terrain, centre, hub.axle, law.radius, a.input.ground_lift[i]);
+  const Vec3 v = hub.v + glm::cross(hub.w, c.lowest_G - hub.centre);
+  ContactMotion there;
+  there.closing = -glm::dot(v, c.normal_G) + a.input.ground_lift_rate[i] * c.normal_G.z;
+  there.forward = glm::dot(v, c.forward_G);
+  there.left = glm::dot(v, c.left_G);
+  there.rim_speed = (spinning >= 0 ? a.rate(spinning) : 0) * (law.radius - std::max(0.0, c.penetration));
+  force = tyre_force(law, model.terrain.soil, c, there, model.time_step, bristle);
+  if (force.load <= 0 && force.along == 0 && force.across == 0) return;
+  if (law.pressure_offset > 0) {
+    const double edge = model.gravity * std::sin(0.1745);  // pressure is at the edge from 10 deg of lean on
+    c.point_G += law.pressure_offset * std::clamp(glm::dot(hub.axle, a.out.gravity) / edge, -1.0, 1.0) * c.left_G;
+  }
+  const Vec3 f = force.load * c.normal_G + force.along * c.forward_G + force.across * c.left_G;
+  const int carries = carrier(a.machine, i);
+  if (spinning < 0) {
+    a.out.push(carries, c.point_G, f);
+    return;
+  }
+  // About its own axle a tyre turns the wheel; about the others it turns what carries the wheel. A steered wheel's
+  // hinge is not turned with it, so the two are told apart here.
+  const Vec3 about_hub = glm::cross(c.point_G - hub.centre, f);
+  const double spin = glm::dot(about_hub, hub.axle);
+  a.out.push(spinning, hub.centre, f);
+  a.out.moment[static_cast<std::size_t>(spinning)] += spin * a.body(spinning).axis;
+  a.out.moment[static_cast<std::size_t>(carries)] += about_hub - spin * hub.axle;
+  // Rolling resistance turns against the spin; smooth through standstill so that a parked wheel feels none.
+  const double resistance = model.terrain.soil.rolling_resistance * force.load * law.radius;
+  a.torque(spinning) -= resistance * std::tanh(there.rim_speed / 0.05);
+}
+
+void tyres(Acting& a) {
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const Hub hub = hub_of(a.model, a.machine, a.moment, a.now, i);
+    TyreContact& contact = a.moment.contact[i];
+    TyreForce& force = a.moment.force[i];
+    tyre(a, i, hub, 0, a.moment.bristle[i], contact, force);
+    const double dual = a.model.wheels[i].dual;
+    if (dual == 0) continue;
+    TyreContact outer_contact;
+    TyreForce outer;
+    tyre(a, i, hub, is_left(static_cast<int>(i)) ? dual : -dual, a.moment.bristle[kWheels + i], outer_contact, outer);
+    const double both = force.load + outer.load;
+    if (both > 0) contact.point_G += outer.load / both * (outer_contact.point_G - contact.point_G);
+    contact.penetration = std::max(contact.penetration, outer_contact.penetration);
+    force.load = both;
+    force.along += outer.along;
+    force.across += outer.across;
+    force.sliding = force.sliding || outer.sliding;
+  }
+}
+
+void axle_stop(Acting& a) {
+  const int axle = a.machine.axle;
+  if (axle < 0) return;
+  const double beyond = std::abs(a.angle(axle)) - a.model.stop_angle;
+  a.moment.on_stop = beyond > 0;
+  if (!a.moment.on_stop) return;
+  const double side = a.angle(axle) > 0 ? 1 : -1;
+  // The stop pushes, never pulls.
+  a.torque(axle) -= side * std::max(0.0, a.model.stop_stiffness * beyond + a.model.stop_damping * side * a.rate(axle));
+}
+
+double about_y(const MassProperties& props) {
+  return props.inertia[1][1] + props.mass * (props.com.x * props.com.x + props.com.z * props.com.z);
+}
+
+// The rams carry the weight as it hangs now; a spring only corrects, so that nothing sags.
+void rams(Acting& a) {
+  const int boom = a.machine.boom, bucket = a.machine.bucket;
+  if (boom < 0) return;
+  const LoaderModel& loader = a.model.loader;
+  const double wanted = std::clamp(a.input.boom_angle, std::min(loader.min_angle, loader.angle),
+                                   std::max(loader.max_angle, loader.angle));
+  const double most = loader.lift_rate * a.model.time_step;
+  double& goal = a.moment.boom_goal;
+  const double onward = std::clamp(wanted - goal, -most, most), speed = onward / a.model.time_step;
+  goal += onward;
+  const Vec3 up_turn = -a.body(kChassis).R[1];  // the boom turns about this
+  const BodyNow& b = a.body(boom);
+  const auto weight_about = [&](int body, const Vec3& at) {
+    const double mass = a.machine.tree.bodies[static_cast<std::size_t>(body)].props.mass;
+    return glm::dot(glm::cross(a.body(body).com - at, mass * a.out.gravity), up_turn);
+  };
+  double carried = weight_about(boom, b.p);
+  if (bucket >= 0) carried += weight_about(bucket, b.p);
+  if (a.machine.load >= 0) {
+    const Vec3 pin = a.body(a.machine.load).p;  // a rope pulls straight down at the pin
+    carried += glm::dot(glm::cross(pin - b.p, a.model.rope_load.mass * a.out.gravity), up_turn);
+  }
+  a.torque(boom) += about_y(loader.boom) * (kBoomRate * kBoomRate * (goal - loader.angle - a.angle(boom)) +
+                                            2 * 0.7 * kBoomRate * (speed - a.rate(boom))) -
+                    carried;
+  if (bucket < 0) return;
+  const double level = a.angle(boom) + a.angle(bucket), turning = a.rate(boom) + a.rate(bucket);
+  a.torque(bucket) -= weight_about(bucket, a.body(bucket).p) +
+                      about_y(loader.bucket) * (kBucketRate * kBucketRate * level + 2 * 0.7 * kBucketRate * turning);
+}
+
+// The way the machine faces, along the ground.
+Vec3 along_ground(const BodyNow& chassis) {
+  const Vec3 flat(chassis.R[0].x, chassis.R[0].y, 0);
+  return glm::length(flat) > 1e-6 ? glm::normalize(flat) : Vec3(1, 0, 0);
+}
+
+constexpr double kDrawbar = 1.5e6, kDrawbarDamping = 6e4;  // [N/m], [N s/m]; our estimates
+constexpr double kRope = 4e5, kRopeDamping = 4e3;
+
+void trailer(Acting& a) {
+  const Trailer& t = a.model.trailer;
+  if (!(t.mass > 0)) return;
+  const BodyNow& chassis = a.body(kChassis);
+  const Vec3 forward = along_ground(chassis), out = chassis.R * a.model.hitch;
+  const double speed = glm::dot(chassis.v + glm::cross(chassis.w, out), forward);
+  Moment& m = a.moment;
+  const double rolls = t.mass - t.drawbar_load;
+  const double opening = speed - m.trailer_speed;
+  m.trailer_gap += opening * a.model.time_step;
+  const double pull = kDrawbar * m.trailer_gap + kDrawbarDamping * opening;
+  const double against = a.model.terrain.soil.rolling_resistance * rolls * a.model.gravity +
+                         a.input.brake * t.braked * a.model.drive.braking * t.mass;
+  const double gain = pull + rolls * glm::dot(a.out.gravity, forward) - against * std::tanh(m.trailer_speed / 0.05);
+  m.trailer_speed += gain / std::max(t.mass, 1.0) * a.model.time_step;
+  a.out.push(kChassis, chassis.p + out, -pull * forward + t.drawbar_load * a.out.gravity);
+  m.pull = pull;
+}
+
+void rope(Acting& a) {
+  Moment& m = a.moment;
+  if (a.input.rope < 0) {
+    m.tied = false;
+    return;
+  }
+  const BodyNow& chassis = a.body(kChassis);
+  const Vec3 out = chassis.R * a.model.hitch, hitch = chassis.p + out;
+  if (!m.tied) {
+    const Vec3 at = hitch - a.input.rope * along_ground(chassis);
+    m.stake_G = {at.x, at.y, ground_at(a.model.terrain, {at.x, at.y}).height};
+    m.rope_length = glm::length(m.stake_G - hitch);
+    m.tied = true;
+  }
+  const Vec3 to_stake = m.stake_G - hitch;
+  const double length = glm::length(to_stake);
+  m.pull = 0;
+  if (!(length > m.rope_length) || !(length > 1e-6)) return;
+  const Vec3 way = to_stake / length;
+  const double stretching = -glm::dot(chassis.v + glm::cross(chassis.w, out), way);
+  m.pull = std::max(0.0, kRope * (length - m.rope_length) + kRopeDamping * stretching);
+  a.out.push(kChassis, hitch, m.pull * way);
+}
+
+void hull(Acting& a) {
+  Moment& moment = a.moment;
+  moment.hull_touches = moment.frame_touches = false;
+  double ceiling = 0.1;  // no ground is higher than this [m]
+  for (const Feature& feature : a.model.terrain.features)
+    ceiling += 2 * std::abs(feature.height);  // rough strips reach beyond theirs
+  for (std::size_t k = 0; k < a.model.hull.size(); ++k) {
+    const HullPoint& point = a.model.hull[k];
+    const int on = point.on_front && a.machine.front >= 0 ? a.machine.front : kChassis;
+    const BodyNow& body = a.body(on);
+    const Vec3 place = on == kChassis ? point.place : point.place - a.model.pin;
+    if (body.p.z + body.R[0].z * place.x + body.R[1].z * place.y + body.R[2].z * place.z > ceiling) {
+      moment.hull[k].touching = false;
+      continue;
+    }
+    const Vec3 out = body.R * place;
+    const std::optional<Vec3> force_there =
+        hull_force(a.model.terrain, body.p + out, body.v + glm::cross(body.w, out), moment.hull[k]);
+    if (!force_there) continue;
+    a.out.push(on, body.p + out, *force_there);
+    moment.hull_touches = true;
+    moment.frame_touches = moment.frame_touches || point.frame;
+  }
+}
+
+}  // namespace
+
+void machine_forces(const Model& model, const MachineTree& machine, const MachineNow& now, const Input& input,
+                    Moment& moment, TreeForces& out) {
+  out = TreeForces{};
+  out.about = moment.motion.com;
+  out.gravity = gravity_in_G(model, moment.slope);
+  Acting a{model, machine, now, input, moment, out};
+  steering(a);
+  liquids(a);
+  tyres(a);
+  axle_stop(a);
+  drive_line(a);
+  rams(a);
+  trailer(a);
+  rope(a);
+  hull(a);
+}
+
+void settle(const Model& model, const MachineTree& machine, const Rest& rest, Moment& moment) {
+  MachineNow now;
+  const Vec3 gravity = gravity_in_G(model, moment.slope), down = gravity / std::max(model.gravity, 1e-9);
+  look(model, machine, moment, now);
+  const auto angle = [&](int body) -> double& { return moment.motion.angle[static_cast<std::size_t>(body)]; };
+  const BodyNow& chassis = now.bodies[kChassis];
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const WheelModel& wheel = model.wheels[i];
+    const TyreLaw& tyre = wheel.tyre;
+    const Hub h = hub_of(model, machine, moment, now, i);
+    const double outward = is_left(static_cast<int>(i)) ? wheel.dual : -wheel.dual;
+    const HubContact hub = hub_contact(model.terrain, h.centre, h.axle, tyre.radius, outward);
+    const TyreContact& c = hub.contact;
+    const Vec3& f = rest.force_G[i];
+    const double lengthwise = tyre.longitudinal_stiffness * std::max(0.0, rest.load[i]) / tyre.reference_load;
+    moment.bristle[i].across = -glm::dot(f, c.left_G) / (hub.carrying * tyre.lateral_stiffness);
+    moment.bristle[i].along = lengthwise > 1 ? -glm::dot(f, c.forward_G) / lengthwise : 0;
+    moment.bristle[kWheels + i] = moment.bristle[i];
+    if (machine.wheel[i] >= 0 && i >= kRearLeft) {
+      // What the ground does to the wheel about its axle, the brake holds.
+      const double by_ground = glm::dot(glm::cross(c.point_G - h.centre, f), h.axle);
+      moment.brake_anchor[i] = angle(machine.wheel[i]) - by_ground / brake_stiffness(model, i);
+    }
+    if (machine.liquid[i] >= 0) {
+      const Vec3 there = glm::transpose(now.bodies[static_cast<std::size_t>(carrier(machine, i))].R) * down;
+      angle(machine.liquid[i]) = std::atan2(-there.x, -there.z);
+    }
+  }
+  const Vec3 there = glm::transpose(chassis.R) * down;
+  if (machine.tank >= 0) angle(machine.tank) = std::atan2(there.y, -there.z);
+  if (machine.load >= 0) {
+    angle(machine.rope) = std::atan2(there.y, -there.z);
+    angle(machine.load) = std::asin(std::clamp(-there.x, -1.0, 1.0));
+  }
+  if (model.trailer.mass > 0)
+    moment.trailer_gap =
+        -(model.trailer.mass - model.trailer.drawbar_load) * glm::dot(gravity, along_ground(chassis)) / kDrawbar;
+}
+
+}  // namespace sidehill

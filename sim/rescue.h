@@ -1,0 +1,36 @@
+// Whether a run that ends badly could still have been saved, and until when: by stopping, by steering downhill, by
+// lowering the loader. Found by running each from moment to moment. Knows no file, no text.
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "sim/scene.h"
+
+namespace sidehill {
+
+enum class RescueAct { stop, steer_downhill, lower_loader };
+constexpr RescueAct kRescueActs[] = {RescueAct::stop, RescueAct::steer_downhill, RescueAct::lower_loader};
+
+struct Rescue {
+  RescueAct act = RescueAct::stop;
+  std::optional<double> latest;  // moment, on a grid of `kRescueStep`, from which it still does not go over [s]; empty
+                                 // = no moment tried was early enough
+};
+constexpr double kRescueStep = 0.05;  // [s]
+
+struct Rescues {
+  bool needed = false;                       // the run goes over
+  std::optional<double> lift_off;            // first wheel that leaves the ground [s]
+  std::optional<double> point_of_no_return;  // the moment of balance [s]
+  double tried_from = 0;                     // earliest moment tried [s]
+  std::vector<Rescue> acts;                  // those this machine can do
+};
+
+// The act begins at that moment, at once: a driver takes about a second to see, decide and move, which is not in it.
+// Full brake and clutch out; or steering for straight downhill at the rate a driver turns the wheel; or the boom down
+// at the loader's own speed. Every moment of the grid is tried from 4 s before first lift-off to the moment of balance,
+// on every core: an act that fails early may work later and the other way round, so the latest that works is told.
+// Throws InputError for a machine that cannot move.
+Rescues rescues(const Scene& scene);
+
+}  // namespace sidehill
