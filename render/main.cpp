@@ -161,10 +161,14 @@ int run_scene(const Options& options) {
       return recording.outcome == Outcome::diverged ? kDiverged : kAnswered;
     }
     const Answer at_rest = answer(scene);
-    if (options.json)
-      print(to_json(at_rest, recording));
-    else
-      fmt::print("{}", run_table(at_rest, recording));
+    const Rescues saved = rescues(scene);
+    if (options.json) {
+      auto json = to_json(at_rest, recording);
+      json["rescue"] = rescue_json(saved);
+      print(json);
+    } else {
+      fmt::print("{}", run_table(at_rest, recording, rescue_table(saved)));
+    }
     if (recording.outcome != Outcome::diverged) return kAnswered;
     fmt::print(stderr, "{}: the simulation diverged: {}\n", options.scene, recording.divergence);
     return kDiverged;

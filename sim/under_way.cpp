@@ -118,4 +118,18 @@ std::optional<Remaining> remaining(const Model& model, const State& state) {
   return nearest;
 }
 
+LeastMargins least_margins(const Model& model, const std::vector<State>& states) {
+  LeastMargins least;
+  for (const State& state : states) {
+    const auto angle = angle_left(model, state);
+    if (angle && (!least.angle || *angle < *least.angle)) least.angle = angle, least.angle_at = state.time;
+    const auto left = remaining(model, state);
+    if (!left || (least.energy && left->energy >= *least.energy)) continue;
+    least.energy = left->energy;
+    least.energy_at = state.time;
+    least.line = left->line;
+  }
+  return least;
+}
+
 }  // namespace sidehill

@@ -2,6 +2,7 @@
 // State; no engine, no time step, no drawing.
 #pragma once
 #include <optional>
+#include <vector>
 
 #include "sim/margin.h"
 #include "sim/model.h"
@@ -27,11 +28,21 @@ struct Remaining {
                       // negative: it goes over unless something stops it [J]
   std::optional<double> time;  // until the weight is over the line at the present turning, gravity and the line alone;
                                // empty = it comes back [s]
-  bool over = false;  // it is beyond already
+  bool over = false;           // it is beyond already
 };
 // Empty while the wheels carry next to nothing or the body lies on the ground. Friction, tyres and what the driver does
 // are left out. Source: energy stability of Messuri and Klein 1985 with the energy of turning taken off; time by
 // quadrature of the same pendulum; derived in tests/under_way_test.cpp.
 std::optional<Remaining> remaining(const Model& model, const State& state);
+
+// The least of both over a run, and when; empty where it was never known.
+struct LeastMargins {
+  std::optional<double> angle;   // [rad]
+  double angle_at = 0;           // [s]
+  std::optional<double> energy;  // [J]
+  double energy_at = 0;          // [s]
+  TipLine line = TipLine::right;
+};
+LeastMargins least_margins(const Model& model, const std::vector<State>& states);
 
 }  // namespace sidehill

@@ -35,13 +35,14 @@ struct Trace {
 template <class Begin, class Move>
 Trace trace(const Model& model, Begin&& begin, Move&& move) {
   World world = set_down(model);
+  Driving driving = driving_at_start(model, world.state());
   begin(world);
   Watch watch(model);
   std::vector<Event> events;
   const double weight = total_mass(model) * model.gravity;
   Trace out;
   while (world.state().time < model.programme.duration && !watch.over()) {
-    move(world, programme_input(model, world.state()));
+    move(world, drive(model, world.state(), driving));
     const State& s = world.state();
     watch.look(s, events);
     out.roll.push_back(std::asin(s.X_GV.R[1].z) * kDegrees);
@@ -170,9 +171,10 @@ TEST_CASE("the programme driven from outside is Runner's, bit for bit") {
     const Model model = build(scene);
     Runner runner(scene, model);
     World world = set_down(model);
+  Driving driving = driving_at_start(model, world.state());
     while (!runner.done()) {
       runner.advance((static_cast<double>(world.moment().steps) + 1) * model.time_step - runner.state().time);
-      world.step(programme_input(model, world.state()));
+      world.step(drive(model, world.state(), driving));
       if (hash(runner.state()) != hash(world.state())) break;
     }
     CHECK(runner.done());

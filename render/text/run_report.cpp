@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "render/text/words.h"
+#include "sim/under_way.h"
 
 namespace sidehill {
 namespace {
@@ -70,6 +71,34 @@ const char* outcome_words(Outcome outcome) {
   return "-";
 }
 
+std::string action_words(const Action& action) {
+  switch (action.what) {
+    case Deed::drive:
+      return fmt::format("drives at {:.1f} km/h", action.speed * 3.6);
+    case Deed::drop_clutch:
+      return fmt::format("drops the clutch, engine set for {:.1f} km/h", action.speed * 3.6);
+    case Deed::coast:
+      return "rolls out of gear";
+    case Deed::brake:
+      return fmt::format("brakes, pedal {:.0f} % down", 100 * action.pedal);
+    case Deed::curve:
+      return action.radius == 0 ? std::string("wheels straight")
+                                : fmt::format("turns {} on a radius of {:.1f} m", action.radius > 0 ? "left" : "right",
+                                              std::abs(action.radius));
+    case Deed::line:
+      return "keeps to a line";
+    case Deed::loader:
+      return fmt::format("moves the bucket to {:.2f} m", action.pin_height);
+    case Deed::front_drive:
+      return action.pedal > 0 ? "front drive in" : "front drive out";
+    case Deed::stuck:
+      return "the rear wheels are stuck fast";
+    case Deed::tie:
+      return fmt::format("tied to a stake {:.1f} m behind the hitch", action.rope);
+  }
+  return "";
+}
+
 // A machine that slides away does not always go over: what it did instead.
 std::string slid_words(const Recording& recording) {
   const bool slides = std::any_of(recording.events.begin(), recording.events.end(),
@@ -84,6 +113,62 @@ std::string slid_words(const Recording& recording) {
 
 }  // namespace
 
+namespace {
+
+constexpr const char* kLines[] = {"backwards", "to the left", "forwards", "to the right"};  // order of enum TipLine
+constexpr const char* kLineKeys[] = {"rear", "left", "front", "right"};
+constexpr const char* kActs[] = {"braking to a stop", "steering straight downhill", "lowering the loader"};
+constexpr const char* kActKeys[] = {"stop", "steer_downhill", "lower_loader"};
+
+std::string margins_table(const LeastMargins& least) {
+  std::string text = "\nLeast margin under way\n";
+  if (least.angle)
+    text += fmt::format("  {} left between the pull on the machine and its nearest support line, at {:.2f} s\n",
+                        degrees(*least.angle), least.angle_at);
+  if (least.energy)
+    text += *least.energy > 0
+                ? fmt::format("  {:.1f} kJ left before it goes over {}, at {:.2f} s\n", *least.energy / 1000,
+                              kLines[static_cast<int>(least.line)], least.energy_at)
+                : fmt::format("  none: at {:.2f} s its turning alone is {:.1f} kJ more than going over {} takes\n",
+                              least.energy_at, -*least.energy / 1000, kLines[static_cast<int>(least.line)]);
+  return text;
+}
+
+std::string when(double time, const Rescues& rescues) {
+  if (!rescues.lift_off) return fmt::format("{:.2f} s", time);
+  const double after = time - *rescues.lift_off;
+  return fmt::format("{:.2f} s, {:.2f} s {} the first wheel lifts", time, std::abs(after),
+                     after < 0 ? "before" : "after");
+}
+
+}  // namespace
+
+std::string rescue_table(const Rescues& rescues) {
+  if (!rescues.needed) return {};
+  std::string text = "\nCould it still have been saved?\n";
+  for (const Rescue& rescue : rescues.acts) {
+    const char* act = kActs[static_cast<int>(rescue.act)];
+    text += rescue.latest ? fmt::format("  {:28} yes, if begun by {}\n", act, when(*rescue.latest, rescues))
+                          : fmt::format("  {:28} no, not even from {}\n", act, when(rescues.tried_from, rescues));
+  }
+  return text +
+         "  Found by running each, begun at once and done perfectly. A driver takes about a second to see and move\n"
+         "  (common practice): what must begin after the first wheel has lifted comes too late for people.\n";
+}
+
+Json rescue_json(const Rescues& rescues) {
+  Json acts = Json::object();
+  for (const Rescue& rescue : rescues.acts)
+    acts[kActKeys[static_cast<int>(rescue.act)]] = {
+        {"latest_s", rescue.latest ? number_or_null(*rescue.latest) : Json(nullptr)}};
+  return {{"needed", rescues.needed},
+          {"first_lift_off_s", rescues.lift_off ? number_or_null(*rescues.lift_off) : Json(nullptr)},
+          {"point_of_no_return_s",
+           rescues.point_of_no_return ? number_or_null(*rescues.point_of_no_return) : Json(nullptr)},
+          {"tried_from_s", rescues.needed ? number_or_null(rescues.tried_from) : Json(nullptr)},
+          {"acts", acts}};
+}
+
 Json to_json(const Answer& answer, const Recording& recording) {
   Json json = to_json(answer);
   json["outcome"] = to_string(recording.outcome);
@@ -94,12 +179,19 @@ Json to_json(const Answer& answer, const Recording& recording) {
                       {"wheel", event.wheel >= 0 ? Json(wheel_key(event.wheel)) : Json(nullptr)},
                       {"slope_deg", number_or_null(event.slope, kDeg)}});
   json["events"] = events;
+  const LeastMargins least = least_margins(answer.model, recording.states);
+  json["least_margin_under_way"] = {
+      {"angle_left_deg", least.angle ? number_or_null(*least.angle, kDeg) : Json(nullptr)},
+      {"angle_left_at_s", least.angle ? number_or_null(least.angle_at) : Json(nullptr)},
+      {"energy_left_j", least.energy ? number_or_null(*least.energy) : Json(nullptr)},
+      {"energy_left_at_s", least.energy ? number_or_null(least.energy_at) : Json(nullptr)},
+      {"towards", least.energy ? Json(kLineKeys[static_cast<int>(least.line)]) : Json(nullptr)}};
   json["final"] = recording.states.empty() ? Json(nullptr) : state_json(recording.states.back());
   json["divergence"] = recording.divergence.empty() ? Json(nullptr) : Json(recording.divergence);
   return json;
 }
 
-std::string run_table(const Answer& answer, const Recording& recording) {
+std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events) {
   const Scene& scene = answer.scene;
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
   const std::string let_go = scene.programme.drop_height > 0
@@ -112,12 +204,17 @@ std::string run_table(const Answer& answer, const Recording& recording) {
   text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
                       signed_degrees(scene.start.heading), let_go, driving);
+  for (const Action& action : scene.programme.actions)
+    text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(action));
+  if (!scene.programme.actions.empty()) text += "\n";
   text += fmt::format("  {}{}\n", outcome_words(recording.outcome), slid_words(recording));
   if (!recording.divergence.empty()) text += "  " + recording.divergence + "\n";
   text += "\nEvents\n";
   if (recording.events.empty()) text += "  none\n";
   for (const Event& event : recording.events)
     text += fmt::format("  {:8.3f} s   {:40} slope {}\n", event.time, event_words(event), degrees(event.slope));
+  text += margins_table(least_margins(answer.model, recording.states));
+  text += after_events;
   if (!recording.states.empty()) {
     const State& last = recording.states.back();
     const Attitude turned = attitude(last);

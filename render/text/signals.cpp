@@ -5,19 +5,21 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <numbers>
 
 #include "render/text/answer.h"
 #include "sim/scene_file.h"
+#include "sim/under_way.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = std::numbers::pi / 180;
+constexpr double kDeg = std::numbers::pi / 180, kNothing = std::numeric_limits<double>::quiet_NaN();
 
 struct Signal {
   std::string name;
-  std::function<double(const State&)> value;
+  std::function<double(const Model&, const State&)> value;  // not a number: nothing to say
 };
 
 double transfer(const State& s, std::size_t left) {  // of an axle: 0 even, 1 all on one wheel
@@ -28,30 +30,51 @@ double transfer(const State& s, std::size_t left) {  // of an axle: 0 even, 1 al
 const std::vector<Signal>& signals() {
   static const std::vector<Signal> all = [] {
     std::vector<Signal> list = {
-        {"time_s", [](const State& s) { return s.time; }},
-        {"slope_deg", [](const State& s) { return s.slope / kDeg; }},
-        {"x_m", [](const State& s) { return s.X_GV.p.x; }},
-        {"y_m", [](const State& s) { return s.X_GV.p.y; }},
-        {"z_m", [](const State& s) { return s.X_GV.p.z; }},
-        {"speed_m_per_s", [](const State& s) { return glm::dot(s.v_G, s.X_GV.R[0]); }},
-        {"roll_deg", [](const State& s) { return std::atan2(s.X_GV.R[1].z, s.X_GV.R[2].z) / kDeg; }},
-        {"pitch_deg", [](const State& s) { return std::asin(std::clamp(-s.X_GV.R[0].z, -1.0, 1.0)) / kDeg; }},
-        {"roll_rate_deg_per_s", [](const State& s) { return glm::dot(s.w_G, s.X_GV.R[0]) / kDeg; }},
-        {"pitch_rate_deg_per_s", [](const State& s) { return glm::dot(s.w_G, s.X_GV.R[1]) / kDeg; }},
-        {"yaw_rate_deg_per_s", [](const State& s) { return glm::dot(s.w_G, s.X_GV.R[2]) / kDeg; }},
-        {"front_axle_angle_deg", [](const State& s) { return s.axle_angle / kDeg; }},
-        {"boom_angle_deg", [](const State& s) { return s.boom_angle / kDeg; }},
-        {"centre_of_gravity_x_m", [](const State& s) { return s.centre_of_gravity_G.x; }},
-        {"centre_of_gravity_y_m", [](const State& s) { return s.centre_of_gravity_G.y; }},
-        {"centre_of_gravity_z_m", [](const State& s) { return s.centre_of_gravity_G.z; }},
-        {"load_transfer_front", [](const State& s) { return transfer(s, kFrontLeft); }},
-        {"load_transfer_rear", [](const State& s) { return transfer(s, kRearLeft); }},
-        {"kinetic_energy_j", [](const State& s) { return s.kinetic_energy; }}};
+        {"time_s", [](const Model&, const State& s) { return s.time; }},
+        {"slope_deg", [](const Model&, const State& s) { return s.slope / kDeg; }},
+        {"x_m", [](const Model&, const State& s) { return s.X_GV.p.x; }},
+        {"y_m", [](const Model&, const State& s) { return s.X_GV.p.y; }},
+        {"z_m", [](const Model&, const State& s) { return s.X_GV.p.z; }},
+        {"speed_m_per_s", [](const Model&, const State& s) { return glm::dot(s.v_G, s.X_GV.R[0]); }},
+        {"roll_deg", [](const Model&, const State& s) { return std::atan2(s.X_GV.R[1].z, s.X_GV.R[2].z) / kDeg; }},
+        {"pitch_deg",
+         [](const Model&, const State& s) { return std::asin(std::clamp(-s.X_GV.R[0].z, -1.0, 1.0)) / kDeg; }},
+        {"roll_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[0]) / kDeg; }},
+        {"pitch_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[1]) / kDeg; }},
+        {"yaw_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[2]) / kDeg; }},
+        {"front_axle_angle_deg", [](const Model&, const State& s) { return s.axle_angle / kDeg; }},
+        {"boom_angle_deg", [](const Model&, const State& s) { return s.boom_angle / kDeg; }},
+        {"centre_of_gravity_x_m", [](const Model&, const State& s) { return s.centre_of_gravity_G.x; }},
+        {"centre_of_gravity_y_m", [](const Model&, const State& s) { return s.centre_of_gravity_G.y; }},
+        {"centre_of_gravity_z_m", [](const Model&, const State& s) { return s.centre_of_gravity_G.z; }},
+        {"load_transfer_front", [](const Model&, const State& s) { return transfer(s, kFrontLeft); }},
+        {"load_transfer_rear", [](const Model&, const State& s) { return transfer(s, kRearLeft); }},
+        {"load_transfer_whole",
+         [](const Model&, const State& s) {
+           return load_transfer(s.wheels[0].load + s.wheels[2].load, s.wheels[1].load + s.wheels[3].load);
+         }},
+        {"angle_left_deg", [](const Model& m, const State& s) { return angle_left(m, s).value_or(kNothing) / kDeg; }},
+        {"energy_left_j",
+         [](const Model& m, const State& s) {
+           const auto left = remaining(m, s);
+           return left ? left->energy : kNothing;
+         }},
+        {"time_to_point_of_no_return_s",
+         [](const Model& m, const State& s) {
+           const auto left = remaining(m, s);
+           return left && left->time ? *left->time : kNothing;
+         }},
+        {"bucket_angle_deg", [](const Model&, const State& s) { return s.bucket_angle / kDeg; }},
+        {"steer_deg", [](const Model&, const State& s) { return s.steer / kDeg; }},
+        {"articulation_deg", [](const Model&, const State& s) { return s.articulation / kDeg; }},
+        {"engine_speed_m_per_s", [](const Model&, const State& s) { return s.engine_speed; }},
+        {"hitch_pull_n", [](const Model&, const State& s) { return s.pull; }},
+        {"kinetic_energy_j", [](const Model&, const State& s) { return s.kinetic_energy; }}};
     for (int w = 0; w < kWheels; ++w) {
       const auto i = static_cast<std::size_t>(w);
       const auto add = [&](const char* what, const char* unit, auto value) {
         list.push_back({fmt::format("{}_{}{}", what, wheel_key(w), unit),
-                        [i, value](const State& s) { return value(s.wheels[i]); }});
+                        [i, value](const Model&, const State& s) { return value(s.wheels[i]); }});
       };
       add("load", "_n", [](const WheelState& wheel) { return wheel.load; });
       add("sliding", "", [](const WheelState& wheel) { return wheel.sliding ? 1.0 : 0.0; });
@@ -87,10 +110,11 @@ std::string signals_csv(const Recording& recording, const std::vector<std::strin
   std::string csv;
   for (const Signal* signal : columns) csv += (csv.empty() ? "" : ",") + signal->name;
   csv += "\n";
+  const Model model = build(parse_scene(recording.scene_text, "recording"));
   for (const State& state : recording.states) {
     std::string line;
     for (const Signal* signal : columns) {
-      const double value = signal->value(state);
+      const double value = signal->value(model, state);
       line += (line.empty() ? "" : ",") + (std::isfinite(value) ? fmt::format("{:.7g}", value) : "");
     }
     csv += line + "\n";

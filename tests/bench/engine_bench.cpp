@@ -35,9 +35,10 @@ void engine(benchmark::State& state) {
   const bool uneven = state.range(1) != 0;
   const Model model = tractor(uneven, mover);
   World world = set_down(model);
-  while (world.state().time < 2) world.step(programme_input(model, world.state()));
+  Driving driving = driving_at_start(model, world.state());
+  while (world.state().time < 2) world.step(drive(model, world.state(), driving));
   const Moment start = world.moment();
-  const Input input = programme_input(model, world.state());
+  const Input input = drive(model, world.state(), driving);
   MujocoTree by_mujoco(world.machine().tree, start.motion);
   OdeTree by_ode(world.machine().tree, start.motion);
   double steps = 0;
