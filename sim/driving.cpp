@@ -37,6 +37,8 @@ void set_off(Driving& driving, double speed, double time, bool dropped) {
 }
 
 void act(const Model& model, const Action& action, const State& state, Driving& driving) {
+  const bool steers = action.what == Deed::curve || action.what == Deed::line;
+  if ((steers && driving.deaf_to_steering) || (action.what == Deed::loader && driving.deaf_to_loader)) return;
   switch (action.what) {
     case Deed::drive:
     case Deed::drop_clutch:

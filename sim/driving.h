@@ -23,7 +23,8 @@ struct Driving {
   double speed = 0, since = 0, eased_from = 0;  // wanted [m/s], from when on [s], wanted then [m/s]
   bool dropped = false, coasting = false, keeps_line = true, front_drive = false, stuck = false;
   double brake = 0, radius = 0, boom_angle = 0, rope = -1;
-  Vec3 line_from{0.0}, line_along{1, 0, 0};  // in G
+  Vec3 line_from{0.0}, line_along{1, 0, 0};               // in G
+  bool deaf_to_steering = false, deaf_to_loader = false;  // the programme's orders for these are not followed any more
   std::optional<ByHand> hand;
 };
 

@@ -26,15 +26,16 @@ bool overturns(Outcome outcome) {
 }
 
 void do_act(RescueAct act, const Model& model, const State& state, Driving& driving) {
-  driving.next = model.programme.actions.size();  // nothing else is done from now on
   if (act == RescueAct::stop) {
+    driving.next = model.programme.actions.size();  // nothing else is done from now on
     driving.moves = driving.coasting = true;
     driving.brake = 1;
   } else if (act == RescueAct::steer_downhill) {
-    driving.keeps_line = true;
+    driving.deaf_to_steering = driving.keeps_line = true;
     driving.line_from = state.X_GV.p;
     driving.line_along = {0, -1, 0};
   } else {
+    driving.deaf_to_loader = true;
     driving.boom_angle = model.loader.min_angle;
   }
 }

@@ -11,12 +11,6 @@
 namespace sidehill {
 namespace {
 
-struct StartPose {
-  Pose X_GV;
-  double axle_angle = 0;
-  std::optional<Rest> rest;  // where it stands already
-};
-
 StartPose start_pose(const Model& model) {
   if (model.programme.drop_height <= 0) {
     if (const auto rest = solve_statics(model).rest) return {rest->X_GV, rest->axle_angle, rest};
@@ -36,8 +30,7 @@ StartPose start_pose(const Model& model) {
   return start;
 }
 
-World place(const Model& model) {
-  const StartPose start = start_pose(model);
+World place(const Model& model, const StartPose& start) {
   World world(model, start.X_GV, start.axle_angle);
   if (start.rest) world.settle(*start.rest);
   return world;
@@ -45,8 +38,13 @@ World place(const Model& model) {
 
 }  // namespace
 
-Runner::Runner(const Scene& scene, const Model& model)
-    : model_(model), world_(place(model_)), watch_(model_), driving_(driving_at_start(model_, world_.state())) {
+Runner::Runner(const Scene& scene, const Model& model) : Runner(scene, model, start_pose(model)) {}
+
+Runner::Runner(const Scene& scene, const Model& model, const StartPose& start)
+    : model_(model),
+      world_(place(model_, start)),
+      watch_(model_, start.rest.has_value()),
+      driving_(driving_at_start(model_, world_.state())) {
   recording_.scene_text = write_scene(scene);
   recording_.program_version = SIDEHILL_VERSION;
   steps_per_frame_ = std::max(1L, std::lround(recording_.frame_step / model_.time_step));

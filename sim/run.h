@@ -9,6 +9,13 @@
 
 namespace sidehill {
 
+// Where it starts.
+struct StartPose {
+  Pose X_GV;
+  double axle_angle = 0;
+  std::optional<Rest> rest;  // where it stands already
+};
+
 class Runner {
  public:
   // Places the machine at the scene's start, `drop_height` above the ground (0: in its resting pose, its
@@ -25,6 +32,7 @@ class Runner {
   const Moment& moment() const;
 
  private:
+  Runner(const Scene& scene, const Model& model, const StartPose& start);
   void step();
   Model model_;
   World world_;

@@ -124,6 +124,7 @@ LeastMargins least_margins(const Model& model, const std::vector<State>& states)
     const auto angle = angle_left(model, state);
     if (angle && (!least.angle || *angle < *least.angle)) least.angle = angle, least.angle_at = state.time;
     const auto left = remaining(model, state);
+    if (left && left->over) break;  // from here on there is none
     if (!left || (least.energy && left->energy >= *least.energy)) continue;
     least.energy = left->energy;
     least.energy_at = state.time;

@@ -19,8 +19,12 @@ constexpr double kStillEnergy = 2e-3;   // of the weight times a metre
 
 }  // namespace
 
-Watch::Watch(const Model& model)
-    : gravity_(model.gravity), weight_(total_mass(model) * model.gravity), time_step_(model.time_step) {}
+Watch::Watch(const Model& model, bool on_its_wheels)
+    : gravity_(model.gravity),
+      weight_(total_mass(model) * model.gravity),
+      time_step_(model.time_step),
+      landed_(on_its_wheels),
+      landed_at_(on_its_wheels ? -kSettling - 1 : 0) {}
 
 void Watch::look(const State& s, std::vector<Event>& events) {
   time_ = s.time;
@@ -87,6 +91,7 @@ void Watch::look(const State& s, std::vector<Event>& events) {
     highest_at_ = s.time;
     highest_slope_ = s.slope;
   }
+  if (lifted_ && !rolled_) nose_up_ = std::max(nose_up_, s.X_GV.R[0].z);
   const double upright = s.X_GV.R[2].z;
   if (s.hull_touches && !hull_) tell(EventKind::hull_touches, s.time);
   if (s.frame_touches && !frame_) tell(EventKind::frame_touches, s.time);
@@ -95,7 +100,7 @@ void Watch::look(const State& s, std::vector<Event>& events) {
   if (hull_ && upright < kLyingCosine && !rolled_) {
     rolled_ = true;
     rolled_at_ = s.time;
-    rear_ = s.X_GV.R[0].z > 0.7;
+    rear_ = nose_up_ > 0.7;
     if (!balance_told_ && lifted_) {
       balance_told_ = true;
       events.push_back({EventKind::point_of_no_return, highest_at_, -1, highest_slope_});

@@ -10,7 +10,8 @@ namespace sidehill {
 
 class Watch {
  public:
-  explicit Watch(const Model& model);
+  // `on_its_wheels`: it starts at rest on the ground, not let go above it.
+  explicit Watch(const Model& model, bool on_its_wheels = false);
   // Looks at the state after one more step and appends what happened to `events`, times between steps by extrapolating
   // the load.
   void look(const State& state, std::vector<Event>& events);
@@ -29,6 +30,7 @@ class Watch {
   std::array<WheelWatch, kWheels> wheels_;
   bool landed_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false, upside_down_ = false,
        rear_ = false;
+  double nose_up_ = 0;  // the furthest since a wheel lifted: sine of the turn backwards
   double on_stop_at_ = -1e9, rolled_at_ = 0;
   double landed_at_ = 0, slid_ = 0, still_since_ = -1, time_ = 0;
   double highest_ = -1e30, highest_at_ = 0, highest_slope_ = 0;  // of the centre of gravity since the last lift-off

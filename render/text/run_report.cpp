@@ -123,8 +123,12 @@ constexpr const char* kActKeys[] = {"stop", "steer_downhill", "lower_loader"};
 std::string margins_table(const LeastMargins& least) {
   std::string text = "\nLeast margin under way\n";
   if (least.angle)
-    text += fmt::format("  {} left between the pull on the machine and its nearest support line, at {:.2f} s\n",
-                        degrees(*least.angle), least.angle_at);
+    text +=
+        *least.angle > 0
+            ? fmt::format("  {} left between the pull on the machine and its nearest support line, at {:.2f} s\n",
+                          degrees(*least.angle), least.angle_at)
+            : fmt::format("  none: the pull on the machine points {} outside its nearest support line at {:.2f} s\n",
+                          degrees(-*least.angle), least.angle_at);
   if (least.energy)
     text += *least.energy > 0
                 ? fmt::format("  {:.1f} kJ left before it goes over {}, at {:.2f} s\n", *least.energy / 1000,
