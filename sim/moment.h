@@ -2,6 +2,7 @@
 // Model and the tree of bodies; no engine, no file.
 #pragma once
 #include <array>
+#include <type_traits>
 
 #include "sim/hull_force.h"
 #include "sim/machine_tree.h"
@@ -38,6 +39,7 @@ struct Moment {
   std::array<TyreForce, kWheels> force;
   bool hull_touches = false, frame_touches = false, on_stop = false;
 };
+static_assert(std::is_trivially_copyable_v<Moment>);  // it is stored as bytes (sim/recording_file.h)
 
 // Where a fill is: its pendulum's mass, and its centroid, moved to the low side as the wheel leans [m].
 struct LiquidNow {

@@ -1,8 +1,9 @@
-// A finished or running run as values: the scene with every value written out, states, events, outcome.
+// A finished or running run as values: the scene with every value written out, moments, states, events, outcome.
 #pragma once
 #include <string>
 #include <vector>
 
+#include "sim/moment.h"
 #include "sim/scene.h"
 #include "sim/state.h"
 
@@ -37,6 +38,7 @@ struct Recording {
   std::string program_version;
   double frame_step = 0.02;  // time between stored states [s]
   std::vector<State> states;
+  std::vector<Moment> moments;  // of the same frames; World::restore and World::state give the states from them
   std::vector<Event> events;
   Outcome outcome = Outcome::stands;
   std::string divergence;  // body, quantity, time; empty unless diverged

@@ -73,7 +73,12 @@ Runner::Runner(const Scene& scene, const Model& model) : model_(model), world_(p
   recording_.scene_text = write_scene(scene);
   recording_.program_version = SIDEHILL_VERSION;
   steps_per_frame_ = std::max(1L, std::lround(recording_.frame_step / model_.time_step));
+  keep_frame();
+}
+
+void Runner::keep_frame() {
   recording_.states.push_back(world_.state());
+  recording_.moments.push_back(world_.moment());
 }
 
 bool Runner::done() const { return ended_; }
@@ -98,11 +103,11 @@ void Runner::step() {
   }
   ++steps_;
   watch_.look(world_.state(), recording_.events);
-  if (steps_ % steps_per_frame_ == 0) recording_.states.push_back(world_.state());
+  if (steps_ % steps_per_frame_ == 0) keep_frame();
   recording_.outcome = watch_.outcome();
   ended_ = world_.state().time >= model_.programme.duration - 0.5 * model_.time_step || watch_.over();
   if (ended_) {
-    if (steps_ % steps_per_frame_ != 0) recording_.states.push_back(world_.state());
+    if (steps_ % steps_per_frame_ != 0) keep_frame();
     std::stable_sort(recording_.events.begin(), recording_.events.end(),
                      [](const Event& a, const Event& b) { return a.time < b.time; });
   }

@@ -22,6 +22,7 @@ class Runner {
 
  private:
   void step();
+  void keep_frame();
   Model model_;
   World world_;
   Watch watch_;

@@ -13,4 +13,12 @@ nlohmann::ordered_json to_json(const Answer& answer, const Recording& recording)
 // Outcome and events in order, the wheel loads at the end, cautions.
 std::string run_table(const Answer& answer, const Recording& recording);
 
+// Where a run is stored.
+struct StoredRun {
+  std::string file;
+  std::size_t bytes = 0, frames = 0;
+};
+std::string stored_line(const StoredRun& stored);
+nlohmann::ordered_json to_json(const StoredRun& stored);
+
 }  // namespace sidehill
