@@ -90,8 +90,8 @@ std::vector<std::string> signal_names() {
 std::string signals_csv(const Recording& recording, const std::vector<std::string>& names) {
   const std::vector<const Signal*> columns = columns_of(names);
   std::string csv;
-  for (const Signal* signal : columns) csv += (csv.empty() ? "" : ",") + signal->name;
-  csv += "\n";
+  for (const Signal* signal : columns) csv += signal->name + ",";
+  csv.back() = '\n';
   for (const State& state : recording.states) {
     std::string line;
     for (const Signal* signal : columns) {
