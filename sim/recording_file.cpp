@@ -374,7 +374,7 @@ std::size_t RecordingFile::frame_near(double time) {
   const std::size_t frame = !(at > 0) ? 0 : at < static_cast<double>(last) ? static_cast<std::size_t>(at) : last;
   // The last one is stored when the run ends, which may be sooner than a whole step after the one before.
   if (frame + 1 < last) return frame;
-  return std::abs(state_at(last).time - time) < std::abs(state_at(last - 1).time - time) ? last : last - 1;
+  return 2 * time > state_at(last - 1).time + state_at(last).time ? last : last - 1;
 }
 
 }  // namespace sidehill

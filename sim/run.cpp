@@ -69,6 +69,19 @@ double slope_at(const Model& model, double time) {
   return std::clamp(model.terrain.slope + p.tilt_rate * std::max(0.0, time - p.drive_from), -kSteepest, kSteepest);
 }
 
+Input driven(const Model& model, const State& state, std::optional<double> live_speed) {
+  Input input;
+  const double speed = live_speed.value_or(model.programme.speed);
+  const double from = live_speed ? 0.0 : model.programme.drive_from;
+  const bool drives = speed != 0 && state.time >= from;
+  input.hold = !drives;
+  input.target_speed = drives ? eased(speed, state.time - from) : 0;
+  if (drives) input.steer = speed > 0 ? steer_to_line(model, state) : 0;
+  input.boom_angle = model.loader.angle;
+  input.slope = slope_at(model, state.time);
+  return input;
+}
+
 Runner::Runner(const Scene& scene, const Model& model) : model_(model), world_(place(model_)), watch_(model_) {
   recording_.scene_text = write_scene(scene);
   recording_.program_version = SIDEHILL_VERSION;
@@ -84,15 +97,7 @@ void Runner::keep_frame() {
 bool Runner::done() const { return ended_; }
 
 void Runner::step() {
-  const double time = world_.state().time;
-  Input input;
-  const double speed = speed_.value_or(model_.programme.speed);
-  const bool drives = speed != 0 && time >= (speed_ ? 0.0 : model_.programme.drive_from);
-  input.hold = !drives;
-  input.target_speed = drives ? eased(speed, time - (speed_ ? 0.0 : model_.programme.drive_from)) : 0;
-  if (drives) input.steer = speed > 0 ? steer_to_line(model_, world_.state()) : 0;
-  input.boom_angle = model_.loader.angle;
-  input.slope = slope_at(model_, time);
+  const Input input = driven(model_, world_.state(), speed_);
   try {
     world_.step(input);
   } catch (const Diverged& error) {

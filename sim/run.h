@@ -36,6 +36,10 @@ class Runner {
 // Ground slope of the programme at a time [s], [rad].
 double slope_at(const Model& model, double time);
 
+// What driver and ground do in the step that starts at `state`: the programme, or a speed of one's own from the start
+// on [m/s].
+Input driven(const Model& model, const State& state, std::optional<double> live_speed = {});
+
 Recording run(const Scene& scene);  // throws InputError for an impossible scene; divergence is an outcome
 
 }  // namespace sidehill
