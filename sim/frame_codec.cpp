@@ -23,7 +23,7 @@ std::uint64_t unfold(std::uint64_t x) { return (x >> 1) ^ (x & 1 ? ~std::uint64_
 std::string pack_frames(std::string frames, std::size_t frame_bytes) {
   const std::size_t size = frames.size() / kWord, row = frame_bytes / kWord, count = row > 0 ? size / row : 0;
   Words words(size);
-  std::memcpy(words.data(), frames.data(), size * kWord);
+  if (size > 0) std::memcpy(words.data(), frames.data(), size * kWord);
   for (std::size_t pass = 1; pass <= kDifferences; ++pass)
     for (std::size_t i = size; i-- > pass * row;) words[i] -= words[i - row];
   // Lowest byte of every word, then the next; of one word, all frames side by side.
@@ -58,7 +58,7 @@ std::optional<std::string> unpack_frames(std::string_view packed, std::size_t fr
   for (std::uint64_t& word : words) word = unfold(word);
   for (std::size_t pass = kDifferences; pass >= 1; --pass)
     for (std::size_t i = pass * row; i < size; ++i) words[i] += words[i - row];
-  std::memcpy(frames.data(), words.data(), frames.size());
+  if (size > 0) std::memcpy(frames.data(), words.data(), frames.size());
   return frames;
 }
 
