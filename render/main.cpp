@@ -1,5 +1,5 @@
 // The one program: reads the command line, asks the layers below, prints. Holds no physics and no drawing.
-// Exit codes: 0 answered, 2 bad input, 3 the simulation diverged.
+// Exit codes: 0 answered, 2 bad input, 3 the simulation diverged, or a recording run again came out differently.
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "render/fill_command.h"
+#include "render/replay_command.h"
 #include "render/slope_command.h"
 #include "render/text/answer_table.h"
 #include "render/text/ballast_report.h"
@@ -24,6 +25,7 @@
 #include "render/text/weighing_report.h"
 #include "render/text/words.h"
 #include "sim/data_files.h"
+#include "sim/recording_file.h"
 #include "sim/rolling_file.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
@@ -48,6 +50,8 @@ Examples
   sidehill solve scenes/first_slope.toml --set ballast.rear.fill_fraction=0 --set terrain.slope_deg=20
   sidehill solve scenes/first_slope.toml --set vehicle_file=compact_26kw --json
   sidehill run scenes/over_a_stump.toml --set programme.speed_kmh=6
+  sidehill run scenes/over_a_stump.toml --record stump.run                keep the run in a file
+  sidehill replay stump.run --at 4.2                                      what it measured then; --again: same bits?
   sidehill picture scenes/first_slope.toml first_slope.png
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill loader scenes/bucket_up.toml                                   bucket height by load
@@ -63,15 +67,16 @@ Cautions
   Holes, soft ground, turns and the driver's doing are not in an answer at rest.
 
 Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 no answer: no balance was
-found, or the simulation diverged.)";
+found, the simulation diverged, or a recording run again came out differently.)";
 
 struct Options {
-  std::string scene, output, what, from = "three_quarter";
+  std::string scene, output, record, what, from = "three_quarter";
   std::vector<std::string> files, changes, signals;
   bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
   int width = 1600, height = 900, steps = 5;
   FillCommand fill;
   SlopeCommand slope;
+  ReplayCommand replay;
 };
 
 void print(const nlohmann::ordered_json& json) {
@@ -153,9 +158,14 @@ int weigh(const Options& options) {
 }
 
 int run_scene(const Options& options) {
+  const bool stores = !options.record.empty();
+  if (stores && !options.record.ends_with(".run"))
+    throw InputError("run: --record " + options.record + ": a recording has a name in .run");
   const Scene scene = load_scene(options.scene, options.changes);
+  const Recording recording = of_scene(options.scene, [&] { return run(scene); });
+  StoredRun stored{options.record, 0, recording.moments.size()};
+  if (stores) stored.bytes = write_recording(recording, options.record);
   return of_scene(options.scene, [&] {
-    const Recording recording = run(scene);
     if (options.csv) {
       fmt::print("{}", signals_csv(recording, options.signals));
       return recording.outcome == Outcome::diverged ? kDiverged : kAnswered;
@@ -165,15 +175,18 @@ int run_scene(const Options& options) {
     if (options.json) {
       auto json = to_json(at_rest, recording);
       json["rescue"] = rescue_json(saved);
+      if (stores) json["recording"] = to_json(stored);
       print(json);
     } else {
-      fmt::print("{}", run_table(at_rest, recording, rescue_table(saved)));
+      fmt::print("{}{}", run_table(at_rest, recording, rescue_table(saved)), stores ? stored_line(stored) : "");
     }
     if (recording.outcome != Outcome::diverged) return kAnswered;
     fmt::print(stderr, "{}: the simulation diverged: {}\n", options.scene, recording.divergence);
     return kDiverged;
   });
 }
+
+int replay(const Options& options) { return replay_command(options.replay, options.json); }
 
 int rolling(const Options& options) {
   const RollingReport report = rolling_report(options.scene, load_rolling_tractor(options.scene));
@@ -321,6 +334,10 @@ int parse_and_answer(int argc, char** argv) {
   takes_json(sub);
   sub->add_flag("--csv", options.csv, "every signal over time, fifty lines a second, in place of the answer");
   sub->add_option("--signals", options.signals, "with --csv: only these, as roll_deg,load_rear_left_n")->delimiter(',');
+  sub->add_option("--record", options.record, "also keep the whole run in this file (.run), for replay");
+  sub = add("replay", "a recorded run: what happened, one moment of it, its scene, whether it comes out again", replay);
+  add_replay_flags(*sub, options.replay);
+  takes_json(sub);
   sub = add("slope-limit", "the steepest slope the programme bears, found by running it; a table over one or two data",
             limit_slope);
   takes_scene(sub, true);

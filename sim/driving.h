@@ -14,6 +14,7 @@ struct ByHand {
   double steer = 0;                  // left positive, -1 to 1 of the most there is
   double brake = 0;                  // 0 to 1
   std::optional<double> boom_angle;  // wanted [rad]
+  bool operator==(const ByHand&) const = default;
 };
 
 // What the driver is at. Copyable; with a Moment it is all a run's future depends on.

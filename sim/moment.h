@@ -28,7 +28,7 @@ struct Input {
 
 constexpr std::size_t kMaxHull = 32;
 
-// Copyable; the future depends on it and the Input alone.
+// Copyable; the future depends on it and the Input alone. A new member needs its place in sim/moment_words.cpp.
 struct Moment {
   long steps = 0;
   double slope = 0;  // of the ground [rad]

@@ -1,8 +1,10 @@
-// A finished or running run as values: the scene with every value written out, states, events, outcome.
+// A finished or running run as values: the scene with every value written out, moments, states, events, outcome.
 #pragma once
 #include <string>
 #include <vector>
 
+#include "sim/driving.h"
+#include "sim/moment.h"
 #include "sim/scene.h"
 #include "sim/state.h"
 
@@ -29,6 +31,12 @@ struct Event {
   double slope = 0;  // of the ground then [rad]
 };
 
+// From the step of that number on, the machine is driven so.
+struct HandOrder {
+  long step = 0;
+  ByHand hand;
+};
+
 // wheel_up: a wheel is in the air when the run ends, and the machine has not gone over.
 enum class Outcome { stands, slides, wheel_up, lifts_and_returns, on_frame, rolls_on, overturned_rear, diverged };
 
@@ -37,7 +45,9 @@ struct Recording {
   std::string program_version;
   double frame_step = 0.02;  // time between stored states [s]
   std::vector<State> states;
+  std::vector<Moment> moments;  // of the same frames; World::restore and World::state give the states from them
   std::vector<Event> events;
+  std::vector<HandOrder> orders;  // of somebody who drove by hand
   Outcome outcome = Outcome::stands;
   std::string divergence;  // body, quantity, time; empty unless diverged
 };

@@ -48,12 +48,19 @@ Runner::Runner(const Scene& scene, const Model& model, const StartPose& start)
   recording_.scene_text = write_scene(scene);
   recording_.program_version = SIDEHILL_VERSION;
   steps_per_frame_ = std::max(1L, std::lround(recording_.frame_step / model_.time_step));
+  keep_frame();
+}
+
+void Runner::keep_frame() {
   recording_.states.push_back(world_.state());
+  recording_.moments.push_back(world_.moment());
 }
 
 bool Runner::done() const { return ended_; }
 
 void Runner::step() {
+  while (followed_ < to_follow_.size() && to_follow_[followed_].step <= steps_)
+    drive_by_hand(to_follow_[followed_++].hand);
   const Input input = drive(model_, world_.state(), driving_);
   try {
     world_.step(input);
@@ -65,11 +72,11 @@ void Runner::step() {
   }
   ++steps_;
   watch_.look(world_.state(), recording_.events);
-  if (steps_ % steps_per_frame_ == 0) recording_.states.push_back(world_.state());
+  if (steps_ % steps_per_frame_ == 0) keep_frame();
   recording_.outcome = watch_.outcome();
   ended_ = world_.state().time >= model_.programme.duration - 0.5 * model_.time_step || watch_.over();
   if (ended_) {
-    if (steps_ % steps_per_frame_ != 0) recording_.states.push_back(world_.state());
+    if (steps_ % steps_per_frame_ != 0) keep_frame();
     std::stable_sort(recording_.events.begin(), recording_.events.end(),
                      [](const Event& a, const Event& b) { return a.time < b.time; });
   }
@@ -82,14 +89,21 @@ void Runner::advance(double seconds) {
 
 const State& Runner::state() const { return world_.state(); }
 const Recording& Runner::recording() const { return recording_; }
-void Runner::drive_by_hand(const ByHand& hand) { driving_.hand = hand; }
+void Runner::drive_by_hand(const ByHand& hand) {
+  if (driving_.hand == hand) return;
+  driving_.hand = hand;
+  recording_.orders.push_back({steps_, hand});
+}
+
+void Runner::follow(std::vector<HandOrder> orders) { to_follow_ = std::move(orders); }
 const Driving& Runner::driving() const { return driving_; }
 const Watch& Runner::watch() const { return watch_; }
 const Moment& Runner::moment() const { return world_.moment(); }
 
-Recording run(const Scene& scene) {
+Recording run(const Scene& scene, const std::vector<HandOrder>& orders) {
   const Model model = build(scene);
   Runner runner(scene, model);
+  runner.follow(orders);
   runner.advance(model.programme.duration + 1);
   return runner.recording();
 }

@@ -26,7 +26,8 @@ class Runner {
   void advance(double seconds);  // simulated time; the result does not depend on the chunk size
   const State& state() const;
   const Recording& recording() const;
-  void drive_by_hand(const ByHand& hand);  // from now on, in place of the programme's speed, steering and brake
+  void drive_by_hand(const ByHand& hand);      // from now on, in place of the programme's speed, steering and brake
+  void follow(std::vector<HandOrder> orders);  // given by hand in another run
   const Driving& driving() const;
   const Watch& watch() const;
   const Moment& moment() const;
@@ -34,6 +35,7 @@ class Runner {
  private:
   Runner(const Scene& scene, const Model& model, const StartPose& start);
   void step();
+  void keep_frame();
   Model model_;
   World world_;
   Watch watch_;
@@ -42,8 +44,12 @@ class Runner {
   double wanted_time_ = 0;
   long steps_ = 0, steps_per_frame_ = 20;
   bool ended_ = false;
+  std::vector<HandOrder> to_follow_;
+  std::size_t followed_ = 0;
 };
 
-Recording run(const Scene& scene);  // throws InputError for an impossible scene; divergence is an outcome
+Recording run(
+    const Scene& scene,
+    const std::vector<HandOrder>& orders = {});  // throws InputError for an impossible scene; divergence is an outcome
 
 }  // namespace sidehill

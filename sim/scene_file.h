@@ -34,6 +34,9 @@ std::string write_scene(const Scene& scene);
 // Text of a scene; `name` is what messages call it, and relative vehicle files are sought from its folder.
 Scene parse_scene(std::string_view text, const std::filesystem::path& name);
 
+// Throws InputError unless there is a plain file that can be looked at: missing, a folder, a pipe.
+void check_plain_file(const std::filesystem::path& path);
+
 // Whole text of a file. Throws InputError: missing, a directory, too large, unreadable.
 std::string read_text(const std::filesystem::path& path);
 

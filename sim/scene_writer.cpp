@@ -95,13 +95,18 @@ std::string write_scene(const Scene& scene) {
   return text;
 }
 
-std::string read_text(const fs::path& path) {
+void check_plain_file(const fs::path& path) {
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (status.type() == fs::file_type::not_found) throw InputError(path.string() + ": there is no such file");
   if (error) throw InputError(path.string() + ": cannot be read: " + error.message());
   if (fs::is_directory(status)) throw InputError(path.string() + ": is a folder, not a file");
   if (!fs::is_regular_file(status)) throw InputError(path.string() + ": is not a plain file");
+}
+
+std::string read_text(const fs::path& path) {
+  check_plain_file(path);
+  std::error_code error;
   if (fs::file_size(path, error) > kMaxFileSize) throw InputError(path.string() + ": is larger than 4 MB");
   std::ifstream file(path, std::ios::binary);
   std::string text{std::istreambuf_iterator<char>(file), {}};

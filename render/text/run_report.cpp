@@ -236,4 +236,13 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
   return text + "  ! " + kCautionLine + "\n";
 }
 
+std::string stored_line(const StoredRun& stored) {
+  return fmt::format("\nRecording\n  {}: {} frames, {:.1f} kB\n", stored.file, stored.frames,
+                     static_cast<double>(stored.bytes) / 1000);
+}
+
+Json to_json(const StoredRun& stored) {
+  return {{"file", stored.file}, {"bytes", stored.bytes}, {"frames", stored.frames}};
+}
+
 }  // namespace sidehill

@@ -18,4 +18,12 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
 std::string rescue_table(const Rescues& rescues);
 nlohmann::ordered_json rescue_json(const Rescues& rescues);
 
+// Where a run is stored.
+struct StoredRun {
+  std::string file;
+  std::size_t bytes = 0, frames = 0;
+};
+std::string stored_line(const StoredRun& stored);
+nlohmann::ordered_json to_json(const StoredRun& stored);
+
 }  // namespace sidehill

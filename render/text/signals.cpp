@@ -86,15 +86,7 @@ const std::vector<Signal>& signals() {
   return all;
 }
 
-}  // namespace
-
-std::vector<std::string> signal_names() {
-  std::vector<std::string> names;
-  for (const Signal& signal : signals()) names.push_back(signal.name);
-  return names;
-}
-
-std::string signals_csv(const Recording& recording, const std::vector<std::string>& names) {
+std::vector<const Signal*> columns_of(const std::vector<std::string>& names) {
   std::vector<const Signal*> columns;
   if (names.empty())
     for (const Signal& signal : signals()) columns.push_back(&signal);
@@ -107,9 +99,22 @@ std::string signals_csv(const Recording& recording, const std::vector<std::strin
           fmt::format("--signals: {}: there is no such signal, allowed {}", name, fmt::join(signal_names(), ", ")));
     if (&*at != columns.front()) columns.push_back(&*at);
   }
+  return columns;
+}
+
+}  // namespace
+
+std::vector<std::string> signal_names() {
+  std::vector<std::string> names;
+  for (const Signal& signal : signals()) names.push_back(signal.name);
+  return names;
+}
+
+std::string signals_csv(const Recording& recording, const std::vector<std::string>& names) {
+  const std::vector<const Signal*> columns = columns_of(names);
   std::string csv;
-  for (const Signal* signal : columns) csv += (csv.empty() ? "" : ",") + signal->name;
-  csv += "\n";
+  for (const Signal* signal : columns) csv += signal->name + ",";
+  csv.back() = '\n';
   const Model model = build(parse_scene(recording.scene_text, "recording"));
   for (const State& state : recording.states) {
     std::string line;
@@ -120,6 +125,13 @@ std::string signals_csv(const Recording& recording, const std::vector<std::strin
     csv += line + "\n";
   }
   return csv;
+}
+
+std::vector<std::pair<std::string, double>> signals_of(const Model& model, const State& state,
+                                                       const std::vector<std::string>& names) {
+  std::vector<std::pair<std::string, double>> values;
+  for (const Signal* signal : columns_of(names)) values.emplace_back(signal->name, signal->value(model, state));
+  return values;
 }
 
 }  // namespace sidehill
