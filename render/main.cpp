@@ -24,6 +24,7 @@
 #include "render/text/signals.h"
 #include "render/text/weighing_report.h"
 #include "render/text/words.h"
+#include "render/trial_command.h"
 #include "sim/data_files.h"
 #include "sim/recording_file.h"
 #include "sim/rolling_file.h"
@@ -76,6 +77,7 @@ struct Options {
   int width = 1600, height = 900, steps = 5;
   FillCommand fill;
   SlopeCommand slope;
+  TrialCommand trial;
   ReplayCommand replay;
 };
 
@@ -141,6 +143,8 @@ int limit_slope(const Options& options) {
 }
 
 int merge(const Options& options) { return merge_command(options.slope, options.json); }
+
+int try_many(const Options& options) { return trial_command(options.trial, options.json); }
 
 int weigh(const Options& options) {
   if (options.what.empty() && !options.plan)
@@ -345,6 +349,9 @@ int parse_and_answer(int argc, char** argv) {
   takes_json(sub);
   sub = add("merge", "the parts of a table as the whole", merge);
   add_merge_flags(*sub, options.slope);
+  takes_json(sub);
+  sub = add("trial", "random scenes by the thousand, run to see that nothing gives way", try_many);
+  add_trial_flags(*sub, options.trial);
   takes_json(sub);
   sub = add("ballast", "what regulations, standards and practice ask of the weight, and whether it is there", ballast);
   takes_scene(sub, true);

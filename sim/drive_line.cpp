@@ -132,10 +132,11 @@ void drive_line(Acting& a) {
 
 void steering(Acting& a) {
   const double most = a.model.drive.most_steer, step = kSteerRate * a.model.time_step;
-  a.moment.steer += std::clamp(std::clamp(a.input.steer, -most, most) - a.moment.steer, -step, step);
+  if (a.input.steers)
+    a.moment.steer += std::clamp(std::clamp(a.input.steer, -most, most) - a.moment.steer, -step, step);
   if (a.model.axle_kind != AxleKind::articulated) return;
   // Rams hold the joint where it is steered to, from where it stood at the start.
-  constexpr double kJointRate = 40;  // [rad/s]
+  const double rate = std::min(120.0, 0.3 / a.model.time_step);  // [rad/s]
   const int front = a.machine.front;
   const MassProperties& half = a.model.axle;
   double inertia = half.inertia[2][2] + half.mass * (half.com.x * half.com.x + half.com.y * half.com.y);
@@ -143,8 +144,7 @@ void steering(Acting& a) {
     const Vec3 out = a.model.wheels[i].centre - a.model.pin;
     inertia += (a.model.wheels[i].dry.mass + a.model.wheels[i].liquid.mass) * (out.x * out.x + out.y * out.y);
   }
-  a.torque(front) +=
-      inertia * (kJointRate * kJointRate * (a.moment.steer - a.angle(front)) - 2 * 0.7 * kJointRate * a.rate(front));
+  a.torque(front) += inertia * (rate * rate * (a.moment.steer - a.angle(front)) - 2 * 0.7 * rate * a.rate(front));
 }
 
 }  // namespace sidehill

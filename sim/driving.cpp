@@ -131,6 +131,7 @@ Input drive(const Model& model, const State& state, Driving& driving) {
     if (hand.boom_angle) input.boom_angle = *hand.boom_angle;
     const bool stands = hand.speed == 0 && hand.brake == 0 && std::abs(glm::dot(state.v_G, state.X_GV.R[0])) < 0.1;
     input.hold = stands;
+    input.steers = true;
     input.steer = hand.steer * model.drive.most_steer;
     input.brake = hand.brake;
     input.clutch = hand.brake > 0 ? 0 : 1;
@@ -140,6 +141,7 @@ Input drive(const Model& model, const State& state, Driving& driving) {
   }
   input.hold = !driving.moves;
   if (input.hold) return input;
+  input.steers = true;
   const bool wheels_straight = driving.speed < 0 && driving.keeps_line;
   input.steer = wheels_straight      ? 0
                 : driving.keeps_line ? steer_to_line(driving, state)

@@ -255,7 +255,8 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     const TyreContact& c = hub.contact;
     const Vec3& f = rest.force_G[i];
     const double lengthwise = tyre.longitudinal_stiffness * std::max(0.0, rest.load[i]) / tyre.reference_load;
-    moment.bristle[i].across = -glm::dot(f, c.left_G) / (hub.carrying * tyre.lateral_stiffness);
+    const double touching = hub.carrying > 1 ? 2 : 1;
+    moment.bristle[i].across = -glm::dot(f, c.left_G) / (touching * tyre.lateral_stiffness);
     moment.bristle[i].along = lengthwise > 1 ? -glm::dot(f, c.forward_G) / lengthwise : 0;
     moment.bristle[kWheels + i] = moment.bristle[i];
     if (machine.wheel[i] >= 0 && i >= kRearLeft) {

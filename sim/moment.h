@@ -19,6 +19,7 @@ struct Input {
   bool front_drive = false;  // geared to the rear axle
   bool stuck = false;        // rear wheels fast in the ground
   double steer = 0;          // wanted: of the front wheels on average, or of the joint; left positive [rad]
+  bool steers = false;       // hands on the wheel: `steer` is followed; else it stays as it is
   double boom_angle = 0;     // wanted [rad]
   double rope = -1;          // >= 0: tied, since the first such step, to a stake so far behind the hitch [m]
   double slope = 0;          // of the ground [rad]

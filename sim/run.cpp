@@ -13,7 +13,7 @@ namespace {
 
 StartPose start_pose(const Model& model) {
   if (model.programme.drop_height <= 0) {
-    if (const auto rest = solve_statics(model).rest) return {rest->X_GV, rest->axle_angle, rest};
+    if (const auto rest = rest_at(model, model.terrain.slope)) return {rest->X_GV, rest->axle_angle, rest};
   }
   const EquilibriumSystem system = make_system(model);
   StartPose start{start_trial(system).X_GV, 0, {}};

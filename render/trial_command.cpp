@@ -1,0 +1,70 @@
+#include "render/trial_command.h"
+
+#include <fmt/format.h>
+#include <tbb/global_control.h>
+
+#include <nlohmann/json.hpp>
+
+#include "sim/scene_file.h"
+#include "sim/trial.h"
+
+namespace sidehill {
+namespace {
+
+constexpr const char* kFaults[] = {"none", "not_a_number", "energy", "diverged", "refused"};  // order of enum Fault
+constexpr std::size_t kMostListed = 20;
+
+nlohmann::ordered_json trial_json(const Trial& t) {
+  nlohmann::ordered_json faults, outcomes, faulty = nlohmann::ordered_json::array();
+  for (std::size_t i = 0; i < t.faults.size(); ++i) faults[kFaults[i]] = t.faults[i];
+  for (std::size_t i = 0; i < t.outcomes.size(); ++i) outcomes[to_string(static_cast<Outcome>(i))] = t.outcomes[i];
+  for (const TrialRun& run : t.faulty)
+    faulty.push_back({{"scene", run.number}, {"fault", kFaults[static_cast<int>(run.fault)]}, {"words", run.words}});
+  return {{"runs", t.runs},
+          {"faults", faults},
+          {"outcomes", outcomes},
+          {"most_energy_beyond_what_was_put_in_m", t.most_gain.gain},
+          {"of_scene", t.most_gain.number},
+          {"slowest_s", t.slowest.seconds},
+          {"slowest_scene", t.slowest.number},
+          {"faulty", faulty}};
+}
+
+}  // namespace
+
+void add_trial_flags(CLI::App& sub, TrialCommand& options) {
+  sub.add_option("--runs", options.runs, "how many")->check(CLI::Range(1L, 100000000L));
+  sub.add_option("--first", options.first, "number of the first; the same number is the same scene");
+  sub.add_option("--scene", options.scene, "print the scene of that number, to be run and looked at");
+  sub.add_option("--cores", options.cores, "at most; 0 = all")->check(CLI::Range(0, 1024));
+}
+
+int trial_command(const TrialCommand& options, bool json) {
+  if (options.scene) {
+    fmt::print("{}", write_scene(random_scene(*options.scene)));
+    return 0;
+  }
+  const tbb::global_control cores(
+      tbb::global_control::max_allowed_parallelism,
+      options.cores > 0 ? static_cast<std::size_t>(options.cores)
+                        : tbb::global_control::active_value(tbb::global_control::max_allowed_parallelism));
+  const Trial t = trial(options.first, options.runs);
+  if (json) {
+    fmt::print("{}\n", trial_json(t).dump(2));
+  } else {
+    fmt::print("{} random scenes run\n\n", t.runs);
+    for (std::size_t i = 0; i < t.outcomes.size(); ++i)
+      fmt::print("  {:24}{:>9}\n", to_string(static_cast<Outcome>(i)), t.outcomes[i]);
+    fmt::print("\nGave way\n");
+    for (std::size_t i = 1; i < t.faults.size(); ++i) fmt::print("  {:24}{:>9}\n", kFaults[i], t.faults[i]);
+    for (std::size_t i = 0; i < std::min(t.faulty.size(), kMostListed); ++i)
+      fmt::print("  scene {}: {} {}\n", t.faulty[i].number, kFaults[static_cast<int>(t.faulty[i].fault)],
+                 t.faulty[i].words);
+    fmt::print(
+        "\nMost energy against what was put in: {:.3f} m of the weight (scene {}); slowest run {:.2f} s (scene {})\n",
+        t.most_gain.gain, t.most_gain.number, t.slowest.seconds, t.slowest.number);
+  }
+  return t.faulty.empty() ? 0 : 3;
+}
+
+}  // namespace sidehill
