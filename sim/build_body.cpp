@@ -15,6 +15,7 @@ namespace {
 // bucket.
 const Vec3 kBucketCentre(0.3, 0, 0.05);
 const Vec3 kPayloadCentre(0.4, 0, 0.15);
+constexpr double kUnderPin = -0.12;   // floor of the bucket against its pin [m]
 constexpr double kBoomCentre = 0.45;  // of the way from pivot to bucket pin
 
 }  // namespace
@@ -136,9 +137,9 @@ void add_hull(Builder& b) {
   const Vehicle& v = b.vehicle;
   const bool articulated = v.front_axle.kind == AxleKind::articulated;
   const auto add = [&](double x, double y, double z, bool frame) {
-    const bool on_front = articulated && x > v.front_axle.joint_x;
-    b.model.hull.push_back({b.to_V({x, y, z}), frame, on_front});
-    b.model.hull.push_back({b.to_V({x, -y, z}), frame, on_front});
+    const HullPart on = articulated && x > v.front_axle.joint_x ? HullPart::front_half : HullPart::chassis;
+    b.model.hull.push_back({b.to_V({x, y, z}), frame, on});
+    b.model.hull.push_back({b.to_V({x, -y, z}), frame, on});
   };
   const Chassis& c = v.chassis;
   const double y = 0.5 * c.bonnet_width;
@@ -149,6 +150,15 @@ void add_hull(Builder& b) {
   add(0, 0.5 * v.rear.track, 2 * v.rear.tyre.free_radius + 0.08, false);  // mudguards
   const Implement& implement = b.scene.ballast.implement;
   if (implement.mass > 0) add(implement.x - 0.4, 0.5 * implement.width, implement.z - 0.3, false);
+  if (v.loader.fitted) {
+    // Cutting edge and back of the bucket, level at the loader's set height.
+    const LoaderModel& loader = b.model.loader;
+    const Vec3 pin = loader.pivot + loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
+    for (const double y : {0.5 * v.loader.bucket_width, -0.5 * v.loader.bucket_width}) {
+      b.model.hull.push_back({pin + Vec3(0.75, y, kUnderPin), false, HullPart::bucket});
+      b.model.hull.push_back({pin + Vec3(0.0, y, kUnderPin), false, HullPart::bucket});
+    }
+  }
   const ProtectiveFrame& f = v.frame;
   if (f.kind == FrameKind::cab) {
     add(f.x_front, 0.5 * f.width, f.top_height, true);

@@ -202,11 +202,20 @@ void hull(Acting& a) {
   double ceiling = 0.1;  // no ground is higher than this [m]
   for (const Feature& feature : a.model.terrain.features)
     ceiling += 2 * std::abs(feature.height);  // rough strips reach beyond theirs
+  const LoaderModel& loader = a.model.loader;
+  const Vec3 bucket_pin = loader.pivot + loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
   for (std::size_t k = 0; k < a.model.hull.size(); ++k) {
     const HullPoint& point = a.model.hull[k];
-    const int on = point.on_front && a.machine.front >= 0 ? a.machine.front : kChassis;
+    int on = kChassis;
+    Vec3 place = point.place;
+    if (point.on == HullPart::front_half && a.machine.front >= 0) {
+      on = a.machine.front;
+      place -= a.model.pin;
+    } else if (point.on == HullPart::bucket && a.machine.boom >= 0) {
+      on = a.machine.bucket >= 0 ? a.machine.bucket : a.machine.boom;
+      place -= on == a.machine.bucket ? bucket_pin : a.model.loader.pivot;
+    }
     const BodyNow& body = a.body(on);
-    const Vec3 place = on == kChassis ? point.place : point.place - a.model.pin;
     if (body.p.z + body.R[0].z * place.x + body.R[1].z * place.y + body.R[2].z * place.z > ceiling) {
       moment.hull[k].touching = false;
       continue;
@@ -216,6 +225,7 @@ void hull(Acting& a) {
         hull_force(a.model.terrain, body.p + out, body.v + glm::cross(body.w, out), moment.hull[k]);
     if (!force_there) continue;
     a.out.push(on, body.p + out, *force_there);
+    if (point.on == HullPart::bucket) continue;  // a bucket on the ground is no machine on its side
     moment.hull_touches = true;
     moment.frame_touches = moment.frame_touches || point.frame;
   }

@@ -74,10 +74,12 @@ struct LoaderModel {
   MassProperties bucket;  // and what turns with the bucket; relative to the bucket pin
 };
 
+enum class HullPart { chassis, front_half, bucket };
+
 struct HullPoint {
-  Vec3 place{0.0};        // in V [m]
-  bool frame = false;     // part of the protective frame
-  bool on_front = false;  // carried by the front half of an articulated machine
+  Vec3 place{0.0};     // in V [m]
+  bool frame = false;  // part of the protective frame
+  HullPart on = HullPart::chassis;
 };
 
 struct Model {

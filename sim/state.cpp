@@ -28,8 +28,8 @@ std::uint64_t hash(const State& s) {
   h.add(s.axle_angle), h.add(s.axle_rate), h.add(s.boom_angle), h.add(s.bucket_angle), h.add(s.steer);
   h.add(s.articulation), h.add(s.hanging_G), h.add(s.tank_G), h.add(s.engine_speed), h.add(s.pull);
   for (const WheelState& w : s.wheels) {
-    h.add(w.centre_G), h.add(w.axle_G), h.add(w.spin_angle), h.add(w.spin_rate), h.add(w.load), h.add(w.contact_G),
-        h.add(w.force_G);
+    h.add(w.centre_G), h.add(w.axle_G), h.add(w.spin_angle), h.add(w.spin_rate), h.add(w.load), h.add(w.penetration),
+        h.add(w.contact_G), h.add(w.force_G);
     h.add(w.sliding), h.add(w.liquid_swing), h.add(w.liquid_G);
   }
   h.add(s.centre_of_gravity_G), h.add(s.on_stop), h.add(s.hull_touches), h.add(s.frame_touches),

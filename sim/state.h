@@ -15,6 +15,7 @@ struct WheelState {
   double spin_angle = 0;    // about the axle, rolling forward positive [rad]
   double spin_rate = 0;     // [rad/s]
   double load = 0;          // normal force [N]
+  double penetration = 0;   // of the free tyre's lowest point below the ground; negative = clearance [m]
   Vec3 contact_G{0.0};      // where the tyre meets the ground; below the wheel if it is in the air [m]
   Vec3 force_G{0.0};        // of the ground on the wheel [N]
   bool sliding = false;     // adhesion used up

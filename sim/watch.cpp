@@ -24,7 +24,15 @@ Watch::Watch(const Model& model, bool on_its_wheels)
       weight_(total_mass(model) * model.gravity),
       time_step_(model.time_step),
       landed_(on_its_wheels),
+      stop_angle_(model.stop_angle),
       landed_at_(on_its_wheels ? -kSettling - 1 : 0) {}
+
+// When a wheel that carries now, and did not before, met the ground: between the two steps by how deep it was in each.
+double Watch::touched(const State& s, std::size_t wheel) const {
+  const double now = s.wheels[wheel].penetration, before = wheels_[wheel].penetration, sank = now - before;
+  const double part = before < 0 && sank > 0 ? std::clamp(now / sank, 0.0, 1.0) : 0.0;
+  return std::max(0.0, s.time - time_step_ - part * time_step_);
+}
 
 void Watch::look(const State& s, std::vector<Event>& events) {
   time_ = s.time;
@@ -35,7 +43,10 @@ void Watch::look(const State& s, std::vector<Event>& events) {
   if (any && !landed_) {
     landed_ = true;
     landed_at_ = s.time;
-    tell(EventKind::touch_down, s.time);
+    double first = s.time;
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (s.wheels[i].load > 0) first = std::min(first, touched(s, i));
+    tell(EventKind::touch_down, first);
   }
   const bool settled = landed_ && s.time - landed_at_ > kSettling;
   std::array<bool, 2> loaded_axle{}, slides_axle{true, true};  // front, rear
@@ -46,7 +57,8 @@ void Watch::look(const State& s, std::vector<Event>& events) {
     if (!loaded && w.loaded) {
       const double fall = w.before - w.load;
       const double part = fall > 0 ? std::clamp(w.load / fall, 0.0, 1.0) : 1.0;
-      w.left_at = s.time - time_step_ + part * time_step_;
+      w.left_at =
+          std::max(0.0, s.time - 2 * time_step_ + part * time_step_);  // a state's loads are of its step's start
       w.left_slope = s.slope;
     }
     if (!loaded && landed_ && !w.told_up && w.left_at > 0 && !rolled_ &&
@@ -56,7 +68,7 @@ void Watch::look(const State& s, std::vector<Event>& events) {
     }
     if (loaded && w.told_up && !rolled_) {
       w.told_up = false;
-      tell(EventKind::lands, s.time, i);
+      tell(EventKind::lands, touched(s, static_cast<std::size_t>(i)), i);
     }
     w.loaded = loaded;
     const std::size_t axle = is_front(i) ? 0 : 1;
@@ -74,6 +86,7 @@ void Watch::look(const State& s, std::vector<Event>& events) {
     }
     w.before = w.load;
     w.load = now.load;
+    w.penetration = now.penetration;
   }
   const bool all_down = std::all_of(s.wheels.begin(), s.wheels.end(), [](const WheelState& w) { return w.load > 0; });
   // As at rest: the machine slides once one axle has no grip left; front wheels that roll freely tell nothing for the
@@ -81,9 +94,14 @@ void Watch::look(const State& s, std::vector<Event>& events) {
   const bool slides = (loaded_axle[0] && slides_axle[0]) || (loaded_axle[1] && slides_axle[1]);
   if (settled && slides && !rolled_ && glm::length(s.v_G) > 0.05) slid_ += time_step_;
   if (s.on_stop) {
-    if (s.time - on_stop_at_ > kRearm && settled && !rolled_) tell(EventKind::stop_hit, s.time);
+    const double turned = axle_angle_ - axle_before_;
+    const double part = turned > 0 ? std::clamp((stop_angle_ - axle_before_) / turned, 0.0, 1.0) : 1.0;
+    if (s.time - on_stop_at_ > kRearm && settled && !rolled_)
+      tell(EventKind::stop_hit, s.time - 2 * time_step_ + part * time_step_);
     on_stop_at_ = s.time;
   }
+  axle_before_ = axle_angle_;
+  axle_angle_ = std::abs(s.axle_angle);
   const double height = (R_WG(s.slope) * s.centre_of_gravity_G).z;
   if (all_down) highest_ = -1e30;
   if (!rolled_ && height > highest_) {

@@ -20,9 +20,11 @@ class Watch {
   bool over() const;        // nothing more to see: lies still, or has gone on tumbling or sliding down for 6 s
 
  private:
+  double touched(const State& state, std::size_t wheel) const;
   struct WheelWatch {
     bool loaded = false, told_up = false;
     double load = 0, before = 0;                                // of the last two steps [N]
+    double penetration = 0;                                     // of the last step [m]
     double left_at = 0, left_slope = 0;                         // when the load last vanished [s], [rad]
     double slid_at = -1e9, slide_began = 0, slide_told = -1e9;  // [s]
   };
@@ -31,6 +33,7 @@ class Watch {
   bool landed_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false, upside_down_ = false,
        rear_ = false;
   double nose_up_ = 0;  // the furthest since a wheel lifted: sine of the turn backwards
+  double stop_angle_, axle_angle_ = 0, axle_before_ = 0;  // of the last two steps, its size [rad]
   double on_stop_at_ = -1e9, rolled_at_ = 0;
   double landed_at_ = 0, slid_ = 0, still_since_ = -1, time_ = 0;
   double highest_ = -1e30, highest_at_ = 0, highest_slope_ = 0;  // of the centre of gravity since the last lift-off

@@ -88,6 +88,7 @@ void World::Impl::fill_state() const {
     w.spin_angle = angle_of(machine.wheel[i]);
     w.spin_rate = rate_of(machine.wheel[i]);
     w.load = force.load;
+    w.penetration = contact.penetration;
     w.contact_G = contact.point_G;
     w.force_G = force.load * contact.normal_G + force.along * contact.forward_G + force.across * contact.left_G;
     w.sliding = force.sliding;
