@@ -76,8 +76,8 @@ void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bri
   a.out.push(spinning, hub.centre, f);
   a.out.moment[static_cast<std::size_t>(spinning)] += spin * a.body(spinning).axis;
   a.out.moment[static_cast<std::size_t>(carries)] += about_hub - spin * hub.axle;
-  // Rolling resistance turns against the rolling; smooth through standstill so that a parked wheel feels none. It is the
-  // ground's, which carries ahead of the hub: nothing of it goes into the chassis.
+  // Rolling resistance turns against the rolling; smooth through standstill so that a parked wheel feels none. It is
+  // the ground's, which carries ahead of the hub: nothing of it goes into the chassis.
   const double resistance = model.terrain.soil.rolling_resistance * force.load * law.radius;
   a.out.moment[static_cast<std::size_t>(spinning)] -=
       resistance * std::tanh(there.rim_speed / 0.05) * a.body(spinning).axis;
