@@ -51,7 +51,12 @@ void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bri
   there.closing = -glm::dot(v, c.normal_G) + a.input.ground_lift_rate[i] * c.normal_G.z;
   there.forward = glm::dot(v, c.forward_G);
   there.left = glm::dot(v, c.left_G);
-  there.rim_speed = (spinning >= 0 ? a.rate(spinning) : 0) * (law.radius - std::max(0.0, c.penetration));
+  if (spinning >= 0) {
+    // What rolls is the wheel's turning in all, not that against a chassis which pitches about it.
+    const double pitches = glm::dot(hub.w, hub.axle);
+    there.forward -= glm::dot(glm::cross(pitches * hub.axle, c.lowest_G - hub.centre), c.forward_G);
+    there.rim_speed = (a.rate(spinning) + pitches) * (law.radius - std::max(0.0, c.penetration));
+  }
   force = tyre_force(law, model.terrain.soil, c, there, model.time_step, bristle);
   if (force.load <= 0 && force.along == 0 && force.across == 0) return;
   if (law.pressure_offset > 0) {
@@ -71,9 +76,11 @@ void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bri
   a.out.push(spinning, hub.centre, f);
   a.out.moment[static_cast<std::size_t>(spinning)] += spin * a.body(spinning).axis;
   a.out.moment[static_cast<std::size_t>(carries)] += about_hub - spin * hub.axle;
-  // Rolling resistance turns against the spin; smooth through standstill so that a parked wheel feels none.
+  // Rolling resistance turns against the rolling; smooth through standstill so that a parked wheel feels none. It is
+  // the ground's, which carries ahead of the hub: nothing of it goes into the chassis.
   const double resistance = model.terrain.soil.rolling_resistance * force.load * law.radius;
-  a.torque(spinning) -= resistance * std::tanh(there.rim_speed / 0.05);
+  a.out.moment[static_cast<std::size_t>(spinning)] -=
+      resistance * std::tanh(there.rim_speed / 0.05) * a.body(spinning).axis;
 }
 
 void tyres(Acting& a) {

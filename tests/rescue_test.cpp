@@ -1,0 +1,103 @@
+// Until when a run could have been saved: the answer against the run itself, branched at that moment and one grid step
+// later, driven here by hand on a World.
+#include "sim/rescue.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "sim/run.h"
+#include "tests/machines.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+const Rescue* act_of(const Rescues& rescues, RescueAct act) {
+  const auto found =
+      std::find_if(rescues.acts.begin(), rescues.acts.end(), [&](const Rescue& r) { return r.act == act; });
+  return found == rescues.acts.end() ? nullptr : &*found;
+}
+
+// Lies on its side, its back or its tail within four seconds of `time`, with the act begun then.
+bool goes_over(Scene scene, RescueAct act, double time) {
+  scene.settings.engine = Engine::own;
+  const Model model = build(scene);
+  Runner runner(scene, model);
+  runner.advance(time);
+  World world(model, Pose{}, 0);
+  world.restore(runner.moment());
+  Driving driving = runner.driving();
+  const double boom = boom_angle_at(model, scene.vehicle.loader.min_pin_height);
+  for (int n = 0; n < 4000; ++n) {
+    Input input = drive(model, world.state(), driving);
+    if (act == RescueAct::stop) {  // feet on clutch and brake, whatever else was to be done
+      input.hold = false;
+      input.clutch = 0, input.brake = 1;
+    } else if (act == RescueAct::lower_loader) {
+      input.boom_angle = boom;
+    }
+    world.step(input);
+    const State& s = world.state();
+    if (s.hull_touches && s.X_GV.R[2].z < 0.57) return true;
+  }
+  return false;
+}
+
+void check_branches(const Scene& scene, const Rescues& rescues, RescueAct act) {
+  const Rescue* rescue = act_of(rescues, act);
+  REQUIRE(rescue);
+  REQUIRE(rescue->latest);
+  REQUIRE(rescues.point_of_no_return);
+  CHECK(*rescue->latest >= rescues.tried_from);
+  CHECK(*rescue->latest < *rescues.point_of_no_return);
+  CHECK_NEAR(*rescue->latest / kRescueStep, std::round(*rescue->latest / kRescueStep), 1e-6);  // on the grid
+  CHECK_FALSE(goes_over(scene, act, *rescue->latest));
+  CHECK(goes_over(scene, act, *rescue->latest + kRescueStep));
+}
+
+bool alike(const Rescues& a, const Rescues& b) {
+  return a.needed == b.needed && a.lift_off == b.lift_off && a.point_of_no_return == b.point_of_no_return &&
+         a.tried_from == b.tried_from &&
+         std::equal(a.acts.begin(), a.acts.end(), b.acts.begin(), b.acts.end(),
+                    [](const Rescue& x, const Rescue& y) { return x.act == y.act && x.latest == y.latest; });
+}
+
+}  // namespace
+
+TEST_CASE("a run that stands needs no rescue") {
+  const Rescues none = rescues(test_scene("first_slope"));
+  CHECK_FALSE(none.needed);
+  CHECK(none.acts.empty());
+  CHECK_FALSE(none.point_of_no_return);
+}
+
+TEST_CASE("with its wheels stuck a tractor is saved by the clutch until some moment before the point of no return") {
+  const Scene scene = test_scene("stuck_wheels");
+  const Rescues found = rescues(scene);
+  REQUIRE(found.needed);
+  REQUIRE(found.lift_off);
+  CHECK(*found.lift_off > 2);                           // the clutch is dropped then
+  CHECK_FALSE(act_of(found, RescueAct::lower_loader));  // it has none
+  check_branches(scene, found, RescueAct::stop);
+  const Rescue* stop = act_of(found, RescueAct::stop);
+  MESSAGE("front wheels up at ", *found.lift_off, " s, balance at ", *found.point_of_no_return, " s, clutch out by ",
+          *stop->latest, " s");
+  // Steering does nothing for it once its front wheels hang in the air.
+  const Rescue* steer = act_of(found, RescueAct::steer_downhill);
+  REQUIRE(steer);
+  CHECK((!steer->latest || *steer->latest < *found.lift_off));
+  CHECK(alike(found, rescues(scene)));
+}
+
+TEST_CASE(
+    "a load raised on the way across a slope is lowered in time until some moment before the point of no return") {
+  const Scene scene = test_scene("raised_while_driving");
+  const Rescues found = rescues(scene);
+  REQUIRE(found.needed);
+  check_branches(scene, found, RescueAct::lower_loader);
+  for (const Rescue& rescue : found.acts)
+    MESSAGE("act ", static_cast<int>(rescue.act), " by ", rescue.latest.value_or(-1), " s; a wheel up at ",
+            found.lift_off.value_or(-1), " s, balance at ", *found.point_of_no_return, " s");
+}
