@@ -92,14 +92,21 @@ void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect 
   }
   ImGui::End();
 
-  const std::size_t cautions = session.model() ? session.model()->cautions.size() : 0;
-  if (cautions > 0) {
+  const std::vector<std::string> cautions = cautions_of(session);
+  if (!cautions.empty()) {
     ImGui::SetNextWindowPos(view.low());
     if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
-      std::string words = cautions == 1 ? "1 caution" : fmt::format("{} cautions", cautions);
-      if (view.width > ui.px(480)) words += " for this set-up";
+      std::string words = cautions.size() == 1 ? "1 caution" : fmt::format("{} cautions", cautions.size());
+      const std::string kind = view.width > ui.px(480) ? " for this set-up" : "";
+      words += kind;
+      // A warning is told apart from a caution by its words: it is said itself.
+      if (!session.warnings().empty()) {
+        words = cautions.front();
+        if (cautions.size() > 1) words += fmt::format("  (+{})", cautions.size() - 1);
+      }
+      words = fitted(ui.fonts.text, words, std::max(view.width - ui.px(330), ui.px(120)));
       std::string all;
-      for (const std::string& caution : session.model()->cautions) all += (all.empty() ? "" : "\n") + caution;
+      for (const std::string& caution : cautions) all += (all.empty() ? "" : "\n") + caution;
       const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, words);
       const Rect pill{corner.x, corner.y, size.x + ui.px(46), ui.px(30)};
       if (ImGui::InvisibleButton("##cautions", {pill.width, pill.height})) choices.notes = !choices.notes;
