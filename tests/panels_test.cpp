@@ -152,6 +152,7 @@ TEST_CASE("keys drive by hand, and a strip says so only then") {
   io.KeysDown[1] = io.KeysDown['B'] = false;
   desk.click("By hand");
   CHECK_FALSE(desk.session.by_hand());
+  desk.frame();
   CHECK(desk.ui.items.count("Driving by hand") == 0);
   desk.click("Reset");
   CHECK_FALSE(desk.session.edited());
@@ -168,13 +169,15 @@ TEST_CASE("the caution line is on the screen in every state, and the notes open"
 
 TEST_CASE("an overload, a bend that lifts a wheel: said first among the cautions") {
   Desk desk;
+  desk.session.settle();
+  const std::size_t before = desk.session.warnings().size();
   desk.session.set_number("manoeuvre.speed_kmh", 40);
   desk.session.set_number("manoeuvre.turn_radius_m", 8);
   desk.session.set_number("vehicle.rear.capacity_kg", 500);
   desk.session.settle();
   desk.frame();
   const std::vector<std::string> all = cautions_of(desk.session);
-  REQUIRE(desk.session.warnings().size() >= 2);
+  REQUIRE(desk.session.warnings().size() >= before + 3);
   CHECK(all.size() == desk.session.warnings().size() + desk.session.model()->cautions.size());
   CHECK(all.front().find("lifts a wheel") != std::string::npos);
   CHECK(all[1].find("lifts a wheel") != std::string::npos);
@@ -184,7 +187,7 @@ TEST_CASE("an overload, a bend that lifts a wheel: said first among the cautions
   CHECK(desk.choices.notes);
   desk.session.restore();
   desk.session.settle();
-  CHECK(desk.session.warnings().empty());
+  CHECK(desk.session.warnings().size() == before);
 }
 
 TEST_CASE("panels hold at odd sizes and for slopes where nothing stands") {

@@ -324,7 +324,8 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
     list.AddLine({plot.x, y}, {plot.x + plot.width, y}, colour(ring == 0 ? theme::kInk : theme::kRule), ui.px(1));
     text_at(list, ui.fonts.small, {plot.x - ui.px(5), y - ui.px(8)}, theme::kInkSoft, fmt::format("{:.0f}", ring), 1);
   }
-  text_at(list, ui.fonts.small, {plot.x, plot.y + plot.height}, theme::kInkSoft, fmt::format("{:.0f}", from));
+  if (plot.width > ui.px(70))
+    text_at(list, ui.fonts.small, {plot.x, plot.y + plot.height}, theme::kInkSoft, fmt::format("{:.0f}", from));
   text_at(list, ui.fonts.small, {plot.x + plot.width, plot.y + plot.height}, theme::kInkSoft,
           by_hand ? fmt::format("{:.0f} s", from + span) : fmt::format("{:g} s", span), 1);
 

@@ -122,7 +122,8 @@ void add_loads(Drawing& drawing, const View& view) {
 // pin: what holds it upright is the triangle under those, until the axle meets its stop.
 std::vector<Vec3> support_corners(const View& view) {
   const auto at = [&](int wheel) { return outer_contact_G(view, wheel); };
-  if (view.model.axle_kind != AxleKind::fixed && !view.state.on_stop)
+  // (The front half of an articulated machine is heavy and stands on wheels of its own: there all four count.)
+  if (view.model.axle_kind == AxleKind::pivoting && !view.state.on_stop)
     return {at(kRearLeft), at(kRearRight), plumb_foot_G(view, view.state.X_GV * view.model.pin)};
   return {at(kRearLeft), at(kRearRight), at(kFrontRight), at(kFrontLeft)};
 }

@@ -203,7 +203,7 @@ void add_rope(Drawing& drawing, const Vec3& from_W, const Vec3& to_W) {
 void add_hanging(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV,
                  const Mat3& R) {
   if (!(model.rope_load.mass > 0) || !model.loader.fitted) return;
-  constexpr double kHungDensity = 1500;  // a full sack or a stone in its slings; our choice [kg/m3]
+  constexpr double kHungDensity = 2400;  // a block of concrete; our choice [kg/m3]
   const Vec3 pin = X_WV * (model.loader.pivot + model.loader.length * nose_up(state.boom_angle)[0]);
   const Vec3 load = R * state.hanging_G;
   const double edge = std::clamp(std::cbrt(scene.ballast.hanging_mass / kHungDensity), 0.1, 1.8);

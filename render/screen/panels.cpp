@@ -66,15 +66,19 @@ void draw_hand(Ui& ui, const Session& session, Rect rect) {
   list.AddRectFilled(rect.low(), {rect.x + ui.px(6), rect.y + rect.height}, colour(theme::kAccent));
   list.AddLine(rect.low(), {rect.x + rect.width, rect.y}, colour(theme::kInk), ui.px(1.5));
   const float left = rect.x + ui.px(16), right = rect.x + rect.width - ui.px(14);
-  const std::string goes = going_words(session);
-  const float end = right - size_of(ui.fonts.heading, goes).x;
+  const std::string asked = hand_words(session), goes = going_words(session);
   text_at(list, ui.fonts.heading, {left, rect.y + ui.px(8)}, theme::kInk,
-          fitted(ui.fonts.heading, hand_words(session), end - left - ui.px(12)));
-  text_at(list, ui.fonts.heading, {end, rect.y + ui.px(8)}, theme::kInk, goes);
-  const char* loader = session.model() && session.model()->loader.fitted ? "   Page Up/Down: loader" : "";
+          fitted(ui.fonts.heading, asked, right - left));
+  // How fast it goes is said where there is room.
+  const float room = right - left - size_of(ui.fonts.heading, asked).x - ui.px(16);
+  if (size_of(ui.fonts.heading, goes).x < room)
+    text_at(list, ui.fonts.heading, {right, rect.y + ui.px(8)}, theme::kInk, goes, 1);
+  const bool loader = session.model() && session.model()->loader.fitted;
+  std::string keys = fmt::format("Up/Down: speed   Left/Right: steer   B: brake{}   H: let go",
+                                 loader ? "   Page Up/Down: loader" : "");
+  if (size_of(ui.fonts.small, keys).x > right - left) keys = "Up Down Left Right, B brake, H let go";
   text_at(list, ui.fonts.small, {left, rect.y + ui.px(34)}, theme::kInkSoft,
-          fitted(ui.fonts.small, fmt::format("Up/Down: speed   Left/Right: steer   B: brake{}   H: let go", loader),
-                 right - left));
+          fitted(ui.fonts.small, keys, right - left));
   remember(ui, "Driving by hand", rect);
 }
 

@@ -97,14 +97,15 @@ void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect 
     ImGui::SetNextWindowPos(view.low());
     if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
       std::string words = cautions.size() == 1 ? "1 caution" : fmt::format("{} cautions", cautions.size());
-      const std::string kind = view.width > ui.px(480) ? " for this set-up" : "";
-      words += kind;
-      // A warning is told apart from a caution by its words: it is said itself.
-      if (!session.warnings().empty()) {
-        words = cautions.front();
-        if (cautions.size() > 1) words += fmt::format("  (+{})", cautions.size() - 1);
+      const std::size_t warnings = session.warnings().size();
+      if (view.width > ui.px(480)) words += " for this set-up";
+      if (warnings > 0 && view.width <= ui.px(480)) {
+        words = warnings == 1 ? "1 warning" : fmt::format("{} warnings", warnings);
+      } else if (warnings > 0) {  // said itself
+        const std::string more = cautions.size() > 1 ? fmt::format("  +{} more", cautions.size() - 1) : "";
+        const float room = view.width - ui.px(310) - size_of(ui.fonts.text, more).x;
+        words = fitted(ui.fonts.text, cautions.front(), room) + more;
       }
-      words = fitted(ui.fonts.text, words, std::max(view.width - ui.px(330), ui.px(120)));
       std::string all;
       for (const std::string& caution : cautions) all += (all.empty() ? "" : "\n") + caution;
       const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, words);
