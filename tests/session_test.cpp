@@ -154,11 +154,17 @@ TEST_CASE("driven by hand it does what is asked, and the orders alone give the s
   CHECK_FALSE(session.by_hand());
   for (int i = 0; i < 60; ++i) session.advance(0.05, 10);
   CHECK(std::abs(speed()) < 0.2);
+  const double left_at = session.shown().boom_angle;
+  session.take_over();  // the loader stays where it was left
+  for (int i = 0; i < 10; ++i) session.advance(0.05, 10);
+  CHECK_NEAR(session.shown().boom_angle, left_at, 0.01);
+  session.let_go();
   REQUIRE(session.recording());
   CHECK(session.shown().time > session.scene().programme.duration);  // lasts on
   Scene scene = first_slope();
   scene.programme.duration = session.shown().time;
   const Recording again = run(scene, session.recording()->orders);
+  CHECK(again.orders.size() <= session.recording()->orders.size());  // the last may come after its end
   CHECK(hash(again.states.back()) == hash(session.shown()));
 }
 

@@ -170,7 +170,9 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
   const Vec3 forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
   // Behind the machine and on from its lower side: there it hides nothing and is hidden by nothing, loader or not.
   const Vehicle& v = view.scene.vehicle;
-  const double tail = view.scene.ballast.rear_weights > 0 ? 0.5 - v.rear_mount.x : v.rear.tyre.free_radius;
+  const BallastPlan& plan = view.scene.ballast;
+  const double tail = std::max({v.rear.tyre.free_radius, plan.rear_weights > 0 ? 0.5 - v.rear_mount.x : 0.0,
+                                plan.implement.mass > 0 ? 0.6 - plan.implement.x : 0.0});
   const double half_width = (v.rear.track + v.rear.tyre.section_width) / 2;
   const Vec3 rear_G = view.state.X_GV.p;
   const double x =

@@ -283,6 +283,8 @@ void Session::take_over() {
     const double kmh = std::round(3.6 * glm::dot(state.v_G, state.X_GV.R[0]));
     hand_ = {};
     keys_ = {};
+    const std::vector<HandOrder>& orders = runner_->recording().orders;
+    if (!orders.empty()) hand_.boom_angle = orders.back().hand.boom_angle;  // the loader stays where it was left
     hand_.speed = std::clamp<double>(kmh, -kFastestBackByHand, kFastestByHand) / 3.6;
     lasts_by_hand();
   }
