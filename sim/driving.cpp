@@ -128,6 +128,10 @@ Input drive(const Model& model, const State& state, Driving& driving) {
   if (driving.hand) {
     const ByHand& hand = *driving.hand;
     if (hand.speed != driving.speed || !driving.moves) set_off(driving, hand.speed, state.time, false);
+    if (hand.brake > 0) {  // off the brake, the clutch is let in gently at the speed it has by then
+      driving.eased_from = glm::dot(state.v_G, state.X_GV.R[0]);
+      driving.since = state.time;
+    }
     if (hand.boom_angle) input.boom_angle = *hand.boom_angle;
     const bool stands = hand.speed == 0 && hand.brake == 0 && std::abs(glm::dot(state.v_G, state.X_GV.R[0])) < 0.1;
     input.hold = stands;

@@ -95,6 +95,11 @@ void Runner::drive_by_hand(const ByHand& hand) {
   recording_.orders.push_back({steps_, hand});
 }
 
+void Runner::prolong(Scene scene, double duration) {
+  scene.programme.duration = model_.programme.duration = duration;
+  recording_.scene_text = write_scene(scene);
+}
+
 void Runner::follow(std::vector<HandOrder> orders) { to_follow_ = std::move(orders); }
 const Driving& Runner::driving() const { return driving_; }
 const Watch& Runner::watch() const { return watch_; }

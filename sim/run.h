@@ -28,6 +28,8 @@ class Runner {
   const Recording& recording() const;
   void drive_by_hand(const ByHand& hand);      // from now on, in place of the programme's speed, steering and brake
   void follow(std::vector<HandOrder> orders);  // given by hand in another run
+  // Lasts so long instead [s]; `scene` is the one it was made from. Call before it has ended.
+  void prolong(Scene scene, double duration);
   const Driving& driving() const;
   const Watch& watch() const;
   const Moment& moment() const;

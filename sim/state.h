@@ -38,6 +38,8 @@ struct State {
   Vec3 hanging_G{0.0};      // the load on the rope [m]
   Vec3 tank_G{0.0};         // the liquid in a round tank [m]
   double engine_speed = 0;  // of the engine, as the speed of the rear tyres' tread without clutch slip [m/s]
+  bool tied = false;        // by a rope from the hitch to a stake
+  Vec3 stake_G{0.0};        // where that stands, while tied [m]
   double pull = 0;          // of rope or trailer on the hitch, backwards positive [N]
   std::array<WheelState, kWheels> wheels;
   Vec3 centre_of_gravity_G{0.0};  // of everything [m]

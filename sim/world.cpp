@@ -77,6 +77,8 @@ void World::Impl::fill_state() const {
   s.hanging_G = machine.load >= 0 ? now.bodies[static_cast<std::size_t>(machine.load)].com : chassis.p;
   s.tank_G = machine.tank >= 0 ? now.bodies[static_cast<std::size_t>(machine.tank)].com : chassis.p;
   s.engine_speed = moment.engine_rate * model.wheels[kRearLeft].tyre.radius;
+  s.tied = moment.tied;
+  s.stake_G = moment.stake_G;
   s.pull = moment.pull;
   for (std::size_t i = 0; i < kWheels; ++i) {
     const Hub h = hub_of(model, machine, moment, now, i);

@@ -65,6 +65,72 @@ TEST_CASE("parts follow the data") {
       CHECK(plates->plates == 6);  // 270 kg of 45 kg plates
 }
 
+TEST_CASE("whatever is computed is seen: duals, a hanging load, an implement, a trailer, a tank, a rope") {
+  Moment m = moment({"terrain.slope_deg=8", "vehicle.rear.dual_spacing_m=0.6", "ballast.hanging_mass_kg=300",
+                     "ballast.hanging_rope_m=1.2", "ballast.loader_pin_height_m=2.5", "ballast.implement.mass_kg=500",
+                     "ballast.implement.width_m=3", "ballast.trailer.mass_kg=3000", "vehicle.tank.capacity_l=400",
+                     "vehicle.tank.radius_m=0.3", "ballast.tank_fraction=0.5"});
+  const Mat3 R = R_WG(m.state.slope);
+  m.state.tied = true;
+  m.state.stake_G = m.state.X_GV * Vec3(-6, 0, 0);
+  const Drawing drawing = draw(m.scene, m.model, m.state, {});
+  CHECK(count<WheelShape>(drawing) == 4 + 2 + 2);  // outer tyres, and the trailer's
+  CHECK(count<ImplementShape>(drawing) == 1);
+  CHECK(count<TrailerShape>(drawing) == 1);
+  CHECK(count<TankShape>(drawing) == 1);
+  CHECK(count<StakeShape>(drawing) == 1);
+  CHECK(count<BarShape>(drawing) == 2 + 2);  // between the duals; two ropes
+  double farthest = 0;
+  for (const Part& part : drawing.parts) {
+    const Vec3 p_V = inverse(Pose{R, Vec3(0)} * m.state.X_GV) * part.X_WP.p;
+    if (const auto* wheel = std::get_if<WheelShape>(&part.shape); wheel && std::abs(p_V.x) < 0.2)
+      farthest = std::max(farthest, std::abs(p_V.y));
+    if (std::holds_alternative<MassShape>(part.shape)) {
+      CHECK_NEAR(glm::length(part.X_WP.p - R * m.state.hanging_G), 0, 1e-9);
+      const Vec3 pin = m.model.loader.pivot +
+                       m.model.loader.length * Vec3(std::cos(m.state.boom_angle), 0, std::sin(m.state.boom_angle));
+      const Vec3 pin_W = R * (m.state.X_GV * pin);
+      CHECK_NEAR(glm::length(pin_W - Vec3(0, 0, 1.2) - part.X_WP.p), 0, 1e-6);  // at rest straight below the pin
+    }
+    if (std::holds_alternative<TrailerShape>(part.shape)) CHECK_NEAR(glm::dot(part.X_WP.R[2], R[2]), 1, 1e-9);
+  }
+  CHECK_NEAR(farthest, m.scene.vehicle.rear.track / 2 + 0.6, 1e-6);
+}
+
+TEST_CASE("an articulated machine's front half turns about its joint, and steered wheels turn") {
+  Moment m = moment({"vehicle.front_axle.kind=articulated", "vehicle.front_axle.mass_kg=1500",
+                     "vehicle.front_axle.joint_x_m=1.2", "start.articulation_deg=25", "terrain.slope_deg=5",
+                     "vehicle.loader.fitted=false", "ballast.loader_payload_kg=0"});
+  const Drawing drawing = draw(m.scene, m.model, m.state, {});
+  const Mat3 R = R_WG(m.state.slope);
+  int halves = 0;
+  for (const Part& part : drawing.parts)
+    if (const auto* body = std::get_if<BodyShape>(&part.shape)) {
+      ++halves;
+      const Vec3 joint = R * (m.state.X_GV * m.model.pin);
+      CHECK_NEAR(glm::length(part.X_WP * m.model.pin - joint), 0, 1e-9);  // both meet there
+      if (body->part == Bodywork::front_half)
+        CHECK_NEAR(glm::dot(part.X_WP.R[1], R * m.state.wheels[kFrontLeft].axle_G), 1, 1e-9);
+      else
+        CHECK_NEAR(glm::dot(part.X_WP.R[0], R * m.state.X_GV.R[0]), 1, 1e-9);
+    }
+  CHECK(halves == 2);
+}
+
+TEST_CASE("a bucket kept level stays level while the boom turns") {
+  Moment m = moment();
+  const auto bucket = [&] {
+    for (const Part& part : draw(m.scene, m.model, m.state, {}).parts)
+      if (std::holds_alternative<BucketShape>(part.shape)) return part.X_WP.R;
+    return Mat3(0);
+  };
+  const Mat3 before = bucket();
+  m.state.boom_angle += 0.5;  // kept level
+  CHECK_NEAR(glm::dot(bucket()[0], before[0]), 1, 1e-9);
+  m.state.bucket_angle = 0.5;  // turned with the boom
+  CHECK_NEAR(std::acos(glm::dot(bucket()[0], before[0])), 0.5, 1e-6);
+}
+
 TEST_CASE("wheels stand in the world where the state has them in the ground's frame") {
   const Moment m = moment();
   const Drawing drawing = draw(m.scene, m.model, m.state, {});

@@ -89,6 +89,12 @@ TEST_CASE("every part of a machine is a closed solid, for ordinary and odd measu
       body.nose_x = 3.0 * scale;
       body.frame = frame;
       body.frame_folded = scale < 1;
+      for (const Bodywork part : {Bodywork::rear_half, Bodywork::front_half}) {
+        body.part = part;
+        body.joint_x = 1.1 * scale;
+        check_solid(make_mesh(body));
+      }
+      body.part = Bodywork::whole;
       check_solid(make_mesh(body));
       CHECK(finite(make_mesh(CabGlassShape{body})));
     }
@@ -108,6 +114,11 @@ TEST_CASE("every part of a machine is a closed solid, for ordinary and odd measu
     check_solid(make_mesh(FrontPlatesShape{static_cast<int>(8 * scale), 0.3 * scale}));
     check_solid(make_mesh(RearBlockShape{Vec3(0.5, 1.0, 0.6) * scale, 0.4}));
     check_solid(make_mesh(MassShape{0.3 * scale}));
+    check_solid(make_mesh(ImplementShape{3.0 * scale, scale - 0.45}));
+    check_solid(make_mesh(TrailerShape{scale, 0.5 * scale, {2.9 * scale, 0.1}}));
+    check_solid(make_mesh(TankShape{0.6 * scale, 2.0 * scale}));
+    check_solid(make_mesh(BarShape{scale, 0.014, scale > 1}));
+    check_solid(make_mesh(StakeShape{0.6 * scale}));
     check_solid(make_mesh(DriverShape{{0.2, 0, 0.6}, scale > 1}));
   }
   check_solid(make_mesh(WheelShape{{0.75, 0.40, 0.001, false}, true, true}));  // a thin disc, as in reference machines

@@ -9,6 +9,7 @@
 #include <cmath>
 
 #include "render/screen/charts.h"
+#include "render/screen/verdict.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
 
@@ -41,7 +42,7 @@ struct Desk {
     io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
     io.DeltaTime = 1.f / 60;
     ImGui::NewFrame();
-    draw_panels(ui, session, choices, layout_of(width, height, 1));
+    draw_panels(ui, session, choices, layout_of(width, height, 1, session.by_hand()));
     ImGui::Render();
   }
   Rect item(const char* label) {
@@ -115,6 +116,48 @@ TEST_CASE("letters do what the buttons do, and no two commands share one") {
     for (const Command& b : commands()) CHECK((&a == &b || a.letter != b.letter));
 }
 
+TEST_CASE("keys drive by hand, and a strip says so only then") {
+  Desk desk;
+  ImGuiIO& io = ImGui::GetIO();
+  io.KeyMap[ImGuiKey_LeftArrow] = 1;
+  io.KeyMap[ImGuiKey_RightArrow] = 2;
+  CHECK(desk.ui.items.count("Driving by hand") == 0);
+  CHECK(carry_out(U'H', desk.session, desk.choices));
+  desk.frame();
+  CHECK(desk.session.by_hand());
+  const Rect strip = desk.item("Driving by hand");
+  const Layout layout = layout_of(desk.width, desk.height, 1, true);
+  CHECK(strip.y + strip.height <= layout.bar.y);
+  CHECK(strip.y >= layout.view.y + layout.view.height);
+  for (int i = 0; i < 4; ++i) CHECK(carry_out(U'\u2191', desk.session, desk.choices));
+  CHECK(carry_out(U'\u2193', desk.session, desk.choices));
+  CHECK_NEAR(3.6 * desk.session.hand().speed, 3, 1e-12);
+  io.KeysDown[1] = io.KeysDown['B'] = true;
+  // The arrows are the machine's now, wherever the mouse is.
+  const double slope = desk.session.number("terrain.slope_deg");
+  io.MousePos = desk.item("Slope").middle();
+  desk.frame();
+  CHECK(desk.session.keys() == HandKeys{.left = true, .brake = true});
+  CHECK(desk.session.hand().brake == 1);
+  desk.session.advance(1.0, 10);
+  desk.frame();
+  CHECK(desk.session.shown().steer > 0.1);
+  CHECK(desk.session.number("terrain.slope_deg") == slope);
+  CHECK(hand_words(desk.session).find("Driving by hand: 0 km/h, left ") == 0);
+  CHECK(hand_words(desk.session).find("brake") != std::string::npos);
+  desk.ui.typing = "Slope";  // somebody types a number
+  hold_keys(desk.ui, desk.session);
+  CHECK(desk.session.keys() == HandKeys{});
+  desk.ui.typing.clear();
+  io.KeysDown[1] = io.KeysDown['B'] = false;
+  desk.click("By hand");
+  CHECK_FALSE(desk.session.by_hand());
+  desk.frame();
+  CHECK(desk.ui.items.count("Driving by hand") == 0);
+  desk.click("Reset");
+  CHECK_FALSE(desk.session.edited());
+}
+
 TEST_CASE("the caution line is on the screen in every state, and the notes open") {
   for (const char* scene : {"first_slope", "bucket_up", "orchard_row", "wide_or_narrow"}) {
     Desk desk(scene);
@@ -122,6 +165,29 @@ TEST_CASE("the caution line is on the screen in every state, and the notes open"
     desk.click("What it leaves out");
     CHECK(desk.choices.notes);
   }
+}
+
+TEST_CASE("an overload, a bend that lifts a wheel: said first among the cautions") {
+  Desk desk;
+  desk.session.settle();
+  const std::size_t before = desk.session.warnings().size();
+  desk.session.set_number("manoeuvre.speed_kmh", 40);
+  desk.session.set_number("manoeuvre.turn_radius_m", 8);
+  desk.session.set_number("vehicle.rear.capacity_kg", 500);
+  desk.session.settle();
+  desk.frame();
+  const std::vector<std::string> all = cautions_of(desk.session);
+  REQUIRE(desk.session.warnings().size() >= before + 3);
+  CHECK(all.size() == desk.session.warnings().size() + desk.session.model()->cautions.size());
+  CHECK(all.front().find("lifts a wheel") != std::string::npos);
+  CHECK(all[1].find("lifts a wheel") != std::string::npos);
+  const Rect pill = desk.item("Cautions");
+  CHECK(pill.width > 100);
+  desk.click("Cautions");
+  CHECK(desk.choices.notes);
+  desk.session.restore();
+  desk.session.settle();
+  CHECK(desk.session.warnings().size() == before);
 }
 
 TEST_CASE("panels hold at odd sizes and for slopes where nothing stands") {

@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <glm/geometric.hpp>
 
 #include "sim/scene_file.h"
 #include "tests/near.h"
@@ -111,6 +112,76 @@ TEST_CASE("slow motion steps fewer, never larger steps") {
   session.step_once();
   CHECK_NEAR(session.shown().time - before, session.scene().settings.time_step, 1e-12);
   CHECK_FALSE(session.playing());
+}
+
+TEST_CASE("driven by hand it does what is asked, and the orders alone give the same run bit for bit") {
+  Session session(first_slope());
+  CHECK_FALSE(session.by_hand());
+  session.change_speed(3);  // nobody drives yet
+  CHECK(session.hand().speed == 0);
+  session.take_over();
+  CHECK(session.by_hand());
+  CHECK(session.playing());
+  CHECK_FALSE(session.edited());
+  for (int i = 0; i < 10; ++i) session.advance(0.05, 10);
+  for (int i = 0; i < 6; ++i) session.change_speed(1);
+  CHECK_NEAR(3.6 * session.hand().speed, 6, 1e-12);
+  for (int i = 0; i < 60; ++i) session.advance(0.05, 10);
+  const auto speed = [&] { return 3.6 * glm::dot(session.shown().v_G, session.shown().X_GV.R[0]); };
+  CHECK_NEAR(speed(), 6, 0.7);
+  session.hold_keys({.left = true, .raise = true});
+  session.advance(0.1, 10);
+  CHECK(session.hand().steer > 0.2);  // eased, not at once
+  CHECK(session.hand().steer < 0.5);
+  const double boom = session.shown().boom_angle;
+  for (int i = 0; i < 10; ++i) session.advance(0.05, 10);
+  CHECK(session.hand().steer == 1);
+  CHECK(session.shown().steer > 0.2);
+  CHECK(session.shown().boom_angle > boom + 0.02);
+  session.hold_keys({.brake = true});
+  for (int i = 0; i < 30; ++i) session.advance(0.05, 10);
+  CHECK(session.hand().steer == 0);
+  CHECK(session.hand().speed == 0);  // the brake takes the wanted speed down with it
+  CHECK(std::abs(speed()) < 0.5);
+  session.hold_keys({});
+  for (int i = 0; i < 20; ++i) session.advance(0.05, 10);
+  CHECK(std::abs(speed()) < 0.5);  // and nothing lurches off
+  session.change_speed(-9);
+  CHECK_NEAR(3.6 * session.hand().speed, -5, 1e-12);
+  for (int i = 0; i < 40; ++i) session.advance(0.05, 10);
+  CHECK(speed() < -2);
+  session.let_go();
+  CHECK_FALSE(session.by_hand());
+  for (int i = 0; i < 60; ++i) session.advance(0.05, 10);
+  CHECK(std::abs(speed()) < 0.2);
+  const double left_at = session.shown().boom_angle;
+  session.take_over();  // the loader stays where it was left
+  for (int i = 0; i < 10; ++i) session.advance(0.05, 10);
+  CHECK_NEAR(session.shown().boom_angle, left_at, 0.01);
+  session.let_go();
+  REQUIRE(session.recording());
+  CHECK(session.shown().time > session.scene().programme.duration);  // lasts on
+  Scene scene = first_slope();
+  scene.programme.duration = session.shown().time;
+  const Recording again = run(scene, session.recording()->orders);
+  CHECK(again.orders.size() <= session.recording()->orders.size());  // the last may come after its end
+  CHECK(hash(again.states.back()) == hash(session.shown()));
+}
+
+TEST_CASE("taken over under way it goes on as fast, and an edit or a reset lets go of nothing by itself") {
+  Session session(first_slope());
+  session.drive();
+  for (int i = 0; i < 100; ++i) session.advance(0.05, 10);
+  session.take_over();
+  CHECK(3.6 * session.hand().speed > 3);
+  session.set_number("ballast.rear.fill_fraction", 0.2);  // the run starts anew, still by hand, standing
+  for (int i = 0; i < 20; ++i) session.advance(0.05, 10);
+  CHECK(session.by_hand());
+  CHECK(session.playing());
+  CHECK(session.hand().speed == 0);
+  session.reset();
+  CHECK_FALSE(session.by_hand());
+  CHECK(session.showing() == Showing::rest);
 }
 
 TEST_CASE("where it cannot rest the picture says so") {

@@ -2,10 +2,14 @@
 
 #include <chrono>
 #include <numbers>
+#include <utility>
+
+#include "render/text/warnings.h"
 
 namespace sidehill {
 
-Answering::Answering(const Model& model) : model_(model), thread_([this] { work(); }) {}
+Answering::Answering(const Model& model, std::optional<Scene> scene)
+    : model_(model), scene_(std::move(scene)), thread_([this] { work(); }) {}
 
 Answering::~Answering() {
   stop();
@@ -15,6 +19,16 @@ Answering::~Answering() {
 void Answering::work() {
   statics_ = solve_statics(model_);
   tell(solved_);
+  if (scene_ && !stopped_) {
+    Answer known;
+    known.scene = *scene_;
+    known.model = model_;
+    known.statics = statics_;
+    known.manoeuvres = manoeuvres(*scene_, model_);
+    if (statics_.rest) known.loads = check_loads(*scene_, model_, statics_.rest->load);
+    warnings_ = sidehill::warnings(known);
+  }
+  warned_ = true;
   Model turned = model_;
   for (int i = 0; i < kHeadings && !stopped_; ++i) {
     turned.start.heading = -std::numbers::pi + 2 * std::numbers::pi * i / kHeadings;

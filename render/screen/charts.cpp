@@ -302,9 +302,15 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
   const float words = ui.px(232);
   const Rect plot{rect.x + ui.px(34), rect.y + ui.px(19), rect.width - words - ui.px(44), rect.height - ui.px(33)};
   const double last = recording->states.back().time;
-  const double span = std::max({session.scene().programme.duration, last, 0.1});
+  // Of a run by hand, which may last long, the last half minute.
+  constexpr double kByHand = 30;
+  const bool by_hand = session.driven_by_hand();
+  const double from = by_hand ? std::max(0.0, last - kByHand) : 0;
+  const double span = by_hand ? kByHand : std::max({session.scene().programme.duration, last, 0.1});
   const double low = -10 * kDeg, high = 40 * kDeg;
-  const auto x_at = [&](double t) { return plot.x + static_cast<float>(std::clamp(t / span, 0.0, 1.0)) * plot.width; };
+  const auto x_at = [&](double t) {
+    return plot.x + static_cast<float>(std::clamp((t - from) / span, 0.0, 1.0)) * plot.width;
+  };
   const auto y_at = [&](double angle) {
     return plot.y + plot.height * static_cast<float>((high - std::clamp(angle, low, high)) / (high - low));
   };
@@ -318,11 +324,13 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
     list.AddLine({plot.x, y}, {plot.x + plot.width, y}, colour(ring == 0 ? theme::kInk : theme::kRule), ui.px(1));
     text_at(list, ui.fonts.small, {plot.x - ui.px(5), y - ui.px(8)}, theme::kInkSoft, fmt::format("{:.0f}", ring), 1);
   }
-  text_at(list, ui.fonts.small, {plot.x, plot.y + plot.height}, theme::kInkSoft, "0");
+  if (plot.width > ui.px(70))
+    text_at(list, ui.fonts.small, {plot.x, plot.y + plot.height}, theme::kInkSoft, fmt::format("{:.0f}", from));
   text_at(list, ui.fonts.small, {plot.x + plot.width, plot.y + plot.height}, theme::kInkSoft,
-          fmt::format("{:g} s", span), 1);
+          by_hand ? fmt::format("{:.0f} s", from + span) : fmt::format("{:g} s", span), 1);
 
   for (const Event& event : recording->events) {
+    if (event.time < from) continue;
     const bool grave = event.kind != EventKind::touch_down && event.kind != EventKind::lands &&
                        event.kind != EventKind::at_rest && event.kind != EventKind::slide;
     const float x = x_at(event.time);
@@ -342,7 +350,9 @@ void time_strip(Ui& ui, Rect rect, const Session& session) {
     }
     line.clear();
   };
-  for (std::size_t i = 0; i < count; ++i) {
+  std::size_t first = 0;
+  while (first < count && recording->states[first].time < from) ++first;
+  for (std::size_t i = first; i < count; ++i) {
     if (margins[i]) {
       line.push_back({x_at(recording->states[i].time), y_at(*margins[i])});
     } else {

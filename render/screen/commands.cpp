@@ -1,4 +1,6 @@
 // What the keys do.
+#include <imgui.h>
+
 #include <iterator>
 
 #include "render/screen/panels.h"
@@ -12,6 +14,11 @@ const std::vector<Command>& commands() {
       {U'r', "Reset", "Back to the set-up at rest. Key: R"},
       {U'd', "Drop", "Lets it fall and stand: speed 0. Key: D"},
       {U'g', "Drive", "Lets it fall, then drives off along its heading. Key: G"},
+      {U'h', "By hand",
+       "Drive it yourself from the keyboard; again: let go, and it stops. Key: H. Then Up and Down: speed, Left and "
+       "Right: steer, B: brake, Page Up and Page Down: loader"},
+      {U'\u2191', "Faster", "By hand: 1 km/h faster. Key: Up"},
+      {U'\u2193', "Slower", "By hand: 1 km/h slower, below 0 backwards. Key: Down"},
       {U's', "Slow motion", "Next slower: 1x, 1/2, 1/5, 1/10, then 1x again. Key: S"},
       {U'f', "Follow", "The camera travels with the machine. Key: F"},
       {U'v', "View",
@@ -42,6 +49,15 @@ bool carry_out(char32_t letter, Session& session, ViewChoices& choices) {
     case U'g':
       session.drive();
       return true;
+    case U'h':
+      session.by_hand() ? session.let_go() : session.take_over();
+      return true;
+    case U'\u2191':
+      session.change_speed(1);
+      return true;
+    case U'\u2193':
+      session.change_speed(-1);
+      return true;
     case U's': {
       std::size_t next = 0;
       for (std::size_t i = 0; i < std::size(Session::kRates); ++i) {
@@ -69,6 +85,16 @@ bool carry_out(char32_t letter, Session& session, ViewChoices& choices) {
     default:
       return false;
   }
+}
+
+void hold_keys(const Ui& ui, Session& session) {
+  HandKeys keys;
+  if (!ImGui::GetIO().WantTextInput && ui.typing.empty()) {
+    const auto down = [](ImGuiKey key) { return ImGui::IsKeyDown(ImGui::GetKeyIndex(key)); };
+    keys = {down(ImGuiKey_LeftArrow), down(ImGuiKey_RightArrow), ImGui::IsKeyDown('B'), down(ImGuiKey_PageUp),
+            down(ImGuiKey_PageDown)};
+  }
+  session.hold_keys(keys);
 }
 
 }  // namespace sidehill

@@ -79,6 +79,15 @@ bool lifted(const View& view, int wheel) {
          view.state.wheels[static_cast<std::size_t>(wheel)].load < 0.002 * weight(view.model);
 }
 
+// Where a wheel stands farthest out: of dual wheels, below the outer tyre.
+Vec3 outer_contact_G(const View& view, int wheel) {
+  const WheelState& w = view.state.wheels[static_cast<std::size_t>(wheel)];
+  const double dual = view.model.wheels[static_cast<std::size_t>(wheel)].dual;
+  if (!(dual > 0)) return w.contact_G;
+  const double out = (is_left(wheel) ? dual : -dual) - glm::dot(w.contact_G - w.centre_G, w.axle_G);
+  return w.contact_G + out * w.axle_G;
+}
+
 void add_loads(Drawing& drawing, const View& view) {
   for (int i = 0; i < kWheels; ++i) {
     const WheelState& w = view.state.wheels[static_cast<std::size_t>(i)];
@@ -96,10 +105,10 @@ void add_loads(Drawing& drawing, const View& view) {
       continue;
     }
     if (!(w.load > 0)) continue;
-    // Beside the tyre, outside, where it can be seen; the length is the load.
+    // Beside the (outer) tyre, outside, where it can be seen; the length is the load.
     Vec3 out = is_left(i) ? w.axle_G : -w.axle_G;
     out = glm::normalize(out - glm::dot(out, n_G) * n_G);
-    const Vec3 foot = w.contact_G + out * (tyre.width / 2 + 0.16);
+    const Vec3 foot = outer_contact_G(view, i) + out * (tyre.width / 2 + 0.16);
     const Vec3 foot_G = on_ground_G(view.model.terrain, {foot.x, foot.y});
     const double length = kArrowPerWeight * w.load / weight(view.model);
     drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G), Ink::load});
@@ -112,10 +121,11 @@ void add_loads(Drawing& drawing, const View& view) {
 // Corners the machine stands on, in G. With a swinging front axle the chassis rests on the rear tyres and the pivot
 // pin: what holds it upright is the triangle under those, until the axle meets its stop.
 std::vector<Vec3> support_corners(const View& view) {
-  const auto& w = view.state.wheels;
-  if (view.model.axle_kind != AxleKind::fixed && !view.state.on_stop)
-    return {w[kRearLeft].contact_G, w[kRearRight].contact_G, plumb_foot_G(view, view.state.X_GV * view.model.pin)};
-  return {w[kRearLeft].contact_G, w[kRearRight].contact_G, w[kFrontRight].contact_G, w[kFrontLeft].contact_G};
+  const auto at = [&](int wheel) { return outer_contact_G(view, wheel); };
+  // (The front half of an articulated machine is heavy and stands on wheels of its own: there all four count.)
+  if (view.model.axle_kind == AxleKind::pivoting && !view.state.on_stop)
+    return {at(kRearLeft), at(kRearRight), plumb_foot_G(view, view.state.X_GV * view.model.pin)};
+  return {at(kRearLeft), at(kRearRight), at(kFrontRight), at(kFrontLeft)};
 }
 
 void add_support(Drawing& drawing, const View& view) {
@@ -124,9 +134,8 @@ void add_support(Drawing& drawing, const View& view) {
   main.filled = true;
   main.ink = Ink::support;
   drawing.outlines.push_back(std::move(main));
-  const auto& w = view.state.wheels;
-  Outline contacts = draped_outline(
-      view, {w[kRearLeft].contact_G, w[kRearRight].contact_G, w[kFrontRight].contact_G, w[kFrontLeft].contact_G});
+  const auto at = [&](int wheel) { return outer_contact_G(view, wheel); };
+  Outline contacts = draped_outline(view, {at(kRearLeft), at(kRearRight), at(kFrontRight), at(kFrontLeft)});
   contacts.dashed = true;
   contacts.ink = Ink::support_contacts;
   drawing.outlines.push_back(std::move(contacts));
@@ -161,7 +170,9 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
   const Vec3 forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
   // Behind the machine and on from its lower side: there it hides nothing and is hidden by nothing, loader or not.
   const Vehicle& v = view.scene.vehicle;
-  const double tail = view.scene.ballast.rear_weights > 0 ? 0.5 - v.rear_mount.x : v.rear.tyre.free_radius;
+  const BallastPlan& plan = view.scene.ballast;
+  const double tail = std::max({v.rear.tyre.free_radius, plan.rear_weights > 0 ? 0.5 - v.rear_mount.x : 0.0,
+                                plan.implement.mass > 0 ? 0.6 - plan.implement.x : 0.0});
   const double half_width = (v.rear.track + v.rear.tyre.section_width) / 2;
   const Vec3 rear_G = view.state.X_GV.p;
   const double x =

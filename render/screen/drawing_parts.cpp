@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <glm/geometric.hpp>
+#include <numbers>
 
 #include "render/screen/machine_mesh.h"
 #include "vehicles/tyre_cavity.h"
@@ -24,9 +25,26 @@ Mat3 wheel_axes(Vec3 axle, Vec3 forward) {
   return Mat3(x, axle, glm::cross(x, axle));
 }
 
-Squash squash_of(const Model& model, const State& state, int wheel, const Mat3& R) {
-  const WheelState& w = state.wheels[static_cast<std::size_t>(wheel)];
+// Pose whose x axis runs from one place to another.
+Pose along(Vec3 from, Vec3 to) {
+  Vec3 x = to - from;
+  x = glm::length(x) > 1e-6 ? glm::normalize(x) : Vec3(1, 0, 0);
+  const Vec3 aside = glm::normalize(glm::cross(std::abs(x.z) < 0.9 ? Vec3(0, 0, 1) : Vec3(0, 1, 0), x));
+  return {Mat3(x, aside, glm::cross(x, aside)), from};
+}
+
+double to_2_cm(double length) { return std::round(length * 50) / 50; }  // fewer lengths, fewer meshes
+
+// `dual`: of the outer tyre of a pair, that far out along the axle.
+Squash squash_of(const Model& model, const State& state, int wheel, const Mat3& R, double dual = 0) {
+  WheelState w = state.wheels[static_cast<std::size_t>(wheel)];
   const double radius = model.wheels[static_cast<std::size_t>(wheel)].tyre.radius;
+  if (model.wheels[static_cast<std::size_t>(wheel)].dual > 0) {
+    // The pair's contact lies where both together press; each tyre stands on the ground below itself.
+    w.contact_G += glm::dot(w.centre_G - w.contact_G, w.axle_G) * w.axle_G + dual * w.axle_G;
+    w.contact_G.z = ground_at(model.terrain, {w.contact_G.x, w.contact_G.y}).height;
+    w.centre_G += dual * w.axle_G;
+  }
   const Vec3 n_G = ground_at(model.terrain, {w.contact_G.x, w.contact_G.y}).normal;
   Vec3 down = -(n_G - glm::dot(n_G, w.axle_G) * w.axle_G);
   const double length = glm::length(down);
@@ -72,6 +90,16 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
     drawing.contacts.push_back(squash.contact);
     drawing.parts.push_back({WheelShape{tyre, is_left(i), overlays.see_through_tyres}, X_WH, squash});
     if (overlays.see_through_tyres) drawing.parts.push_back({SidewallShape{tyre, is_left(i)}, X_WH, squash});
+    const double dual = model.wheels[static_cast<std::size_t>(i)].dual;
+    if (dual > 0) {
+      const double out = is_left(i) ? dual : -dual;
+      const Squash outer = squash_of(model, state, i, R, out);
+      const Pose X_WO{X_WH.R, outer.centre};
+      drawing.contacts.push_back(outer.contact);
+      drawing.parts.push_back({WheelShape{tyre, is_left(i), false}, X_WO, outer});
+      drawing.parts.push_back(
+          {BarShape{to_2_cm(dual), 0.55 * tyre.rim_radius, false}, along(squash.centre, outer.centre), {}});
+    }
     const double iron = is_front(i) ? scene.ballast.front_wheel_weights : scene.ballast.rear_wheel_weights;
     if (iron > 0) {
       const int discs = std::clamp(static_cast<int>(std::lround(iron / kDiscMass)), 1, 8);
@@ -118,13 +146,12 @@ void add_loader(Drawing& drawing, const Scene& scene, const Model& model, const 
     const Vec3 from = model.loader.pivot + Vec3(m.x, side * half_gap, m.y), to = X_VB * Vec3(b.x, side * half_gap, b.y);
     const double length = glm::length(to - from);
     if (length < 0.05) continue;
-    // Millimetres are not seen: fewer lengths, fewer meshes.
     const Pose X_VR{nose_up(std::atan2(to.z - from.z, to.x - from.x)), from};
-    drawing.parts.push_back({RamShape{std::round(length * 50) / 50, 0.045}, X_WV * X_VR, {}});
+    drawing.parts.push_back({RamShape{to_2_cm(length), 0.045}, X_WV * X_VR, {}});
   }
   // The bucket is carried level, tipped back a little so that it keeps its load.
   constexpr double kCarried = 0.16;
-  const Pose X_VK{nose_up(kCarried), X_VB * Vec3(loader.boom_length, 0, 0)};
+  const Pose X_VK{nose_up(kCarried + state.bucket_angle), X_VB * Vec3(loader.boom_length, 0, 0)};
   drawing.parts.push_back({BucketShape{loader.bucket_width}, X_WV * X_VK, {}});
   if (scene.ballast.loader_payload > 0) {
     const double fullness = scene.ballast.loader_payload / std::max(loader.rated_payload, 1.0);
@@ -167,14 +194,99 @@ void add_iron(Drawing& drawing, const Scene& scene, const Model& model, const St
   }
 }
 
+void add_rope(Drawing& drawing, const Vec3& from_W, const Vec3& to_W) {
+  const double length = glm::length(to_W - from_W);
+  if (length > 0.02) drawing.parts.push_back({BarShape{to_2_cm(length), 0.014, true}, along(from_W, to_W), {}});
+}
+
+// On a rope from the bucket pin, wherever it has swung to.
+void add_hanging(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV,
+                 const Mat3& R) {
+  if (!(model.rope_load.mass > 0) || !model.loader.fitted) return;
+  constexpr double kHungDensity = 2400;  // a block of concrete; our choice [kg/m3]
+  const Vec3 pin = X_WV * (model.loader.pivot + model.loader.length * nose_up(state.boom_angle)[0]);
+  const Vec3 load = R * state.hanging_G;
+  const double edge = std::clamp(std::cbrt(scene.ballast.hanging_mass / kHungDensity), 0.1, 1.8);
+  Pose X_WL = along(load, pin);
+  add_rope(drawing, pin, load);
+  X_WL.R = Mat3(X_WL.R[1], X_WL.R[2], X_WL.R[0]);  // upright along the rope
+  drawing.parts.push_back({MassShape{std::round(edge * 100) / 100}, X_WL, {}});
+}
+
+// A cart with two wheels behind the hitch; it stands on the ground whatever the tractor does. How large it is follows
+// from its mass: our choice.
+struct CartPlace {
+  Pose X_GT;
+  double size = 1, radius = 0.5;
+  glm::dvec2 hitch{0};
+};
+CartPlace cart_place(const Scene& scene, const Model& model, const State& state) {
+  CartPlace cart;
+  cart.size = std::round(20 * std::clamp(std::cbrt(scene.ballast.trailer.mass / 6000), 0.55, 1.4)) / 20;
+  cart.radius = 0.48 * cart.size;
+  const Vec3 hitch = state.X_GV * model.hitch;
+  Vec3 forward(state.X_GV.R[0].x, state.X_GV.R[0].y, 0);
+  forward = glm::length(forward) > 1e-3 ? glm::normalize(forward) : Vec3(1, 0, 0);
+  const Vec3 axle = hitch - 2.9 * cart.size * forward;
+  const GroundPoint ground = ground_at(model.terrain, {axle.x, axle.y});
+  const Vec3 up = glm::normalize(ground.normal);
+  forward = glm::normalize(forward - glm::dot(forward, up) * up);
+  cart.X_GT = {Mat3(forward, glm::cross(up, forward), up), Vec3(axle.x, axle.y, ground.height) + cart.radius * up};
+  const Vec3 eye = inverse(cart.X_GT) * hitch;
+  cart.hitch = {to_2_cm(eye.x), to_2_cm(eye.z)};
+  return cart;
+}
+
+void add_trailer(Drawing& drawing, const Scene& scene, const Model& model, const State& state) {
+  if (!(scene.ballast.trailer.mass > 0)) return;
+  const CartPlace cart = cart_place(scene, model, state);
+  const Pose X_WT = X_WG(state.slope) * cart.X_GT;
+  drawing.parts.push_back({TrailerShape{cart.size, cart.radius, cart.hitch}, X_WT, {}});
+  // Turned as far as the tractor has rolled.
+  const double rolled = (state.wheels[kRearLeft].spin_angle + state.wheels[kRearRight].spin_angle) / 2 *
+                        model.wheels[kRearLeft].tyre.radius / cart.radius;
+  const TyreMeasures tyre{cart.radius, 0.55 * cart.radius, 0.36 * cart.size, true};
+  for (const bool left : {true, false}) {
+    const Vec3 at(0, (left ? 1 : -1) * 1.02 * cart.size, 0);
+    drawing.parts.push_back({WheelShape{tyre, left, false}, X_WT * Pose{about_y(rolled), at}, {}});
+    drawing.contacts.push_back(X_WT * (at - Vec3(0, 0, cart.radius)));
+  }
+}
+
+void add_carried(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV,
+                 const Mat3& R) {
+  const Vec3 up(0, 0, scene.vehicle.rear.tyre.free_radius);
+  const Implement& implement = scene.ballast.implement;
+  if (implement.mass > 0) {
+    const double arms = implement.x < -0.6 ? std::clamp(-implement.x - 0.55, 0.05, 3.0) : 0;
+    drawing.parts.push_back(
+        {ImplementShape{implement.width, arms}, X_WV * Pose{Mat3(1), Vec3(implement.x, 0, implement.z) - up}, {}});
+  }
+  const Tank& tank = scene.vehicle.tank;
+  if (tank.radius > 0 && tank.capacity > 0) {
+    const double length = tank.capacity / (std::numbers::pi * tank.radius * tank.radius);
+    drawing.parts.push_back(
+        {TankShape{tank.radius, std::clamp(length, 0.1, 8.0)}, X_WV * Pose{Mat3(1), tank.place - up}, {}});
+  }
+  add_hanging(drawing, scene, model, state, X_WV, R);
+  add_trailer(drawing, scene, model, state);
+  if (state.tied) {
+    const Vec3 foot = R * state.stake_G, head = foot + R * Vec3(0, 0, 0.06);
+    drawing.parts.push_back({StakeShape{}, {R, foot}, {}});
+    add_rope(drawing, X_WV * model.hitch, head);
+  }
+}
+
 // Outermost places, their middle, and the sphere round them.
 void add_extent(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV) {
   const Vehicle& v = scene.vehicle;
   const double back = -std::max(v.rear.tyre.free_radius, scene.ballast.rear_weights > 0 ? -v.rear_mount.x + 0.3 : 0.0);
   const double ahead = std::max(v.chassis.length_ahead, scene.ballast.front_weights > 0 ? v.front_mount.x + 0.2 : 0.0);
   const double high = std::max(v.chassis.bonnet_height, v.frame.kind == FrameKind::none ? 0.0 : v.frame.top_height);
-  const double half_width =
-      std::max(v.rear.track + v.rear.tyre.section_width, v.front.track + v.front.tyre.section_width) / 2;
+  const auto across = [](const Axle& axle) {
+    return (axle.track + axle.tyre.section_width) / 2 + std::max(axle.dual_spacing, 0.0);
+  };
+  const double half_width = std::max(across(v.rear), across(v.front));
   const double down = -v.rear.tyre.free_radius;
   std::vector<Vec3> places;  // in V
   for (const double y : {-half_width, half_width})
@@ -184,6 +296,18 @@ void add_extent(Drawing& drawing, const Scene& scene, const Model& model, const 
     const Vec3 pin = model.loader.pivot + v.loader.boom_length * nose_up(state.boom_angle)[0];
     for (const double y : {-v.loader.bucket_width / 2, v.loader.bucket_width / 2})
       for (const Vec3& p : {Vec3(0.85, y, 0), Vec3(0.1, y, 0.6)}) places.push_back(pin + p);
+  }
+  if (const Implement& implement = scene.ballast.implement; implement.mass > 0) {
+    for (const double y : {-implement.width / 2, implement.width / 2})
+      places.push_back(Vec3(implement.x - 0.4, y, implement.z - v.rear.tyre.free_radius));
+  }
+  if (scene.ballast.trailer.mass > 0) {
+    const CartPlace cart = cart_place(scene, model, state);
+    const Pose X_VT = inverse(state.X_GV) * cart.X_GT;
+    for (const double y : {-cart.size, cart.size}) {
+      places.push_back(X_VT * Vec3(-1.9 * cart.size, y, -cart.radius));
+      places.push_back(X_VT * Vec3(-1.9 * cart.size, y, cart.radius + 0.8 * cart.size));
+    }
   }
   Vec3 low = places.front(), top = low;
   for (const Vec3& p : places) {
@@ -213,17 +337,25 @@ void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const
   const Pose X_VA{about_x(state.axle_angle) * about_z(state.articulation), model.pin};
   const Pose X_WA = X_WV * X_VA;
 
-  const BodyShape body = body_shape(v);
+  BodyShape body = body_shape(v);
+  const bool articulated = model.axle_kind == AxleKind::articulated;
+  if (articulated) {  // the half ahead of the joint turns with the front wheels
+    body.joint_x = v.front_axle.joint_x;
+    body.part = Bodywork::front_half;
+    drawing.parts.push_back({body, X_WA * Pose{Mat3(1), -model.pin}, {}});
+    body.part = Bodywork::rear_half;
+  }
   drawing.parts.push_back({body, X_WV, {}});
   if (body.frame == FrameKind::cab) drawing.parts.push_back({CabGlassShape{body}, X_WV, {}});
   if (overlays.driver && v.driver.on_seat) drawing.parts.push_back({DriverShape{body.seat, v.driver.belted}, X_WV, {}});
   drawing.parts.push_back({FrontAxleShape{v.front.track, v.front.tyre.free_radius - v.front_axle.pin_height,
                                           tyre_measures(v, kFrontLeft), v.front_drive},
-                           X_WA,
+                           X_WA * Pose{Mat3(1), Vec3(articulated ? v.wheelbase - model.pin.x : 0, 0, 0)},
                            {}});
   if (v.loader.fitted) add_loader(drawing, scene, model, state, X_WV);
   add_wheels(drawing, scene, model, state, overlays, X_WV, R);
   add_iron(drawing, scene, model, state, X_WV, X_WA);
+  add_carried(drawing, scene, model, state, X_WV, R);
 
   add_extent(drawing, scene, model, state, X_WV);
   drawing.heading = std::atan2(X_WV.R[0].y, X_WV.R[0].x);

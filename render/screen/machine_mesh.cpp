@@ -38,8 +38,18 @@ Mesh make_mesh(const Shape& shape) {
           return front_plates_mesh(s);
         else if constexpr (std::is_same_v<T, RearBlockShape>)
           return rear_block_mesh(s);
-        else
+        else if constexpr (std::is_same_v<T, MassShape>)
           return mass_mesh(s);
+        else if constexpr (std::is_same_v<T, ImplementShape>)
+          return implement_mesh(s);
+        else if constexpr (std::is_same_v<T, TrailerShape>)
+          return trailer_mesh(s);
+        else if constexpr (std::is_same_v<T, TankShape>)
+          return tank_mesh(s);
+        else if constexpr (std::is_same_v<T, BarShape>)
+          return bar_mesh(s);
+        else
+          return stake_mesh(s);
       },
       shape);
 }

@@ -29,6 +29,11 @@ Mesh heap_mesh(const HeapShape& shape);
 Mesh front_plates_mesh(const FrontPlatesShape& shape);
 Mesh rear_block_mesh(const RearBlockShape& shape);
 Mesh mass_mesh(const MassShape& shape);
+Mesh implement_mesh(const ImplementShape& shape);
+Mesh trailer_mesh(const TrailerShape& shape);
+Mesh tank_mesh(const TankShape& shape);
+Mesh bar_mesh(const BarShape& shape);
+Mesh stake_mesh(const StakeShape& shape);
 
 // Where the boom's ram is pinned, as places in the frames of mast (relative to the boom pivot, V axes) and boom.
 glm::dvec2 ram_on_mast(const LoaderMastShape& shape);  // x, z
@@ -46,6 +51,8 @@ constexpr Paint kLug = {39, 40, 42, 22};        //
 constexpr Paint kRim = {196, 194, 186, 110};    //
 constexpr Paint kSteel = {170, 174, 176, 150};  // rods, bolts
 constexpr Paint kGlassLamp = {244, 242, 230, 220};
+constexpr Paint kRope = {196, 178, 138, 10};
+constexpr Paint kWood = {139, 108, 74, 20};
 constexpr Paint kIron = of(theme::kIron, 55);
 }  // namespace paint
 

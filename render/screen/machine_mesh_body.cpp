@@ -19,6 +19,7 @@ struct Layout {
   float belly;   // underside of the bonnet's sides
   float engine;  // underside of the engine
   float inner;   // inside of the rear wheels, sideways
+  float joint;   // of an articulated machine
   explicit Layout(const BodyShape& s) {
     wheelbase = f(s.wheelbase);
     nose = std::max(f(s.nose_x), 0.6f * wheelbase);
@@ -33,6 +34,9 @@ struct Layout {
     belly = glm::mix(top, pin + 0.16f, 0.66f);
     engine = std::min(pin + 0.18f, belly - 0.05f);
     inner = std::max(half_track - rear_width / 2 - 0.05f, 0.22f);
+    joint = std::clamp(f(s.joint_x), 0.35f, nose - 0.5f);
+    if (s.part == Bodywork::front_half) cowl = std::min(std::max(cowl, joint + 0.14f), nose - 0.3f);
+    if (s.part == Bodywork::rear_half) cowl = std::min(cowl, joint);
   }
 };
 
@@ -96,19 +100,45 @@ void add_bonnet(MeshBuilder& mesh, const Layout& l) {
     mesh.box({front - 0.055f, side * l.half_bonnet * 0.66f, high + 0.03f}, {0.045f, 0.055f, 0.028f}, 0.014f);
 }
 
-void add_drive_line(MeshBuilder& mesh, const Layout& l) {
+// The joint in the middle of an articulated machine: a fork of the rear half round an eye of the front half.
+void add_joint(MeshBuilder& mesh, const Layout& l, bool front) {
+  mesh.paint = paint::kMid;
+  if (front) {
+    mesh.bar({l.joint, 0, l.pin - 0.06f}, {l.joint, 0, l.pin + 0.06f}, 0.11f, 18);
+    return;
+  }
+  for (const float dz : {-0.12f, 0.12f}) {
+    mesh.box({l.joint - 0.14f, 0, l.pin + dz}, {0.16f, 0.14f, 0.035f}, 0.015f);
+    mesh.bar({l.joint, 0, l.pin + dz - 0.035f}, {l.joint, 0, l.pin + dz + 0.035f}, 0.14f, 18);
+  }
+  mesh.paint = paint::kSteel;
+  mesh.bar({l.joint, 0, l.pin - 0.2f}, {l.joint, 0, l.pin + 0.2f}, 0.045f, 14);
+}
+
+// From the front wheels' pin or the joint to the nose.
+void add_engine(MeshBuilder& mesh, const Layout& l, bool articulated) {
   mesh.paint = paint::kDark;
-  const float gearbox_top = 0.22f;
-  mesh.box({0.02f, 0, -0.02f}, {0.34f, 0.24f, 0.26f}, 0.05f);
-  mesh.box({l.cowl * 0.55f, 0, -0.04f}, {std::max(l.cowl * 0.55f, 0.2f), 0.20f, gearbox_top}, 0.04f);
   const float engine_low = std::min(l.engine, -0.02f);
   mesh.box({(l.cowl + l.nose) / 2 - 0.05f, 0, (engine_low + l.belly) / 2},
            {(l.nose - l.cowl) / 2 - 0.03f, l.half_bonnet * 0.62f, std::abs(l.belly - engine_low) / 2 + 0.02f}, 0.04f);
+  if (articulated) {
+    mesh.box({(l.joint + l.nose) / 2, 0, l.pin}, {(l.nose - l.joint) / 2 - 0.02f, 0.15f, 0.09f}, 0.03f);
+    const float low = std::min(l.pin, engine_low), high = std::max(l.pin, engine_low) + 0.05f;
+    mesh.box({(l.cowl + l.nose) / 2, 0, (low + high) / 2}, {(l.nose - l.cowl) * 0.3f, 0.13f, (high - low) / 2}, 0.02f);
+    return;
+  }
   // Front frame down to the pin.
   mesh.box({l.wheelbase * 0.5f + l.nose * 0.5f - 0.22f, 0, l.pin + 0.22f},
            {std::max((l.nose - l.wheelbase) * 0.5f + 0.42f, 0.2f), 0.17f, 0.10f}, 0.03f);
   mesh.paint = paint::kMid;
   for (const float dx : {-0.16f, 0.16f}) mesh.box({l.wheelbase + dx, 0, l.pin + 0.07f}, {0.045f, 0.10f, 0.12f}, 0.02f);
+}
+
+void add_drive_line(MeshBuilder& mesh, const Layout& l, bool articulated) {
+  mesh.paint = paint::kDark;
+  const float gearbox_top = 0.22f, reach = articulated ? (l.joint - 0.12f) / 2 : l.cowl * 0.55f;
+  mesh.box({0.02f, 0, -0.02f}, {0.34f, 0.24f, 0.26f}, 0.05f);
+  mesh.box({reach, 0, -0.04f}, {std::max(reach, articulated ? 0.1f : 0.2f), 0.20f, gearbox_top}, 0.04f);
   // Rear axle.
   const float girth = 0.15f * l.rear_radius, end = l.half_track - 0.05f * l.rear_width;
   for (const float side : {-1.0f, 1.0f}) {
@@ -221,13 +251,20 @@ void add_exhaust(MeshBuilder& mesh, const BodyShape& s, const Layout& l) {
 Mesh body_mesh(const BodyShape& shape) {
   const Layout l(shape);
   MeshBuilder mesh;
-  add_drive_line(mesh, l);
-  add_bonnet(mesh, l);
-  add_mudguard(mesh, l, 1);
-  add_mudguard(mesh, l, -1);
-  add_seat(mesh, shape, l);
-  add_exhaust(mesh, shape, l);
-  add_frame(mesh, shape);
+  const bool articulated = shape.part != Bodywork::whole;
+  if (shape.part != Bodywork::rear_half) {
+    add_engine(mesh, l, articulated);
+    add_bonnet(mesh, l);
+    add_exhaust(mesh, shape, l);
+  }
+  if (shape.part != Bodywork::front_half) {
+    add_drive_line(mesh, l, articulated);
+    add_mudguard(mesh, l, 1);
+    add_mudguard(mesh, l, -1);
+    add_seat(mesh, shape, l);
+    add_frame(mesh, shape);
+  }
+  if (articulated) add_joint(mesh, l, shape.part == Bodywork::front_half);
   Mesh made = mesh.take();
   bake_light(made, 0.7f);
   return made;

@@ -12,7 +12,7 @@ namespace {
 
 // How long a frame waits for an answer: on even ground it takes a third of this [s].
 constexpr double kPatience = 0.04;
-constexpr double kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26;
+constexpr double kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26, kHandHeight = 58;
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
 // again.
@@ -59,6 +59,29 @@ void draw_banner(Ui& ui, const Session& session, Rect rect) {
   remember(ui, "Banner", rect);
 }
 
+// What hands and feet do, and with which keys.
+void draw_hand(Ui& ui, const Session& session, Rect rect) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(rect.low(), rect.high(), colour(theme::kCard));
+  list.AddRectFilled(rect.low(), {rect.x + ui.px(6), rect.y + rect.height}, colour(theme::kAccent));
+  list.AddLine(rect.low(), {rect.x + rect.width, rect.y}, colour(theme::kInk), ui.px(1.5));
+  const float left = rect.x + ui.px(16), right = rect.x + rect.width - ui.px(14);
+  const std::string asked = hand_words(session), goes = going_words(session);
+  text_at(list, ui.fonts.heading, {left, rect.y + ui.px(8)}, theme::kInk,
+          fitted(ui.fonts.heading, asked, right - left));
+  // How fast it goes is said where there is room.
+  const float room = right - left - size_of(ui.fonts.heading, asked).x - ui.px(16);
+  if (size_of(ui.fonts.heading, goes).x < room)
+    text_at(list, ui.fonts.heading, {right, rect.y + ui.px(8)}, theme::kInk, goes, 1);
+  const bool loader = session.model() && session.model()->loader.fitted;
+  std::string keys = fmt::format("Up/Down: speed   Left/Right: steer   B: brake{}   H: let go",
+                                 loader ? "   Page Up/Down: loader" : "");
+  if (size_of(ui.fonts.small, keys).x > right - left) keys = "Up Down Left Right, B brake, H let go";
+  text_at(list, ui.fonts.small, {left, rect.y + ui.px(34)}, theme::kInkSoft,
+          fitted(ui.fonts.small, keys, right - left));
+  remember(ui, "Driving by hand", rect);
+}
+
 void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddRectFilled(rect.low(), rect.high(), colour(theme::kInk));
@@ -96,11 +119,11 @@ void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layo
   ImGui::TextUnformatted("What this answer leaves out");
   ImGui::PopFont();
   ImGui::TextWrapped("%s", kLimits);
-  if (session.model() && !session.model()->cautions.empty()) {
+  if (const std::vector<std::string> cautions = cautions_of(session); !cautions.empty()) {
     ImGui::PushFont(ui.fonts.heading);
     ImGui::TextUnformatted("This set-up");
     ImGui::PopFont();
-    for (const std::string& caution : session.model()->cautions) ImGui::TextWrapped("%s", caution.c_str());
+    for (const std::string& caution : cautions) ImGui::TextWrapped("%s", caution.c_str());
   }
   const bool escape =
       ImGui::GetIO().KeyMap[ImGuiKey_Escape] >= 0 && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
@@ -112,7 +135,7 @@ void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layo
 
 }  // namespace
 
-Layout layout_of(double width, double height, double scale) {
+Layout layout_of(double width, double height, double scale, bool by_hand) {
   const auto f = [](double v) { return static_cast<float>(std::floor(v)); };
   width = std::max(width, 1.0), height = std::max(height, 1.0);
   // A narrow window gives the picture at least a third of its width.
@@ -128,13 +151,17 @@ Layout layout_of(double width, double height, double scale) {
   const float x = f(left), middle = layout.right.x - x;
   layout.banner = {x, 0, middle, f(banner)};
   layout.bar = {x, f(body - bar), middle, f(body) - f(body - bar)};
-  layout.view = {x, layout.banner.height, middle, layout.bar.y - layout.banner.height};
+  const float hand = by_hand ? f(std::min(kHandHeight * scale, height / 8)) : 0;
+  layout.hand = {x, layout.bar.y - hand, middle, hand};
+  layout.view = {x, layout.banner.height, middle, layout.hand.y - layout.banner.height};
   layout.caution = {0, f(body), f(width), f(height) - f(body)};
   return layout;
 }
 
 void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& layout) {
   begin_items(ui);
+  hold_keys(ui, session);
+  ui.arrows_taken = session.by_hand();
   begin_panel("Set-up", layout.left);
   draw_set_up(ui, session);
   ImGui::End();
@@ -156,6 +183,12 @@ void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& l
   begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
   draw_banner(ui, session, layout.banner);
   ImGui::End();
+
+  if (layout.hand.height > 0) {
+    begin_panel("Hand", layout.hand, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
+    draw_hand(ui, session, layout.hand);
+    ImGui::End();
+  }
 
   begin_panel("Caution", layout.caution, ImGuiWindowFlags_NoScrollbar);
   draw_caution(ui, choices, layout.caution);

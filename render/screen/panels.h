@@ -23,14 +23,14 @@ struct ViewChoices {
 
 // Where things stand in a window of that size [px].
 struct Layout {
-  Rect left, right, banner, view, bar, caution;
+  Rect left, right, banner, view, hand, bar, caution;  // `hand` has no height unless driving by hand
 };
-Layout layout_of(double width, double height, double scale);
+Layout layout_of(double width, double height, double scale, bool by_hand = false);
 
 // Builds one frame of all panels; edits reach the session at once. Call between ImGui::NewFrame and ImGui::Render.
 void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& layout);
 
-// What a key does, by the letter it types; the buttons' tooltips say the same.
+// What a key does when pressed, by the letter it types; the buttons' tooltips say the same.
 struct Command {
   char32_t letter;
   const char* name;  // of its button
@@ -39,6 +39,8 @@ struct Command {
 const std::vector<Command>& commands();
 // Carries out the command of a letter (either case). Returns false if no command has it.
 bool carry_out(char32_t letter, Session& session, ViewChoices& choices);
+// Hands the session the keys held down for driving by hand; none while something is being typed.
+void hold_keys(const Ui& ui, Session& session);
 
 // A slider of the set-up panel. Its track covers what is usual for this machine; its key's range is what is allowed.
 struct Dial {

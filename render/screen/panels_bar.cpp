@@ -45,9 +45,11 @@ void draw_bar(Ui& ui, Session& session, ViewChoices& choices) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const bool narrow = width < ui.px(600);  // icons alone; their help says what they do
+  const bool tight = width < ui.px(720);   // the plainest ones without words
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(5), 0));
   const auto press = [&](const char* label, const char* command, Icon icon, bool pressed, float wide = 0) {
-    if (!narrow) return button(ui, label, icon, help_for(command), pressed, wide, possible);
+    if (!narrow && !(tight && (icon == Icon::step || icon == Icon::reset)))
+      return button(ui, label, icon, help_for(command), pressed, wide, possible);
     const std::string icon_only = std::string("##") + label;
     const bool clicked = button(ui, icon_only, icon, help_for(command), pressed, ui.px(34), possible);
     remember(ui, label, ui.items[icon_only]);
@@ -65,6 +67,8 @@ void draw_bar(Ui& ui, Session& session, ViewChoices& choices) {
   if (press("Drop", "Drop", Icon::drop, false)) session.drop();
   ImGui::SameLine();
   if (press("Drive", "Drive", Icon::drive, false)) session.drive();
+  ImGui::SameLine();
+  if (press("By hand", "By hand", Icon::by_hand, session.by_hand())) carry_out(U'h', session, choices);
   ImGui::SameLine(0, ui.px(14));
   speeds(ui, session, choices, narrow);
   ImGui::PopStyleVar();

@@ -92,14 +92,22 @@ void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect 
   }
   ImGui::End();
 
-  const std::size_t cautions = session.model() ? session.model()->cautions.size() : 0;
-  if (cautions > 0) {
+  const std::vector<std::string> cautions = cautions_of(session);
+  if (!cautions.empty()) {
     ImGui::SetNextWindowPos(view.low());
     if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
-      std::string words = cautions == 1 ? "1 caution" : fmt::format("{} cautions", cautions);
+      std::string words = cautions.size() == 1 ? "1 caution" : fmt::format("{} cautions", cautions.size());
+      const std::size_t warnings = session.warnings().size();
       if (view.width > ui.px(480)) words += " for this set-up";
+      if (warnings > 0 && view.width <= ui.px(480)) {
+        words = warnings == 1 ? "1 warning" : fmt::format("{} warnings", warnings);
+      } else if (warnings > 0) {  // said itself
+        const std::string more = cautions.size() > 1 ? fmt::format("  +{} more", cautions.size() - 1) : "";
+        const float room = view.width - ui.px(310) - size_of(ui.fonts.text, more).x;
+        words = fitted(ui.fonts.text, cautions.front(), room) + more;
+      }
       std::string all;
-      for (const std::string& caution : session.model()->cautions) all += (all.empty() ? "" : "\n") + caution;
+      for (const std::string& caution : cautions) all += (all.empty() ? "" : "\n") + caution;
       const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, words);
       const Rect pill{corner.x, corner.y, size.x + ui.px(46), ui.px(30)};
       if (ImGui::InvisibleButton("##cautions", {pill.width, pill.height})) choices.notes = !choices.notes;

@@ -6,6 +6,13 @@
 namespace sidehill {
 namespace {
 
+// What hangs, straight down.
+void place_hanging(const Model& model, State& state) {
+  const Vec3 down_G = glm::transpose(R_WG(state.slope)) * Vec3(0, 0, -1);
+  state.hanging_G = model.rope_load.mass > 0 ? rope_load_place(model.rope_load, state.X_GV, down_G) : state.X_GV.p;
+  state.tank_G = model.tank_liquid.mass > 0 ? tank_liquid_place(model.tank_liquid, state.X_GV, down_G) : state.X_GV.p;
+}
+
 // Wheel centres and axles from chassis pose and axle angle.
 void place_wheels(const Model& model, State& state) {
   const Mat3 R_VA = about_x(state.axle_angle) * about_z(state.articulation);
@@ -30,6 +37,7 @@ State rest_state(const Model& model, const Rest& rest) {
   state.centre_of_gravity_G = rest.centre_of_gravity_G;
   state.on_stop = std::abs(rest.axle_angle) >= model.stop_angle && model.axle_kind != AxleKind::fixed;
   place_wheels(model, state);
+  place_hanging(model, state);
   for (std::size_t i = 0; i < kWheels; ++i) {
     WheelState& wheel = state.wheels[i];
     wheel.load = rest.load[i];
@@ -57,7 +65,9 @@ State placed_state(const Model& model) {
   const double ground = ground_at(model.terrain, {model.start.x, model.start.y}).height;
   state.X_GV.p = Vec3(model.start.x, model.start.y, ground + radius);
   state.boom_angle = model.loader.angle;
+  state.articulation = model.articulation;
   place_wheels(model, state);
+  place_hanging(model, state);
   state.centre_of_gravity_G = state.X_GV * (centre_of_gravity(model) - Vec3(0, 0, radius));
   for (std::size_t i = 0; i < kWheels; ++i) {
     WheelState& wheel = state.wheels[i];

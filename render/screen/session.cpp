@@ -3,11 +3,12 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <glm/geometric.hpp>
 #include <stdexcept>
 
 #include "render/screen/rest_state.h"
-#include "sim/under_way.h"
 #include "sim/scene_file.h"
+#include "sim/under_way.h"
 
 namespace sidehill {
 namespace {
@@ -16,6 +17,8 @@ namespace {
 constexpr double kRestartDelay = 0.4;
 // How long opening a scene waits for its answer: on even ground it is there before the window is [s].
 constexpr double kOpeningPatience = 0.3;
+// From straight to full lock by key [s].
+constexpr double kSteerTime = 0.3;
 // Simulated time stepped between two looks at the clock [s].
 constexpr double kChunk = 0.004;
 
@@ -102,7 +105,10 @@ void Session::change(Scene scene) {
   scene_ = std::move(scene);
   edited_ = true;
   stale_ = true;
-  if (playing_) restart_in_ = kRestartDelay;
+  if (playing_)
+    restart_in_ = kRestartDelay;
+  else
+    by_hand_ = false;
   drop_run();
   ++version_;
 }
@@ -124,15 +130,15 @@ bool Session::answer(double patience) {
       waiting_.reset();
       refusal_ = error.what();
       restart_in_ = 0;
-      playing_ = false;
+      playing_ = by_hand_ = false;
     }
   }
   if (waiting_) {
     if (work_) work_->stop();
     if (!work_ || work_->finished(patience)) {
-      work_ = std::make_unique<Answering>(*waiting_);
+      work_ = std::make_unique<Answering>(*waiting_, scene_);
       waiting_.reset();
-      taken_ = false;
+      taken_ = warned_ = false;
       next_heading_ = 0;
     }
   }
@@ -149,6 +155,10 @@ bool Session::answer(double patience) {
   }
   if (changed) ++version_;
   if (taken_ && !waiting_) {  // nothing of the picture changes with these
+    if (!warned_ && work_->warned()) {
+      warnings_ = work_->warnings();
+      warned_ = changed = true;
+    }
     for (; next_heading_ < work_->headings_reached(); ++next_heading_, changed = true)
       by_heading_[static_cast<std::size_t>(next_heading_)] = work_->at_heading(next_heading_);
   }
@@ -174,7 +184,12 @@ void Session::start_run() {
   drop_run();
   answer(0);
   run_refusal_.clear();
-  if (!model_ || !refusal_.empty()) return;
+  hand_ = {};
+  keys_ = {};
+  if (!model_ || !refusal_.empty()) {
+    by_hand_ = false;
+    return;
+  }
   // A run needs no answer at rest, only the machine as it is now.
   if (waiting_)
     model_ = std::make_unique<Model>(*waiting_);
@@ -183,10 +198,11 @@ void Session::start_run() {
   try {
     runner_ = std::make_unique<Runner>(scene_, *model_);
     showing_ = Showing::run;
+    if (by_hand_) lasts_by_hand();
     watch();
   } catch (const InputError& error) {
     run_refusal_ = error.what();
-    playing_ = false;
+    playing_ = by_hand_ = false;
   }
   ++version_;
 }
@@ -220,6 +236,7 @@ void Session::pause() {
 }
 
 void Session::reset() {
+  by_hand_ = false;
   pause();
   drop_run();
 }
@@ -228,6 +245,7 @@ void Session::step_once() {
   pause();
   if (!runner_) start_run();
   if (!runner_ || runner_->done()) return;
+  use_hands(scene_.settings.time_step);
   runner_->advance(scene_.settings.time_step);
   watch();
 }
@@ -250,6 +268,82 @@ void Session::drive() {
   play();
 }
 
+void Session::lasts_by_hand() {
+  runner_->prolong(scene_, kHandDuration);
+  runner_->drive_by_hand(hand_);
+}
+
+void Session::take_over() {
+  if (by_hand_ || !refusal_.empty()) return;
+  by_hand_ = true;
+  if (!runner_ || runner_->done()) {
+    start_run();
+  } else {
+    const State& state = runner_->state();
+    const double kmh = std::round(3.6 * glm::dot(state.v_G, state.X_GV.R[0]));
+    hand_ = {};
+    keys_ = {};
+    const std::vector<HandOrder>& orders = runner_->recording().orders;
+    if (!orders.empty()) hand_.boom_angle = orders.back().hand.boom_angle;  // the loader stays where it was left
+    hand_.speed = std::clamp<double>(kmh, -kFastestBackByHand, kFastestByHand) / 3.6;
+    lasts_by_hand();
+  }
+  playing_ = runner_ != nullptr;
+  restart_in_ = 0;
+  ++version_;
+}
+
+void Session::let_go() {
+  drive(ByHand{0, 0, 0, hand_.boom_angle});
+  by_hand_ = false;
+  ++version_;
+}
+
+void Session::drive(const ByHand& hand) {
+  if (!by_hand_) return;
+  hand_ = hand;
+  if (runner_ && !runner_->done()) runner_->drive_by_hand(hand_);
+  ++version_;
+}
+
+void Session::change_speed(int steps) {
+  const int kmh = static_cast<int>(std::lround(3.6 * hand_.speed)) + steps;
+  ByHand hand = hand_;
+  hand.speed = std::clamp(kmh, -kFastestBackByHand, kFastestByHand) / 3.6;
+  drive(hand);
+}
+
+void Session::hold_keys(const HandKeys& keys) {
+  if (!by_hand_ || !runner_ || keys == keys_) return;
+  ByHand hand = hand_;
+  hand.brake = keys.brake ? 1 : 0;
+  if (model_->loader.fitted) {
+    const LoaderModel& loader = model_->loader;
+    if (keys.raise != keys.lower)
+      hand.boom_angle = keys.raise ? loader.max_angle : loader.min_angle;
+    else if (keys_.raise != keys_.lower)
+      hand.boom_angle = runner_->state().boom_angle;  // stays where it has come to
+  }
+  keys_ = keys;
+  drive(hand);
+}
+
+// The hands turn the wheel while the machine moves on by so much; the brake takes the wanted speed down with it, so
+// that nothing lurches off when it is let go.
+void Session::use_hands(double seconds) {
+  if (!by_hand_) return;
+  ByHand hand = hand_;
+  const double wanted = (keys_.left ? 1 : 0) - (keys_.right ? 1 : 0), most = seconds / kSteerTime;
+  hand.steer += std::clamp(wanted - hand.steer, -most, most);
+  if (keys_.brake) {
+    const State& state = runner_->state();
+    const double kmh = std::round(std::abs(3.6 * glm::dot(state.v_G, state.X_GV.R[0])));
+    hand.speed = std::copysign(std::min(std::abs(hand.speed), kmh / 3.6), hand.speed);
+    if (hand.speed == 0) hand.speed = 0;  // no minus nought
+  }
+  if (!(hand == hand_)) drive(hand);
+}
+
 void Session::set_rate(double rate) {
   rate_ = rate;
   keeping_up_ = 1;
@@ -270,6 +364,7 @@ bool Session::advance(double wall, double budget) {
   bool in_time = true;
   while (owed_ >= scene_.settings.time_step && !runner_->done()) {
     const double chunk = std::min(owed_, kChunk);
+    use_hands(chunk);
     runner_->advance(chunk);
     owed_ -= chunk;
     stepped += chunk;
@@ -284,7 +379,7 @@ bool Session::advance(double wall, double budget) {
     keeping_up_ += 0.2 * (now - keeping_up_);  // smoothed over about five pictures
   }
   watch();
-  if (runner_->done()) playing_ = false;
+  if (runner_->done()) playing_ = by_hand_ = false;
   ++version_;
   return true;
 }

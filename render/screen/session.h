@@ -21,6 +21,12 @@ enum class Showing {
   run,     // a moment of a run
 };
 
+// Keys that do something as long as they are held down, driving by hand.
+struct HandKeys {
+  bool left = false, right = false, brake = false, raise = false, lower = false;
+  bool operator==(const HandKeys&) const = default;
+};
+
 class Session {
  public:
   static constexpr int kHeadings = Answering::kHeadings;  // points of the margin by heading
@@ -57,6 +63,8 @@ class Session {
   // From -180 deg, equally spaced; while it is being worked out, the points not reached yet are the previous answer's,
   // at first `failed`.
   const std::vector<EnvelopePoint>& by_heading() const { return by_heading_; }
+  // What a person must be told first: overloads, bends that lift a wheel, ice. Of the answer before until known anew.
+  const std::vector<std::string>& warnings() const { return warnings_; }
   const EnvelopePoint* worst_heading() const;  // least slope that lifts a wheel; nullptr = none lifts
 
   // --- the run -------------------------------------------------------------------------------------------------------
@@ -85,16 +93,31 @@ class Session {
   // Degrees left under way of each stored state of the recording [rad]; empty where all wheels are in the air.
   const std::vector<std::optional<double>>& margins() const { return margins_; }
 
+  // --- driving by hand -----------------------------------------------------------------------------------------------
+  void take_over();  // from now on by hand, as fast as it goes just then; starts the run where there is none
+  void let_go();     // it comes to a stop and stands, the run goes on
+  bool by_hand() const { return by_hand_; }
+  bool driven_by_hand() const { return runner_ && !runner_->recording().orders.empty(); }  // now or before
+  const ByHand& hand() const { return hand_; }                                             // what is asked of it
+  void drive(const ByHand& hand);        // asks that of the machine; nothing happens unless by_hand()
+  void change_speed(int steps);          // of 1 km/h, negative slower; backwards below 0
+  void hold_keys(const HandKeys& keys);  // those held now
+  const HandKeys& keys() const { return keys_; }
+
   // --- what is to be shown -------------------------------------------------------------------------------------------
   Showing showing() const { return showing_; }
   const State& shown() const;                    // valid whenever model() is not null
   unsigned version() const { return version_; }  // counts up whenever the picture has changed
 
+  static constexpr double kHandDuration = 600;                       // a run driven by hand lasts so long [s]
+  static constexpr int kFastestByHand = 40, kFastestBackByHand = 5;  // [km/h]
   static constexpr double kDriveSpeed = 1.5;  // [m/s], about 5 km/h: a careful walk through rough ground
 
  private:
   void change(Scene scene);
   void start_run();
+  void lasts_by_hand();
+  void use_hands(double seconds);
   void drop_run();
   void watch();
 
@@ -107,7 +130,9 @@ class Session {
   std::vector<EnvelopePoint> by_heading_;
   std::unique_ptr<Model> waiting_;  // built, to be answered once the work in hand has stopped
   std::unique_ptr<Answering> work_;
-  bool taken_ = false;            // statics_ is work_'s
+  bool taken_ = false;   // statics_ is work_'s
+  bool warned_ = false;  // warnings_ are work_'s
+  std::vector<std::string> warnings_;
   int next_heading_ = kHeadings;  // of by_heading_, not taken from work_ yet
   State still_;                   // of rest or placed
   Showing showing_ = Showing::rest;
@@ -115,6 +140,9 @@ class Session {
   std::vector<std::optional<double>> margins_;
   std::string run_refusal_;
   bool playing_ = false;
+  bool by_hand_ = false;
+  ByHand hand_;
+  HandKeys keys_;
   double restart_in_ = 0;  // wall time until an edited run starts anew [s]; 0 = not waiting
   double rate_ = 1;
   double keeping_up_ = 1;

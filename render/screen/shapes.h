@@ -44,8 +44,13 @@ struct WheelWeightShape {  // iron discs in the rim's dish, frame H
   bool operator==(const WheelWeightShape&) const = default;
 };
 
+// Of an articulated machine the half ahead of its joint is drawn by itself.
+enum class Bodywork { whole, rear_half, front_half };
+
 // Chassis, bonnet, rear axle, mudguards, seat, frame or cab; frame V.
 struct BodyShape {
+  Bodywork part = Bodywork::whole;
+  double joint_x = 1.1;  // of the halves
   double wheelbase = 2.5;
   double rear_track = 1.8;
   TyreMeasures rear_tyre, front_tyre;
@@ -130,8 +135,38 @@ struct MassShape {  // an added mass: a block with chamfered edges
   bool operator==(const MassShape&) const = default;
 };
 
-using Shape = std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape,
-                           DriverShape, FrontAxleShape, LoaderMastShape, LoaderBoomShape, RamShape, BucketShape,
-                           HeapShape, FrontPlatesShape, RearBlockShape, MassShape>;
+struct ImplementShape {  // on the linkage: a bar across with what works under it; origin at its centre, V axes
+  double width = 2;
+  double arms = 0.5;  // forward to the rear axle housing; 0 = none
+  bool operator==(const ImplementShape&) const = default;
+};
+
+struct TrailerShape {  // body and drawbar without wheels; origin midway between the wheel centres, V axes
+  double size = 1;     // 1 = a body of 3.4 m
+  double wheel_radius = 0.5;
+  glm::dvec2 hitch{3.2, 0};  // x, z of the drawbar's eye
+  bool operator==(const TrailerShape&) const = default;
+};
+
+struct TankShape {  // round tank lying along x; origin at its centre
+  double radius = 0.4, length = 1;
+  bool operator==(const TankShape&) const = default;
+};
+
+struct BarShape {  // from the origin along x
+  double length = 1, radius = 0.012;
+  bool rope = true;  // else iron
+  bool operator==(const BarShape&) const = default;
+};
+
+struct StakeShape {  // foot at the origin, z up
+  double height = 0.6;
+  bool operator==(const StakeShape&) const = default;
+};
+
+using Shape =
+    std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape, DriverShape,
+                 FrontAxleShape, LoaderMastShape, LoaderBoomShape, RamShape, BucketShape, HeapShape, FrontPlatesShape,
+                 RearBlockShape, MassShape, ImplementShape, TrailerShape, TankShape, BarShape, StakeShape>;
 
 }  // namespace sidehill

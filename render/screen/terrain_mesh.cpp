@@ -55,7 +55,7 @@ Vec3 on_features(Vec3 colour, const std::vector<Feature>& features, glm::dvec2 p
         colour = glm::mix(colour, of(theme::kEarth), 0.75 * share);
         break;
       case FeatureKind::kerb:
-        colour = glm::mix(colour, Vec3(158, 155, 148), share);
+        colour = glm::mix(colour, Vec3(158, 155, 148), glm::smoothstep(0.0, 0.06, h / std::max(feature.height, 0.02)));
         break;
       case FeatureKind::rough:
         colour = glm::mix(colour, of(theme::kEarth), 0.45);
@@ -103,6 +103,16 @@ Mesh ground_mesh(const GroundPicture& ground) {
     const double small = round ? feature.length / 14 : std::min(feature.length, feature.width) / 12;
     const double step = feature.kind == FeatureKind::rough ? 0.2 : std::clamp(small, 0.03, 0.25);
     const double half = std::min(round ? feature.length / 2 * 1.15 : reach, 5.0);
+    if (feature.kind ==
+        FeatureKind::kerb) {  // its edges are a few centimetres wide: lines on them, where they run along
+      const double s = std::abs(std::sin(feature.angle)), c = std::abs(std::cos(feature.angle));
+      if (std::min(s, c) < 0.02) {
+        for (const double side : {-1.0, 1.0}) {
+          const double edge = (s < c ? feature.x : feature.y) + side * (feature.length / 2 - 0.03);
+          (s < c ? dense_x : dense_y).push_back({edge - 0.04, edge + 0.04, 0.0175});
+        }
+      }
+    }
     dense_x.push_back({feature.x - half, feature.x + half, step});
     dense_y.push_back({feature.y - half, feature.y + half, step});
   }

@@ -46,6 +46,12 @@ void draw_icon(ImDrawList& list, Icon icon, ImVec2 centre, float size, ImU32 ink
       list.AddTriangleFilled(at(0.35f, -0.85f), at(0.35f, -0.05f), at(0.98f, -0.45f), ink);
       list.AddLine(at(-0.95f, 0.95f), at(0.95f, 0.95f), ink, w);
       break;
+    case Icon::by_hand:  // a steering wheel
+      list.AddCircle(centre, r * 0.9f, ink, 20, w);
+      list.AddCircleFilled(centre, r * 0.25f, ink);
+      list.AddLine(at(-0.85f, -0.1f), at(0.85f, -0.1f), ink, w);
+      list.AddLine(centre, at(0, 0.85f), ink, w);
+      break;
     case Icon::follow:
       list.AddCircle(centre, r * 0.6f, ink, 20, w);
       list.AddCircleFilled(centre, r * 0.2f, ink);
@@ -226,7 +232,7 @@ bool slider(Ui& ui, const SliderLook& look, double& value) {
     const double along = std::clamp<double>((ImGui::GetIO().MousePos.x - from) / (to - from), 0, 1);
     const double wanted = snapped(look.min + along * span);
     if (wanted != value) value = wanted, changed = true;
-  } else if (hovered && span > 0 && ui.typing.empty()) {
+  } else if (hovered && span > 0 && ui.typing.empty() && !ui.arrows_taken) {
     const int steps = (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_RightArrow)) ? 1 : 0) -
                       (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_LeftArrow)) ? 1 : 0);
     if (steps != 0) value = snapped(value + steps * look.step), changed = true;

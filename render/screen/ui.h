@@ -27,14 +27,15 @@ struct Ui {
   std::string typing;                              // label of the slider whose number is being typed; empty = none
   char typed[32] = {};
   bool typing_starts = false;
-  unsigned hovered = 0;                            // item the mouse rests on, 0 = none that has help
-  double hovered_since = 0;                        // [s] of ImGui's clock
-  bool pressed_there = false;                      // it has been pressed since: its help would only be in the way
-  bool help_is_due = false;                        // a tooltip waits for its moment: the next frame must not be skipped
+  unsigned hovered = 0;        // item the mouse rests on, 0 = none that has help
+  double hovered_since = 0;    // [s] of ImGui's clock
+  bool pressed_there = false;  // it has been pressed since: its help would only be in the way
+  bool help_is_due = false;    // a tooltip waits for its moment: the next frame must not be skipped
+  bool arrows_taken = false;   // the arrow keys drive the machine, not the sliders
   float px(double size) const { return static_cast<float>(size) * scale; }
 };
 
-enum class Icon { none, play, pause, step, reset, drop, drive, follow, restore };
+enum class Icon { none, play, pause, step, reset, drop, drive, follow, restore, by_hand };
 
 struct SliderLook {
   std::string label;        // above the track, left

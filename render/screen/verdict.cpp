@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <glm/geometric.hpp>
 #include <numbers>
 
 #include "render/screen/theme.h"
@@ -145,6 +146,36 @@ Verdict moment_of(const Session& session) {
     return {Tone::near, "", "All wheels carry, little left", ""};
   }
   return {Tone::steady, "", "All wheels carry", ""};
+}
+
+std::vector<std::string> cautions_of(const Session& session) {
+  std::vector<std::string> all = session.warnings();
+  if (session.model()) all.insert(all.end(), session.model()->cautions.begin(), session.model()->cautions.end());
+  return all;
+}
+
+std::string hand_words(const Session& session) {
+  const int kmh = static_cast<int>(std::lround(3.6 * session.hand().speed));
+  std::string words =
+      kmh < 0 ? fmt::format("Driving by hand: back {} km/h", -kmh) : fmt::format("Driving by hand: {} km/h", kmh);
+  const State& state = session.shown();
+  const bool joint = session.model() && session.model()->axle_kind == AxleKind::articulated;
+  const double steer = (joint ? state.articulation : state.steer) / kDeg;
+  const int degrees = std::isfinite(steer) ? static_cast<int>(std::lround(steer)) : 0;
+  words += degrees == 0 ? ", straight" : fmt::format(", {} {}°", degrees > 0 ? "left" : "right", std::abs(degrees));
+  if (session.hand().brake > 0) words += ", brake";
+  const HandKeys& keys = session.keys();
+  if (session.model() && session.model()->loader.fitted && keys.raise != keys.lower)
+    words += keys.raise ? ", loader up" : ", loader down";
+  if (!session.playing()) words += " - paused";
+  return words;
+}
+
+std::string going_words(const Session& session) {
+  const State& state = session.shown();
+  const double kmh = 3.6 * glm::dot(state.v_G, state.X_GV.R[0]);
+  if (!std::isfinite(kmh)) return "";
+  return kmh > -0.05 ? fmt::format("goes {:.1f} km/h", std::abs(kmh)) : fmt::format("goes back {:.1f} km/h", -kmh);
 }
 
 std::vector<Threshold> thresholds_of(const StaticSolution& statics, bool adhesion_unlimited) {

@@ -54,7 +54,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       apply_style(scale);
     }
     window.begin_frame();
-    const Layout layout = layout_of(window.width(), window.height(), scale);
+    const Layout layout = layout_of(window.width(), window.height(), scale, session.by_hand());
     draw_panels(ui, session, choices, layout);
     use_mouse(scenery, layout.view, choices);
     if (session.model()) show_scenery(scenery, session, choices, layout.view, scale, time);

@@ -60,7 +60,13 @@ Window::Window(const char* title, int width, int height) : impl_(std::make_uniqu
   glfwSetCursorPosCallback(w, [](GLFWwindow* at, double, double) { of<Impl>(at).woken = true; });
   glfwSetMouseButtonCallback(w, [](GLFWwindow* at, int, int, int) { of<Impl>(at).woken = true; });
   glfwSetScrollCallback(w, [](GLFWwindow* at, double, double) { of<Impl>(at).woken = true; });
-  glfwSetKeyCallback(w, [](GLFWwindow* at, int, int, int, int) { of<Impl>(at).woken = true; });
+  glfwSetKeyCallback(w, [](GLFWwindow* at, int key, int, int action, int) {
+    Impl& impl = of<Impl>(at);
+    impl.woken = true;
+    if (action == GLFW_RELEASE || ImGui::GetIO().WantTextInput) return;
+    if (key == GLFW_KEY_UP) impl.typed.push_back(U'\u2191');
+    if (key == GLFW_KEY_DOWN) impl.typed.push_back(U'\u2193');
+  });
   glfwSetFramebufferSizeCallback(w, [](GLFWwindow* at, int, int) { of<Impl>(at).woken = true; });
   glfwSetWindowRefreshCallback(w, [](GLFWwindow* at) { of<Impl>(at).woken = true; });
   glfwSetCharCallback(w, [](GLFWwindow* at, unsigned letter) {

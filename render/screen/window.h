@@ -21,8 +21,9 @@ class Window {
   // Takes in what a person has done. Waits up to `seconds` for it, 0 = not at all. Returns false once the window is to
   // close.
   bool wait(double seconds);
-  bool woken() const;           // something happened since the last call of begin_frame
-  std::u32string take_typed();  // letters typed since the last call, as long as no text field wanted them
+  bool woken() const;  // something happened since the last call of begin_frame
+  // Letters typed since the last call, as long as no text field wanted them; the keys up and down as their arrows.
+  std::u32string take_typed();
 
   void begin_frame();  // starts an ImGui frame
   void begin_paint(
