@@ -70,6 +70,7 @@ void engine_and_clutch(Acting& a) {
   const double governed = rated_torque / (kDroop * rated) * (wanted - m.engine_rate);
   const double engine = way * std::clamp(way * governed, -kDrag * rated_torque, kReserve * rated_torque);
   m.engine_rate += (engine - through) / inertia * model.time_step;
+  if (way * m.engine_rate < 0) m.engine_rate = 0;  // it stalls, and holds by its compression
   for (std::size_t i : kRear) a.torque(a.machine.wheel[i]) += 0.5 * through;
 }
 
@@ -107,11 +108,12 @@ void brakes(Acting& a) {
 void stuck_wheels(Acting& a) {
   for (std::size_t i : kRear) {
     double& wound = a.moment.stuck_wind[i];
-    if (!a.input.stuck) {
+    const int wheel = a.machine.wheel[i];
+    // Fast in the ground only while it is in it, or just out of it.
+    if (!a.input.stuck || !(a.moment.contact[i].penetration > -0.05) || std::abs(a.body(wheel).axis.z) > 0.5) {
       wound = 0;
       continue;
     }
-    const int wheel = a.machine.wheel[i];
     const Vec3& axle = a.body(wheel).axis;
     const double turning = glm::dot(a.body(wheel).w, axle), stiffness = brake_stiffness(a.model, i);
     wound += turning * a.model.time_step;

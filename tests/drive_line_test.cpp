@@ -186,6 +186,7 @@ TEST_CASE("both rear wheels get the same torque, however differently they turn a
   input.slope = model.terrain.slope;
   input.boom_angle = model.loader.angle;
   input.gear_speed = input.target_speed = 2;
+  input.steers = true;
   input.steer = 0.4;
   double turns_apart = 0, loads_apart = 0, torque_apart = 0, most = 0;
   for (int n = 0; n < 4000; ++n) {

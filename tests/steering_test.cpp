@@ -29,6 +29,7 @@ double circle(const Scene& scene, double speed, double steer) {
   Input input;
   input.hold = false;
   input.gear_speed = speed;
+  input.steers = true;
   input.steer = steer;
   input.boom_angle = model.loader.angle;
   const long settling = std::lround(12 / model.time_step), steps = std::lround(4 / model.time_step);
@@ -131,6 +132,7 @@ TEST_CASE("quickening slowly in a circle a tractor lifts its inner rear wheel at
         up_for += model.time_step;
       }
       if (s.time > 2) steer += 0.5 * (fast / 8 - std::abs(s.w_G.z)) * model.time_step;
+      input.steers = true;
       input.steer = way * steer;
       const double t = s.time;
       input.target_speed = t < 6 ? t : std::min(9.5, 6 + 0.1 * (t - 6));
