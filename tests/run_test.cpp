@@ -234,3 +234,35 @@ TEST_CASE("half the time step moves no lift-off by more than a millisecond") {
     CHECK_NEAR(lifts[0][0].time, lifts[1][0].time, 1e-3);
   }
 }
+
+TEST_CASE("the lessons end as they warn, and done otherwise they do not") {
+  struct Lesson {
+    const char* scene;
+    Outcome ends;
+    std::vector<std::string> otherwise;  // what makes it end well
+  };
+  for (const Lesson& lesson :
+       {Lesson{"hard_start_uphill", Outcome::overturned_rear, {"programme.action[0].what=\"drive\""}},
+        Lesson{"stuck_wheels",
+               Outcome::overturned_rear,
+               {"programme.action[1].speed_kmh=-3", "programme.action[1].what=\"drive\""}},
+        Lesson{"pull_too_high", Outcome::overturned_rear, {"vehicle.hitch.z_m=0.45"}},
+        Lesson{"raised_while_driving", Outcome::on_frame, {"programme.action[0].pin_height_m=0.5"}},
+        Lesson{"turn_uphill", Outcome::on_frame, {"ballast.loader_pin_height_m=0.5"}}}) {
+    INFO(std::string(lesson.scene));
+    const Recording badly = run(test_scene(lesson.scene));
+    check_sound(badly);
+    CHECK(to_string(badly.outcome) == std::string(to_string(lesson.ends)));
+    const Outcome well = run(test_scene(lesson.scene, lesson.otherwise)).outcome;
+    INFO(std::string(to_string(well)));
+    CHECK(well != Outcome::overturned_rear);
+    CHECK(well != Outcome::rolls_on);
+    CHECK(well != Outcome::on_frame);
+  }
+  // Downhill an unbraked trailer pushes; with its own brakes the tractor goes less far.
+  const auto goes = [](const std::vector<std::string>& changes) {
+    const Recording recording = run(test_scene("trailer_pushes", changes));
+    return glm::length(recording.states.back().X_GV.p - recording.states.front().X_GV.p);
+  };
+  CHECK(goes({"ballast.trailer.braked=1"}) < 0.8 * goes({}));
+}

@@ -12,7 +12,9 @@ namespace {
 
 void whole_run(benchmark::State& state) {
   const char* const scenes[] = {"first_slope", "over_a_stump", "into_a_hole", "orchard_row"};
-  const Scene scene = test_scene(scenes[state.range(0)], {"programme.duration_s=5"});
+  const Scene scene = test_scene(
+      scenes[state.range(0)],
+      {"programme.duration_s=5", state.range(1) == 0 ? "settings.engine=\"bullet\"" : "settings.engine=\"own\""});
   const Model model = build(scene);
   double simulated = 0;
   for (auto _ : state) {
@@ -20,10 +22,10 @@ void whole_run(benchmark::State& state) {
     runner.advance(10);
     simulated += runner.state().time;
   }
-  state.SetLabel(scenes[state.range(0)]);
+  state.SetLabel(std::string(scenes[state.range(0)]) + (state.range(1) == 0 ? ", Bullet" : ", own"));
   state.counters["x_real_time"] = benchmark::Counter(simulated, benchmark::Counter::kIsRate);
 }
-BENCHMARK(whole_run)->DenseRange(0, 3)->Unit(benchmark::kMillisecond);
+BENCHMARK(whole_run)->ArgsProduct({{0, 1, 2, 3}, {0, 1}})->Unit(benchmark::kMillisecond);
 
 // Five speeds by five heights of the stump, ten seconds in every run; the argument is the number of cores.
 void slope_limit_table(benchmark::State& state) {
