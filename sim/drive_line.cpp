@@ -66,11 +66,13 @@ void engine_and_clutch(Acting& a) {
   const double capacity = a.input.clutch * model.drive.clutch_capacity * rated_torque;
   const double through = slipping(m.clutch_wind, stiffness, 2 * 0.7 * stiffness / kShaftRate, twisting, capacity);
   // Forwards and backwards alike: drives the way that is wanted, drags against it.
-  const double way = wanted < 0 ? -1 : 1;
+  const double way = (wanted != 0 ? wanted : m.engine_rate) < 0 ? -1 : 1;
   const double governed = rated_torque / (kDroop * rated) * (wanted - m.engine_rate);
-  const double engine = way * std::clamp(way * governed, -kDrag * rated_torque, kReserve * rated_torque);
+  // Turned backwards it has stalled, and only drags.
+  const bool stalled = way * m.engine_rate < -kDroop * rated;
+  const double most = (stalled ? kDrag : kReserve) * rated_torque;
+  const double engine = way * std::clamp(way * governed, -kDrag * rated_torque, most);
   m.engine_rate += (engine - through) / inertia * model.time_step;
-  if (way * m.engine_rate < 0) m.engine_rate = 0;  // it stalls, and holds by its compression
   for (std::size_t i : kRear) a.torque(a.machine.wheel[i]) += 0.5 * through;
 }
 

@@ -26,8 +26,11 @@ double eased(const Driving& driving, double time) {
          std::copysign(std::min(std::abs(change), kGently * std::max(0.0, time - driving.since)), change);
 }
 
-void set_off(Driving& driving, double speed, double time, bool dropped) {
-  driving.eased_from = driving.moves && !driving.coasting ? eased(driving, time) : 0;
+void set_off(Driving& driving, const State& state, double speed, double time, bool dropped) {
+  // From a standstill, from the speed wanted until now, or from the one it rolls at out of gear.
+  driving.eased_from = !driving.moves     ? 0
+                       : driving.coasting ? glm::dot(state.v_G, state.X_GV.R[0])
+                                          : eased(driving, time);
   driving.moves = true;
   driving.speed = speed;
   driving.since = time;
@@ -42,10 +45,11 @@ void act(const Model& model, const Action& action, const State& state, Driving& 
   switch (action.what) {
     case Deed::drive:
     case Deed::drop_clutch:
-      set_off(driving, action.speed, state.time, action.what == Deed::drop_clutch);
+      set_off(driving, state, action.speed, state.time, action.what == Deed::drop_clutch);
       break;
     case Deed::coast:
       driving.moves = driving.coasting = true;
+      driving.brake = 0;
       break;
     case Deed::brake:
       driving.moves = driving.coasting = true;
@@ -85,8 +89,18 @@ double steer_to_line(const Driving& driving, const State& state) {
 double steer_to_radius(const Model& model, double radius, const State& state) {
   if (radius == 0) return 0;
   const double speed = glm::dot(state.v_G, state.X_GV.R[0]), wanted = speed / radius;
-  const double missing = wanted - glm::dot(state.w_G, state.X_GV.R[2]);
-  return std::atan(model.wheelbase / radius) + 0.5 * model.wheelbase * missing / std::max(std::abs(speed), 1.0);
+  const double missing = wanted - glm::dot(state.w_G, state.X_GV.R[2]), way = speed < 0 ? -1 : 1;
+  return std::atan(model.wheelbase / radius) + way * 0.5 * model.wheelbase * missing / std::max(std::abs(speed), 1.0);
+}
+
+// The gear of the speed wanted, or still of the one it is coming down from. Told to stop, a driver steps on clutch and
+// brake.
+void choose_gear(const Driving& driving, Input& input) {
+  constexpr double kGentlyBraking = 0.3;  // of the pedal; our estimate
+  input.gear_speed = std::max({std::abs(driving.speed), std::abs(input.target_speed), kSlowestGear});
+  if (driving.speed != 0 || driving.coasting) return;
+  input.clutch = 0;
+  input.brake = std::max(input.brake, kGentlyBraking);
 }
 
 }  // namespace
@@ -115,7 +129,7 @@ Input drive(const Model& model, const State& state, Driving& driving) {
   const Programme& programme = model.programme;
   const double now = state.time + 0.5 * model.time_step;  // a moment that falls on a step begins with it
   if (!driving.moves && programme.speed != 0 && now >= programme.drive_from && !driving.hand)
-    set_off(driving, programme.speed, programme.drive_from, false);
+    set_off(driving, state, programme.speed, programme.drive_from, false);
   while (driving.next < programme.actions.size() && now >= programme.actions[driving.next].at)
     act(model, programme.actions[driving.next++], state, driving);
 
@@ -127,7 +141,7 @@ Input drive(const Model& model, const State& state, Driving& driving) {
   input.rope = driving.rope;
   if (driving.hand) {
     const ByHand& hand = *driving.hand;
-    if (hand.speed != driving.speed || !driving.moves) set_off(driving, hand.speed, state.time, false);
+    if (hand.speed != driving.speed || !driving.moves) set_off(driving, state, hand.speed, state.time, false);
     if (hand.brake > 0) {  // off the brake, the clutch is let in gently at the speed it has by then
       driving.eased_from = glm::dot(state.v_G, state.X_GV.R[0]);
       driving.since = state.time;
@@ -140,22 +154,22 @@ Input drive(const Model& model, const State& state, Driving& driving) {
     input.brake = hand.brake;
     input.clutch = hand.brake > 0 ? 0 : 1;
     input.target_speed = eased(driving, state.time);
-    input.gear_speed = std::max(std::abs(driving.speed), kSlowestGear);
+    choose_gear(driving, input);
     return input;
   }
   input.hold = !driving.moves;
   if (input.hold) return input;
   input.steers = true;
-  const bool wheels_straight = driving.speed < 0 && driving.keeps_line;
+  const bool wheels_straight = glm::dot(state.v_G, state.X_GV.R[0]) < -0.1 && driving.keeps_line;
   input.steer = wheels_straight      ? 0
                 : driving.keeps_line ? steer_to_line(driving, state)
                                      : steer_to_radius(model, driving.radius, state);
   input.brake = driving.brake;
-  input.gear_speed = std::max(std::abs(driving.speed), kSlowestGear);
   input.target_speed = driving.dropped ? driving.speed : eased(driving, state.time);
   input.clutch = driving.coasting  ? 0
                  : driving.dropped ? std::clamp((state.time - driving.since) / kDropTime, 0.0, 1.0)
                                    : 1;
+  choose_gear(driving, input);
   return input;
 }
 

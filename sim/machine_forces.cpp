@@ -19,7 +19,7 @@ void liquids(Acting& a) {
     const LiquidLump& liquid = a.model.wheels[i].liquid;
     const LiquidNow& place = a.now.liquid[i];
     a.out.moment[static_cast<std::size_t>(body)] +=
-        glm::cross(place.truly - place.hanging, liquid.mass * a.out.gravity);
+        glm::cross(place.truly - place.hanging, a.moment.felt * liquid.mass * a.out.gravity);
     const double about_axle = liquid.mass * liquid.gyration_squared;
     const double rate = std::sqrt(a.model.gravity * liquid.depth / std::max(liquid.gyration_squared, 1e-6));
     // Losses inside the liquid; a tyre turning around it drags it along far less.
@@ -104,6 +104,18 @@ void tyres(Acting& a) {
   }
 }
 
+// How much of its weight the ground bears; in the air the liquid has no side to move to.
+void feel(Acting& a) {
+  Vec3 ground(0.0);
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const TyreContact& c = a.moment.contact[i];
+    const TyreForce& f = a.moment.force[i];
+    ground += f.load * c.normal_G + f.along * c.forward_G + f.across * c.left_G;
+  }
+  const double weight = tree_mass(a.machine.tree) * a.model.gravity * a.model.gravity;
+  a.moment.felt = weight > 0 ? std::clamp(-glm::dot(ground, a.out.gravity) / weight, 0.0, 1.0) : 0.0;
+}
+
 void axle_stop(Acting& a) {
   const int axle = a.machine.axle;
   if (axle < 0) return;
@@ -157,7 +169,15 @@ Vec3 along_ground(const BodyNow& chassis) {
   return glm::length(flat) > 1e-6 ? glm::normalize(flat) : Vec3(1, 0, 0);
 }
 
-constexpr double kDrawbar = 1.5e6, kDrawbarDamping = 6e4;  // [N/m], [N s/m]; our estimates
+// No stiffer than the step bears for the lighter of the two. Our estimates.
+struct Drawbar {
+  double stiffness = 0, damping = 0;  // [N/m], [N s/m]
+};
+Drawbar drawbar(const Model& model, double machine_mass) {
+  const double trailer = std::max(model.trailer.mass, 1.0), reduced = trailer * machine_mass / (trailer + machine_mass);
+  const double rate = 0.3 / model.time_step;
+  return {std::min(1.5e6, reduced * rate * rate), std::min(6e4, reduced * rate)};
+}
 constexpr double kRope = 4e5, kRopeDamping = 4e3;
 
 void trailer(Acting& a) {
@@ -170,13 +190,20 @@ void trailer(Acting& a) {
   const double rolls = t.mass - t.drawbar_load;
   const double opening = speed - m.trailer_speed;
   m.trailer_gap += opening * a.model.time_step;
-  const double pull = kDrawbar * m.trailer_gap + kDrawbarDamping * opening;
-  const double against = a.model.terrain.soil.rolling_resistance * rolls * a.model.gravity +
-                         a.input.brake * t.braked * a.model.drive.braking * t.mass;
+  const Drawbar bar = drawbar(a.model, tree_mass(a.machine.tree));
+  const double pull = bar.stiffness * m.trailer_gap + bar.damping * opening;
+  const Soil& soil = a.model.terrain.soil;
+  const double borne = std::max(0.0, -rolls * a.out.gravity.z);  // by its own wheels
+  const double braking = a.input.brake * t.braked * a.model.drive.braking * t.mass;
+  const double against =
+      soil.rolling_resistance * borne + (soil.adhesion_unlimited ? braking : std::min(braking, soil.adhesion * borne));
   const double gain = pull + rolls * glm::dot(a.out.gravity, forward) - against * std::tanh(m.trailer_speed / 0.05);
   m.trailer_speed += gain / std::max(t.mass, 1.0) * a.model.time_step;
-  a.out.push(kChassis, chassis.p + out, -pull * forward + t.drawbar_load * a.out.gravity);
+  if (chassis.R[2].z < 0.3) return;  // on its side or back it has come off the hitch
+  const Vec3 f = -pull * forward + t.drawbar_load * a.out.gravity;
+  a.out.push(kChassis, chassis.p + out, f);
   m.pull = pull;
+  m.hitch_force += f;
 }
 
 void rope(Acting& a) {
@@ -195,12 +222,12 @@ void rope(Acting& a) {
   }
   const Vec3 to_stake = m.stake_G - hitch;
   const double length = glm::length(to_stake);
-  m.pull = 0;
   if (!(length > m.rope_length) || !(length > 1e-6)) return;
   const Vec3 way = to_stake / length;
   const double stretching = -glm::dot(chassis.v + glm::cross(chassis.w, out), way);
   m.pull = std::max(0.0, kRope * (length - m.rope_length) + kRopeDamping * stretching);
   a.out.push(kChassis, hitch, m.pull * way);
+  m.hitch_force += m.pull * way;
 }
 
 void hull(Acting& a) {
@@ -246,9 +273,12 @@ void machine_forces(const Model& model, const MachineTree& machine, const Machin
   out.about = moment.motion.com;
   out.gravity = gravity_in_G(model, moment.slope);
   Acting a{model, machine, now, input, moment, out};
+  moment.pull = 0;
+  moment.hitch_force = Vec3(0.0);
   steering(a);
   liquids(a);
   tyres(a);
+  feel(a);
   axle_stop(a);
   drive_line(a);
   rams(a);
@@ -286,6 +316,7 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
       angle(machine.liquid[i]) = std::atan2(-there.x, -there.z);
     }
   }
+  moment.felt = 1;
   const Vec3 there = glm::transpose(chassis.R) * down;
   if (machine.tank >= 0) angle(machine.tank) = std::atan2(there.y, -there.z);
   if (machine.load >= 0) {
@@ -293,8 +324,8 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     angle(machine.load) = std::asin(std::clamp(-there.x, -1.0, 1.0));
   }
   if (model.trailer.mass > 0)
-    moment.trailer_gap =
-        -(model.trailer.mass - model.trailer.drawbar_load) * glm::dot(gravity, along_ground(chassis)) / kDrawbar;
+    moment.trailer_gap = -(model.trailer.mass - model.trailer.drawbar_load) * glm::dot(gravity, along_ground(chassis)) /
+                         drawbar(model, tree_mass(machine.tree)).stiffness;
 }
 
 }  // namespace sidehill

@@ -97,6 +97,22 @@ Rest without_give(const Model& m, const EquilibriumSystem& system, const Rest& r
   return out;
 }
 
+// The same line with a steady force on the hitch besides.
+void pulled(LineMeasure& line, const Vec3& from, const Vec3& to, const MassProperties& lump, const Vec3& gravity,
+            const Vec3& hitch, const Vec3& force) {
+  if (!(line.inertia > 0)) return;
+  const ForceAngle at =
+      force_angle(from, to, lump.com, lump.mass * gravity + force, glm::cross(hitch - lump.com, force));
+  const double over = -glm::dot(line.axis, glm::cross(hitch - from, force));  // helps it over
+  line.energy = std::max(0.0, line.energy - over * line.angle);
+  line.energy_height = line.energy / (lump.mass * glm::length(gravity));
+  line.critical_rate = std::sqrt(2 * line.energy / line.inertia);
+  line.angle = at.angle;
+  line.angle_by_force = at.by_force;
+  line.angle_by_moment = at.by_moment;
+  line.plumb_line = at.arm;
+}
+
 }  // namespace
 
 Measures measures(const Model& model, const Rest& rest_there) {
@@ -119,7 +135,10 @@ Measures measures(const Model& model, const Rest& rest_there) {
     const bool by_pin = swings && (line == TipLine::left || line == TipLine::right);
     const Vec3 from = by_pin && line == TipLine::right ? pin : loaded(i, 3);
     const Vec3 to = by_pin && line == TipLine::left ? pin : loaded((i + 1) % 4, 1);
-    out.lines[i] = about_line(from, to, by_pin ? side : all, gravity);
+    const MassProperties& lump = by_pin ? side : all;
+    out.lines[i] = about_line(from, to, lump, gravity);
+    if (model.trailer.mass > 0)
+      pulled(out.lines[i], from, to, lump, gravity, rest.X_GV * model.hitch, trailer_pull(model, rest.X_GV.R, gravity));
   }
   for (std::size_t i = 0; i < 4; ++i)
     if (out.lines[i].energy < out.lines[static_cast<std::size_t>(out.nearest)].energy)

@@ -42,6 +42,7 @@ struct Moment {
   double boom_goal = 0;                        // where the rams are going to [rad]
   double steer = 0;                            // as it is [rad]
   double trailer_speed = 0, trailer_gap = 0;   // forward; how far the drawbar is stretched [m/s], [m]
+  double felt = 0;                             // of its weight, what it felt in the last step: 1 standing, 0 in the air
   bool tied = false;
   Vec3 stake_G{0.0};
   double rope_length = 0;
@@ -50,7 +51,8 @@ struct Moment {
   std::array<TyreContact, kWheels> contact;
   std::array<TyreForce, kWheels> force;
   bool hull_touches = false, frame_touches = false, on_stop = false;
-  double pull = 0;  // of trailer or rope on the hitch, backwards positive [N]
+  double pull = 0;        // of trailer or rope on the hitch, backwards positive [N]
+  Vec3 hitch_force{0.0};  // all they do to the machine there, in G [N]
 };
 
 // Where a fill is: its pendulum's mass, and its centroid, moved to the low side as the wheel leans [m].

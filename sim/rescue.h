@@ -13,10 +13,11 @@ constexpr RescueAct kRescueActs[] = {RescueAct::stop, RescueAct::steer_downhill,
 
 struct Rescue {
   RescueAct act = RescueAct::stop;
-  std::optional<double> latest;  // moment, on a grid of `kRescueStep`, from which it still does not go over [s]; empty
-                                 // = no moment tried was early enough
+  // The last moment of the grid up to which it works from every one tried [s]; empty = not even from the first.
+  std::optional<double> latest;
+  bool scattered = false;  // it works again from some later moment
 };
-constexpr double kRescueStep = 0.05;  // [s]
+constexpr double kRescueStep = 0.1;  // [s]
 
 struct Rescues {
   bool needed = false;                       // the run goes over
@@ -29,8 +30,10 @@ struct Rescues {
 // The act begins at that moment, at once: a driver takes about a second to see, decide and move, which is not in it.
 // Full brake and clutch out; or steering for straight downhill at the rate a driver turns the wheel; or the boom down
 // at the loader's own speed. Every moment of the grid is tried from 4 s before first lift-off to the moment of balance,
-// on every core: an act that fails early may work later and the other way round, so the latest that works is told.
-// Throws InputError for a machine that cannot move.
+// on every core; an act may fail early and work later, so only what works from every moment up to the one told counts.
+// Each is watched until six seconds after the run goes over without it, or until the machine stands; it must then have
+// all its wheels on the ground. Steering downhill is left out on less than 2 degrees. Throws InputError for a machine
+// that cannot move.
 Rescues rescues(const Scene& scene);
 
 }  // namespace sidehill

@@ -15,6 +15,11 @@ std::optional<Conflict> axle_conflict(const Axle& axle, const std::string& name)
     return Conflict{"vehicle." + name + ".tyre.rim_radius_m",
                     fmt::format("{:g} does not fit into the tyre, allowed less than free_radius_m = {:g} m",
                                 axle.tyre.rim_radius, axle.tyre.free_radius)};
+  if (axle.dual_spacing > 0 && axle.dual_spacing < axle.tyre.section_width)
+    return Conflict{
+        "vehicle." + name + ".dual_spacing_m",
+        fmt::format("{:g} puts the outer tyre into the inner one, allowed 0 or at least section_width_m = {:g} m",
+                    axle.dual_spacing, axle.tyre.section_width)};
   if (axle.tyre.section_width >= axle.track)
     return Conflict{"vehicle." + name + ".track_m",
                     fmt::format("{:g} lets the two tyres overlap, allowed more than section_width_m = {:g} m",
@@ -104,6 +109,12 @@ std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan&
         return Conflict{"ballast.point_mass[].on", "this machine has no loader boom, allowed chassis, front_axle"};
     return {};
   }
+  if (ballast.hanging_mass > 0 && !(loader.boom_mass + loader.bucket_mass > 0))
+    return Conflict{"ballast.hanging_mass_kg", "a boom and bucket without mass carry nothing, allowed 0 kg"};
+  if (ballast.hanging_mass > 0 && ballast.hanging_rope >= ballast.loader_pin_height)
+    return Conflict{"ballast.hanging_rope_m",
+                    fmt::format("{:g} reaches into the ground from a bucket pin at {:g} m, allowed less than that",
+                                ballast.hanging_rope, ballast.loader_pin_height)};
   if (loader.min_pin_height >= loader.max_pin_height)
     return Conflict{"vehicle.loader.min_pin_height_m",
                     fmt::format("{:g} is not below max_pin_height_m, allowed less than {:g} m", loader.min_pin_height,
@@ -127,7 +138,13 @@ std::optional<Conflict> action_conflict(const Scene& scene) {
   const Vehicle& vehicle = scene.vehicle;
   if (scene.programme.front_drive && !vehicle.front_drive)
     return Conflict{"programme.front_drive", "this machine's front axle cannot be driven, allowed false"};
+  double last = 0;
   for (const Action& action : scene.programme.actions) {
+    if (action.at < last)
+      return Conflict{
+          "programme.action[].at_s",
+          fmt::format("{:g} is earlier than the action before it, allowed {:g} s or later", action.at, last)};
+    last = action.at;
     if (action.what == Deed::front_drive && !vehicle.front_drive)
       return Conflict{"programme.action[].what",
                       "front_drive: this machine's front axle cannot be driven, allowed others"};

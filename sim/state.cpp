@@ -26,7 +26,8 @@ std::uint64_t hash(const State& s) {
   for (int c = 0; c < 3; ++c) h.add(s.X_GV.R[c]);
   h.add(s.X_GV.p), h.add(s.v_G), h.add(s.w_G);
   h.add(s.axle_angle), h.add(s.axle_rate), h.add(s.boom_angle), h.add(s.bucket_angle), h.add(s.steer);
-  h.add(s.articulation), h.add(s.hanging_G), h.add(s.tank_G), h.add(s.engine_speed), h.add(s.pull);
+  h.add(s.articulation), h.add(s.hanging_G), h.add(s.tank_G), h.add(s.engine_speed), h.add(s.pull),
+      h.add(s.hitch_force_G);
   h.add(s.tied), h.add(s.stake_G);
   for (const WheelState& w : s.wheels) {
     h.add(w.centre_G), h.add(w.axle_G), h.add(w.spin_angle), h.add(w.spin_rate), h.add(w.load), h.add(w.penetration),

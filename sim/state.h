@@ -41,6 +41,7 @@ struct State {
   bool tied = false;        // by a rope from the hitch to a stake
   Vec3 stake_G{0.0};        // where that stands, while tied [m]
   double pull = 0;          // of rope or trailer on the hitch, backwards positive [N]
+  Vec3 hitch_G{0.0}, hitch_force_G{0.0};  // where it pulls, and all it does to the machine there [m], [N]
   std::array<WheelState, kWheels> wheels;
   Vec3 centre_of_gravity_G{0.0};  // of everything [m]
   bool on_stop = false;           // axle against its stop

@@ -69,8 +69,9 @@ void load_up(Scene& s, Dice& dice) {
   if (!v.loader.fitted) return;
   plan.loader_pin_height = dice.between(v.loader.min_pin_height, v.loader.max_pin_height);
   if (dice.chance(0.6)) plan.loader_payload = dice.between(0, v.loader.rated_payload);
-  if (dice.chance(0.15))
-    plan.hanging_mass = dice.between(20, 0.5 * v.loader.rated_payload), plan.hanging_rope = dice.between(0.4, 2);
+  if (plan.loader_pin_height < 0.8 || !dice.chance(0.2)) return;
+  plan.hanging_mass = dice.between(20, 0.5 * v.loader.rated_payload);
+  plan.hanging_rope = dice.between(0.3, std::min(2.0, plan.loader_pin_height - 0.1));
 }
 
 void lay_ground(Scene& s, Dice& dice) {
@@ -117,7 +118,7 @@ void plan_drive(Scene& s, Dice& dice) {
     p.actions.push_back(a);
   }
   if (dice.chance(0.1)) {
-    s.ballast.trailer.mass = dice.between(300, 8000);
+    s.ballast.trailer.mass = dice.chance(0.2) ? dice.between(1, 300) : dice.between(300, 8000);
     s.ballast.trailer.drawbar_load = s.ballast.trailer.mass * dice.between(0, 0.2);
     s.ballast.trailer.braked = dice.unit();
   }

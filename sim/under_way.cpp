@@ -30,15 +30,6 @@ MassProperties lump_now(const Model& m, const State& s, bool with_axle) {
   return all;
 }
 
-// Angle by which `load` at `place` can turn about the line from `a` to `b` before it meets that line. The machine is to
-// the left of the line, seen from above: positive while the load points inside.
-double angle_about(Vec3 a, Vec3 b, Vec3 place, Vec3 load) {
-  const Vec3 along = glm::normalize(b - a);
-  const auto across = [&](Vec3 v) { return v - along * glm::dot(v, along); };
-  const Vec3 to_line = across(a - place), turning = across(load);
-  return std::atan2(glm::dot(glm::cross(to_line, turning), along), glm::dot(to_line, turning));
-}
-
 // Lines and lumps a machine could go over now.
 struct Supports {
   std::array<std::array<Vec3, 2>, 4> lines;  // order of enum TipLine, clockwise seen from above
@@ -77,9 +68,12 @@ std::optional<double> angle_left(const Model& model, const State& state) {
   const auto there = supports(model, state, load);
   if (!there) return std::nullopt;
   double least = 1e9;
-  for (std::size_t i = 0; i < 4; ++i)  // anticlockwise
-    least = std::min(least, angle_about(there->lines[i][1], there->lines[i][0],
-                                        sideways(i) ? there->side.com : state.centre_of_gravity_G, load));
+  for (std::size_t i = 0; i < 4; ++i) {
+    const Vec3 centre = sideways(i) ? there->side.com : state.centre_of_gravity_G;
+    // What pulls at the hitch is in the load; here it is also where it pulls.
+    const Vec3 moment = glm::cross(state.hitch_G - centre, state.hitch_force_G);
+    least = std::min(least, force_angle(there->lines[i][0], there->lines[i][1], centre, load, moment).angle);
+  }
   if (!std::isfinite(least)) return std::nullopt;
   return least;
 }
@@ -99,13 +93,15 @@ std::optional<Remaining> remaining(const Model& model, const State& state) {
     here.line = static_cast<TipLine>(i);
     here.over = at.angle <= 0;
     const double moving = turning > 0 ? 0.5 * at.inertia * turning * turning : 0;
-    here.energy = here.over ? -moving : at.energy - moving;
+    // A pull at the hitch helps it over, or holds it, as it pulls now.
+    const double pulls = -glm::dot(at.axis, glm::cross(state.hitch_G - there->lines[i][0], state.hitch_force_G));
+    here.energy = here.over ? -moving : at.energy - pulls * at.angle - moving;
     if (here.over) here.time = 0;
     if (!here.over && here.energy < 0) {
       // The turning left on the way: all of it less what has been climbed. Simpson's rule over the angle.
       const double climb = at.energy / (1 - std::cos(at.angle));
       const auto slowness = [&](double left) {
-        const double climbed = climb * (std::cos(left) - std::cos(at.angle));
+        const double climbed = climb * (std::cos(left) - std::cos(at.angle)) - pulls * (at.angle - left);
         return 1 / std::sqrt(2 * std::max(moving - climbed, 1e-12) / at.inertia);
       };
       constexpr int kParts = 64;

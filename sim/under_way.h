@@ -30,9 +30,10 @@ struct Remaining {
                                // empty = it comes back [s]
   bool over = false;           // it is beyond already
 };
-// Empty while the wheels carry next to nothing or the body lies on the ground. Friction, tyres and what the driver does
-// are left out. Source: energy stability of Messuri and Klein 1985 with the energy of turning taken off; time by
-// quadrature of the same pendulum; derived in tests/under_way_test.cpp.
+// Empty while the wheels carry next to nothing or the body lies on the ground. What pulls at the hitch is taken as
+// going on pulling so. Friction, tyres and what the driver does are left out. Source: energy stability of Messuri and
+// Klein 1985 with the energy of turning taken off; time by quadrature of the same pendulum; derived in
+// tests/under_way_test.cpp.
 std::optional<Remaining> remaining(const Model& model, const State& state);
 
 // The least of both over a run, and when; empty where it was never known.

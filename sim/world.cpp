@@ -80,6 +80,8 @@ void World::Impl::fill_state() const {
   s.tied = moment.tied;
   s.stake_G = moment.stake_G;
   s.pull = moment.pull;
+  s.hitch_G = chassis.p + chassis.R * model.hitch;
+  s.hitch_force_G = moment.hitch_force;
   for (std::size_t i = 0; i < kWheels; ++i) {
     const Hub h = hub_of(model, machine, moment, now, i);
     const TyreForce& force = moment.force[i];

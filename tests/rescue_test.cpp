@@ -30,7 +30,7 @@ bool goes_over(Scene scene, RescueAct act, double time) {
   world.restore(runner.moment());
   Driving driving = runner.driving();
   const double boom = boom_angle_at(model, scene.vehicle.loader.min_pin_height);
-  for (int n = 0; n < 4000; ++n) {
+  for (int n = 0; n < 16000; ++n) {
     Input input = drive(model, world.state(), driving);
     if (act == RescueAct::stop) {  // feet on clutch and brake, whatever else was to be done
       input.hold = false;
@@ -42,7 +42,9 @@ bool goes_over(Scene scene, RescueAct act, double time) {
     const State& s = world.state();
     if (s.hull_touches && s.X_GV.R[2].z < 0.57) return true;
   }
-  return false;
+  // One that hangs on the brink with a wheel in the air is not saved.
+  return std::any_of(world.state().wheels.begin(), world.state().wheels.end(),
+                     [](const WheelState& w) { return !(w.load > 0); });
 }
 
 void check_branches(const Scene& scene, const Rescues& rescues, RescueAct act) {
@@ -84,10 +86,7 @@ TEST_CASE("with its wheels stuck a tractor is saved by the clutch until some mom
   const Rescue* stop = act_of(found, RescueAct::stop);
   MESSAGE("front wheels up at ", *found.lift_off, " s, balance at ", *found.point_of_no_return, " s, clutch out by ",
           *stop->latest, " s");
-  // Steering does nothing for it once its front wheels hang in the air.
-  const Rescue* steer = act_of(found, RescueAct::steer_downhill);
-  REQUIRE(steer);
-  CHECK((!steer->latest || *steer->latest < *found.lift_off));
+  CHECK_FALSE(act_of(found, RescueAct::steer_downhill));  // the ground is level
   CHECK(alike(found, rescues(scene)));
 }
 

@@ -248,7 +248,7 @@ TEST_CASE("the lessons end as they warn, and done otherwise they do not") {
                {"programme.action[1].speed_kmh=-3", "programme.action[1].what=\"drive\""}},
         Lesson{"pull_too_high", Outcome::overturned_rear, {"vehicle.hitch.z_m=0.45"}},
         Lesson{"raised_while_driving", Outcome::on_frame, {"programme.action[0].pin_height_m=0.5"}},
-        Lesson{"turn_uphill", Outcome::on_frame, {"ballast.loader_pin_height_m=0.5"}}}) {
+        Lesson{"turn_uphill", Outcome::rolls_on, {"ballast.loader_pin_height_m=0.5"}}}) {
     INFO(std::string(lesson.scene));
     const Recording badly = run(test_scene(lesson.scene));
     check_sound(badly);

@@ -85,6 +85,8 @@ TEST_CASE("random values come back bit for bit") {
     scene.vehicle.frame.x_rear = -5;
     scene.vehicle.frame.x_front = 2;
     scene.ballast.trailer.drawbar_load = std::min(scene.ballast.trailer.drawbar_load, scene.ballast.trailer.mass);
+    scene.ballast.hanging_mass = 0;
+    scene.vehicle.front.dual_spacing = scene.vehicle.rear.dual_spacing = 0.5;
     scene.vehicle.loader.min_pin_height = 0;
     scene.vehicle.loader.max_pin_height = 8;
     scene.vehicle.front_mount.max_mass = scene.vehicle.rear_mount.max_mass = scene.vehicle.max_wheel_weights = 100;

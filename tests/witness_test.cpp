@@ -171,7 +171,7 @@ TEST_CASE("the programme driven from outside is Runner's, bit for bit") {
     const Model model = build(scene);
     Runner runner(scene, model);
     World world = set_down(model);
-  Driving driving = driving_at_start(model, world.state());
+    Driving driving = driving_at_start(model, world.state());
     while (!runner.done()) {
       runner.advance((static_cast<double>(world.moment().steps) + 1) * model.time_step - runner.state().time);
       world.step(drive(model, world.state(), driving));

@@ -49,8 +49,13 @@ Json state_json(const State& state) {
           {"state_hash", fmt::format("{:016x}", hash(state))}};
 }
 
-const char* outcome_words(Outcome outcome) {
-  switch (outcome) {
+// A frame is named only where there is one, up, and it met the ground.
+const char* outcome_words(const Scene& scene, const Recording& recording) {
+  const ProtectiveFrame& frame = scene.vehicle.frame;
+  const bool on_frame = frame.kind != FrameKind::none && !(frame.kind == FrameKind::two_post && frame.folded) &&
+                        std::any_of(recording.events.begin(), recording.events.end(),
+                                    [](const Event& e) { return e.kind == EventKind::frame_touches; });
+  switch (recording.outcome) {
     case Outcome::stands:
       return "STANDS: all wheels stay on the ground";
     case Outcome::slides:
@@ -60,7 +65,7 @@ const char* outcome_words(Outcome outcome) {
     case Outcome::lifts_and_returns:
       return "A WHEEL LIFTS and comes back";
     case Outcome::on_frame:
-      return "OVERTURNS and lies on its frame";
+      return on_frame ? "OVERTURNS and lies on its frame" : "OVERTURNS and lies on its side";
     case Outcome::rolls_on:
       return "OVERTURNS and rolls on";
     case Outcome::overturned_rear:
@@ -71,7 +76,7 @@ const char* outcome_words(Outcome outcome) {
   return "-";
 }
 
-std::string action_words(const Action& action) {
+std::string action_words(const Vehicle& vehicle, const Action& action) {
   switch (action.what) {
     case Deed::drive:
       return fmt::format("drives at {:.1f} km/h", action.speed * 3.6);
@@ -84,7 +89,8 @@ std::string action_words(const Action& action) {
     case Deed::curve:
       return action.radius == 0 ? std::string("wheels straight")
                                 : fmt::format("turns {} on a radius of {:.1f} m", action.radius > 0 ? "left" : "right",
-                                              std::abs(action.radius));
+                                              std::max(std::abs(action.radius),
+                                                       vehicle.wheelbase / std::tan(vehicle.drive.most_steer)));
     case Deed::line:
       return "keeps to a line";
     case Deed::loader:
@@ -103,7 +109,9 @@ std::string action_words(const Action& action) {
 std::string slid_words(const Recording& recording) {
   const bool slides = std::any_of(recording.events.begin(), recording.events.end(),
                                   [](const Event& e) { return e.kind == EventKind::slide; });
-  if (!slides || recording.states.size() < 2) return {};
+  const bool rolled = recording.outcome == Outcome::on_frame || recording.outcome == Outcome::rolls_on ||
+                      recording.outcome == Outcome::overturned_rear;
+  if (!slides || rolled || recording.states.size() < 2) return {};
   const State &first = recording.states.front(), &last = recording.states.back();
   const double downhill = first.X_GV.p.y - last.X_GV.p.y;
   if (!(downhill > 0.5)) return {};
@@ -154,6 +162,7 @@ std::string rescue_table(const Rescues& rescues) {
     const char* act = kActs[static_cast<int>(rescue.act)];
     text += rescue.latest ? fmt::format("  {:28} yes, if begun by {}\n", act, when(*rescue.latest, rescues))
                           : fmt::format("  {:28} no, not even from {}\n", act, when(rescues.tried_from, rescues));
+    if (rescue.scattered) text += fmt::format("  {:28} (by luck from some later moments too)\n", "");
   }
   return text +
          "  Found by running each, begun at once and done perfectly. A driver takes about a second to see and move\n"
@@ -164,7 +173,8 @@ Json rescue_json(const Rescues& rescues) {
   Json acts = Json::object();
   for (const Rescue& rescue : rescues.acts)
     acts[kActKeys[static_cast<int>(rescue.act)]] = {
-        {"latest_s", rescue.latest ? number_or_null(*rescue.latest) : Json(nullptr)}};
+        {"latest_s", rescue.latest ? number_or_null(*rescue.latest) : Json(nullptr)},
+        {"later_moments_by_luck", rescue.scattered}};
   return {{"needed", rescues.needed},
           {"first_lift_off_s", rescues.lift_off ? number_or_null(*rescues.lift_off) : Json(nullptr)},
           {"point_of_no_return_s",
@@ -183,7 +193,8 @@ Json to_json(const Answer& answer, const Recording& recording) {
                       {"wheel", event.wheel >= 0 ? Json(wheel_key(event.wheel)) : Json(nullptr)},
                       {"slope_deg", number_or_null(event.slope, kDeg)}});
   json["events"] = events;
-  const LeastMargins least = least_margins(answer.model, recording.states);
+  const LeastMargins least =
+      recording.divergence.empty() ? least_margins(answer.model, recording.states) : LeastMargins{};
   json["least_margin_under_way"] = {
       {"angle_left_deg", least.angle ? number_or_null(*least.angle, kDeg) : Json(nullptr)},
       {"angle_left_at_s", least.angle ? number_or_null(least.angle_at) : Json(nullptr)},
@@ -198,27 +209,33 @@ Json to_json(const Answer& answer, const Recording& recording) {
 std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events) {
   const Scene& scene = answer.scene;
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
+  const bool touched_down = std::any_of(recording.events.begin(), recording.events.end(),
+                                        [](const Event& e) { return e.kind == EventKind::touch_down; });
   const std::string let_go = scene.programme.drop_height > 0
                                  ? fmt::format("let go {:.2f} m above the ground", scene.programme.drop_height)
-                                 : "set down gently";
+                             : touched_down ? "let go where it stood, for no resting pose was found"
+                                            : "set down gently";
   const std::string driving =
       scene.programme.speed > 0
           ? fmt::format("driving at {:.1f} km/h from {:.1f} s", scene.programme.speed * 3.6, scene.programme.drive_from)
-          : "parked, rear wheels held";
+      : scene.programme.actions.empty() ? std::string("parked, rear wheels held")
+                                        : fmt::format("parked until {:.1f} s", scene.programme.actions.front().at);
   text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
                       signed_degrees(scene.start.heading), let_go, driving);
   for (const Action& action : scene.programme.actions)
-    text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(action));
+    text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(scene.vehicle, action));
   if (!scene.programme.actions.empty()) text += "\n";
-  text += fmt::format("  {}{}\n", outcome_words(recording.outcome), slid_words(recording));
+  text += fmt::format("  {}{}\n", outcome_words(scene, recording), slid_words(recording));
   if (!recording.divergence.empty()) text += "  " + recording.divergence + "\n";
   text += "\nEvents\n";
   if (recording.events.empty()) text += "  none\n";
   for (const Event& event : recording.events)
     text += fmt::format("  {:8.3f} s   {:40} slope {}\n", event.time, event_words(event), degrees(event.slope));
-  text += margins_table(least_margins(answer.model, recording.states));
-  text += after_events;
+  if (recording.divergence.empty()) {  // where the numbers ran away they say nothing
+    text += margins_table(least_margins(answer.model, recording.states));
+    text += after_events;
+  }
   if (!recording.states.empty()) {
     const State& last = recording.states.back();
     const Attitude turned = attitude(last);
