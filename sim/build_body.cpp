@@ -57,14 +57,16 @@ void add_chassis(Builder& b) {
   const Implement& implement = plan.implement;
   b.enter("mounted implement", LedgerItem::added, LedgerBody::chassis,
           solid_box(implement.mass, {implement.x, 0, implement.z}, {0.8, 0.9 * implement.width, 0.7}));
-  b.enter("front weights", LedgerItem::front_weights, LedgerBody::chassis,
+  const bool articulated = v.front_axle.kind == AxleKind::articulated;
+  const LedgerBody nose = articulated ? LedgerBody::front_axle : LedgerBody::chassis;
+  b.enter("front weights", LedgerItem::front_weights, nose,
           solid_box(plan.front_weights, {v.front_mount.x, 0, v.front_mount.z}, {0.3, 0.7, 0.35}));
   b.enter("rear weights", LedgerItem::rear_weights, LedgerBody::chassis,
           solid_box(plan.rear_weights, {v.rear_mount.x, 0, v.rear_mount.z}, {0.5, 0.9, 0.6}));
   if (v.loader.fitted)
     b.enter("loader mast", LedgerItem::loader, LedgerBody::chassis,
             solid_box(v.loader.mast_mass, {v.loader.pivot_x, 0, v.loader.pivot_z - 0.4}, {0.2, 1.0, 0.8}));
-  if (v.front_axle.kind == AxleKind::articulated) {
+  if (articulated) {
     const double x = v.front_axle.x > 0 ? v.front_axle.x : v.wheelbase;
     b.enter("front half", LedgerItem::machine, LedgerBody::front_axle,
             solid_box(v.front_axle.mass, {x, 0, v.front_axle.z}, {1.6, 1.0, 0.9}));
@@ -154,9 +156,9 @@ void add_hull(Builder& b) {
     // Cutting edge and back of the bucket, level at the loader's set height.
     const LoaderModel& loader = b.model.loader;
     const Vec3 pin = loader.pivot + loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
-    for (const double y : {0.5 * v.loader.bucket_width, -0.5 * v.loader.bucket_width}) {
-      b.model.hull.push_back({pin + Vec3(0.75, y, kUnderPin), false, HullPart::bucket});
-      b.model.hull.push_back({pin + Vec3(0.0, y, kUnderPin), false, HullPart::bucket});
+    for (const double aside : {0.5 * v.loader.bucket_width, -0.5 * v.loader.bucket_width}) {
+      b.model.hull.push_back({pin + Vec3(0.75, aside, kUnderPin), false, HullPart::bucket});
+      b.model.hull.push_back({pin + Vec3(0.0, aside, kUnderPin), false, HullPart::bucket});
     }
   }
   const ProtectiveFrame& f = v.frame;

@@ -161,6 +161,8 @@ std::optional<Conflict> action_conflict(const Scene& scene) {
 
 std::optional<Conflict> front_half_conflict(const Vehicle& vehicle) {
   if (vehicle.front_axle.kind != AxleKind::articulated) return {};
+  if (vehicle.loader.fitted)
+    return Conflict{"vehicle.loader.fitted", "a loader on an articulated machine is not reckoned, allowed false"};
   if (vehicle.front_axle.joint_x <= 0 || vehicle.front_axle.joint_x >= vehicle.wheelbase)
     return Conflict{"vehicle.front_axle.joint_x_m",
                     fmt::format("{:g} is not between the axles, allowed more than 0, less than wheelbase_m = {:g} m",

@@ -152,7 +152,7 @@ toml::table parse_toml(std::string_view text, const Origin& origin) {
   }
 }
 
-// The three lists of a scene, each with its entry's fields.
+// The lists of a scene, each with its entry's fields.
 template <class T>
 std::vector<T> read_entries(const toml::node& node, std::span<const FieldOf<T>> fields, const Origin& origin,
                             const std::string& key);
@@ -161,6 +161,9 @@ template <class T>
 T read_entry(const toml::node& node, std::span<const FieldOf<T>> fields, const Origin& origin, const std::string& key) {
   const toml::table* table = node.as_table();
   if (!table) fail(origin.at(node), key, "found " + kind_of(node) + " where a table { ... } belongs");
+  if constexpr (std::is_same_v<T, Action>)  // the one datum no default can stand for
+    if (!table->contains("what"))
+      fail(origin.at(node), key + "[].what", "is missing, allowed " + allowed(fields.front()));
   T entry;
   for (const auto& [name, value] : *table) {
     const auto field = std::ranges::find(fields, name.str(), &FieldOf<T>::key);

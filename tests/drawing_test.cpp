@@ -100,9 +100,12 @@ TEST_CASE("whatever is computed is seen: duals, a hanging load, an implement, a 
 TEST_CASE("an articulated machine's front half turns about its joint, and steered wheels turn") {
   Moment m = moment({"vehicle.front_axle.kind=articulated", "vehicle.front_axle.mass_kg=1500",
                      "vehicle.front_axle.joint_x_m=1.2", "start.articulation_deg=25", "terrain.slope_deg=5",
-                     "vehicle.loader.fitted=false", "ballast.loader_payload_kg=0"});
+                     "vehicle.loader.fitted=false", "ballast.loader_payload_kg=0", "ballast.front_weights_kg=200"});
   const Drawing drawing = draw(m.scene, m.model, m.state, {});
   const Mat3 R = R_WG(m.state.slope);
+  for (const Part& part : drawing.parts)  // its weights turn with the nose
+    if (std::holds_alternative<FrontPlatesShape>(part.shape))
+      CHECK_NEAR(glm::dot(part.X_WP.R[1], R * m.state.wheels[kFrontLeft].axle_G), 1, 1e-9);
   int halves = 0;
   for (const Part& part : drawing.parts)
     if (const auto* body = std::get_if<BodyShape>(&part.shape)) {

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <functional>
 
+#include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 #include "vehicles/liquid.h"
@@ -236,4 +237,25 @@ TEST_CASE("the rigid variant is the same machine to the kilogram, on rigid tyres
   CHECK_NEAR(mass, total_mass(m), 1e-9 * mass);  // the liquid is frozen in, not lost
   CHECK_NEAR(rigid.wheels[kRearLeft].dry.com.z * rigid.wheels[kRearLeft].dry.mass,
              -m.wheels[kRearLeft].liquid.depth * m.wheels[kRearLeft].liquid.mass, 1e-9);
+}
+
+TEST_CASE("front weights of an articulated machine belong to its front half, and turn with it") {
+  const auto built = [](double weights, double turned) {
+    Scene scene = test_machine("articulated_40kw");
+    scene.ballast.front_weights = weights;
+    scene.start.articulation = turned;
+    return build(scene);
+  };
+  const Model without = built(0, 0), with = built(100, 0);
+  CHECK_NEAR(with.axle.mass - without.axle.mass, 100, 1e-9);
+  CHECK(with.chassis.mass == without.chassis.mass);
+  // Turned to the left the nose carries them to the left: the left wheels bear more of them than on the straight
+  // machine.
+  const auto left = [](const Model& model) {
+    const auto rest = solve_statics(model).rest;
+    REQUIRE(rest);
+    return rest->load[kFrontLeft] + rest->load[kRearLeft];
+  };
+  const double straight = left(built(100, 0)) - left(built(0, 0));
+  CHECK(left(built(100, 0.5)) - left(built(0, 0.5)) > straight + 100);
 }

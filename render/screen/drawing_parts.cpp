@@ -165,12 +165,14 @@ void add_iron(Drawing& drawing, const Scene& scene, const Model& model, const St
   const Vehicle& v = scene.vehicle;
   const Vec3 up(0, 0, v.rear.tyre.free_radius);
   const BallastPlan& plan = scene.ballast;
+  // On an articulated machine they turn with the front half.
+  const Pose on_nose = v.front_axle.kind == AxleKind::articulated ? Pose{X_WA.R, X_WA * Vec3(-model.pin)} : X_WV;
   if (plan.front_weights > 0) {
     const Vec3 place = Vec3(v.front_mount.x, 0, v.front_mount.z) - up;
     const int plates = std::clamp(static_cast<int>(std::lround(plan.front_weights / kPlateMass)), 1, 24);
     drawing.parts.push_back(
         {FrontPlatesShape{plates, std::max(v.front_mount.x - 0.13 - v.chassis.length_ahead + 0.25, 0.0)},
-         {X_WV.R, X_WV * place},
+         {on_nose.R, on_nose * place},
          {}});
   }
   if (plan.rear_weights > 0) {
