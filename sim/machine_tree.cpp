@@ -86,7 +86,7 @@ MachineTree machine_tree(const Model& m) {
   }
   if (m.rope_load.mass > 0 && out.boom >= 0) {
     const double swing = m.rope_load.mass * m.rope_load.length * m.rope_load.length;
-    out.rope = hang(tree, out.boom, to_pin, {1, 0, 0}, joiner(1e-3 * swing));
+    out.rope = hang(tree, out.boom, to_pin, {1, 0, 0}, joiner(1e-2 * swing));
     out.load = hang(tree, out.rope, Vec3(0.0), {0, 1, 0}, point_mass(m.rope_load.mass, {0, 0, -m.rope_load.length}));
   }
   if (m.tank_liquid.mass > 0) {

@@ -105,7 +105,13 @@ TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec
   const Vec3 down = glm::cross(axle_G, forward);
   if (footprint == Footprint::automatic && !uneven_near(terrain, {centre_G.x, centre_G.y}, radius))
     return on_plane(centre_G, down, axle_G, radius, lift);
-  return on_features(terrain, centre_G, down, forward, axle_G, radius, lift, std::max(cos_lean, 0.05));
+  // A disc that nearly lies flat has no footprint along its rim to sample: the ground under its lowest point serves.
+  constexpr double kNearlyFlat = 0.35;
+  if (cos_lean < kNearlyFlat) {
+    const Vec3 lowest = centre_G + radius * down;
+    return on_plane(centre_G, down, axle_G, radius, lift + ground_at(terrain, {lowest.x, lowest.y}).height);
+  }
+  return on_features(terrain, centre_G, down, forward, axle_G, radius, lift, cos_lean);
 }
 
 HubContact hub_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double outward,
