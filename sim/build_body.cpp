@@ -114,14 +114,13 @@ void add_loader(Builder& b) {
                            }()};
   b.enter("loader boom", LedgerItem::loader, LedgerBody::boom, bar);
   out.parallel = loader.parallel;
-  const LedgerBody with_bucket = LedgerBody::bucket;
-  b.enter("bucket", LedgerItem::loader, with_bucket,
+  b.enter("bucket", LedgerItem::loader, LedgerBody::bucket,
           solid_box(loader.bucket_mass, pin + kBucketCentre, {0.7, loader.bucket_width, 0.6}));
-  b.enter("load in the bucket", LedgerItem::payload, with_bucket,
+  b.enter("load in the bucket", LedgerItem::payload, LedgerBody::bucket,
           solid_box(plan.loader_payload, pin + kPayloadCentre, {0.6, 0.9 * loader.bucket_width, 0.4}));
   b.model.rope_load.from = b.to_V(pin);
   b.model.rope_load.length = plan.hanging_rope;
-  b.enter("load on the rope", LedgerItem::payload, with_bucket,
+  b.enter("load on the rope", LedgerItem::payload, LedgerBody::bucket,
           point_mass(plan.hanging_mass, pin - Vec3(0, 0, plan.hanging_rope)), true);
 }
 

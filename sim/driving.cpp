@@ -95,12 +95,13 @@ double steer_to_radius(const Model& model, double radius, const State& state) {
 
 // The gear of the speed wanted, or still of the one it is coming down from. Told to stop, a driver steps on clutch and
 // brake.
-void choose_gear(const Driving& driving, Input& input) {
-  constexpr double kGentlyBraking = 0.3;  // of the pedal; our estimate
+void choose_gear(const State& state, const Driving& driving, Input& input) {
+  constexpr double kGentlyBraking = 0.3, kFirmer = 2;  // of the pedal, and per m/s too fast; our estimates
   input.gear_speed = std::max({std::abs(driving.speed), std::abs(input.target_speed), kSlowestGear});
   if (driving.speed != 0 || driving.coasting) return;
   input.clutch = 0;
-  input.brake = std::max(input.brake, kGentlyBraking);
+  const double too_fast = std::abs(glm::dot(state.v_G, state.X_GV.R[0])) - std::abs(input.target_speed);
+  input.brake = std::max(input.brake, std::clamp(kGentlyBraking + kFirmer * too_fast, kGentlyBraking, 1.0));
 }
 
 }  // namespace
@@ -154,10 +155,12 @@ Input drive(const Model& model, const State& state, Driving& driving) {
     input.brake = hand.brake;
     input.clutch = hand.brake > 0 ? 0 : 1;
     input.target_speed = eased(driving, state.time);
-    choose_gear(driving, input);
+    choose_gear(state, driving, input);
     return input;
   }
-  input.hold = !driving.moves;
+  // Parked: not yet told to move, or told to stop and standing.
+  const bool stands = std::abs(glm::dot(state.v_G, state.X_GV.R[0])) < 0.1;
+  input.hold = !driving.moves || (driving.speed == 0 && !driving.coasting && stands);
   if (input.hold) return input;
   input.steers = true;
   const bool wheels_straight = glm::dot(state.v_G, state.X_GV.R[0]) < -0.1 && driving.keeps_line;
@@ -169,7 +172,7 @@ Input drive(const Model& model, const State& state, Driving& driving) {
   input.clutch = driving.coasting  ? 0
                  : driving.dropped ? std::clamp((state.time - driving.since) / kDropTime, 0.0, 1.0)
                                    : 1;
-  choose_gear(driving, input);
+  choose_gear(state, driving, input);
   return input;
 }
 

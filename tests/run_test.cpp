@@ -266,3 +266,14 @@ TEST_CASE("the lessons end as they warn, and done otherwise they do not") {
   };
   CHECK(goes({"ballast.trailer.braked=1"}) < 0.8 * goes({}));
 }
+
+TEST_CASE("told to stop on a steep slope it stops, and stays") {
+  const Recording recording =
+      run(test_machine("utility_75kw", {"start.heading_deg=180", "terrain.slope_deg=18", "terrain.soil.adhesion=0.8",
+                                        "programme.speed_kmh=5", "programme.drive_from_s=0", "programme.duration_s=12",
+                                        "programme.action+={at_s=5, what=\"drive\", speed_kmh=0}"}));
+  check_sound(recording);
+  const State &end = recording.states.back(), &before = recording.states[recording.states.size() - 101];
+  CHECK(glm::length(end.v_G) < 0.01);
+  CHECK(glm::length(end.X_GV.p - before.X_GV.p) < 0.01);
+}

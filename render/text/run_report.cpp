@@ -119,10 +119,6 @@ std::string slid_words(const Recording& recording) {
                      glm::length(last.v_G));
 }
 
-}  // namespace
-
-namespace {
-
 constexpr const char* kLines[] = {"backwards", "to the left", "forwards", "to the right"};  // order of enum TipLine
 constexpr const char* kLineKeys[] = {"rear", "left", "front", "right"};
 constexpr const char* kActs[] = {"braking to a stop", "steering straight downhill", "lowering the loader"};
@@ -166,7 +162,7 @@ std::string rescue_table(const Rescues& rescues) {
   }
   return text +
          "  Found by running each, begun at once and done perfectly. A driver takes about a second to see and move\n"
-         "  (common practice): what must begin after the first wheel has lifted comes too late for people.\n";
+         "  (common practice): take that off every moment told, and do not count on what is left.\n";
 }
 
 Json rescue_json(const Rescues& rescues) {
