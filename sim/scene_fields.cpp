@@ -286,7 +286,10 @@ std::vector<Field> make_scene_fields() {
       text("terrain.soil.name", AT(terrain.soil.name), 120, "what the ground is, in plain words"),
       flag("terrain.soil.adhesion_unlimited", AT(terrain.soil.adhesion_unlimited),
            "wheels never slide (to compare with rigid calculations)"),
-      number("terrain.soil.adhesion", AT(terrain.soil.adhesion), 0.01, 3, "peak tangential force over normal load"),
+      number("terrain.soil.adhesion", AT(terrain.soil.adhesion), 0.01, 3,
+             "peak tangential force over normal load, along the way a wheel rolls"),
+      number("terrain.soil.adhesion_across_ratio", AT(terrain.soil.adhesion_across_ratio), 0.2, 3,
+             "peak across the way a wheel rolls, over that along it; 1 = the same both ways"),
       number("terrain.soil.rolling_resistance", AT(terrain.soil.rolling_resistance), 0, 1,
              "rolling resistance force over normal load"),
 

@@ -153,17 +153,19 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
 }
 
 // Share of an axle's adhesion that is in use, the larger of both axles; wheels of one axle help each other.
-double adhesion_use(const Rest& rest, double adhesion) {
+double adhesion_use(const Rest& rest, const Soil& soil) {
   double most = 0;
+  const glm::dvec2 forward = glm::normalize(glm::dvec2(rest.X_GV.R[0]));  // wheels at rest stand straight
   for (std::size_t first : {std::size_t{0}, std::size_t{2}}) {
     double load = 0;
-    Vec3 along(0.0);
+    glm::dvec2 held(0.0);
     for (std::size_t w = first; w < first + 2; ++w) {
       load += rest.load[w];
-      along += Vec3(rest.force_G[w].x, rest.force_G[w].y, 0);
+      held += glm::dvec2(rest.force_G[w]);
     }
-    const double demand = glm::length(along);
-    if (demand > 0) most = std::max(most, load > 0 ? demand / (adhesion * load) : 1e9);
+    const double across = forward.x * held.y - forward.y * held.x;
+    const double demand = std::hypot(glm::dot(forward, held), across / soil.adhesion_across_ratio);
+    if (demand > 0) most = std::max(most, load > 0 ? demand / (soil.adhesion * load) : 1e9);
   }
   return most;
 }
@@ -171,13 +173,13 @@ double adhesion_use(const Rest& rest, double adhesion) {
 // Slope at which the first axle has no adhesion left, also beyond first lift-off: the sums of an axle do not care which
 // of its wheels carries. On features the normals lean; the share along the even slope is taken. Empty: none up to 85
 // deg, or no balance on the way.
-std::optional<double> find_slide(EquilibriumSystem& system, double adhesion) {
+std::optional<double> find_slide(EquilibriumSystem& system, const Soil& soil) {
   Trial trial = start_trial(system), lower = trial;
   bool lost = false;
   const auto use_at = [&](double slope) {
     trial.slope = slope;
     lost = !balance_with_stop(system, Question::pose_at_slope, trial).converged;
-    return lost ? 0.0 : adhesion_use(rest_of(system, trial), adhesion);
+    return lost ? 0.0 : adhesion_use(rest_of(system, trial), soil);
   };
   double lo = 0, hi = -1;
   for (double slope = 0; slope <= kSteepest && hi < 0; slope += 0.5 * kMarch) {
@@ -311,7 +313,7 @@ StaticSolution solve_statics(const Model& model) {
     out.tip_over = tip_over_of(system, path);
   }
   out.rigid_lift_off = first_lift_off(rigid_variant(model)).slope;
-  if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil.adhesion);
+  if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil);
   out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
   const double ahead = centre_of_gravity(model).x;
   if (failed && model.terrain.features.empty() && (ahead <= 0 || ahead >= model.wheelbase)) {

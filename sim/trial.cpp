@@ -78,6 +78,7 @@ void lay_ground(Scene& s, Dice& dice) {
   s.terrain.slope = dice.between(0, 45) * kPi / 180;
   s.terrain.soil.adhesion_unlimited = dice.chance(0.15);
   s.terrain.soil.adhesion = dice.between(0.15, 1.1);
+  s.terrain.soil.adhesion_across_ratio = dice.chance(0.5) ? 1 : dice.between(0.5, 1.5);
   s.terrain.soil.rolling_resistance = dice.between(0.01, 0.15);
   const Vec3 along(-std::sin(s.start.heading), std::cos(s.start.heading), 0), left(-along.y, along.x, 0);
   for (int i = dice.upto(4); i > 0; --i) {

@@ -48,7 +48,8 @@ TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& c
   force.along = -stiffness_along * bristle.along - damping_along * bend_along;
   force.across = -tyre.lateral_stiffness * bristle.across - tyre.lateral_damping * bend_across;
   if (soil.adhesion_unlimited) return force;
-  const double limit = soil.adhesion * force.load, wanted = std::hypot(force.along, force.across);
+  const double limit = soil.adhesion * force.load;
+  const double wanted = std::hypot(force.along, force.across / soil.adhesion_across_ratio);
   if (wanted > limit) {
     const double scale = limit / wanted;
     force.along *= scale;

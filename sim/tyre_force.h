@@ -33,7 +33,7 @@ double radial_spring(const TyreLaw& tyre, double penetration);
 double radial_energy(const TyreLaw& tyre, double penetration);  // stored in it [J]
 
 // Force now; moves `bristle` on by `time_step` [s]. Bristles relax as the tread rolls through the footprint (relaxation
-// length), hold for ever while it stands, and give way on the adhesion circle. Lengthwise stiffness grows in proportion
+// length), hold for ever while it stands, and give way on the adhesion ellipse. Lengthwise stiffness grows in proportion
 // to load, so that a tyre about to leave the ground lets its lengthwise force go smoothly. Source: bristle (brush)
 // friction with relaxation as in Pacejka 2012, ch. 5 and 7 (single-contact-point transient model); radial law linear,
 // our estimate of stiffness.

@@ -146,6 +146,11 @@ TEST_CASE("without grip it slides downhill, as fast as friction lets it") {
   const double gained = -(end.v_G.y - before.v_G.y) / (end.time - before.time);
   const double expected = scene.settings.gravity * (std::sin(slope) - adhesion * std::cos(slope));
   CHECK_NEAR(gained, expected, 0.1 * expected);
+  // Twice the grip, but half of it across the way the wheels roll: the same slide.
+  scene.terrain.soil.adhesion = 0.4, scene.terrain.soil.adhesion_across_ratio = 0.5;
+  const Recording rutted = run(scene);
+  CHECK(rutted.outcome == Outcome::slides);
+  CHECK_NEAR(rutted.states.back().v_G.y, end.v_G.y, 0.1 * std::abs(end.v_G.y));
   // The same machine with grip stands.
   CHECK(run(test_scene("first_slope", {"terrain.soil.adhesion=0.6", "programme.duration_s=3"})).outcome ==
         Outcome::stands);

@@ -364,6 +364,19 @@ TEST_CASE("a slope is slid on where the grip is used up: about its angle of fric
   CHECK_NEAR(*solution.slide * kDegrees, std::atan(0.3) * kDegrees, 2);  // one axle goes before the other
   scene.terrain.slope = 25 / kDegrees;
   CHECK(solve_statics(build(scene)).status == RestStatus::slides);
+  // Less grip across than along: on its own contour it slides sooner, straight up as before, and askew in between.
+  const auto slides_at = [&](double heading, double across) {
+    Scene asked = scene;
+    asked.start.heading = heading / kDegrees;
+    asked.terrain.soil.adhesion_across_ratio = across;
+    const std::optional<double> slide = solve_statics(build(asked)).slide;
+    REQUIRE(slide);
+    return *slide * kDegrees;
+  };
+  CHECK_NEAR(slides_at(-90, 0.5), std::atan(0.15) * kDegrees, 1);
+  CHECK_NEAR(slides_at(0, 0.5), slides_at(0, 1), 1e-6);
+  CHECK(slides_at(-45, 0.5) > slides_at(-90, 0.5) + 0.5);
+  CHECK(slides_at(-45, 0.5) < slides_at(-45, 1) - 0.5);
 }
 
 TEST_CASE("at every heading the machine rests up to where it is said to go over, and nowhere beyond") {

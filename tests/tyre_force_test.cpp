@@ -82,7 +82,7 @@ TEST_CASE("a rolling tyre builds up its side force over the relaxation length") 
   CHECK_NEAR(steady.along, 0, 1e-9);
 }
 
-TEST_CASE("adhesion limits both directions together, on a circle, and slips at once when pulled back") {
+TEST_CASE("adhesion limits both directions together, on a circle or an ellipse, and slips at once when pulled back") {
   const Soil soil = ground(0.5);
   for (const double way : {0.0, 0.7, 2.0, -2.5}) {
     Bristle bristle;
@@ -96,6 +96,21 @@ TEST_CASE("adhesion limits both directions together, on a circle, and slips at o
     // The bristle is bent no further than the force: stopped, it holds that force and does not spring back.
     const TyreForce stopped = tyre_force(law(), soil, pressed(0.04), {}, kStep, bristle);
     CHECK_NEAR(std::hypot(stopped.along, stopped.across), 0.5 * 14000, 0.02 * 7000);
+  }
+  // Less across than along: on an ellipse, and never gives more than it takes from the motion.
+  Soil rutted = ground(0.5);
+  rutted.adhesion_across_ratio = 0.6;
+  for (int step = 0; step < 24; ++step) {
+    const double way = step * kPi / 12;
+    Bristle bent;
+    TyreForce force;
+    const ContactMotion motion{.forward = 0.3 * std::cos(way), .left = 0.3 * std::sin(way)};
+    for (int i = 0; i < 1000; ++i) force = tyre_force(law(), rutted, pressed(0.04), motion, kStep, bent);
+    CHECK(force.sliding);
+    CHECK_NEAR(std::hypot(force.along, force.across / 0.6), 0.5 * 14000, 1e-6);
+    CHECK(force.along * motion.forward + force.across * motion.left < -0.5 * 0.6 * 14000 * 0.3 * 0.95);
+    if (step % 12 == 0) CHECK_NEAR(std::abs(force.along), 7000, 1e-6);
+    if (step % 12 == 6) CHECK_NEAR(std::abs(force.across), 4200, 1e-6);
   }
   Bristle bristle;
   TyreForce force;
