@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "render/screen/rest_state.h"
+#include "sim/recording_file.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"
 
@@ -101,9 +102,45 @@ void Session::restore() {
   edited_ = false;
 }
 
+void Session::edit(Scene scene) { change(std::move(scene)); }
+
+void Session::saved() {
+  loaded_ = scene_;
+  edited_ = false;
+  ++version_;
+}
+
+void Session::open(Scene scene) {
+  playing_ = by_hand_ = false;
+  loaded_ = scene;
+  change(std::move(scene));
+  edited_ = false;
+}
+
+void Session::take_back(Scene scene, Scene loaded) {
+  loaded_ = std::move(loaded);
+  change(std::move(scene));
+  edited_ = write_scene(scene_) != write_scene(loaded_);
+}
+
+void Session::show(Recording recording) {
+  Scene scene = parse_scene(recording.scene_text, "recording");
+  const Model model = build(scene);
+  open(std::move(scene));
+  answer(0);
+  model_ = std::make_unique<Model>(model);
+  if (recording.states.empty()) recording.states = states_of(recording);
+  if (recording.states.empty()) throw InputError("recording: holds no moment, allowed at least one");
+  kept_ = std::make_unique<Recording>(std::move(recording));
+  showing_ = Showing::run;
+  watch();
+  seek(0);
+}
+
 void Session::change(Scene scene) {
   scene_ = std::move(scene);
   edited_ = true;
+  ++edits_;
   stale_ = true;
   if (playing_)
     restart_in_ = kRestartDelay;
@@ -147,7 +184,7 @@ bool Session::answer(double patience) {
     model_ = std::make_unique<Model>(work_->model());
     statics_ = work_->statics();
     still_ = statics_.rest ? rest_state(*model_, *statics_.rest) : placed_state(*model_);
-    if (!runner_) showing_ = statics_.rest ? Showing::rest : Showing::placed;
+    if (!started()) showing_ = statics_.rest ? Showing::rest : Showing::placed;
     if (by_heading_.empty()) {
       by_heading_.resize(kHeadings);
       for (EnvelopePoint& point : by_heading_) point.failed = true;  // not known yet
@@ -209,6 +246,8 @@ void Session::start_run() {
 
 void Session::drop_run() {
   runner_.reset();
+  kept_.reset();
+  at_.reset();
   margins_.clear();
   run_refusal_.clear();
   owed_ = 0;
@@ -217,14 +256,20 @@ void Session::drop_run() {
 }
 
 void Session::watch() {
-  const std::vector<State>& states = runner_->recording().states;
+  const std::vector<State>& states = recording()->states;
   while (margins_.size() < states.size()) margins_.push_back(angle_left(*model_, states[margins_.size()]));
 }
 
 void Session::play() {
   if (!refusal_.empty()) return;
-  if (!runner_ || runner_->done()) start_run();
-  playing_ = runner_ != nullptr;
+  if (at_ && !loops_ && *at_ >= length()) {  // looked at to its end: once more, or on from there
+    if (finished()) seek(0);
+  } else if (!at_ && finished() && !kept_) {
+    start_run();
+  } else if (!started()) {
+    start_run();
+  }
+  playing_ = started();
   restart_in_ = 0;
   ++version_;
 }
@@ -243,6 +288,10 @@ void Session::reset() {
 
 void Session::step_once() {
   pause();
+  if (at_) {
+    look(*at_ + 1.01 * recording()->frame_step);
+    return;
+  }
   if (!runner_) start_run();
   if (!runner_ || runner_->done()) return;
   use_hands(scene_.settings.time_step);
@@ -255,6 +304,7 @@ void Session::drop() {
   if (scene_.programme.speed != 0) {
     scene_.programme.speed = 0;
     edited_ = stale_ = true;
+    ++edits_;
   }
   play();
 }
@@ -264,6 +314,7 @@ void Session::drive() {
   if (scene_.programme.speed == 0) {
     scene_.programme.speed = loaded_.programme.speed != 0 ? loaded_.programme.speed : kDriveSpeed;
     edited_ = stale_ = true;
+    ++edits_;
   }
   play();
 }
@@ -275,6 +326,8 @@ void Session::lasts_by_hand() {
 
 void Session::take_over() {
   if (by_hand_ || !refusal_.empty()) return;
+  if (kept_) drop_run();  // that one has been driven
+  newest();
   by_hand_ = true;
   if (!runner_ || runner_->done()) {
     start_run();
@@ -356,7 +409,9 @@ bool Session::advance(double wall, double budget) {
     if (restart_in_ <= 0) play();
     return true;
   }
-  if (!playing_ || !runner_) return false;
+  if (!playing_ || !started()) return false;
+  if (at_) return look_on(wall);
+  if (!runner_) return false;
   const double begun = clock_now();
   const double wanted = wall * rate_;
   owed_ += wanted;
@@ -380,10 +435,15 @@ bool Session::advance(double wall, double budget) {
   }
   watch();
   if (runner_->done()) playing_ = by_hand_ = false;
+  if (loops_ && !by_hand_) {
+    const auto span = loop_span();
+    if (span && runner_->state().time >= span->second) {
+      look(span->first);
+      playing_ = true;
+    }
+  }
   ++version_;
   return true;
 }
-
-const State& Session::shown() const { return runner_ ? runner_->state() : still_; }
 
 }  // namespace sidehill

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "render/screen/answering.h"
@@ -38,6 +39,7 @@ class Session {
   const Scene& scene() const { return scene_; }
   const Scene& loaded() const { return loaded_; }  // as it was opened
   bool edited() const { return edited_; }          // differs from what was opened
+  unsigned edits() const { return edits_; }        // counts up with every change of the scene
   // Value of a datum in the file's unit; key of a field or an alias (then of its first target). Throws
   // std::out_of_range if there is none of that name and kind. So do the setters. An alias is set in all its targets.
   double number(std::string_view key) const;
@@ -47,7 +49,12 @@ class Session {
   void set_number(std::string_view key, double value);  // clamped to the field's range
   void set_choice(std::string_view key, int index);
   void set_flag(std::string_view key, bool on);
-  void restore();  // back to what was opened
+  void restore();                             // back to what was opened
+  void edit(Scene scene);                     // any other change, as one
+  void saved();                               // what is edited now counts as opened
+  void open(Scene scene);                     // another scene; what was opened before is forgotten
+  void take_back(Scene scene, Scene loaded);  // as they were once
+  void show(Recording recording);             // a run kept in a file, with its scene. Throws InputError for a bad one
 
   // --- its answer ----------------------------------------------------------------------------------------------------
   // Sets out to answer the scene if it has changed since, and takes over what has come out. Waits up to `patience` [s]
@@ -72,14 +79,14 @@ class Session {
   void pause();
   void toggle() { playing_ ? pause() : play(); }
   void reset();                // back to the resting pose
-  void step_once();            // one step of the simulation, then paused
+  void step_once();            // one step of the simulation, or the next stored moment when looking back; then paused
   void drop();                 // lets it fall and stand: speed 0
   void drive();                // lets it fall, then drives off at the scene's speed (kDriveSpeed if that is 0)
   void set_rate(double rate);  // simulated seconds per second
   double rate() const { return rate_; }
   bool playing() const { return playing_; }
-  bool started() const { return runner_ != nullptr; }
-  bool finished() const { return runner_ && runner_->done(); }
+  bool started() const { return recording() != nullptr; }
+  bool finished() const { return kept_ || (runner_ && runner_->done()); }  // nothing more will come of it
   // `wall` seconds have passed on the wall: steps the run by as much simulated time, times the rate, but for no longer
   // than `budget` seconds of computing. What could not be done is dropped: a slow machine shows slow motion, the time
   // step never changes. Returns true if the picture changed.
@@ -89,16 +96,29 @@ class Session {
   const std::string& run_refusal() const {
     return run_refusal_;
   }  // why this machine cannot be set in motion; empty = it can
-  const Recording* recording() const { return runner_ ? &runner_->recording() : nullptr; }
+  const Recording* recording() const { return runner_ ? &runner_->recording() : kept_.get(); }
   // Degrees left under way of each stored state of the recording [rad]; empty where all wheels are in the air.
   const std::vector<std::optional<double>>& margins() const { return margins_; }
+
+  // --- looking back --------------------------------------------------------------------------------------------------
+  double length() const;                               // recorded so far [s]; 0 without a run
+  double looked_at() const;                            // time of the moment shown [s]
+  bool looks_back() const { return at_.has_value(); }  // at an earlier moment than the newest
+  void seek(double time);  // shows the stored moment nearest to it [s]; from there play goes on. Nothing without a run
+  void step_back();        // the stored moment before, then paused
+  void newest();           // back to the newest moment
+  void set_loop(bool on);  // over and over what lies around the first lift-off, from kLoopBefore before it on
+  bool loops() const { return loops_; }
+  // What is looped [s]: empty while there is nothing to loop. Without a lift-off, all there is once the run has ended.
+  std::optional<std::pair<double, double>> loop_span() const;
+  static constexpr double kLoopBefore = 2, kLoopAfter = 2;  // [s]
 
   // --- driving by hand -----------------------------------------------------------------------------------------------
   void take_over();  // from now on by hand, as fast as it goes just then; starts the run where there is none
   void let_go();     // it comes to a stop and stands, the run goes on
   bool by_hand() const { return by_hand_; }
-  bool driven_by_hand() const { return runner_ && !runner_->recording().orders.empty(); }  // now or before
-  const ByHand& hand() const { return hand_; }                                             // what is asked of it
+  bool driven_by_hand() const { return recording() && !recording()->orders.empty(); }  // now or before
+  const ByHand& hand() const { return hand_; }                                         // what is asked of it
   void drive(const ByHand& hand);        // asks that of the machine; nothing happens unless by_hand()
   void change_speed(int steps);          // of 1 km/h, negative slower; backwards below 0
   void hold_keys(const HandKeys& keys);  // those held now
@@ -120,9 +140,12 @@ class Session {
   void use_hands(double seconds);
   void drop_run();
   void watch();
+  bool look_on(double wall);
+  void look(double time);
 
   Scene loaded_, scene_;
   bool edited_ = false;
+  unsigned edits_ = 0;
   bool stale_ = true;
   std::string refusal_;
   std::unique_ptr<Model> model_;
@@ -137,6 +160,10 @@ class Session {
   State still_;                   // of rest or placed
   Showing showing_ = Showing::rest;
   std::unique_ptr<Runner> runner_;
+  std::unique_ptr<Recording> kept_;  // of a file, in place of a runner
+  std::optional<double> at_;         // looked back to [s]; empty = the newest moment
+  State looked_;                     // shown then
+  bool loops_ = false;
   std::vector<std::optional<double>> margins_;
   std::string run_refusal_;
   bool playing_ = false;
