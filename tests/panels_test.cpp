@@ -17,14 +17,15 @@ using namespace sidehill;
 
 namespace {
 
-struct Desk {
-  Session session;
+struct Table {
+  Desk desk;
+  Session& session = desk.session;
   ViewChoices choices;
   Ui ui;
   double width = 1280, height = 720;
 
-  explicit Desk(const char* scene = "first_slope")
-      : session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
+  explicit Table(const char* scene = "first_slope")
+      : desk(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     ui.fonts = load_fonts(1);
@@ -35,14 +36,14 @@ struct Desk {
     frame();
     frame();
   }
-  ~Desk() { ImGui::DestroyContext(); }
+  ~Table() { ImGui::DestroyContext(); }
 
   void frame() {
     ImGuiIO& io = ImGui::GetIO();
     io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
     io.DeltaTime = 1.f / 60;
     ImGui::NewFrame();
-    draw_panels(ui, session, choices, layout_of(width, height, 1, session.by_hand()));
+    draw_panels(ui, desk, choices, layout_of(width, height, 1, desk, choices));
     ImGui::Render();
   }
   Rect item(const char* label) {
@@ -69,8 +70,8 @@ struct Desk {
 }  // namespace
 
 TEST_CASE("every primary slider is on the first screen at 1280 x 720 and keeps inside its panel") {
-  Desk desk;
-  const Layout layout = layout_of(desk.width, desk.height, 1);
+  Table desk;
+  const Layout layout = layout_of(desk.width, desk.height, 1, desk.desk, desk.choices);
   for (const Dial& dial : dials_of(desk.session.scene())) {
     INFO(dial.label);
     const Rect r = desk.item(dial.label);
@@ -81,7 +82,7 @@ TEST_CASE("every primary slider is on the first screen at 1280 x 720 and keeps i
 }
 
 TEST_CASE("a click on a slider's track moves its datum") {
-  Desk desk;
+  Table desk;
   desk.slide_to("Slope", 0.9f);
   CHECK(desk.session.number("terrain.slope_deg") > 35);
   desk.slide_to("Rear", 0.02f);
@@ -91,7 +92,7 @@ TEST_CASE("a click on a slider's track moves its datum") {
 }
 
 TEST_CASE("play, step and reset do what they say") {
-  Desk desk;
+  Table desk;
   desk.click("Play");
   CHECK(desk.session.playing());
   desk.session.advance(0.1, 5);
@@ -106,31 +107,31 @@ TEST_CASE("play, step and reset do what they say") {
 }
 
 TEST_CASE("letters do what the buttons do, and no two commands share one") {
-  Desk desk;
-  CHECK(carry_out(U' ', desk.session, desk.choices));
+  Table desk;
+  CHECK(carry_out(U' ', desk.desk, desk.choices));
   CHECK(desk.session.playing());
-  CHECK(carry_out(U'R', desk.session, desk.choices));
+  CHECK(carry_out(U'R', desk.desk, desk.choices));
   CHECK_FALSE(desk.session.playing());
-  CHECK_FALSE(carry_out(U'q', desk.session, desk.choices));
+  CHECK_FALSE(carry_out(U'q', desk.desk, desk.choices));
   for (const Command& a : commands())
     for (const Command& b : commands()) CHECK((&a == &b || a.letter != b.letter));
 }
 
 TEST_CASE("keys drive by hand, and a strip says so only then") {
-  Desk desk;
+  Table desk;
   ImGuiIO& io = ImGui::GetIO();
   io.KeyMap[ImGuiKey_LeftArrow] = 1;
   io.KeyMap[ImGuiKey_RightArrow] = 2;
   CHECK(desk.ui.items.count("Driving by hand") == 0);
-  CHECK(carry_out(U'H', desk.session, desk.choices));
+  CHECK(carry_out(U'H', desk.desk, desk.choices));
   desk.frame();
   CHECK(desk.session.by_hand());
   const Rect strip = desk.item("Driving by hand");
-  const Layout layout = layout_of(desk.width, desk.height, 1, true);
+  const Layout layout = layout_of(desk.width, desk.height, 1, desk.desk, desk.choices);
   CHECK(strip.y + strip.height <= layout.bar.y);
   CHECK(strip.y >= layout.view.y + layout.view.height);
-  for (int i = 0; i < 4; ++i) CHECK(carry_out(U'\u2191', desk.session, desk.choices));
-  CHECK(carry_out(U'\u2193', desk.session, desk.choices));
+  for (int i = 0; i < 4; ++i) CHECK(carry_out(U'\u2191', desk.desk, desk.choices));
+  CHECK(carry_out(U'\u2193', desk.desk, desk.choices));
   CHECK_NEAR(3.6 * desk.session.hand().speed, 3, 1e-12);
   io.KeysDown[1] = io.KeysDown['B'] = true;
   // The arrows are the machine's now, wherever the mouse is.
@@ -160,7 +161,7 @@ TEST_CASE("keys drive by hand, and a strip says so only then") {
 
 TEST_CASE("the caution line is on the screen in every state, and the notes open") {
   for (const char* scene : {"first_slope", "bucket_up", "orchard_row", "wide_or_narrow"}) {
-    Desk desk(scene);
+    Table desk(scene);
     CHECK(desk.ui.items.count("What it leaves out") == 1);
     desk.click("What it leaves out");
     CHECK(desk.choices.notes);
@@ -168,7 +169,7 @@ TEST_CASE("the caution line is on the screen in every state, and the notes open"
 }
 
 TEST_CASE("an overload, a bend that lifts a wheel: said first among the cautions") {
-  Desk desk;
+  Table desk;
   desk.session.settle();
   const std::size_t before = desk.session.warnings().size();
   desk.session.set_number("manoeuvre.speed_kmh", 40);
@@ -191,7 +192,7 @@ TEST_CASE("an overload, a bend that lifts a wheel: said first among the cautions
 }
 
 TEST_CASE("panels hold at odd sizes and for slopes where nothing stands") {
-  Desk desk;
+  Table desk;
   for (const auto& [w, h] : {std::pair{640.0, 480.0}, {1920.0, 1080.0}, {800.0, 1200.0}}) {
     desk.width = w, desk.height = h;
     for (double slope : {0.0, 30.0, 60.0}) {
@@ -204,7 +205,7 @@ TEST_CASE("panels hold at odd sizes and for slopes where nothing stands") {
 }
 
 TEST_CASE("help comes to a mouse at rest, and not to one that has just pressed") {
-  Desk desk;
+  Table desk;
   const auto help_shown = [&] {
     for (const ImGuiWindow* window : ImGui::GetCurrentContext()->Windows)
       if ((window->Flags & ImGuiWindowFlags_Tooltip) && window->Active && !window->Hidden) return true;
@@ -231,7 +232,7 @@ TEST_CASE("help comes to a mouse at rest, and not to one that has just pressed")
 }
 
 TEST_CASE("the views and what is drawn can be chosen by mouse") {
-  Desk desk;
+  Table desk;
   desk.choices.go_to.reset();
   desk.click("View");
   desk.frame();
@@ -249,7 +250,7 @@ TEST_CASE("the views and what is drawn can be chosen by mouse") {
 }
 
 TEST_CASE("a number can be typed, with a comma too, and nonsense leaves the datum alone") {
-  Desk desk;
+  Table desk;
   const auto type = [&](const char* text) {
     desk.click("Slope number");
     for (int i = 0; i < 3; ++i) desk.frame();  // the field opens, is given the keyboard, listens
@@ -267,7 +268,7 @@ TEST_CASE("a number can be typed, with a comma too, and nonsense leaves the datu
 }
 
 TEST_CASE("a liquid is chosen by its name") {
-  Desk desk;
+  Table desk;
   const int before = desk.session.choice("ballast.rear.medium");
   desk.click("Rear liquid");
   desk.frame();
@@ -277,7 +278,7 @@ TEST_CASE("a liquid is chosen by its name") {
 }
 
 TEST_CASE("a click on the chart by heading turns the machine to it") {
-  Desk desk;
+  Table desk;
   const Rect chart = desk.item("Margin by heading");
   desk.press_at({chart.x + 6, chart.middle().y});  // left of the middle: turned to the left
   CHECK_NEAR(desk.session.number("start.heading_deg"), 90, 1e-9);
@@ -294,7 +295,7 @@ TEST_CASE("the chart by heading has uphill at the top and the left on the left")
 
 TEST_CASE("whatever the sliders say, words and picture stay finite") {
   for (const char* scene : {"first_slope", "bucket_up", "orchard_row"}) {
-    Desk desk(scene);
+    Table desk(scene);
     unsigned seed = 7;
     // Every heading is answered each time; on a rough strip that takes seconds.
     const int draws = desk.session.scene().terrain.features.empty() ? 40 : 2;
@@ -323,10 +324,10 @@ TEST_CASE("whatever the sliders say, words and picture stay finite") {
 }
 
 TEST_CASE("every answer fits the right-hand panel without scrolling at 1280 x 720") {
-  const Layout layout = layout_of(1280, 720, 1);
   for (const char* scene : {"first_slope", "bucket_up", "orchard_row", "over_a_stump"}) {
     INFO(scene);
-    Desk desk(scene);
+    Table desk(scene);
+    const Layout layout = layout_of(1280, 720, 1, desk.desk, desk.choices);
     const Rect last = desk.item("Centre of gravity");
     CHECK(last.y + last.height <= layout.right.y + layout.right.height);
   }

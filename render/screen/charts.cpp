@@ -12,6 +12,8 @@ namespace {
 
 constexpr double kDeg = std::numbers::pi / 180;
 
+}  // namespace
+
 void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
   ImGui::SetCursorScreenPos(rect.low());
   ImGui::PushID(id.data(), id.data() + id.size());
@@ -20,8 +22,6 @@ void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
   tooltip(ui, help);
   ImGui::PopID();
 }
-
-}  // namespace
 
 Colour fill_of(Tone tone) {
   switch (tone) {
@@ -285,100 +285,6 @@ void load_chart(Ui& ui, Rect rect, const State& state, double weight) {
     const float y = rect.y + (front ? 0 : row) + ui.px(16);
     text_at(list, ui.fonts.small, {middle, y}, theme::kInkSoft, front ? "Front" : "Rear", 0.5f);
   }
-}
-
-void time_strip(Ui& ui, Rect rect, const Session& session) {
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  const Recording* recording = session.recording();
-  if (!recording || recording->states.empty()) {
-    text_at(list, ui.fonts.text, {rect.x, rect.y + ui.px(4)}, theme::kInk, "At rest.");
-    text_at(
-        list, ui.fonts.small, {rect.x, rect.y + ui.px(26)}, theme::kInkSoft,
-        fitted(ui.fonts.small, "Play lets the machine fall on to the slope and runs the scene in time;", rect.width));
-    text_at(list, ui.fonts.small, {rect.x, rect.y + ui.px(43)}, theme::kInkSoft,
-            fitted(ui.fonts.small, "degrees left and what happens are then drawn here.", rect.width));
-    return;
-  }
-  const float words = ui.px(232);
-  const Rect plot{rect.x + ui.px(34), rect.y + ui.px(19), rect.width - words - ui.px(44), rect.height - ui.px(33)};
-  const double last = recording->states.back().time;
-  // Of a run by hand, which may last long, the last half minute.
-  constexpr double kByHand = 30;
-  const bool by_hand = session.driven_by_hand();
-  const double from = by_hand ? std::max(0.0, last - kByHand) : 0;
-  const double span = by_hand ? kByHand : std::max({session.scene().programme.duration, last, 0.1});
-  const double low = -10 * kDeg, high = 40 * kDeg;
-  const auto x_at = [&](double t) {
-    return plot.x + static_cast<float>(std::clamp((t - from) / span, 0.0, 1.0)) * plot.width;
-  };
-  const auto y_at = [&](double angle) {
-    return plot.y + plot.height * static_cast<float>((high - std::clamp(angle, low, high)) / (high - low));
-  };
-  text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft, "Degrees left, under way");
-  list.AddRectFilled(plot.low(), plot.high(), colour(theme::kCard));
-  const Rect lost{plot.x, y_at(0), plot.width, plot.y + plot.height - y_at(0)};
-  list.AddRectFilled(lost.low(), lost.high(), colour(rgb(0xF3DDD3)));
-  draw_pattern(list, Tone::lifted, lost, with_alpha(theme::kLifted, 0.45), ui.px(8));
-  for (double ring : {0.0, 20.0, 40.0}) {
-    const float y = y_at(ring * kDeg);
-    list.AddLine({plot.x, y}, {plot.x + plot.width, y}, colour(ring == 0 ? theme::kInk : theme::kRule), ui.px(1));
-    text_at(list, ui.fonts.small, {plot.x - ui.px(5), y - ui.px(8)}, theme::kInkSoft, fmt::format("{:.0f}", ring), 1);
-  }
-  if (plot.width > ui.px(70))
-    text_at(list, ui.fonts.small, {plot.x, plot.y + plot.height}, theme::kInkSoft, fmt::format("{:.0f}", from));
-  text_at(list, ui.fonts.small, {plot.x + plot.width, plot.y + plot.height}, theme::kInkSoft,
-          by_hand ? fmt::format("{:.0f} s", from + span) : fmt::format("{:g} s", span), 1);
-
-  for (const Event& event : recording->events) {
-    if (event.time < from) continue;
-    const bool grave = event.kind != EventKind::touch_down && event.kind != EventKind::lands &&
-                       event.kind != EventKind::at_rest && event.kind != EventKind::slide;
-    const float x = x_at(event.time);
-    const Colour ink = event.kind == EventKind::slide ? theme::kSlide : grave ? theme::kLifted : theme::kInkSoft;
-    list.AddLine({x, plot.y}, {x, plot.y + plot.height}, colour(with_alpha(ink, grave ? 0.9 : 0.4)),
-                 ui.px(grave ? 1.5 : 1));
-    if (grave) {
-      list.AddTriangleFilled({x - ui.px(4), plot.y}, {x + ui.px(4), plot.y}, {x, plot.y - ui.px(6)}, colour(ink));
-    }
-  }
-  const auto& margins = session.margins();
-  const std::size_t count = std::min(margins.size(), recording->states.size());
-  std::vector<ImVec2> line;
-  const auto flush = [&] {
-    if (line.size() > 1) {
-      list.AddPolyline(line.data(), static_cast<int>(line.size()), colour(theme::kSteady), 0, ui.px(2));
-    }
-    line.clear();
-  };
-  std::size_t first = 0;
-  while (first < count && recording->states[first].time < from) ++first;
-  for (std::size_t i = first; i < count; ++i) {
-    if (margins[i]) {
-      line.push_back({x_at(recording->states[i].time), y_at(*margins[i])});
-    } else {
-      flush();
-    }
-  }
-  flush();
-  const float now = x_at(session.shown().time);
-  list.AddLine({now, plot.y}, {now, plot.y + plot.height}, colour(theme::kInk), ui.px(2));
-
-  // What happened last, newest first.
-  const float x = plot.x + plot.width + ui.px(12), row = ui.px(17);
-  text_at(list, ui.fonts.text, {x, rect.y - ui.px(5)}, theme::kInk,
-          fmt::format("{:.2f} s{}", session.shown().time,
-                      count > 0 && margins[count - 1] ? "   " + degrees(margins[count - 1]) + " left" : ""));
-  int shown = 0;
-  for (auto event = recording->events.rbegin(); event != recording->events.rend() && shown < 3; ++event, ++shown) {
-    const std::string text = fmt::format("{:.2f} s  {}", event->time, event_words(*event));
-    text_at(list, ui.fonts.small, {x, rect.y + ui.px(17) + row * static_cast<float>(shown)},
-            shown == 0 ? theme::kInk : theme::kInkSoft, fitted(ui.fonts.small, text, words - ui.px(10)));
-  }
-  remember(ui, "Time strip", rect);
-  // On the heading only: help over a strip that is being watched would be in the way.
-  hover_help(ui, "Degrees left, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
-             "How far the load on the machine's body could still turn before it points outside its support line "
-             "(force-angle measure): gravity and acceleration together, so it jumps over bumps. Triangles: events.");
 }
 
 }  // namespace sidehill

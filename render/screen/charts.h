@@ -30,7 +30,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session);
 // Loads of the four wheels as bars to the left and right of the machine's middle, front above rear.
 void load_chart(Ui& ui, Rect rect, const State& state, double weight);
 
-// Degrees left under way over time with the run's events.
-void time_strip(Ui& ui, Rect rect, const Session& session);
+// Help for a place that is no item, once the mouse has rested there.
+void hover_help(Ui& ui, std::string_view label, Rect rect, std::string_view help);
 
 }  // namespace sidehill

@@ -1,6 +1,7 @@
 // What the keys do.
 #include <imgui.h>
 
+#include <algorithm>
 #include <iterator>
 
 #include "render/screen/panels.h"
@@ -10,7 +11,11 @@ namespace sidehill {
 const std::vector<Command>& commands() {
   static const std::vector<Command> list = {
       {U' ', "Play", "Lets the machine fall on to the slope and runs the scene; pauses it. Key: space"},
-      {U'.', "Step", "One step of the simulation (a thousandth of a second, as a rule), then pause. Key: full stop"},
+      {U'.', "Step",
+       "One step of the simulation (a thousandth of a second, as a rule), or the next stored moment when looking back; "
+       "then pause. Key: full stop"},
+      {U',', "Back", "The stored moment before, then pause. Key: comma"},
+      {U'o', "Loop", "Over and over, from two seconds before the first wheel lifts. Key: O"},
       {U'r', "Reset", "Back to the set-up at rest. Key: R"},
       {U'd', "Drop", "Lets it fall and stand: speed 0. Key: D"},
       {U'g', "Drive", "Lets it fall, then drives off along its heading. Key: G"},
@@ -27,27 +32,55 @@ const std::vector<Command>& commands() {
       {U'l', "Labels", "Words in the picture. Key: L"},
       {U'x', "See-through tyres", "Outer sidewalls as glass, so that the liquid shows. Key: X"},
       {U'n', "Notes", "All cautions, and what the answer leaves out. Key: N"},
+      {U't', "Teach", "Prepared lessons in large type: they ask for a guess before they show. Key: T"},
+      {U'k', "Check", "Machine, loader and loads against their limits, with every margin. Key: K"},
+      {U'c', "Compare",
+       "Two set-ups on the same ground at the same moment, with the difference of every reading. Key: C"},
+      {U'a', "A or B", "Of two set-ups, change the other one. Key: A"},
+      {U'2', "Two views", "Two set-ups beside each other instead of one through the other. Key: 2"},
+      {U'p', "Present", "The picture alone, for a class; again: the panels back. Key: P"},
+      {U'+', "Larger", "Larger type, up to three times. Key: +"},
+      {U'-', "Smaller", "Smaller type. Key: -"},
+      {ctrl('z'), "Undo", "Takes the last change back. Ctrl+Z"},
+      {ctrl('y'), "Redo", "Does it again. Ctrl+Y"},
+      {ctrl('o'), "Open",
+       "Scenes, recorded runs, what was opened last, and saving. Ctrl+O. Or drop a file on the window"},
+      {ctrl('s'), "Save", "Every value of the scene, in its file. Ctrl+S"},
   };
   return list;
 }
 
-bool carry_out(char32_t letter, Session& session, ViewChoices& choices) {
+const char* help_for(std::string_view name) {
+  for (const Command& command : commands()) {
+    if (command.name == name) return command.help;
+  }
+  return "";
+}
+
+bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
   if (letter >= U'A' && letter <= U'Z') letter += U'a' - U'A';
+  Session& session = desk.session;
   switch (letter) {
     case U' ':
-      session.toggle();
+      toggle(desk);
       return true;
     case U'.':
-      session.step_once();
+      step_once(desk);
+      return true;
+    case U',':
+      step_back(desk);
+      return true;
+    case U'o':
+      set_loop(desk, !session.loops());
       return true;
     case U'r':
-      session.reset();
+      reset(desk);
       return true;
     case U'd':
-      session.drop();
+      drop(desk);
       return true;
     case U'g':
-      session.drive();
+      drive(desk);
       return true;
     case U'h':
       session.by_hand() ? session.let_go() : session.take_over();
@@ -63,7 +96,7 @@ bool carry_out(char32_t letter, Session& session, ViewChoices& choices) {
       for (std::size_t i = 0; i < std::size(Session::kRates); ++i) {
         if (Session::kRates[i] == session.rate()) next = (i + 1) % std::size(Session::kRates);
       }
-      session.set_rate(Session::kRates[next]);
+      set_rate(desk, Session::kRates[next]);
       return true;
     }
     case U'f':
@@ -81,6 +114,45 @@ bool carry_out(char32_t letter, Session& session, ViewChoices& choices) {
       return true;
     case U'n':
       choices.notes = !choices.notes;
+      return true;
+    case U't':
+      go_to(desk, Task::teach);
+      return true;
+    case U'k':
+      go_to(desk, Task::check);
+      return true;
+    case U'c':
+      go_to(desk, Task::compare);
+      return true;
+    case U'a':
+      if (desk.other) desk.edits_other = !desk.edits_other;
+      return true;
+    case U'2':
+      choices.two_views = !choices.two_views;
+      return true;
+    case U'p':
+      choices.presenter = !choices.presenter;
+      return true;
+    case U'+':
+      choices.text_scale = std::min(3.0, choices.text_scale + 0.25);
+      return true;
+    case U'-':
+      choices.text_scale = std::max(1.0, choices.text_scale - 0.25);
+      return true;
+    case ctrl('z'):
+      undo(desk);
+      return true;
+    case ctrl('y'):
+      redo(desk);
+      return true;
+    case ctrl('o'):
+      choices.drawer = choices.drawer == Drawer::files ? Drawer::none : Drawer::files;
+      return true;
+    case ctrl('s'):
+      if (desk.path.empty())
+        choices.drawer = Drawer::files;  // asks for a name
+      else
+        save_file(desk, desk.path);
       return true;
     default:
       return false;

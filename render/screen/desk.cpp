@@ -12,16 +12,6 @@
 namespace sidehill {
 namespace {
 
-struct TaskWords {
-  const char* name;
-  const char* help;
-};
-constexpr TaskWords kTaskWords[kTasks] = {
-    {"Teach", "Prepared lessons in large type: they ask for a guess before they show. Key: 1"},
-    {"Check", "Machine, loader and loads against their limits, with every margin. Key: 2"},
-    {"Compare", "Two set-ups on the same ground at the same moment, with the difference of every reading. Key: 3"},
-};
-
 std::vector<Session*> sessions(Desk& desk) {
   std::vector<Session*> all{&desk.session};
   if (desk.other) all.push_back(desk.other.get());
@@ -68,8 +58,15 @@ void restore(Desk& desk, const Work& work) {
 
 }  // namespace
 
-const char* name_of(Task task) { return kTaskWords[static_cast<int>(task)].name; }
-const char* help_of(Task task) { return kTaskWords[static_cast<int>(task)].help; }
+const char* name_of(Task task) {
+  constexpr const char* kNames[kTasks] = {"Teach", "Check", "Compare"};
+  return kNames[static_cast<int>(task)];
+}
+
+void go_to(Desk& desk, Task task) {
+  desk.task = task;
+  if (task == Task::compare) lay_beside(desk);
+}
 
 Desk::Desk(Scene scene, std::filesystem::path file) : session(std::move(scene)), path(std::move(file)) {
   history.begin(work_of(*this));

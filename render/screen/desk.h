@@ -15,7 +15,6 @@ namespace sidehill {
 enum class Task { teach, check, compare };
 constexpr int kTasks = 3;
 const char* name_of(Task task);  // "Teach"
-const char* help_of(Task task);
 
 struct Desk {
   explicit Desk(Scene scene, std::filesystem::path file = {});
@@ -33,6 +32,8 @@ struct Desk {
   Session& edited() { return other && edits_other ? *other : session; }
   const Session& edited() const { return other && edits_other ? *other : session; }
 };
+
+void go_to(Desk& desk, Task task);  // comparing lays a second set-up beside the first if there is none
 
 // --- comparing ---
 // Lays a second set-up beside the first, the same to begin with; nothing if there is one.

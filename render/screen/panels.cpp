@@ -12,7 +12,8 @@ namespace {
 
 // How long a frame waits for an answer: on even ground it takes a third of this [s].
 constexpr double kPatience = 0.04;
-constexpr double kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26, kHandHeight = 58;
+constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26, kHandHeight = 58;
+constexpr double kLessonWidth = 430, kCompareWidth = 372;
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
 // again.
@@ -27,12 +28,15 @@ bool begin_panel(const char* name, Rect rect, ImGuiWindowFlags more = 0) {
 }
 
 // One line on what the picture shows: words, symbol and pattern.
-void draw_banner(Ui& ui, const Session& session, Rect rect) {
+void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag = "") {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const Verdict now = moment_of(session);
   list.AddRectFilled(rect.low(), rect.high(), colour(fill_of(now.tone)));
   const Colour ink = ink_on(now.tone);
-  const float left = rect.x + ui.px(16), middle = rect.y + rect.height / 2;
+  const float whose = *tag ? size_of(ui.fonts.heading, tag).x + ui.px(14) : 0;
+  text_at(list, ui.fonts.heading, {rect.x + ui.px(14), rect.y + (rect.height - ui.fonts.heading->FontSize) / 2}, ink,
+          tag);
+  const float left = rect.x + ui.px(16) + whose, middle = rect.y + rect.height / 2;
   draw_symbol(list, now.tone, {left + ui.px(10), middle}, ui.px(20), ink);
   const ImVec2 size = size_of(ui.fonts.heading, now.title);
   text_at(list, ui.fonts.heading, {left + ui.px(32), middle - size.y / 2}, ink, now.title);
@@ -41,7 +45,7 @@ void draw_banner(Ui& ui, const Session& session, Rect rect) {
   if (session.playing()) {
     state = session.rate() == 1 ? "running" : fmt::format("running at 1/{:.0f} speed", 1 / session.rate());
   } else if (session.showing() == Showing::run) {
-    state = session.finished() ? "" : "paused";
+    state = session.looks_back() ? "looking back" : session.finished() ? "" : "paused";
   } else if (session.showing() == Showing::rest) {
     state = "at rest";
   }
@@ -56,7 +60,7 @@ void draw_banner(Ui& ui, const Session& session, Rect rect) {
     draw_pattern(list, now.tone, {end, rect.y, rect.x + rect.width - end, rect.height}, with_alpha(ink, 0.55),
                  ui.px(14));
   }
-  remember(ui, "Banner", rect);
+  remember(ui, std::string("Banner") + (*tag ? " " : "") + tag, rect);
 }
 
 // What hands and feet do, and with which keys.
@@ -135,58 +139,97 @@ void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layo
 
 }  // namespace
 
-Layout layout_of(double width, double height, double scale, bool by_hand) {
+Layout layout_of(double width, double height, double scale, const Desk& desk, const ViewChoices& choices) {
   const auto f = [](double v) { return static_cast<float>(std::floor(v)); };
   width = std::max(width, 1.0), height = std::max(height, 1.0);
+  const bool teaches = desk.task == Task::teach, alone = choices.presenter;
   // A narrow window gives the picture at least a third of its width.
-  const double sides = theme::kLeftWidth + theme::kRightWidth;
+  const double want_left = alone ? 0 : teaches ? kLessonWidth : theme::kLeftWidth;
+  const double want_right = alone || teaches                           ? 0
+                            : desk.task == Task::compare && desk.other ? kCompareWidth
+                                                                       : theme::kRightWidth;
+  const double sides = std::max(1.0, want_left + want_right);
   const double panels = std::min(sides * scale, width * 2 / 3) / sides;
-  const double left = theme::kLeftWidth * panels, right = theme::kRightWidth * panels;
+  const double left = want_left * panels, right = want_right * panels;
+  const double top = alone ? 0 : std::min(kTopHeight * scale, height / 10);
   const double caution = std::min(kCautionHeight * scale, height / 8);
-  const double banner = std::min(kBannerHeight * scale, height / 8), bar = std::min(kBarHeight * scale, height / 4);
+  const double banner = std::min((alone || teaches ? 1.25 : 1) * kBannerHeight * scale, height / 8);
+  const double bar = alone ? 0 : std::min(kBarHeight * scale, height / 4);
   const double body = height - caution;
   Layout layout;
-  layout.left = {0, 0, f(left), f(body)};
-  layout.right = {f(width - right), 0, f(width) - f(width - right), f(body)};
+  layout.top = {0, 0, f(width), f(top)};
+  layout.left = {0, f(top), f(left), f(body) - f(top)};
+  layout.right = {f(width - right), f(top), f(width) - f(width - right), f(body) - f(top)};
   const float x = f(left), middle = layout.right.x - x;
-  layout.banner = {x, 0, middle, f(banner)};
+  layout.banner = {x, f(top), middle, f(banner)};
   layout.bar = {x, f(body - bar), middle, f(body) - f(body - bar)};
-  const float hand = by_hand ? f(std::min(kHandHeight * scale, height / 8)) : 0;
+  const float hand = desk.session.by_hand() ? f(std::min(kHandHeight * scale, height / 8)) : 0;
   layout.hand = {x, layout.bar.y - hand, middle, hand};
-  layout.view = {x, layout.banner.height, middle, layout.hand.y - layout.banner.height};
+  const float above = f(top) + layout.banner.height;
+  layout.view = {x, above, middle, std::max(1.f, layout.hand.y - above)};
   layout.caution = {0, f(body), f(width), f(height) - f(body)};
   return layout;
 }
 
-void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& layout) {
+std::pair<Rect, Rect> halves(Rect rect) {
+  const float gap = 2, left = std::floor((rect.width - gap) / 2);
+  return {{rect.x, rect.y, left, rect.height}, {rect.x + left + gap, rect.y, rect.width - left - gap, rect.height}};
+}
+
+bool shows_two_views(const Desk& desk, const ViewChoices& choices) {
+  return desk.other && desk.task == Task::compare && choices.two_views;
+}
+
+void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
   begin_items(ui);
-  hold_keys(ui, session);
-  ui.arrows_taken = session.by_hand();
-  begin_panel("Set-up", layout.left);
-  draw_set_up(ui, session);
-  ImGui::End();
-
-  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(14), ui.px(8)));
-  begin_panel("Bar", layout.bar, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
-  draw_bar(ui, session, choices);
-  ImGui::End();
-  ImGui::PopStyleVar();
-
+  hold_keys(ui, desk.session);
+  ui.arrows_taken = desk.session.by_hand();
+  if (layout.top.height > 0) {
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(4)));
+    begin_panel("Top", layout.top, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    draw_top(ui, desk, choices, layout.top);
+    ImGui::End();
+    ImGui::PopStyleVar();
+  }
+  if (layout.left.width > 0) {
+    begin_panel("Set-up", layout.left);
+    if (desk.other && desk.task == Task::compare) draw_which(ui, desk);
+    draw_set_up(ui, desk.edited());
+    ImGui::End();
+  }
+  if (layout.bar.height > 0) {
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(14), ui.px(8)));
+    begin_panel("Bar", layout.bar, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    draw_bar(ui, desk, choices);
+    ImGui::End();
+    ImGui::PopStyleVar();
+  }
   // An edit just made is answered before the answer is drawn.
-  session.answer(kPatience);
+  share_ground(desk);
+  answer(desk, kPatience);
+  if (layout.right.width > 0) {
+    begin_panel("Answer", layout.right);
+    if (desk.task == Task::compare && desk.other)
+      draw_compare(ui, desk, choices);
+    else
+      draw_answer(ui, desk.session, choices);
+    ImGui::End();
+  }
 
-  begin_panel("Answer", layout.right);
-  draw_answer(ui, session, choices);
-  ImGui::End();
-
-  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // these two are painted to their edges
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // these are painted to their edges
   begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
-  draw_banner(ui, session, layout.banner);
+  if (desk.other && desk.task == Task::compare) {
+    const auto [a, b] = halves(layout.banner);
+    draw_banner(ui, desk.session, a, "A");
+    draw_banner(ui, *desk.other, b, "B");
+  } else {
+    draw_banner(ui, desk.session, layout.banner);
+  }
   ImGui::End();
 
   if (layout.hand.height > 0) {
     begin_panel("Hand", layout.hand, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
-    draw_hand(ui, session, layout.hand);
+    draw_hand(ui, desk.session, layout.hand);
     ImGui::End();
   }
 
@@ -194,8 +237,11 @@ void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& l
   draw_caution(ui, choices, layout.caution);
   ImGui::End();
   ImGui::PopStyleVar();
-  draw_view_tools(ui, session, choices, layout.view);
-  if (choices.notes) draw_notes(ui, session, choices, layout);
+  draw_view_tools(ui, desk.session, choices, layout.view);
+  if (choices.notes) draw_notes(ui, desk.session, choices, layout);
+  if (choices.drawer == Drawer::files) draw_files(ui, desk, choices, layout.view);
+  const bool held = ImGui::GetIO().MouseDown[0] || ImGui::GetIO().MouseDown[1];
+  note_edits(desk, !held && ui.typing.empty() && !ImGui::GetIO().WantTextInput);
 }
 
 }  // namespace sidehill

@@ -1,16 +1,21 @@
-// The panels of the window over a Session: set-up on the left, answer on the right, what it does now above the picture,
-// controls and time below it, cautions at the foot. Know Dear ImGui and the Session; no OpenGL, no window, so that they
-// can be tested without either.
+// The panels of the window over a Desk: what there is to do along the top, set-up on the left, answer on the right,
+// what it does now above the picture, controls and time below it, cautions at the foot. Know Dear ImGui and the Desk;
+// no OpenGL, no window, so that they can be tested without either.
 #pragma once
+#include <filesystem>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "render/screen/camera.h"
-#include "render/screen/session.h"
+#include "render/screen/desk.h"
 #include "render/screen/ui.h"
 
 namespace sidehill {
+
+// What is laid over the picture, one at a time.
+enum class Drawer { none, files };
 
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
@@ -19,16 +24,26 @@ struct ViewChoices {
   std::optional<CameraPreset> go_to = CameraPreset::three_quarter;  // to be carried out by the window, then emptied
   int preset = 0;                                                   // last one gone to
   bool notes = false;                                               // every caution and limit is being read
+  bool presenter = false;                                           // the picture alone, without panels
+  bool two_views = false;  // of two set-ups: side by side instead of one through the other
+  double text_scale = 1;   // on top of the desktop's, 1 to 3
+  Drawer drawer = Drawer::none;
+  std::filesystem::path state_folder;  // of recent files and unsaved work; empty = none is kept
+  std::filesystem::path looked_into;   // folder the file list shows; empty = where the scene came from
+  char typed_path[1024] = {};          // file to open or save
 };
 
 // Where things stand in a window of that size [px].
 struct Layout {
-  Rect left, right, banner, view, hand, bar, caution;  // `hand` has no height unless driving by hand
+  Rect top, left, right, banner, view, hand, bar, caution;  // `hand` has no height unless driving by hand
 };
-Layout layout_of(double width, double height, double scale, bool by_hand = false);
+Layout layout_of(double width, double height, double scale, const Desk& desk, const ViewChoices& choices);
 
-// Builds one frame of all panels; edits reach the session at once. Call between ImGui::NewFrame and ImGui::Render.
-void draw_panels(Ui& ui, Session& session, ViewChoices& choices, const Layout& layout);
+std::pair<Rect, Rect> halves(Rect rect);  // left and right, with a seam between
+bool shows_two_views(const Desk& desk, const ViewChoices& choices);
+
+// Builds one frame of all panels; edits reach the desk at once. Call between ImGui::NewFrame and ImGui::Render.
+void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout);
 
 // What a key does when pressed, by the letter it types; the buttons' tooltips say the same.
 struct Command {
@@ -37,10 +52,16 @@ struct Command {
   const char* help;
 };
 const std::vector<Command>& commands();
+const char* help_for(std::string_view name);  // of the command of that name, "" if there is none
+// What Ctrl with a letter types.
+constexpr char32_t ctrl(char letter) { return static_cast<char32_t>(letter - 'a' + 1); }
 // Carries out the command of a letter (either case). Returns false if no command has it.
-bool carry_out(char32_t letter, Session& session, ViewChoices& choices);
+bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices);
 // Hands the session the keys held down for driving by hand; none while something is being typed.
 void hold_keys(const Ui& ui, Session& session);
+
+// The two set-ups where they stand in one sentence each: "B: rear fill 0 % (75 % in A)". Empty without a second one.
+std::string what_differs(const Desk& desk, std::size_t most = 3);
 
 // A slider of the set-up panel. Its track covers what is usual for this machine; its key's range is what is allowed.
 struct Dial {
@@ -56,9 +77,13 @@ struct Dial {
 std::vector<Dial> dials_of(const Scene& scene);
 
 // Pieces, each in a file of its own.
+void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect);
+void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);
 void draw_set_up(Ui& ui, Session& session);
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices);
-void draw_bar(Ui& ui, Session& session, ViewChoices& choices);
+void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed
+void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);
+void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect view);
 
 }  // namespace sidehill

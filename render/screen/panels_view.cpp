@@ -33,13 +33,6 @@ constexpr Shown kShown[] = {
     {"Driver", &Overlays::driver},
 };
 
-const char* help_for(std::string_view name) {
-  for (const Command& command : commands()) {
-    if (command.name == name) return command.help;
-  }
-  return "";
-}
-
 Rect last_item() {
   const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
   return {low.x, low.y, size.x, size.y};

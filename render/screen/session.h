@@ -51,6 +51,7 @@ class Session {
   void set_flag(std::string_view key, bool on);
   void restore();                             // back to what was opened
   void edit(Scene scene);                     // any other change, as one
+  void mark_edited() { edited_ = true; }      // what was opened is not saved anywhere
   void saved();                               // what is edited now counts as opened
   void open(Scene scene);                     // another scene; what was opened before is forgotten
   void take_back(Scene scene, Scene loaded);  // as they were once

@@ -29,6 +29,35 @@ void draw_icon(ImDrawList& list, Icon icon, ImVec2 centre, float size, ImU32 ink
       list.AddRectFilled(at(-0.8f, -0.85f), at(-0.45f, 0.85f), ink, 1);
       list.AddTriangleFilled(at(-0.2f, -0.85f), at(-0.2f, 0.85f), at(0.9f, 0), ink);
       break;
+    case Icon::back:
+      list.AddRectFilled(at(0.45f, -0.85f), at(0.8f, 0.85f), ink, 1);
+      list.AddTriangleFilled(at(0.2f, -0.85f), at(0.2f, 0.85f), at(-0.9f, 0), ink);
+      break;
+    case Icon::loop:
+      list.PathArcTo(centre, r * 0.75f, 0.5f, 2.8f, 14);
+      list.PathStroke(ink, 0, w);
+      list.PathArcTo(centre, r * 0.75f, 3.64f, 5.94f, 14);
+      list.PathStroke(ink, 0, w);
+      list.AddTriangleFilled(at(0.3f, -0.15f), at(1.05f, -0.1f), at(0.75f, -0.85f), ink);
+      list.AddTriangleFilled(at(-0.3f, 0.15f), at(-1.05f, 0.1f), at(-0.75f, 0.85f), ink);
+      break;
+    case Icon::undo:
+    case Icon::redo: {
+      const float s = icon == Icon::undo ? 1.f : -1.f;
+      list.AddBezierCubic(at(-0.5f * s, -0.3f), at(0.6f * s, -0.7f), at(1.1f * s, 0.2f), at(0.5f * s, 0.85f), ink, w,
+                          16);
+      list.AddTriangleFilled(at(-0.95f * s, -0.3f), at(-0.2f * s, -0.85f), at(-0.2f * s, 0.25f), ink);
+      break;
+    }
+    case Icon::present:
+      list.AddRect(at(-0.95f, -0.8f), at(0.95f, 0.45f), ink, 1, 0, w);
+      list.AddLine(at(0, 0.45f), at(-0.45f, 0.95f), ink, w);
+      list.AddLine(at(0, 0.45f), at(0.45f, 0.95f), ink, w);
+      break;
+    case Icon::close:
+      list.AddLine(at(-0.7f, -0.7f), at(0.7f, 0.7f), ink, w);
+      list.AddLine(at(-0.7f, 0.7f), at(0.7f, -0.7f), ink, w);
+      break;
     case Icon::reset:
     case Icon::restore:
       list.PathArcTo(centre, r * 0.75f, -2.2f, 2.6f, 20);
@@ -63,6 +92,13 @@ void draw_icon(ImDrawList& list, Icon icon, ImVec2 centre, float size, ImU32 ink
   }
 }
 
+void start_typing(Ui& ui, const SliderLook& look, double value) {
+  ui.typing = look.label;
+  ui.typing_starts = true;
+  fmt::format_to_n(ui.typed, sizeof ui.typed - 1, "{:.{}f}", value * look.shown_factor + 0.0, look.digits).out[0] =
+      '\0';
+}
+
 // The number's own place: turned into a text field by a click. Returns true if a number was typed.
 bool number(Ui& ui, const SliderLook& look, ImVec2 high_corner, double& value) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -93,9 +129,7 @@ bool number(Ui& ui, const SliderLook& look, ImVec2 high_corner, double& value) {
   }
   ImGui::SetCursorScreenPos(place.low());
   if (ImGui::InvisibleButton("##number", {std::max(1.f, place.width), place.height})) {
-    ui.typing = look.label;
-    ui.typing_starts = true;
-    fmt::format_to_n(ui.typed, sizeof ui.typed - 1, "{}", shown).out[0] = '\0';
+    start_typing(ui, look, value);
   }
   if (ImGui::IsItemHovered()) {
     list.AddLine({place.x, place.y + place.height}, {place.x + place.width, place.y + place.height},
@@ -155,8 +189,65 @@ void apply_style(double scale) {
 }
 
 void begin_items(Ui& ui) {
+  const bool typing = !ui.typing.empty() || ImGui::GetIO().WantTextInput;
+  const auto pressed = [&](ImGuiKey key) { return !typing && ImGui::IsKeyPressed(ImGui::GetKeyIndex(key)); };
+  ui.focus_moved = false;
+  if (pressed(ImGuiKey_Tab) && !ui.order.empty()) {
+    const auto found = std::ranges::find(ui.order, ui.focus);
+    const auto count = static_cast<std::ptrdiff_t>(ui.order.size());
+    std::ptrdiff_t at = found == ui.order.end() ? -1 : found - ui.order.begin();
+    if (ImGui::GetIO().KeyShift)
+      at = at <= 0 ? count - 1 : at - 1;
+    else
+      at = (at + 1) % count;
+    ui.focus = ui.order[static_cast<std::size_t>(at)];
+    ui.focus_moved = true;
+  }
+  if (pressed(ImGuiKey_Escape) || ImGui::GetIO().MouseDown[0]) ui.focus.clear();
+  ui.enter = pressed(ImGuiKey_Enter);
+  ui.nudge = ui.arrows_taken ? 0
+                             : (pressed(ImGuiKey_RightArrow) || pressed(ImGuiKey_UpArrow) ? 1 : 0) -
+                                   (pressed(ImGuiKey_LeftArrow) || pressed(ImGuiKey_DownArrow) ? 1 : 0);
+  ui.order.clear();
   ui.items.clear();
   ui.help_is_due = false;
+}
+
+bool reach(Ui& ui, std::string_view label, Rect rect) {
+  ui.order.emplace_back(label);
+  if (ui.focus != label) return false;
+  if (ui.focus_moved) ImGui::SetScrollFromPosY(rect.y - ImGui::GetWindowPos().y, 0.5f);
+  ImGui::GetWindowDrawList()->AddRect({rect.x - ui.px(2), rect.y - ui.px(2)},
+                                      {rect.x + rect.width + ui.px(2), rect.y + rect.height + ui.px(2)},
+                                      colour(theme::kInk), ui.px(4), 0, ui.px(2));
+  return true;
+}
+
+bool tick(Ui& ui, const char* label, bool& on, std::string_view help) {
+  const bool changed = ImGui::Checkbox(label, &on);
+  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+  const Rect rect{low.x, low.y, size.x, size.y};
+  tooltip(ui, help);
+  remember(ui, label, {low.x, low.y, size.y, size.y});
+  if (!reach(ui, label, rect) || !ui.enter) return changed;
+  on = !on;
+  return true;
+}
+
+bool header(Ui& ui, const char* label) {
+  ImGui::PushFont(ui.fonts.small);
+  if (ui.enter && ui.focus == label) {
+    const ImGuiID id = ImGui::GetID(label);
+    ImGuiStorage* storage = ImGui::GetStateStorage();
+    storage->SetInt(id, !storage->GetInt(id, 0));
+  }
+  const bool open = ImGui::CollapsingHeader(label);
+  ImGui::PopFont();
+  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+  const Rect rect{low.x, low.y, size.x, size.y};
+  remember(ui, label, rect);
+  reach(ui, label, rect);
+  return open;
 }
 
 void remember(Ui& ui, std::string_view label, Rect rect) { ui.items.insert_or_assign(std::string(label), rect); }
@@ -223,6 +314,7 @@ bool slider(Ui& ui, const SliderLook& look, double& value) {
   ImGui::InvisibleButton("##track", {track.width, track.height});
   remember(ui, look.label, track);
   const bool held = ImGui::IsItemActive(), hovered = ImGui::IsItemHovered();
+  const bool focused = reach(ui, look.label, {corner.x, corner.y, width, line + ui.px(18)});
   const float grab = ui.px(7), from = track.x + grab, to = track.x + track.width - grab;
   const double span = look.max - look.min;
   const auto snapped = [&](double v) {
@@ -232,10 +324,10 @@ bool slider(Ui& ui, const SliderLook& look, double& value) {
     const double along = std::clamp<double>((ImGui::GetIO().MousePos.x - from) / (to - from), 0, 1);
     const double wanted = snapped(look.min + along * span);
     if (wanted != value) value = wanted, changed = true;
-  } else if (hovered && span > 0 && ui.typing.empty() && !ui.arrows_taken) {
-    const int steps = (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_RightArrow)) ? 1 : 0) -
-                      (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_LeftArrow)) ? 1 : 0);
-    if (steps != 0) value = snapped(value + steps * look.step), changed = true;
+  } else if ((focused || (hovered && ui.focus.empty())) && span > 0 && ui.typing.empty() && ui.nudge != 0) {
+    value = snapped(value + ui.nudge * look.step), changed = true;
+  } else if (focused && ui.enter) {
+    start_typing(ui, look, value);
   }
   tooltip(ui, look.help);
 
@@ -266,8 +358,9 @@ bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool 
   const float content = text_size.x + (icon == Icon::none ? 0 : icon_size + (label.empty() ? 0 : ui.px(7)));
   if (width <= 0) width = content + ui.px(22);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const bool clicked = ImGui::InvisibleButton("##button", {width, height}) && enabled;
+  bool clicked = ImGui::InvisibleButton("##button", {width, height}) && enabled;
   remember(ui, id, {corner.x, corner.y, width, height});
+  if (enabled && reach(ui, id, {corner.x, corner.y, width, height}) && ui.enter) clicked = true;
   const bool hovered = ImGui::IsItemHovered() && enabled, held = ImGui::IsItemActive() && enabled;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 end{corner.x + width, corner.y + height};
@@ -306,6 +399,11 @@ bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, 
   list.AddTriangleFilled({x, y - ui.px(2)}, {x + ui.px(9), y - ui.px(2)}, {x + ui.px(4.5), y + ui.px(4)}, colour(ink));
   if (clicked) ImGui::OpenPopup("##list");
   bool changed = false;
+  if (reach(ui, id, place) && ui.nudge != 0) {
+    const int wanted = std::clamp(index + ui.nudge, 0, static_cast<int>(names.size()) - 1);
+    changed = wanted != index;
+    index = wanted;
+  }
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(8)));
   if (ImGui::BeginPopup("##list")) {
     for (int i = 0; i < static_cast<int>(names.size()); ++i) {

@@ -32,10 +32,33 @@ struct Ui {
   bool pressed_there = false;  // it has been pressed since: its help would only be in the way
   bool help_is_due = false;    // a tooltip waits for its moment: the next frame must not be skipped
   bool arrows_taken = false;   // the arrow keys drive the machine, not the sliders
+  // The keyboard's way through the items: Tab and Shift+Tab move, Enter presses, arrows nudge.
+  std::string focus;               // label of the item it is on; empty = none
+  bool focus_moved = false;        // in this frame: the item wants to be seen
+  std::vector<std::string> order;  // items it can reach, as drawn in this frame
+  bool enter = false;              // pressed in this frame
+  int nudge = 0;                   // arrows pressed in this frame, right or up +1, left or down -1
   float px(double size) const { return static_cast<float>(size) * scale; }
 };
 
-enum class Icon { none, play, pause, step, reset, drop, drive, follow, restore, by_hand };
+enum class Icon {
+  none,
+  play,
+  pause,
+  step,
+  back,
+  reset,
+  loop,
+  drop,
+  drive,
+  follow,
+  restore,
+  by_hand,
+  undo,
+  redo,
+  present,
+  close
+};
 
 struct SliderLook {
   std::string label;        // above the track, left
@@ -54,10 +77,18 @@ ImVec4 vector_colour(Colour c);
 
 // ImGui's own style from the theme, for the scale.
 void apply_style(double scale);
-// Forgets the items of the previous frame.
+// Forgets the items of the previous frame and takes in the keys that move among them.
 void begin_items(Ui& ui);
 // Remembers a place under a label.
 void remember(Ui& ui, std::string_view label, Rect rect);
+
+// Makes an item one that the keyboard can reach, and marks it while it is on it. Returns true then: the caller acts on
+// `enter` and `nudge`.
+bool reach(Ui& ui, std::string_view label, Rect rect);
+// A box to be ticked, with its word. Returns true if `on` changed.
+bool tick(Ui& ui, const char* label, bool& on, std::string_view help = {});
+// A line that opens what is below it, in small type. Returns true while it is open.
+bool header(Ui& ui, const char* label);
 
 // Number above the track, never under the grab. Drag or click on the track, arrow keys while the mouse is over it,
 // click on the number to type one. Returns true if `value` was changed. Items "<label>" (track) and "<label> number".

@@ -109,7 +109,7 @@ Verdict moment_of(const Session& session) {
   for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
   if (session.showing() == Showing::run) {
     const Recording& recording = *session.recording();
-    if (session.finished()) {
+    if (session.finished() && session.looked_at() >= session.length() - 1e-9) {
       switch (recording.outcome) {
         case Outcome::stands:
           return {Tone::steady, "", "Stands", "the run has ended"};

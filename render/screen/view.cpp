@@ -3,11 +3,14 @@
 #include <fmt/format.h>
 
 #include <chrono>
+#include <memory>
 #include <optional>
 
+#include "render/screen/files.h"
 #include "render/screen/panels.h"
 #include "render/screen/scenery.h"
 #include "render/screen/window.h"
+#include "sim/recording_file.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
@@ -19,34 +22,98 @@ constexpr double kBlink = 0.5;         // longest wait without an event: tooltip
 
 double now() { return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(); }
 
+// Keeps unsaved work for the case that the program ends without it being saved, and forgets it once it is.
+struct Keeper {
+  std::filesystem::path folder = state_folder();
+  unsigned kept = 0;  // edits of the session when it was last kept
+  bool keeps = false;
+  double at = 0;  // [s]
+
+  void look(const Desk& desk, double time) {
+    constexpr double kEvery = 2;  // [s]
+    if (!unsaved(desk)) {
+      if (keeps) keep_unsaved(folder, {});
+      keeps = false;
+      kept = desk.session.edits();
+    } else if (kept != desk.session.edits() && time - at > kEvery) {
+      keep_unsaved(folder, desk.session.scene());
+      keeps = true;
+      kept = desk.session.edits();
+      at = time;
+    }
+  }
+  // What was not kept yet, at the end.
+  void finish(const Desk& desk) {
+    if (unsaved(desk) && kept != desk.session.edits()) keep_unsaved(folder, desk.session.scene());
+  }
+};
+
+std::string title_of(const Desk& desk) {
+  const std::string& title = desk.session.scene().title;
+  return fmt::format("Sidehill - {}{}", title.empty() ? "untitled" : title, unsaved(desk) ? " (not saved)" : "");
+}
+
+// Side by side, each follows its own machine from the same side.
+void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, const Rect& view, double scale,
+              double time) {
+  const auto [left, right] = halves(view);
+  if (b.camera.yaw != a.camera.yaw || b.camera.pitch != a.camera.pitch || b.camera.distance != a.camera.distance) {
+    b.camera = a.camera;
+    b.moved = true;
+  }
+  if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time);
+  if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time);
+}
+
 }  // namespace
 
 int view(const std::filesystem::path& scene_path, std::span<const std::string> overrides) {
-  Session session(load_scene(scene_path, overrides));
-  Window window(fmt::format("Sidehill - {}", session.scene().title).c_str(), 1280, 720);
+  const bool recorded = scene_path.extension() == ".run";
+  Desk desk(recorded ? parse_scene(scene_of_recording(scene_path), scene_path) : load_scene(scene_path, overrides),
+            scene_path);
+  if (recorded && !open_file(desk, scene_path)) throw InputError(desk.message);
+  std::string title = title_of(desk);
+  Window window(title.c_str(), 1280, 720);
   Scenery scenery;
+  std::unique_ptr<Scenery> beside;  // of the second set-up, while it has a view of its own
   ViewChoices choices;
+  Keeper keeper;
+  choices.state_folder = keeper.folder;
+  remember_file(keeper.folder, scene_path);
+  if (!unsaved_work(keeper.folder).empty()) desk.message = "Unsaved work was found: see Open";
   Ui ui;
   ui.scale = 0;
   double before = now();
   int more_frames = 3;  // after an event: ImGui needs a second turn to settle what it changes
   bool open = true;
   while (open) {
-    const bool resting =
-        !session.playing() && session.answer_complete() && more_frames <= 0 && (scenery.fine || !session.model());
+    const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
+    const bool fine = scenery.fine && (!beside || beside->fine);
+    const bool resting = !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
     // Help about to be shown and a blinking cursor change without anybody doing anything.
     const bool restless = ui.help_is_due || !ui.typing.empty();
-    const bool only_waits = !session.playing() && !session.answer_complete() && more_frames <= 0;
+    const bool only_waits = !playing(desk) && !known && more_frames <= 0;
     open = window.wait(only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
     if (window.woken()) more_frames = 3;
     const double time = now(), wall = std::min(0.1, time - before);
     before = time;
-    for (char32_t letter : window.take_typed()) carry_out(letter, session, choices);
-    const bool runs = session.advance(wall, kStepBudget);
+    for (const std::string& file : window.take_dropped()) {
+      if (open_file(desk, file)) {
+        remember_file(keeper.folder, file);
+        choices.go_to = static_cast<CameraPreset>(choices.preset);
+      }
+    }
+    for (char32_t letter : window.take_typed()) carry_out(letter, desk, choices);
+    const bool runs = advance(desk, wall, kStepBudget);
+    keeper.look(desk, time);
+    if (std::string now_titled = title_of(desk); now_titled != title) {
+      title = std::move(now_titled);
+      window.set_title(title.c_str());
+    }
     if (resting && more_frames <= 0 && !runs && !restless) continue;
     --more_frames;
 
-    const double scale = window.scale();
+    const double scale = std::min(3.0, window.scale() * choices.text_scale);
     if (scale != ui.scale) {
       ui.scale = static_cast<float>(scale);
       ui.fonts = load_fonts(scale);
@@ -54,14 +121,24 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       apply_style(scale);
     }
     window.begin_frame();
-    const Layout layout = layout_of(window.width(), window.height(), scale, session.by_hand());
-    draw_panels(ui, session, choices, layout);
+    const Layout layout = layout_of(window.width(), window.height(), scale, desk, choices);
+    draw_panels(ui, desk, choices, layout);
     use_mouse(scenery, layout.view, choices);
-    if (session.model()) show_scenery(scenery, session, choices, layout.view, scale, time);
+    const bool two = shows_two_views(desk, choices);
+    if (two && !beside) beside = std::make_unique<Scenery>();
+    if (!two) beside.reset();
+    if (two)
+      show_two(scenery, *beside, desk, choices, layout.view, scale, time);
+    else if (desk.session.model())
+      show_scenery(scenery, desk.session, choices, layout.view, scale, time);
     window.begin_paint(theme::kPaper);
-    if (session.model()) place_scenery(scenery, layout.view, window.height());
+    if (desk.session.model()) {
+      place_scenery(scenery, two ? halves(layout.view).first : layout.view, window.height());
+      if (two) place_scenery(*beside, halves(layout.view).second, window.height());
+    }
     window.end_frame();
   }
+  keeper.finish(desk);
   return 0;
 }
 

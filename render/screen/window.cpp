@@ -18,6 +18,7 @@ namespace sidehill {
 struct Window::Impl {
   GLFWwindow* window = nullptr;
   std::u32string typed;
+  std::vector<std::string> dropped;
   bool woken = true;
 };
 
@@ -60,12 +61,22 @@ Window::Window(const char* title, int width, int height) : impl_(std::make_uniqu
   glfwSetCursorPosCallback(w, [](GLFWwindow* at, double, double) { of<Impl>(at).woken = true; });
   glfwSetMouseButtonCallback(w, [](GLFWwindow* at, int, int, int) { of<Impl>(at).woken = true; });
   glfwSetScrollCallback(w, [](GLFWwindow* at, double, double) { of<Impl>(at).woken = true; });
-  glfwSetKeyCallback(w, [](GLFWwindow* at, int key, int, int action, int) {
+  glfwSetDropCallback(w, [](GLFWwindow* at, int count, const char** paths) {
+    of<Impl>(at).woken = true;
+    of<Impl>(at).dropped.assign(paths, paths + count);
+  });
+  glfwSetKeyCallback(w, [](GLFWwindow* at, int key, int, int action, int mods) {
     Impl& impl = of<Impl>(at);
     impl.woken = true;
     if (action == GLFW_RELEASE || ImGui::GetIO().WantTextInput) return;
     if (key == GLFW_KEY_UP) impl.typed.push_back(U'\u2191');
     if (key == GLFW_KEY_DOWN) impl.typed.push_back(U'\u2193');
+    // With Ctrl no letter is typed: by the letter's own number, as a terminal does it. Ctrl+Shift+Z is Ctrl+Y.
+    const char* name = (mods & GLFW_MOD_CONTROL) != 0 ? glfwGetKeyName(key, 0) : nullptr;
+    if (name && name[0] >= 'a' && name[0] <= 'z' && name[1] == 0) {
+      const char letter = name[0] == 'z' && (mods & GLFW_MOD_SHIFT) != 0 ? 'y' : name[0];
+      impl.typed.push_back(static_cast<char32_t>(letter - 'a' + 1));
+    }
   });
   glfwSetFramebufferSizeCallback(w, [](GLFWwindow* at, int, int) { of<Impl>(at).woken = true; });
   glfwSetWindowRefreshCallback(w, [](GLFWwindow* at) { of<Impl>(at).woken = true; });
@@ -100,6 +111,10 @@ bool Window::wait(double seconds) {
 bool Window::woken() const { return impl_->woken; }
 
 std::u32string Window::take_typed() { return std::exchange(impl_->typed, {}); }
+
+std::vector<std::string> Window::take_dropped() { return std::exchange(impl_->dropped, {}); }
+
+void Window::set_title(const char* title) { glfwSetWindowTitle(impl_->window, title); }
 
 void Window::begin_frame() {
   impl_->woken = false;

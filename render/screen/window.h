@@ -3,6 +3,7 @@
 #pragma once
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "render/screen/theme.h"
 
@@ -23,7 +24,10 @@ class Window {
   bool wait(double seconds);
   bool woken() const;  // something happened since the last call of begin_frame
   // Letters typed since the last call, as long as no text field wanted them; the keys up and down as their arrows.
+  // Ctrl with a letter types its number, as in a terminal: Ctrl+A is 1.
   std::u32string take_typed();
+  std::vector<std::string> take_dropped();  // paths of files dropped on the window since the last call
+  void set_title(const char* title);
 
   void begin_frame();  // starts an ImGui frame
   void begin_paint(

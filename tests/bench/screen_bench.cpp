@@ -24,7 +24,8 @@ void running_window(benchmark::State& state) {
   ImGui::CreateContext();
   ImGui_ImplOpenGL3_Init("#version 330");
   {
-    Session session(test_scene("first_slope"));
+    Desk desk(test_scene("first_slope"));
+    Session& session = desk.session;
     Scenery scenery;
     ViewChoices choices;
     Ui ui;
@@ -37,7 +38,7 @@ void running_window(benchmark::State& state) {
     glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, kWidth, kHeight, 0, GL_RGBA, GL_UNSIGNED_BYTE, nullptr);
     glBindFramebuffer(GL_FRAMEBUFFER, framebuffer);
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture, 0);
-    const Layout layout = layout_of(kWidth, kHeight, 1);
+    const Layout layout = layout_of(kWidth, kHeight, 1, desk, choices);
     for (auto _ : state) {
       if (!session.playing()) session.play();
       session.advance(1.0 / 30, 0.012);
@@ -45,7 +46,7 @@ void running_window(benchmark::State& state) {
       ImGui::GetIO().DeltaTime = 1.f / 30;
       ImGui_ImplOpenGL3_NewFrame();
       ImGui::NewFrame();
-      draw_panels(ui, session, choices, layout);
+      draw_panels(ui, desk, choices, layout);
       show_scenery(scenery, session, choices, layout.view, 1, now());
       ImGui::Render();
       glBindFramebuffer(GL_FRAMEBUFFER, framebuffer);

@@ -1,0 +1,100 @@
+// Right, while two set-ups are compared: what differs in them, which lifts first, and the difference of every reading.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "render/screen/charts.h"
+#include "render/screen/panels.h"
+#include "render/text/words.h"
+
+namespace sidehill {
+namespace {
+
+std::string value_words(const Session& session, const Dial& dial) {
+  const std::string unit =
+      dial.unit[0] == 0 || std::string_view(dial.unit) == "°" ? dial.unit : std::string(" ") + dial.unit;
+  return fmt::format("{:.{}f}{}", session.number(dial.key) * dial.shown_factor, dial.digits, unit);
+}
+
+std::string plain(std::string_view key) {
+  std::string text(key.substr(key.rfind('.') + 1));
+  std::ranges::replace(text, '_', ' ');
+  return text;
+}
+
+// Of any datum, for the list of what differs; empty for texts.
+std::string value_words(const Scene& scene, const Field& field) {
+  if (const auto* number = std::get_if<NumberField>(&field.kind))
+    return fmt::format("{:.4g}", file_value(*number, scene));
+  if (const auto* flag = std::get_if<FlagField>(&field.kind))
+    return *flag->at(const_cast<Scene&>(scene)) ? "yes" : "no";  // the accessor only finds the address
+  if (const auto* choice = std::get_if<ChoiceField>(&field.kind))
+    return std::string(choice->choices[static_cast<std::size_t>(choice->get(scene))]);
+  return {};
+}
+
+struct Difference {
+  std::string name, a, b;
+};
+
+std::vector<Difference> differing(const Desk& desk) {
+  std::vector<Difference> list;
+  if (!desk.other) return list;
+  const Session &a = desk.session, &b = *desk.other;
+  std::set<const Field*> told;
+  std::string group;
+  for (const Dial& dial : dials_of(a.scene())) {
+    const std::vector<const Field*> fields = fields_of(dial.key);
+    if (value_words(a, dial) != value_words(b, dial)) {
+      const std::string name = std::string_view(dial.section) == "Liquid in the tyres"
+                                   ? fmt::format("{} tyres' liquid", dial.label)
+                                   : dial.label;
+      list.push_back({name, value_words(a, dial), value_words(b, dial)});
+    }
+    told.insert(fields.begin(), fields.end());
+  }
+  for (const Field& field : scene_fields()) {
+    if (told.contains(&field)) continue;
+    const std::string at_a = value_words(a.scene(), field), at_b = value_words(b.scene(), field);
+    if (at_a != at_b) list.push_back({plain(field.key), at_a, at_b});
+  }
+  return list;
+}
+
+}  // namespace
+
+std::string what_differs(const Desk& desk, std::size_t most) {
+  const std::vector<Difference> list = differing(desk);
+  if (!desk.other) return {};
+  if (list.empty()) return "B is the same as A so far: change something on the left";
+  std::string text;
+  for (std::size_t i = 0; i < std::min(most, list.size()); ++i)
+    text += fmt::format("{}{}: A {}, B {}", i > 0 ? "; " : "", list[i].name, list[i].a, list[i].b);
+  if (list.size() > most) text += fmt::format("; and {} more", list.size() - most);
+  return text;
+}
+
+void draw_which(Ui& ui, Desk& desk) {
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
+  soft_text(ui, "Change");
+  ImGui::SameLine();
+  const float wide = ui.px(44);
+  if (button(ui, "A", Icon::none, help_for("A or B"), !desk.edits_other, wide)) desk.edits_other = false;
+  ImGui::SameLine();
+  if (button(ui, "B", Icon::none, help_for("A or B"), desk.edits_other, wide)) desk.edits_other = true;
+  ImGui::SameLine();
+  if (button(ui, "Swap", Icon::none, "A becomes B and B becomes A")) swap_set_ups(desk);
+  ImGui::SameLine();
+  if (button(ui, "Only A", Icon::none, "Puts B away; undo brings it back")) put_away(desk);
+  ImGui::PopStyleVar();
+  ImGui::Dummy({0, ui.px(4)});
+}
+
+void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
+  (void)choices;
+  section(ui, "What differs");
+  ImGui::TextWrapped("%s", what_differs(desk, 6).c_str());
+}
+
+}  // namespace sidehill

@@ -1,0 +1,70 @@
+// Along the top: what a person came for, files, undo and redo, size of type, the picture alone.
+#include <fmt/format.h>
+
+#include "render/screen/panels.h"
+
+namespace sidehill {
+namespace {
+
+struct TaskKey {
+  Task task;
+  const char* name;
+  char32_t letter;
+};
+constexpr TaskKey kTaskKeys[] = {
+    {Task::teach, "Teach", U't'}, {Task::check, "Check", U'k'}, {Task::compare, "Compare", U'c'}};
+
+}  // namespace
+
+void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
+  const bool narrow = rect.width < ui.px(1080);
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(rect.low(), {rect.x + rect.width, rect.y + rect.height}, colour(theme::kTrough));
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
+  const auto press = [&](const char* name, char32_t letter, Icon icon, bool pressed, bool enabled = true,
+                         bool icon_only = false) {
+    const std::string id = icon_only ? std::string("##") + name : name;
+    const bool clicked = button(ui, id, icon, help_for(name), pressed, icon_only ? ui.px(34) : 0, enabled);
+    if (icon_only) remember(ui, name, ui.items[id]);
+    if (clicked) carry_out(letter, desk, choices);
+    ImGui::SameLine();
+  };
+  const auto gap = [&] {
+    ImGui::Dummy({ui.px(10), 1});
+    ImGui::SameLine();
+  };
+  for (const TaskKey& key : kTaskKeys) press(key.name, key.letter, Icon::none, desk.task == key.task);
+  gap();
+  press("Open", ctrl('o'), Icon::none, choices.drawer == Drawer::files);
+  press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
+  press("Undo", ctrl('z'), Icon::undo, false, desk.history.can_undo() || unsaved(desk), narrow);
+  press("Redo", ctrl('y'), Icon::redo, false, desk.history.can_redo(), narrow);
+  gap();
+
+  // From the right edge.
+  const float present = ui.px(98), sized = ui.px(34);
+  const float right = rect.x + rect.width - ui.px(8) - present - 2 * sized - 2 * ui.px(4);
+  const float here = ImGui::GetCursorScreenPos().x;
+  // What went well or wrong last, in the room between.
+  if (!desk.message.empty() && right - here > ui.px(60)) {
+    const float y = rect.y + (rect.height - ui.fonts.small->FontSize) / 2;
+    text_at(list, ui.fonts.small, {here, y}, desk.message_is_bad ? theme::kLifted : theme::kInk,
+            fitted(ui.fonts.small, (desk.message_is_bad ? "! " : "") + desk.message, right - here - ui.px(10)));
+    ImGui::InvisibleButton("##message", {right - here - ui.px(10), ui.px(30)});
+    remember(ui, "Message", {here, rect.y, right - here - ui.px(10), ui.px(30)});
+    tooltip(ui, desk.message);
+    ImGui::SameLine();
+  }
+  ImGui::SetCursorScreenPos({std::max(here, right), rect.y + ui.px(4)});
+  if (button(ui, "A-", Icon::none, help_for("Smaller"), false, sized, choices.text_scale > 1))
+    carry_out(U'-', desk, choices);
+  ImGui::SameLine();
+  if (button(ui, "A+", Icon::none, help_for("Larger"), false, sized, choices.text_scale < 3))
+    carry_out(U'+', desk, choices);
+  ImGui::SameLine();
+  if (button(ui, "Present", Icon::present, help_for("Present"), choices.presenter, present))
+    carry_out(U'p', desk, choices);
+  ImGui::PopStyleVar();
+}
+
+}  // namespace sidehill

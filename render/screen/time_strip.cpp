@@ -1,0 +1,210 @@
+#include "render/screen/time_strip.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "render/screen/charts.h"
+#include "render/screen/verdict.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+constexpr double kLow = -10 * kDeg, kHigh = 40 * kDeg;
+constexpr double kByHand = 30;  // of a run by hand, which may last long, the last half minute [s]
+
+// From time and degrees to the screen.
+struct Plot {
+  Rect rect;
+  double from = 0, span = 1;  // [s]
+  float x(double time) const {
+    return rect.x + static_cast<float>(std::clamp((time - from) / span, 0.0, 1.0)) * rect.width;
+  }
+  float y(double angle) const {
+    return rect.y + rect.height * static_cast<float>((kHigh - std::clamp(angle, kLow, kHigh)) / (kHigh - kLow));
+  }
+  double time(float at) const { return from + span * std::clamp<double>((at - rect.x) / rect.width, 0, 1); }
+};
+
+Plot plot_of(const Desk& desk, Rect rect) {
+  const Session& session = desk.session;
+  Plot plot{rect, 0, 1};
+  double last = session.length();
+  if (desk.other) last = std::max(last, desk.other->length());
+  const bool by_hand = session.driven_by_hand();
+  plot.from = by_hand ? std::max(0.0, last - kByHand) : 0;
+  plot.span = by_hand ? kByHand : std::max({session.scene().programme.duration, last, 0.1});
+  return plot;
+}
+
+bool is_grave(const Event& event) {
+  return event.kind != EventKind::touch_down && event.kind != EventKind::lands && event.kind != EventKind::at_rest &&
+         event.kind != EventKind::slide;
+}
+
+void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk) {
+  const Rect& r = plot.rect;
+  list.AddRectFilled(r.low(), r.high(), colour(theme::kCard));
+  const Rect lost{r.x, plot.y(0), r.width, r.y + r.height - plot.y(0)};
+  list.AddRectFilled(lost.low(), lost.high(), colour(rgb(0xF3DDD3)));
+  draw_pattern(list, Tone::lifted, lost, with_alpha(theme::kLifted, 0.45), ui.px(8));
+  if (desk.session.loops()) {
+    if (const auto span = desk.session.loop_span()) {
+      list.AddRectFilled({plot.x(span->first), r.y}, {plot.x(span->second), r.y + r.height},
+                         colour(with_alpha(theme::kNear, 0.25)));
+      for (const double edge : {span->first, span->second})
+        list.AddLine({plot.x(edge), r.y}, {plot.x(edge), r.y + r.height}, colour(theme::kInkSoft), ui.px(1.5));
+    }
+  }
+  for (double ring : {0.0, 20.0, 40.0}) {
+    const float y = plot.y(ring * kDeg);
+    list.AddLine({r.x, y}, {r.x + r.width, y}, colour(ring == 0 ? theme::kInk : theme::kRule), ui.px(1));
+    text_at(list, ui.fonts.small, {r.x - ui.px(5), y - ui.fonts.small->FontSize / 2}, theme::kInkSoft,
+            fmt::format("{:.0f}", ring), 1);
+  }
+  if (r.width > ui.px(70))
+    text_at(list, ui.fonts.small, {r.x, r.y + r.height}, theme::kInkSoft, fmt::format("{:.0f}", plot.from));
+  const double end = plot.from + plot.span;
+  text_at(list, ui.fonts.small, {r.x + r.width, r.y + r.height}, theme::kInkSoft,
+          plot.from > 0 ? fmt::format("{:.0f} s", end) : fmt::format("{:g} s", std::round(end * 100) / 100), 1);
+}
+
+void draw_events(Ui& ui, ImDrawList& list, const Plot& plot, const Recording& recording, bool below) {
+  const Rect& r = plot.rect;
+  for (const Event& event : recording.events) {
+    if (event.time < plot.from) continue;
+    const bool grave = is_grave(event);
+    const float x = plot.x(event.time);
+    const Colour ink = event.kind == EventKind::slide ? theme::kSlide : grave ? theme::kLifted : theme::kInkSoft;
+    if (!below)
+      list.AddLine({x, r.y}, {x, r.y + r.height}, colour(with_alpha(ink, grave ? 0.9 : 0.4)), ui.px(grave ? 1.5 : 1));
+    if (!grave) continue;
+    if (below)  // of B: hollow, from below
+      list.AddTriangle({x - ui.px(4), r.y + r.height}, {x + ui.px(4), r.y + r.height}, {x, r.y + r.height - ui.px(7)},
+                       colour(ink), ui.px(1.5));
+    else
+      list.AddTriangleFilled({x - ui.px(4), r.y}, {x + ui.px(4), r.y}, {x, r.y - ui.px(6)}, colour(ink));
+  }
+}
+
+void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed) {
+  const auto& margins = session.margins();
+  const Recording& recording = *session.recording();
+  const std::size_t count = std::min(margins.size(), recording.states.size());
+  std::vector<ImVec2> line;
+  const auto flush = [&] {
+    if (line.size() > 1) {
+      if (dashed) {
+        for (std::size_t i = 0; i + 1 < line.size(); ++i)
+          if (static_cast<int>(line[i].x / ui.px(6)) % 2 == 0)
+            list.AddLine(line[i], line[i + 1], colour(theme::kInk), ui.px(2));
+      } else {
+        list.AddPolyline(line.data(), static_cast<int>(line.size()), colour(theme::kSteady), 0, ui.px(2));
+      }
+    }
+    line.clear();
+  };
+  for (std::size_t i = 0; i < count; ++i) {
+    if (recording.states[i].time < plot.from) continue;
+    if (margins[i])
+      line.push_back({plot.x(recording.states[i].time), plot.y(*margins[i])});
+    else
+      flush();
+  }
+  flush();
+}
+
+std::optional<double> margin_shown(const Session& session) {
+  const auto& margins = session.margins();
+  if (!session.recording() || margins.empty()) return {};
+  const double frame = session.recording()->frame_step;
+  const auto at = static_cast<std::size_t>(std::max(0.0, std::floor(session.looked_at() / frame + 0.5)));
+  return margins[std::min(at, margins.size() - 1)];
+}
+
+// What happened last before the moment shown, newest first; of two set-ups, which lifts first.
+void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, ImVec2 corner, float width) {
+  const Session& session = desk.session;
+  const float row = ui.px(17);
+  std::string now = fmt::format("{:.2f} s", session.looked_at());
+  if (const auto left = margin_shown(session)) now += "   " + degrees(left) + " left";
+  text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
+  float y = corner.y + ui.px(17);
+  if (const auto first = first_to_lift(desk)) {
+    const std::string text =
+        first->earlier
+            ? fmt::format("{} lifts first, {:.2f} s before {}", first->which == 0 ? "A" : "B", *first->earlier,
+                          first->which == 0 ? "B" : "A")
+            : fmt::format("Only {} has lifted a wheel, at {:.2f} s", first->which == 0 ? "A" : "B", first->time);
+    text_at(list, ui.fonts.small, {corner.x, y}, theme::kInk, fitted(ui.fonts.small, text, width));
+    y += row;
+  }
+  const auto& events = session.recording()->events;
+  int shown = desk.other ? 1 : 0;
+  for (auto event = events.rbegin(); event != events.rend() && shown < 3; ++event) {
+    if (event->time > session.looked_at() + 1e-9) continue;
+    const std::string text = fmt::format("{}{:.2f} s  {}", desk.other ? "A: " : "", event->time, event_words(*event));
+    text_at(list, ui.fonts.small, {corner.x, y}, shown == 0 ? theme::kInk : theme::kInkSoft,
+            fitted(ui.fonts.small, text, width));
+    y += row;
+    ++shown;
+  }
+}
+
+}  // namespace
+
+void time_strip(Ui& ui, Rect rect, Desk& desk) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const Session& session = desk.session;
+  const Recording* recording = session.recording();
+  if (!recording || recording->states.empty()) {
+    text_at(list, ui.fonts.text, {rect.x, rect.y + ui.px(4)}, theme::kInk, "At rest.");
+    const char* lines[] = {"Play lets the machine fall on to the slope and runs the scene in time;",
+                           "degrees left and what happens are then drawn here."};
+    float y = rect.y + ui.px(26);
+    for (const char* line : lines) {
+      text_at(list, ui.fonts.small, {rect.x, y}, theme::kInkSoft, fitted(ui.fonts.small, line, rect.width));
+      y += ui.px(17);
+    }
+    return;
+  }
+  const float words = std::min(ui.px(232), rect.width * 0.42f);
+  const Plot plot = plot_of(desk, {rect.x + ui.px(34), rect.y + ui.px(19),
+                                   std::max(1.f, rect.width - words - ui.px(44)), rect.height - ui.px(33)});
+  text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft,
+          desk.other ? "Degrees left: A line, B dashed" : "Degrees left, under way");
+  draw_ground(ui, list, plot, desk);
+  draw_events(ui, list, plot, *recording, false);
+  draw_margins(ui, list, plot, session, false);
+  if (desk.other && desk.other->recording()) {
+    draw_events(ui, list, plot, *desk.other->recording(), true);
+    draw_margins(ui, list, plot, *desk.other, true);
+  }
+  const Rect& r = plot.rect;
+  const float now = plot.x(session.looked_at());
+  list.AddLine({now, r.y - ui.px(2)}, {now, r.y + r.height + ui.px(2)}, colour(theme::kInk), ui.px(2));
+  list.AddCircleFilled({now, r.y + r.height + ui.px(3)}, ui.px(4.5), colour(theme::kAccent), 16);
+  draw_words(ui, list, desk, {r.x + r.width + ui.px(12), rect.y}, words - ui.px(10));
+  remember(ui, "Time strip", rect);
+
+  const Rect line{r.x, r.y - ui.px(6), r.width, r.height + ui.px(14)};
+  ImGui::SetCursorScreenPos(line.low());
+  ImGui::InvisibleButton("##time line", {line.width, line.height});
+  remember(ui, "Time line", line);
+  if (ImGui::IsItemActive()) {
+    pause(desk);
+    seek(desk, plot.time(ImGui::GetIO().MousePos.x));
+  }
+  if (reach(ui, "Time line", line) && ui.nudge != 0) ui.nudge > 0 ? step_once(desk) : step_back(desk);
+  // On the heading only: help over a strip that is being watched would be in the way.
+  hover_help(
+      ui, "Degrees left, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
+      "How far the load on the machine's body could still turn before it points outside its support line "
+      "(force-angle measure): gravity and acceleration together, so it jumps over bumps. Triangles: events. Click "
+      "or drag in the strip to look at any moment.");
+}
+
+}  // namespace sidehill
