@@ -12,62 +12,9 @@
 #include "render/screen/verdict.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
+#include "tests/table.h"
 
 using namespace sidehill;
-
-namespace {
-
-struct Table {
-  Desk desk;
-  Session& session = desk.session;
-  ViewChoices choices;
-  Ui ui;
-  double width = 1280, height = 720;
-
-  explicit Table(const char* scene = "first_slope")
-      : desk(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
-    ImGui::CreateContext();
-    ImGui::GetIO().IniFilename = nullptr;
-    ui.fonts = load_fonts(1);
-    unsigned char* pixels = nullptr;
-    int w = 0, h = 0;
-    ImGui::GetIO().Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
-    apply_style(1);
-    frame();
-    frame();
-  }
-  ~Table() { ImGui::DestroyContext(); }
-
-  void frame() {
-    ImGuiIO& io = ImGui::GetIO();
-    io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
-    io.DeltaTime = 1.f / 60;
-    ImGui::NewFrame();
-    draw_panels(ui, desk, choices, layout_of(width, height, 1, desk, choices));
-    ImGui::Render();
-  }
-  Rect item(const char* label) {
-    const auto found = ui.items.find(label);
-    REQUIRE_MESSAGE(found != ui.items.end(), "no item " << label);
-    return found->second;
-  }
-  void press_at(ImVec2 place) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.MousePos = place;
-    frame();
-    io.MouseDown[0] = true;
-    frame();
-    io.MouseDown[0] = false;
-    frame();
-  }
-  void click(const char* label) { press_at(item(label).middle()); }
-  void slide_to(const char* label, float part) {
-    const Rect r = item(label);
-    press_at({r.x + part * r.width, r.middle().y});
-  }
-};
-
-}  // namespace
 
 TEST_CASE("every primary slider is on the first screen at 1280 x 720 and keeps inside its panel") {
   Table desk;

@@ -19,7 +19,9 @@ constexpr TaskKey kTaskKeys[] = {
 void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   const bool narrow = rect.width < ui.px(1080);
   ImDrawList& list = *ImGui::GetWindowDrawList();
-  list.AddRectFilled(rect.low(), {rect.x + rect.width, rect.y + rect.height}, colour(theme::kTrough));
+  list.PushClipRect(rect.low(), rect.high());
+  list.AddRectFilled(rect.low(), rect.high(), colour(theme::kTrough));
+  list.PopClipRect();
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
   const auto press = [&](const char* name, char32_t letter, Icon icon, bool pressed, bool enabled = true,
                          bool icon_only = false) {

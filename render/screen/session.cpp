@@ -289,7 +289,7 @@ void Session::reset() {
 void Session::step_once() {
   pause();
   if (at_) {
-    look(*at_ + 1.01 * recording()->frame_step);
+    step_on();
     return;
   }
   if (!runner_) start_run();

@@ -142,6 +142,7 @@ class Session {
   void drop_run();
   void watch();
   bool look_on(double wall);
+  void step_on();
   void look(double time);
 
   Scene loaded_, scene_;

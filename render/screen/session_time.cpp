@@ -43,6 +43,15 @@ void Session::seek(double time) {
   look(nearest->time);
 }
 
+// The stored moment after the one looked at.
+void Session::step_on() {
+  for (const State& state : recording()->states) {
+    if (state.time <= *at_ + 1e-9) continue;
+    look(state.time);
+    return;
+  }
+}
+
 void Session::step_back() {
   if (!started()) return;
   pause();
