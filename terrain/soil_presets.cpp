@@ -64,8 +64,7 @@ Soil soil_of(const SoilPreset& preset) {
 std::optional<int> preset_of(const Soil& soil) {
   for (std::size_t i = 0; i < kPresets.size(); ++i) {
     const Soil typical = soil_of(kPresets[i]);
-    if (soil.name == typical.name && soil.adhesion == typical.adhesion &&
-        soil.rolling_resistance == typical.rolling_resistance &&
+    if (soil.adhesion == typical.adhesion && soil.rolling_resistance == typical.rolling_resistance &&
         soil.adhesion_unlimited == typical.adhesion_unlimited &&
         soil.adhesion_across_ratio == typical.adhesion_across_ratio)
       return static_cast<int>(i);

@@ -26,7 +26,7 @@ std::span<const SoilPreset> soil_presets();
 // across the wheel) is the default's.
 Soil soil_of(const SoilPreset& preset);
 
-// Index of the preset with exactly this soil's name, grip and rolling resistance; empty if somebody changed it.
+// Index of the preset with exactly these numbers, whatever the soil is called; empty if there is none.
 std::optional<int> preset_of(const Soil& soil);
 
 }  // namespace sidehill

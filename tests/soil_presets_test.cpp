@@ -1,4 +1,4 @@
-// Named grounds: typical values inside their published span, told apart by name.
+// Named grounds: typical values inside their published span, told apart by their numbers.
 #include "terrain/soil_presets.h"
 
 #include <doctest/doctest.h>
@@ -51,6 +51,8 @@ TEST_CASE("the default soil is one of them, a changed one is none") {
   Soil soil;
   REQUIRE(preset_of(soil));
   CHECK(soil.name == soil_presets()[static_cast<std::size_t>(*preset_of(soil))].name);
+  soil.name = "the field behind the barn";
+  CHECK(preset_of(soil));
   soil.adhesion += 0.01;
   CHECK_FALSE(preset_of(soil));
   soil = {};

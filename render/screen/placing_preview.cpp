@@ -19,7 +19,7 @@ namespace {
 
 constexpr double kTwoPi = 2 * std::numbers::pi;
 constexpr double kOverGround = 0.02;  // [m]
-constexpr double kStalk = 0.6;        // of the knob for the height [m]
+constexpr double kStalk = 1.0;        // of the knob for the height [m]
 
 struct Lay {
   const Terrain& terrain;
@@ -243,19 +243,24 @@ void draw_preview(ImDrawList& list, const PlacingPreview& preview, const Camera&
     return *at + glm::dvec2(view.x, view.y);
   };
   list.PushClipRect(point({view.x, view.y}), point({view.x + view.width, view.y + view.height}), true);
+  double lowest = -1e9;  // of the outlines, on the screen: words stand below, where no knob is
   for (const Outline& outline : preview.outlines) {
     std::vector<std::optional<glm::dvec2>> spots;
     bool whole = true;
     for (const Vec3& p : outline.points) {
       spots.push_back(spot(p));
+      if (spots.back()) lowest = std::max(lowest, spots.back()->y);
       whole = whole && spots.back() && glm::length(*spots.back()) < 20000;
     }
     if (outline.filled && whole) {
       glm::dvec2 middle(0.0);
       for (const auto& s : spots) middle += *s / static_cast<double>(spots.size());
+      const ImDrawListFlags flags = list.Flags;
+      list.Flags &= ~ImDrawListFlags_AntiAliasedFill;  // neighbours would show their seams
       for (std::size_t i = 0; i < spots.size(); ++i)
         list.AddTriangleFilled(point(middle), point(*spots[i]), point(*spots[(i + 1) % spots.size()]),
                                colour(with_alpha(theme::kAccent, 0.22)));
+      list.Flags = flags;
     }
     const bool main = outline.ink == Ink::support;
     draw_path(list, spots, outline.closed, outline.dashed, (main ? 4.5f : 3.5f) * px,
@@ -279,9 +284,9 @@ void draw_preview(ImDrawList& list, const PlacingPreview& preview, const Camera&
     const float size = static_cast<float>(theme::kTextSize) * px;
     const ImVec2 text = font->CalcTextSizeA(size, 1e9f, 0, label.text.c_str());
     const double pad = 8 * scale, wide = text.x + 2 * pad, high = text.y + pad;
-    // Over the thing, kept inside the view.
+    // Kept inside the view.
     const double x = std::clamp(at->x - wide / 2, view.x + 4, std::max(view.x + 4, view.x + view.width - wide - 4));
-    const double y = std::clamp(at->y - high - 42 * scale, view.y + 44 * scale,
+    const double y = std::clamp(std::max(lowest, at->y) + 16 * scale, view.y + 44 * scale,
                                 std::max(view.y + 44 * scale, view.y + view.height - high - 4));
     list.AddRectFilled(point({x, y}), point({x + wide, y + high}), colour(theme::kAccent), 5 * px);
     list.AddText(font, size, point({x + pad, y + pad / 2}), colour(theme::kOnAccent), label.text.c_str());

@@ -215,10 +215,9 @@ Feature before_wheel(const Scene& scene, Tool tool, int wheel, double ahead) {
   const Axle& axle = is_front(wheel) ? v.front : v.rear;
   Feature f = usual_feature(tool, scene.start.heading);
   // Half the plateau each side of a wheel that leans or steers a little, and nothing under the other side's.
-  if (!is_round(f))
-    f.width = std::min(f.width, 0.7 * axle.track);
-  else
-    f.length = std::min(f.length, 0.7 * axle.track);
+  const double most = std::max(0.1, std::floor(0.7 * axle.track * 20) / 20);  // a whole number of 5 cm
+  double& across = is_round(f) ? f.length : f.width;
+  across = std::min(across, most);
   const double along = v.wheelbase + ahead + f.length / 2, side = (is_left(wheel) ? 0.5 : -0.5) * axle.track;
   const glm::dvec2 p = glm::dvec2(scene.start.x, scene.start.y) + along * forward_G(scene.start.heading) +
                        side * left_G(scene.start.heading);
