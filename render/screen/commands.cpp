@@ -39,6 +39,8 @@ const std::vector<Command>& commands() {
       {U'a', "A or B", "Of two set-ups, change the other one. Key: A"},
       {U'2', "Two views", "Two set-ups beside each other instead of one through the other. Key: 2"},
       {U'p', "Present", "The picture alone, for a class; again: the panels back. Key: P"},
+      {U'w', "Ground",
+       "Bumps, holes, stumps and the machine itself put and moved with the mouse; what the ground is. Key: W"},
       {U'+', "Larger", "Larger type, up to three times. Key: +"},
       {U'-', "Smaller", "Smaller type. Key: -"},
       {ctrl('z'), "Undo", "Takes the last change back. Ctrl+Z"},
@@ -57,9 +59,23 @@ const char* help_for(std::string_view name) {
   return "";
 }
 
+void pull(Drawer drawer, ViewChoices& choices) {
+  choices.drawer = choices.drawer == drawer ? Drawer::none : drawer;
+  choices.placing.tool = choices.drawer == Drawer::ground ? Tool::move : Tool::look;
+  choices.placing.selected = kNothing;
+  choices.placing.menu.reset();
+}
+
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
   if (letter >= U'A' && letter <= U'Z') letter += U'a' - U'A';
   Session& session = desk.session;
+  if (choices.drawer == Drawer::ground) {  // its tools have keys of their own
+    if (const std::optional<Tool> tool = tool_of_key(letter)) {
+      choose(choices.placing, *tool, desk.edited().scene());
+      return true;
+    }
+    if (choices.placing.selected != kNothing && (letter == U'+' || letter == U'-')) return false;  // changes its size
+  }
   switch (letter) {
     case U' ':
       toggle(desk);
@@ -146,7 +162,10 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
       redo(desk);
       return true;
     case ctrl('o'):
-      choices.drawer = choices.drawer == Drawer::files ? Drawer::none : Drawer::files;
+      pull(Drawer::files, choices);
+      return true;
+    case U'w':
+      pull(Drawer::ground, choices);
       return true;
     case ctrl('s'):
       if (desk.path.empty())

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/screen/charts.h"
+#include "render/screen/panels_ground.h"
 
 namespace sidehill {
 namespace {
@@ -193,8 +194,13 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   }
   if (layout.left.width > 0) {
     begin_panel("Set-up", layout.left);
-    if (desk.other && desk.task == Task::compare) draw_which(ui, desk);
-    draw_set_up(ui, desk.edited());
+    if (choices.drawer == Drawer::ground) {
+      if (std::optional<Scene> changed = draw_ground_tools(ui, choices.placing, desk.edited().scene()))
+        desk.edited().edit(std::move(*changed));
+    } else {
+      if (desk.other && desk.task == Task::compare) draw_which(ui, desk);
+      draw_set_up(ui, desk.edited());
+    }
     ImGui::End();
   }
   if (layout.bar.height > 0) {
@@ -240,6 +246,10 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   draw_view_tools(ui, desk.session, choices, layout.view);
   if (choices.notes) draw_notes(ui, desk.session, choices, layout);
   if (choices.drawer == Drawer::files) draw_files(ui, desk, choices, layout.view);
+  if (choices.drawer == Drawer::ground) {
+    if (std::optional<Scene> changed = draw_ground_menu(ui, choices.placing, desk.edited().scene()))
+      desk.edited().edit(std::move(*changed));
+  }
   const bool held = ImGui::GetIO().MouseDown[0] || ImGui::GetIO().MouseDown[1];
   note_edits(desk, !held && ui.typing.empty() && !ImGui::GetIO().WantTextInput);
 }

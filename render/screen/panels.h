@@ -10,12 +10,13 @@
 
 #include "render/screen/camera.h"
 #include "render/screen/desk.h"
+#include "render/screen/placing.h"
 #include "render/screen/ui.h"
 
 namespace sidehill {
 
 // What is laid over the picture, one at a time.
-enum class Drawer { none, files };
+enum class Drawer { none, files, ground };
 
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
@@ -31,6 +32,7 @@ struct ViewChoices {
   std::filesystem::path state_folder;  // of recent files and unsaved work; empty = none is kept
   std::filesystem::path looked_into;   // folder the file list shows; empty = where the scene came from
   char typed_path[1024] = {};          // file to open or save
+  Placing placing;                     // ground and machine by hand, while that drawer is open
 };
 
 // Where things stand in a window of that size [px].
@@ -55,6 +57,8 @@ const std::vector<Command>& commands();
 const char* help_for(std::string_view name);  // of the command of that name, "" if there is none
 // What Ctrl with a letter types.
 constexpr char32_t ctrl(char letter) { return static_cast<char32_t>(letter - 'a' + 1); }
+// Opens a drawer, or closes it if it is open.
+void pull(Drawer drawer, ViewChoices& choices);
 // Carries out the command of a letter (either case). Returns false if no command has it.
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices);
 // Hands the session the keys held down for driving by hand; none while something is being typed.

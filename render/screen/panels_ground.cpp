@@ -101,7 +101,7 @@ const char* hint_for(const Placing& placing) {
     return "Drag the machine to another place, drag the ring to turn it. Shift: no snapping.";
   if (placing.selected >= 0)
     return "Drag it to another place, drag a knob to change it. Delete takes it away. Shift: no snapping.";
-  return "Drag the machine or a thing on the ground. Tab walks through them; a click with the right button says more.";
+  return "Drag the machine or a thing on the ground; a click with the right button says more.";
 }
 
 void draw_palette(Edit& edit) {

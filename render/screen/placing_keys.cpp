@@ -147,12 +147,12 @@ std::optional<Scene> use_placing(Placing& placing, const Ui& ui, const Camera& c
   KeysNow keys;
   keys.escape = pressed(ImGuiKey_Escape, false);
   keys.remove = pressed(ImGuiKey_Delete, false) || pressed(ImGuiKey_Backspace, false);
-  const bool tab = pressed(ImGuiKey_Tab, true);
-  keys.next = tab && !io.KeyShift, keys.previous = tab && io.KeyShift;
-  keys.put = pressed(ImGuiKey_Enter, false) || pressed(ImGuiKey_KeyPadEnter, false);
+  // Tab walks through the panel, where every thing has its button; while it is on one, the keys are the panel's.
+  const bool free = ui.focus.empty();
+  keys.put = free && (pressed(ImGuiKey_Enter, false) || pressed(ImGuiKey_KeyPadEnter, false));
   keys.shift = io.KeyShift;
   // A slider under the mouse has the sideways arrows for itself.
-  if (!io.WantCaptureMouse) {
+  if (free && !io.WantCaptureMouse) {
     keys.right = (pressed(ImGuiKey_RightArrow, true) ? 1 : 0) - (pressed(ImGuiKey_LeftArrow, true) ? 1 : 0);
     keys.up = (pressed(ImGuiKey_UpArrow, true) ? 1 : 0) - (pressed(ImGuiKey_DownArrow, true) ? 1 : 0);
     keys.turn = (pressed(ImGuiKey_PageUp, true) ? 1 : 0) - (pressed(ImGuiKey_PageDown, true) ? 1 : 0);

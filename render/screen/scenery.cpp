@@ -52,10 +52,14 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
   const bool inside = io.MousePos.x >= view.x && io.MousePos.x < view.x + view.width && io.MousePos.y >= view.y &&
                       io.MousePos.y < view.y + view.height;
   if (!inside) return;
+  const bool places = choices.drawer == Drawer::ground;
+  MouseNow now;
+  now.shift = io.KeyShift, now.control = io.KeyCtrl, now.inside = true;
   const double per = 1.0 / std::max(1.f, view.height);
   // Held since an earlier frame: the way to where it was pressed is no dragging.
   const auto held = [&](int button) { return io.MouseDown[button] && io.MouseDownDuration[button] > 0; };
-  if ((io.MouseDelta.x != 0 || io.MouseDelta.y != 0) && (held(0) || held(1) || held(2))) {
+  if (!(places && takes_mouse(choices.placing)) && (io.MouseDelta.x != 0 || io.MouseDelta.y != 0) &&
+      (held(0) || held(1) || held(2))) {
     if (held(0) && !io.KeyShift) {
       orbit(scenery.camera, io.MouseDelta.x * per, io.MouseDelta.y * per);
     } else {
@@ -64,7 +68,7 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
     }
     scenery.moved = true;
   }
-  if (io.MouseWheel != 0) {
+  if (io.MouseWheel != 0 && !(places && takes_wheel(choices.placing, now))) {
     zoom(scenery.camera, io.MouseWheel);
     scenery.moved = true;
   }

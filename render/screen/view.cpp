@@ -8,6 +8,7 @@
 
 #include "render/screen/files.h"
 #include "render/screen/panels.h"
+#include "render/screen/placing_preview.h"
 #include "render/screen/scenery.h"
 #include "render/screen/window.h"
 #include "sim/recording_file.h"
@@ -123,17 +124,30 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     window.begin_frame();
     const Layout layout = layout_of(window.width(), window.height(), scale, desk, choices);
     draw_panels(ui, desk, choices, layout);
-    use_mouse(scenery, layout.view, choices);
     const bool two = shows_two_views(desk, choices);
+    const Rect first = two ? halves(layout.view).first : layout.view;
+    if (choices.drawer == Drawer::ground && desk.edited().model()) {
+      if (std::optional<Scene> changed =
+              use_placing(choices.placing, ui, scenery.camera, desk.edited().scene(), desk.session.shown(), first)) {
+        if (playing(desk) || desk.session.started()) reset(desk);
+        desk.edited().edit(std::move(*changed));
+      }
+    }
+    use_mouse(scenery, layout.view, choices);
     if (two && !beside) beside = std::make_unique<Scenery>();
     if (!two) beside.reset();
     if (two)
       show_two(scenery, *beside, desk, choices, layout.view, scale, time);
     else if (desk.session.model())
       show_scenery(scenery, desk.session, choices, layout.view, scale, time);
+    if (choices.drawer == Drawer::ground && desk.session.model()) {
+      const ViewRect at{first.x, first.y, first.width, first.height};
+      draw_preview(*ImGui::GetBackgroundDrawList(),
+                   preview(choices.placing, desk.edited().scene(), desk.session.shown()), scenery.camera, at, scale);
+    }
     window.begin_paint(theme::kPaper);
     if (desk.session.model()) {
-      place_scenery(scenery, two ? halves(layout.view).first : layout.view, window.height());
+      place_scenery(scenery, first, window.height());
       if (two) place_scenery(*beside, halves(layout.view).second, window.height());
     }
     window.end_frame();
