@@ -98,7 +98,7 @@ void draw_headings(Ui& ui, Session& session) {
          left > 0 ? degrees(left) + " left there, then the " + wheel_name(worst->wheel) + " lifts"
                   : degrees(-left) + " past the lift of the " + std::string(wheel_name(worst->wheel)));
   } else {
-    line(ui.fonts.text, theme::kInk, session.answer_complete() ? "none lifts a wheel" : "being worked out");
+    line(ui.fonts.text, theme::kInk, session.headings_complete() ? "none lifts a wheel" : "being worked out");
   }
   after(corner, std::max(side + ui.px(32), y - corner.y));
 }
