@@ -75,6 +75,8 @@ TEST_CASE("what is shown reads as people write it") {
   CHECK(shown_change(Quantity::mass, 1e-9, Units::si) == "0 kg");
   CHECK(shown_change(Quantity::temperature, 10, Units::us) == "+18 °F");  // a difference knows no zero
   CHECK(shown_doubt(Quantity::length, 0.03, Units::si) == "± 0.03 m");
+  CHECK(shown_doubt(Quantity::length, 0.003, Units::si) == "± 0.003 m");
+  CHECK(shown_doubt(Quantity::length, 0, Units::si) == "± 0.00 m");
 }
 
 TEST_CASE("what is not a number is never shown as one") {

@@ -193,7 +193,9 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
 
   section(ui, "Mass");
   const Vec3 cg = centre_of_gravity(*model);
-  const auto length = [&](double si) { return shown(Quantity::length, si, ui.units); };
+  // Inches alone: two measures of feet and inches do not fit into the line.
+  const ShownUnit unit = shown_unit(Quantity::length, ui.units);
+  const auto length = [&](double si) { return fmt::format("{:.{}f} {}", si * unit.factor, unit.digits, unit.name); };
   // On level ground the axles share the weight by where the centre of gravity lies between them.
   const double front = std::clamp(cg.x / model->wheelbase, 0.0, 1.0);
   fact(ui, "Total, axle split", shown(Quantity::mass, mass, ui.units),

@@ -110,7 +110,7 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
                       bool only_what_differs) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float width = ImGui::GetContentRegionAvail().x, height = ui.px(21);
-  const float word = ui.px(72);                       // "B better"
+  const float word = ui.px(86);                       // "B better?"
   const float cell = std::min(ui.px(92), width / 6);  // a value
   const float name = width - 3 * cell - word;
   std::string before;
@@ -148,19 +148,21 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
                       "in truth by less.",
                       shown_doubt(d.quantity, *d.doubt, ui.units))
                 : std::string("How far off the difference may be is not reckoned.");
-    tooltip(ui, d.name + ". " + off);
+    tooltip(ui, d.name + ". " + off +
+                    (d.better != 0 && d.within_doubt ? " It is less than that: which is better is not certain." : ""));
     remember(ui, "Difference: " + d.id, {corner.x, corner.y, width, height});
     text_at(list, ui.fonts.small, {corner.x, corner.y + (height - ui.fonts.small->FontSize) / 2}, theme::kInk,
             fitted(ui.fonts.small, d.name, name - ui.px(4)));
     columns(corner, ui.fonts.small, theme::kInk, d.a ? shown(d.quantity, d.a, ui.units) : d.instead_a,
             d.b ? shown(d.quantity, d.b, ui.units) : d.instead_b, alike ? "=" : change);
-    if (d.better != 0) {  // an arrow towards the better column, and the word
+    if (d.better != 0) {  // an arrow to the left for the one, to the right for the other, and the word
       const float x = corner.x + name + 3 * cell + ui.px(10), y = corner.y + height / 2, r = ui.px(4);
       const Colour ink = d.within_doubt ? theme::kInkSoft : theme::kSteady;
-      list.AddTriangleFilled({x - r, y + r}, {x + r, y + r}, {x, y - r}, colour(ink));
+      const float point = d.better < 0 ? -r : r;
+      list.AddTriangleFilled({x - point, y - r}, {x - point, y + r}, {x + point, y}, colour(ink));
       const std::string& who = d.better < 0 ? name_a : name_b;
       text_at(list, ui.fonts.small, {x + ui.px(9), y - ui.fonts.small->FontSize / 2}, ink,
-              fitted(ui.fonts.small, d.within_doubt ? who + ", in doubt" : who + " better", word - ui.px(18)));
+              fitted(ui.fonts.small, d.within_doubt ? who + " better?" : who + " better", word - ui.px(18)));
     }
   }
   if (told == 0) soft_text(ui, "Nothing differs.");

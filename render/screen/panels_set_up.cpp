@@ -48,7 +48,8 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
     look.min = ceil_to(look.min, look.step);
     look.max = std::max(look.min, floor_to(look.max, look.step));
   }
-  look.digits = ui.units == Units::si ? dial.digits : typed.digits;
+  const bool other_unit = typed.factor != typed_unit(dial.key, Units::si, dial.max).factor;
+  look.digits = other_unit ? typed.digits : dial.digits;
   look.mark = typed.shown(session.loaded_number(dial.key));
   look.help = help_of(dial.key, ui.units) +
               "\nDrag, arrow keys, or click the number to type one. The tick marks the value as opened.\n" + dial.key;

@@ -59,7 +59,7 @@ std::string ReadingList::most_from() const {
     for (char& letter : name)
       if (letter == '.' || letter == '_') letter = ' ';
     words += (told == 0 ? " Most of it comes from: " : "; ") + name +
-             fmt::format(" (± {:.3g}{}{})", doubt.tolerance, doubt.unit.empty() ? "" : " ", doubt.unit);
+             fmt::format(" (± {:.2g}{}{})", doubt.tolerance, doubt.unit.empty() ? "" : " ", doubt.unit);
     ++told;
   }
   return words.empty() ? words : words + ".";
@@ -101,7 +101,7 @@ std::string found_words(const Reading& reading, Units units) {
   } else if (reading.low) {
     words += fmt::format(" Nineteen times in twenty it lies above {}.", shown(reading.quantity, reading.low, units));
   }
-  return words + " " + reading.doubt_words;
+  return words + "\n" + reading.doubt_words;
 }
 
 const Reading* find_reading(std::span<const Reading> readings, std::string_view id) {

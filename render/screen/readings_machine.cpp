@@ -97,6 +97,9 @@ void add_loads(ReadingList& list) {
              "What a gauge shows cold, at the scene's temperature and before the load squeezes the air: ideal gas in "
              "the room the liquid leaves."},
         list.off_of_datum("vehicle." + side + ".tyre.pressure_kpa"));
+    Off stiff = list.off_of_datum("vehicle." + side + ".tyre.vertical_stiffness_kn_per_m");
+    if (stiff.width) stiff.width = std::hypot(*stiff.width, 2 * law.vertical_stiffness_uncertainty);
+    stiff.words += " That of the stiffening by liquid and temperature is added as squares.";
     list.add(
         {.id = "stiffness_" + side,
          .name = "Stiffness, " + side,
@@ -105,10 +108,7 @@ void add_loads(ReadingList& list) {
          .instead = "taken as rigid",
          .how = "Of one tyre, downwards: the datum for air alone, stiffened by the room the liquid takes from the air "
                 "and by temperature. That stiffening is our estimate."},
-        {2 * law.vertical_stiffness_uncertainty,
-         {},
-         {},
-         "Two standard deviations of the stiffening by liquid and temperature; the datum for air alone is not in it."});
+        stiff);
   }
 }
 
@@ -238,7 +238,7 @@ void add_room(ReadingList& list) {
          .value = rest ? std::optional(rest->energy) : std::nullopt,
          .instead = in_air,
          .how = "What must still be added to bring the weight over the nearest support line, the turning towards it "
-                "counted in; below nought it goes over unless something stops it. Friction, tyres and the driver "
+                "counted in; below zero it goes over unless something stops it. Friction, tyres and the driver "
                 "are left out.",
          .better = Better::more},
         off);
@@ -254,7 +254,7 @@ void add_room(ReadingList& list) {
               .name = "Speed",
               .quantity = Quantity::speed,
               .value = glm::dot(k.now->v_G, k.now->X_GV.R[0]),
-              .how = "Of the machine along its own length; below nought it goes backwards."},
+              .how = "Of the machine along its own length; below zero it goes backwards."},
              off);
     return;
   }

@@ -36,7 +36,7 @@ void add_margins(ReadingList& list) {
        .value = s.margin,
        .instead = never,
        .how = "The slope at which the first wheel lifts at this heading, less the slope of the ground. At rest: no "
-              "speed, no bumps beyond the scene's, no bend. Below nought a wheel is up already.",
+              "speed, no bumps beyond the scene's, no bend. Below zero a wheel is up already.",
        .better = Better::more},
       off);
   off = list.off(u.first_lift_off, s.first_lift_off);

@@ -181,7 +181,10 @@ std::string shown_doubt(Quantity quantity, double si, Units units) {
   const ShownUnit unit = shown_unit(quantity, units);
   const double value = std::abs(si * unit.factor);
   if (!std::isfinite(value)) return "-";
-  return "± " + with_unit(fixed(value, unit.digits, units), unit.name);
+  // A doubt that is there is never told as zero.
+  int digits = unit.digits;
+  while (value > 0 && digits < unit.digits + 2 && value < 0.5 * std::pow(10.0, -digits)) ++digits;
+  return "± " + with_unit(fixed(value, digits, units), unit.name);
 }
 
 TypedUnit typed_unit(std::string_view key, Units units, double most) {
