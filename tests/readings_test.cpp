@@ -158,6 +158,10 @@ TEST_CASE("differences are matched by name and know which is better") {
   CHECK_FALSE(fill.b);
   CHECK(fill.instead_b == "-");
   CHECK(of("slope").better == 0);
+  // More load on a tyre that bears it is neither good nor bad; less of an overload is.
+  CHECK(of("tyre_rear_right").better == 0);
+  CHECK(value(a, "tyre_front_right") > 1);
+  CHECK(of("tyre_front_right").better == (*of("tyre_front_right").change < 0 ? 1 : -1));
   // The other way round it is the other one.
   const std::vector<Difference> back = differences(b.readings, a.readings);
   for (const Difference& d : back)

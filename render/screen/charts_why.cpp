@@ -45,7 +45,7 @@ void breakdown_chart(Ui& ui, Rect rect, const Breakdown& breakdown, double slope
   float y = rect.y;
   plain(y, "The bare machine on rigid tyres", degrees(breakdown.bare), ui.fonts.text);
   y += ui.px(21);
-  const float middle = rect.x + rect.width / 2, top = y + ui.px(16);
+  const float middle = rect.x + rect.width / 2;
   for (const Cause& cause : breakdown.causes) {
     const bool adds = cause.share >= 0;
     const std::string value = shown_change(Quantity::angle, cause.share, ui.units);
@@ -61,14 +61,15 @@ void breakdown_chart(Ui& ui, Rect rect, const Breakdown& breakdown, double slope
       list.AddRectFilled(bar.low(), bar.high(), colour(adds ? theme::kSteady : theme::kLifted));
       if (!adds) draw_pattern(list, Tone::lifted, bar, theme::kCard, ui.px(6));
     }
+    // The line of nothing added: beside the bars alone, never through a name.
+    list.AddLine({middle, trough.y - ui.px(2)}, {middle, trough.y + trough.height + ui.px(2)}, colour(theme::kInk),
+                 ui.px(1.5));
     hover(ui, "Cause: " + cause.name, {rect.x, y, rect.width, ui.px(kRow)},
           fmt::format("{}: {} {} to the slope at which the first wheel lifts, averaged over every order of adding the "
                       "causes.",
                       capital(cause.name), adds ? "adds" : "takes", value));
     y += ui.px(kRow);
   }
-  if (!breakdown.causes.empty())
-    list.AddLine({middle, top - ui.px(1)}, {middle, y - ui.px(2)}, colour(theme::kInk), ui.px(1.5));
   plain(y, "Together: a wheel lifts at", degrees(breakdown.whole), ui.fonts.text);
   y += ui.px(21);
   const double left = breakdown.whole - slope;

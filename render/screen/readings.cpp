@@ -32,8 +32,7 @@ Off ReadingList::off(const std::optional<Interval>& interval, const std::optiona
   Off out;
   out.words =
       "Each measure is moved by what a tape, a weighbridge or a gauge leaves open (the scene's own tolerances, else "
-      "our "
-      "estimates), the whole answer worked out anew each time and the changes added as squares (k = 2).";
+      "our estimates), the whole answer worked out anew each time and the changes added as squares (k = 2).";
   if (rough) {
     out.width = 0.5 * (interval->high - interval->low);
     out.words += " Reckoned on the even slope: bumps and holes are left out.";

@@ -14,7 +14,7 @@
 
 namespace sidehill {
 
-// What more of is better for, where that is clear of itself.
+// Whether more of it or less is the better, where that is clear of itself.
 enum class Better { unclear, more, less };
 
 struct Reading {

@@ -38,9 +38,10 @@ std::vector<Difference> differences(std::span<const Reading> a, std::span<const 
       const auto worth = [](const Reading& r) {
         return r.value ? *r.value : r.instead == "never" ? HUGE_VAL : std::nan("");
       };
-      const double gain = one.better == Better::more   ? worth(*other) - worth(one)
-                          : one.better == Better::less ? worth(one) - worth(*other)
-                                                       : 0;
+      const Better better = one.better != Better::unclear ? one.better : other->better;  // an overload of one of them
+      const double gain = better == Better::more   ? worth(*other) - worth(one)
+                          : better == Better::less ? worth(one) - worth(*other)
+                                                   : 0;
       if (d.a && d.b) {
         d.change = *d.b - *d.a;
         if (one.doubt && other->doubt) {

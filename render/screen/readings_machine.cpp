@@ -71,7 +71,7 @@ void add_loads(ReadingList& list) {
                                    : "limit not known",
          .how = "Load on the tyre over what it may carry: load index at the scene's speed, lowered for the pressure by "
                 "the press's rule of thumb. More than 100 % is an overload; the maker's table decides.",
-         .better = Better::less},
+         .better = there && tyre.margin.used > 1 ? Better::less : Better::unclear},
         of_load);
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {
@@ -82,7 +82,7 @@ void add_loads(ReadingList& list) {
               .value = there ? std::optional(check.axles[axle].used) : std::nullopt,
               .instead = load ? "limit not known" : "does not rest here",
               .how = "Load of both its wheels over what the maker lets the axle carry, as the scene gives it.",
-              .better = Better::less},
+              .better = there && check.axles[axle].used > 1 ? Better::less : Better::unclear},
              not_reckoned("see the loads of its two wheels."));
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {

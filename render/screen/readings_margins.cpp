@@ -80,7 +80,9 @@ void add_margins(ReadingList& list) {
        .note = k.scene.terrain.soil.name,
        .quantity = Quantity::angle,
        .value = s.slide,
-       .instead = k.scene.terrain.soil.adhesion_unlimited ? "never, grip without end" : never,
+       .instead = k.scene.terrain.soil.adhesion_unlimited ? "never, grip without end"
+                  : unsolved                              ? never
+                                                          : "not before a lift",
        .how = "Slope at which one axle asks for more grip than the ground gives it, side force shared by the tyres' "
               "stiffness. Grip is the least certain datum of all: wet grass or loose soil hold much less.",
        .better = Better::more},
@@ -180,12 +182,7 @@ void add_why(ReadingList& list) {
   for (const Cause& cause : b.causes) {
     std::string name = cause.name;
     if (!name.empty()) name.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(name.front())));
-    list.add({.id = "why_" + cause.name,
-              .name = name,
-              .quantity = Quantity::angle,
-              .value = cause.share,
-              .how = how,
-              .better = Better::more},
+    list.add({.id = "why_" + cause.name, .name = name, .quantity = Quantity::angle, .value = cause.share, .how = how},
              off);
   }
 }
