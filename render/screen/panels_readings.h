@@ -14,8 +14,8 @@ namespace sidehill {
 // and "Found: <id>" for the open note. `group` not empty: only the readings of that group, without its heading.
 void draw_readings(Ui& ui, std::span<const Reading> readings, std::string& opened, const std::string& group = {});
 
-// Columns: name, A, B, B less A. A mark and a word say which is better where that is clear. Rows that do not differ can
-// be left out. Opens notes as above, with `found` of the one set-up. Items "Difference: <id>".
+// Columns: name, A, B, B less A; an arrow and a word say which is better where that is clear, with a question mark
+// where the difference is less than its doubt. `only_what_differs` leaves the other rows out. Items "Difference: <id>".
 void draw_differences(Ui& ui, std::span<const Difference> rows, const std::string& name_a, const std::string& name_b,
                       bool only_what_differs = false);
 

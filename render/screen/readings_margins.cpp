@@ -54,8 +54,7 @@ void add_margins(ReadingList& list) {
   const std::string worst_how =
       "The same at every heading, seventy-two of them, and closed in between the lowest. Turning on a slope passes "
       "through it: this is the one to plan with.";
-  const auto worst_off = not_reckoned(
-      "it is about as wide as that of this heading, which is worked out; every heading would take minutes.");
+  const auto worst_off = not_reckoned("that of this heading, which is, stands beside it.");
   const std::optional<double> worst_lift = k.worst ? k.worst->first_lift_off : std::optional<double>();
   list.add({.id = "worst_lift_off",
             .name = "Lifts, facing the worst way",
