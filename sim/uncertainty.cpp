@@ -46,10 +46,14 @@ struct Collector {
   const Scene& scene;
   const Model& model;
   Facts middle;
+  const std::atomic<bool>* stop;  // nullptr = nobody stops it
   Uncertainty out;
+
+  bool stopped() const { return stop && *stop; }
 
   // Both ends of one doubt; an end that makes no machine counts as not there.
   void add(Doubt doubt, const Model* ends[2]) {
+    if (stopped()) return;
     std::optional<double> end[2];
     for (int side = 0; side < 2; ++side) {
       if (!ends[side]) continue;
@@ -94,7 +98,7 @@ struct Collector {
   }
 
   void move_fields(std::string_view key, const std::vector<const Field*>& fields, double tolerance) {
-    if (fields.empty() || !(tolerance > 0)) return;
+    if (fields.empty() || !(tolerance > 0) || stopped()) return;
     std::optional<Model> ends[2];
     for (int side = 0; side < 2; ++side) {
       Scene moved = scene;
@@ -218,12 +222,13 @@ double default_tolerance(const Field& field, const Scene& scene) {
   return 0;
 }
 
-Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolution& statics) {
+Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolution& statics,
+                        const std::atomic<bool>* stop) {
   const Scene scene = even(given);
   Model on_even = model;
   on_even.terrain.features.clear();
   const bool same_ground = given.terrain.features.empty();
-  Collector c{scene, on_even, facts_of(on_even, same_ground ? statics : solve_statics(on_even)), {}};
+  Collector c{scene, on_even, facts_of(on_even, same_ground ? statics : solve_statics(on_even)), stop, {}};
   for (auto [interval, middle] : {std::pair{&c.out.first_lift_off, c.middle.first_lift_off},
                                   {&c.out.tip_over, c.middle.tip_over},
                                   {&c.out.slide, c.middle.slide},

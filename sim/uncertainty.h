@@ -1,6 +1,7 @@
 // How far an answer may be off: what is not known exactly, moved one by one. Knows no file, no time.
 #pragma once
 #include <array>
+#include <atomic>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,8 +42,10 @@ struct Uncertainty {
 // Every number's tolerance (the scene's, else the default), the room in the tyres, the stiffening by liquid and
 // temperature, and how far the pressure may move towards the downhill edge of a leaning tyre (0 to a tenth of its width
 // either axle: only helps), each to both ends; differences of the answer itself, up and down added as squares apart
-// (k = 2). Even slope only: features are left out. Some hundred answers: 0.1 to 0.3 s.
-Uncertainty uncertainty(const Scene& scene, const Model& model, const StaticSolution& statics);
+// (k = 2). Even slope only: features are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop`, if given, turns
+// true it comes back within an answer or two, and what it gives then means nothing.
+Uncertainty uncertainty(const Scene& scene, const Model& model, const StaticSolution& statics,
+                        const std::atomic<bool>* stop = nullptr);
 
 // What the doubt about the tyres' stiffening (by liquid, by cold or warmth) alone does to the slope of first lift-off,
 // +- at two standard deviations [rad]: front and rear axle moved apart, differences added as squares. 0 without fill at

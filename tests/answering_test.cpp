@@ -36,4 +36,32 @@ TEST_CASE("told to stop it finishes with what it has") {
   CHECK(answering.solved(0));
   CHECK(answering.headings_reached() <= Answering::kHeadings);
 }
+
+TEST_CASE("with its scene it also tells the limits, the causes and how far off it may be, as asked directly") {
+  const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
+  const Model model = build(scene);
+  Answering answering(model, scene);
+  REQUIRE(answering.finished(120));
+  CHECK(answering.done());
+  CHECK(answering.pieces() >= 4);
+  REQUIRE(answering.further());
+  REQUIRE(answering.further()->breakdown);
+  REQUIRE(answering.doubts());
+  REQUIRE(answering.worst());
+  CHECK(answering.further()->breakdown->whole == breakdown(model)->whole);
+  CHECK(answering.further()->rules.size() == ballast_rules(scene, model).size());
+  const Uncertainty direct = uncertainty(scene, model, answering.statics());
+  CHECK(answering.doubts()->first_lift_off->low == direct.first_lift_off->low);
+  CHECK(answering.doubts()->first_lift_off->high == direct.first_lift_off->high);
+}
+
+TEST_CASE("stopped while it works out the doubts it comes back soon, without them") {
+  const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
+  Answering answering(build(scene), scene);
+  REQUIRE(answering.turned(120));
+  answering.stop();
+  CHECK(answering.finished(120));
+  // It was stopped before its end or had come to it: half an interval is never handed out.
+  if (answering.doubts()) CHECK(answering.doubts()->first_lift_off->high > answering.doubts()->first_lift_off->low);
+}
 #endif  // SIDEHILL_SCREEN

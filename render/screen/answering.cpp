@@ -16,19 +16,52 @@ Answering::~Answering() {
   thread_.join();
 }
 
+// The scene's own heading comes first, then what takes a few milliseconds. How far off it may be takes longest, but not
+// as long as all headings over uneven ground.
 void Answering::work() {
   statics_ = solve_statics(model_);
   tell(solved_);
-  if (scene_ && !stopped_) {
-    Answer known;
-    known.scene = *scene_;
-    known.model = model_;
-    known.statics = statics_;
-    known.manoeuvres = manoeuvres(*scene_, model_);
-    if (statics_.rest) known.loads = check_loads(*scene_, model_, statics_.rest->load);
-    warnings_ = sidehill::warnings(known);
-  }
+  if (scene_ && !stopped_) tell_further();
   warned_ = true;
+  ++pieces_;
+  const bool rough = !model_.terrain.features.empty();
+  if (rough) tell_doubts();
+  turn_round();
+  tell(turned_);
+  if (!rough) tell_doubts();
+  done_ = true;
+  tell(finished_);
+}
+
+void Answering::tell_further() {
+  Answer known;
+  known.scene = *scene_;
+  known.model = model_;
+  known.statics = statics_;
+  known.manoeuvres = manoeuvres(*scene_, model_);
+  if (statics_.rest) known.loads = check_loads(*scene_, model_, statics_.rest->load);
+  warnings_ = sidehill::warnings(known);
+  warned_ = true;  // before the rest: a person must be told these first
+  ++pieces_;
+  if (stopped_) return;
+  further_.manoeuvres = std::move(known.manoeuvres);
+  further_.limits = load_limits(*scene_, model_, statics_.first_lift_off);
+  further_.rules = ballast_rules(*scene_, model_);
+  if (stopped_) return;
+  further_.breakdown = sidehill::breakdown(model_);
+  furthered_ = true;
+  ++pieces_;
+}
+
+void Answering::tell_doubts() {
+  if (!scene_ || stopped_) return;
+  doubts_ = uncertainty(*scene_, model_, statics_, &stopped_);
+  if (stopped_) return;
+  doubted_ = true;
+  ++pieces_;
+}
+
+void Answering::turn_round() {
   Model turned = model_;
   for (int i = 0; i < kHeadings && !stopped_; ++i) {
     turned.start.heading = -std::numbers::pi + 2 * std::numbers::pi * i / kHeadings;
@@ -36,7 +69,10 @@ void Answering::work() {
     points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}};
     reached_ = i + 1;
   }
-  tell(finished_);
+  if (stopped_) return;
+  worst_ = worst_heading(model_, {points_.begin(), points_.end()}, model_.start.heading);
+  worst_known_ = true;
+  ++pieces_;
 }
 
 void Answering::tell(bool& what) {
@@ -50,6 +86,11 @@ void Answering::tell(bool& what) {
 bool Answering::solved(double patience) const {
   std::unique_lock lock(mutex_);
   return told_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return solved_; });
+}
+
+bool Answering::turned(double patience) const {
+  std::unique_lock lock(mutex_);
+  return told_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return turned_; });
 }
 
 bool Answering::finished(double patience) const {

@@ -1,6 +1,6 @@
 // The answer of one Model, worked out on a thread of its own, so that a window stays alive where the ground makes it
-// slow: first what holds at its heading, then what a person must be told of it, then the slope that lifts a wheel at
-// every other. Knows no session.
+// slow: first what holds at its heading, then what a person must be told of it and why it is so, then the slope that
+// lifts a wheel at every other heading, and how far off it all may be. Knows no session.
 #pragma once
 #include <array>
 #include <atomic>
@@ -11,16 +11,29 @@
 #include <thread>
 #include <vector>
 
+#include "sim/ballast_rules.h"
+#include "sim/breakdown.h"
+#include "sim/load_limits.h"
+#include "sim/manoeuvre.h"
 #include "sim/model.h"
 #include "sim/statics.h"
+#include "sim/uncertainty.h"
 
 namespace sidehill {
+
+// What is known of a set-up beyond its rest.
+struct Further {
+  LoadLimits limits;
+  std::vector<RuleAnswer> rules;
+  std::vector<ManoeuvreAnswer> manoeuvres;
+  std::optional<Breakdown> breakdown;
+};
 
 class Answering {
  public:
   static constexpr int kHeadings = 72;
 
-  // Begins at once. Without the scene the model was built from there are no warnings.
+  // Begins at once. Without the scene the model was built from there are no warnings, nothing further and no doubts.
   explicit Answering(const Model& model, std::optional<Scene> scene = {});
   ~Answering();  // stops, and waits for the piece in hand
   Answering(const Answering&) = delete;
@@ -29,12 +42,19 @@ class Answering {
   void stop() { stopped_ = true; }  // after the piece in hand; then finished
   // Wait up to `patience` [s] of wall time.
   bool solved(double patience) const;
+  bool turned(double patience) const;  // all headings reached, or stopped
   bool finished(double patience) const;
 
   const Model& model() const { return model_; }
   const StaticSolution& statics() const { return statics_; }  // once solved
   bool warned() const { return warned_; }
-  const std::vector<std::string>& warnings() const { return warnings_; }  // once warned
+  const std::vector<std::string>& warnings() const { return warnings_; }       // once warned
+  const Further* further() const { return furthered_ ? &further_ : nullptr; }  // nullptr = not known yet, or never
+  const Uncertainty* doubts() const { return doubted_ ? &doubts_ : nullptr; }  // likewise
+  // Closed in between the headings; nullptr = not known yet, or no wheel lifts at any.
+  const EnvelopePoint* worst() const { return worst_known_ && worst_ ? &*worst_ : nullptr; }
+  int pieces() const { return pieces_; }  // counts up with each of warnings, further, worst, doubts
+  bool done() const { return done_; }     // nothing more will come
   int headings_reached() const { return reached_; }
   const EnvelopePoint& at_heading(int i) const {
     return points_[static_cast<std::size_t>(i)];
@@ -42,6 +62,9 @@ class Answering {
 
  private:
   void work();
+  void tell_further();
+  void tell_doubts();
+  void turn_round();
   void tell(bool& what);
 
   const Model model_;
@@ -50,11 +73,16 @@ class Answering {
   std::array<EnvelopePoint, kHeadings> points_;
   std::vector<std::string> warnings_;
   std::atomic<bool> warned_ = false;
+  Further further_;
+  Uncertainty doubts_;
+  std::optional<EnvelopePoint> worst_;
+  std::atomic<bool> furthered_ = false, doubted_ = false, worst_known_ = false, done_ = false;
+  std::atomic<int> pieces_ = 0;
   std::atomic<int> reached_ = 0;
   std::atomic<bool> stopped_ = false;
-  mutable std::mutex mutex_;  // guards the two flags
+  mutable std::mutex mutex_;  // guards the three flags
   mutable std::condition_variable told_;
-  bool solved_ = false, finished_ = false;
+  bool solved_ = false, turned_ = false, finished_ = false;
   std::thread thread_;  // last: everything it uses exists before it begins
 };
 

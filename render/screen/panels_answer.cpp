@@ -2,11 +2,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
 #include "render/screen/charts.h"
+#include "render/screen/charts_why.h"
 #include "render/screen/panels.h"
+#include "render/screen/panels_readings.h"
 
 namespace sidehill {
 namespace {
@@ -98,9 +101,56 @@ void draw_headings(Ui& ui, Session& session) {
          left > 0 ? degrees(left) + " left there, then the " + wheel_name(worst->wheel) + " lifts"
                   : degrees(-left) + " past the lift of the " + std::string(wheel_name(worst->wheel)));
   } else {
-    line(ui.fonts.text, theme::kInk, session.answer_complete() ? "none lifts a wheel" : "being worked out");
+    line(ui.fonts.text, theme::kInk, session.headings_complete() ? "none lifts a wheel" : "being worked out");
   }
   after(corner, std::max(side + ui.px(32), y - corner.y));
+}
+
+// What the number in the card is, where it comes from and how far off it may be.
+void draw_verdict_found(Ui& ui, const Session& session) {
+  if (!session.model() || session.working() || !session.refusal().empty()) return;
+  if (!folded(ui, "How was this found")) return;
+  const std::vector<Reading> readings =
+      readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
+                   session.headings_complete(), session.further(), session.doubts()});
+  if (const Reading* margin = find_reading(readings, "margin")) {
+    std::string words = margin->doubt ? shown(margin->quantity, margin->value, ui.units) + " " +
+                                            shown_doubt(margin->quantity, *margin->doubt, ui.units) + ". "
+                                      : "";
+    draw_note(ui, "Found: verdict", words + found_words(*margin, ui.units));
+  }
+}
+
+// Why it lifts there, and what tyres and axles carry; closed at first.
+void draw_reasons(Ui& ui, const Session& session, const Model& model) {
+  const float width = ImGui::GetContentRegionAvail().x;
+  if (folded(ui, "Why a wheel lifts there")) {
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    if (const Breakdown* why = session.breakdown()) {
+      const float height = breakdown_height(ui, *why);
+      breakdown_chart(ui, {corner.x, corner.y + ui.px(3), width, height}, *why, session.scene().terrain.slope);
+      after(corner, height + ui.px(6));
+    } else {
+      soft_text(ui,
+                session.further() ? "With one of its parts away no wheel ever lifts: there is nothing to share out."
+                                  : "Being worked out.",
+                true);
+    }
+  }
+  if (folded(ui, "What tyres and axles carry")) {
+    const bool run = session.showing() == Showing::run;
+    if (session.showing() == Showing::placed || (session.working() && !run)) {
+      soft_text(ui, session.working() ? "Being worked out." : "It cannot rest here.", true);
+    } else {
+      std::array<double, kWheels> load{};
+      for (std::size_t i = 0; i < kWheels; ++i) load[i] = session.shown().wheels[i].load;
+      const LoadCheck check = check_loads(session.scene(), model, load);
+      const ImVec2 corner = ImGui::GetCursorScreenPos();
+      const float height = carrying_height(ui, check);
+      carrying_chart(ui, {corner.x, corner.y + ui.px(3), width, height}, check);
+      after(corner, height + ui.px(5));
+    }
+  }
 }
 
 }  // namespace
@@ -108,6 +158,7 @@ void draw_headings(Ui& ui, Session& session) {
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   (void)choices;
   draw_verdict(ui, session);
+  draw_verdict_found(ui, session);
   const Model* model = session.model();
   if (!model) return;
   if (!session.run_refusal().empty()) {
@@ -142,24 +193,26 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
 
   section(ui, "Mass");
   const Vec3 cg = centre_of_gravity(*model);
+  // Inches alone: two measures of feet and inches do not fit into the line.
+  const ShownUnit unit = shown_unit(Quantity::length, ui.units);
+  const auto length = [&](double si) { return fmt::format("{:.{}f} {}", si * unit.factor, unit.digits, unit.name); };
   // On level ground the axles share the weight by where the centre of gravity lies between them.
   const double front = std::clamp(cg.x / model->wheelbase, 0.0, 1.0);
-  fact(ui, "Total, axle split", kilograms(mass), fmt::format("front {} / rear {}", percent(front), percent(1 - front)),
+  fact(ui, "Total, axle split", shown(Quantity::mass, mass, ui.units),
+       fmt::format("front {} / rear {}", percent(front), percent(1 - front)),
        "Of everything: machine, ballast, load, driver. Split on level ground.");
-  fact(ui, "Centre of gravity", fmt::format("{} up, {} ahead", metres(cg.z), metres(cg.x)),
-       std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", metres(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
+  fact(ui, "Centre of gravity", fmt::format("{} up, {} ahead", length(cg.z), length(cg.x)),
+       std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", length(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
        "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
+  draw_reasons(ui, session, *model);
+  const bool open = folded(ui, "Every kilogram");
   ImGui::PushFont(ui.fonts.small);
-  const bool open = ImGui::CollapsingHeader("Every kilogram");
-  remember(
-      ui, "Every kilogram",
-      {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x, ImGui::GetItemRectSize().y});
   if (open) {
     for (const LedgerLine& line : model->ledger) {
       const ImVec2 at = ImGui::GetCursorScreenPos();
       ImGui::TextUnformatted(fitted(ui.fonts.small, line.name, width - ui.px(76)).c_str());
       text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {at.x + width, at.y}, theme::kInk,
-              kilograms(line.props.mass), 1);
+              shown(Quantity::mass, line.props.mass, ui.units), 1);
     }
   }
   ImGui::PopFont();

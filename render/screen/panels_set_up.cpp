@@ -17,8 +17,17 @@ namespace {
 double floor_to(double value, double step) { return std::floor(value / step + 1e-9) * step; }
 double ceil_to(double value, double step) { return std::ceil(value / step - 1e-9) * step; }
 
-std::string help_of(std::string_view key) {
-  if (const Field* field = find_field(key)) return fmt::format("{} ({})", field->help, allowed(*field));
+// What is allowed, in the units chosen.
+std::string allowed_in(const Field& field, Units units) {
+  const auto* number = std::get_if<NumberField>(&field.kind);
+  if (!number || units == Units::si) return allowed(field);
+  const TypedUnit typed = typed_unit(field.key, units, number->max);
+  return fmt::format("{:.4g} to {:.4g}{}{}", typed.shown(number->min), typed.shown(number->max),
+                     typed.unit.empty() ? "" : " ", typed.unit);
+}
+
+std::string help_of(std::string_view key, Units units) {
+  if (const Field* field = find_field(key)) return fmt::format("{} ({})", field->help, allowed_in(*field, units));
   for (const Alias& alias : scene_aliases()) {
     if (alias.key == key) return std::string(alias.help);
   }
@@ -27,21 +36,30 @@ std::string help_of(std::string_view key) {
 
 // Label, then the liquid's name to choose from in the same line, then the slider.
 void draw_dial(Ui& ui, Session& session, const Dial& dial) {
+  // The whole slider works in the unit shown, so that its steps are handy in it.
+  const TypedUnit typed = typed_unit(dial.key, ui.units, dial.max);
   SliderLook look;
   look.label = dial.label;
-  look.unit = dial.unit;
-  look.min = dial.min, look.max = dial.max, look.step = dial.step;
-  look.digits = dial.digits;
-  look.shown_factor = dial.shown_factor;
-  look.mark = session.loaded_number(dial.key);
-  look.help = help_of(dial.key) +
+  look.unit = typed.unit;
+  look.step = typed_step(typed, dial.step, ui.units);
+  look.min = typed.shown(dial.min);
+  look.max = typed.shown(dial.max);
+  if (ui.units != Units::si) {  // whole steps, inwards: beyond its ends a bucket may be out of the boom's reach
+    look.min = ceil_to(look.min, look.step);
+    look.max = std::max(look.min, floor_to(look.max, look.step));
+  }
+  const bool other_unit = typed.factor != typed_unit(dial.key, Units::si, dial.max).factor;
+  look.digits = other_unit ? typed.digits : dial.digits;
+  look.mark = typed.shown(session.loaded_number(dial.key));
+  look.help = help_of(dial.key, ui.units) +
               "\nDrag, arrow keys, or click the number to type one. The tick marks the value as opened.\n" + dial.key;
   if (dial.key == "start.heading_deg") look.help = heading_words(session.scene().start.heading) + ".\n" + look.help;
-  double value = session.number(dial.key);
+  const double kept = session.number(dial.key);
+  double value = typed.shown(kept);
   if (!dial.medium_key.empty()) {
     const double liquid =
         session.model() ? fill_mass(*session.model(), dial.medium_key.find("front") != std::string::npos) : 0.0;
-    look.note = value > 0 ? kilograms(liquid) : "air";
+    look.note = kept > 0 ? shown(Quantity::mass, liquid, ui.units) : "air";
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const float after = size_of(ui.fonts.text, std::string(dial.label) + "  ").x;
     const float room = ImGui::GetContentRegionAvail().x - after - ui.px(62) - size_of(ui.fonts.small, look.note).x;
@@ -58,34 +76,41 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
     }
     ImGui::SetCursorScreenPos(corner);
   }
-  if (slider(ui, look, value)) session.set_number(dial.key, value);
+  if (slider(ui, look, value)) session.set_number(dial.key, typed.file(value));
 }
 
 // Any field as a row of the long list.
 void draw_field(Ui& ui, Session& session, const Field& field) {
   ImGui::PushID(field.key.data(), field.key.data() + field.key.size());
   const float width = ImGui::GetContentRegionAvail().x;
-  const std::string name(field.key.substr(field.key.rfind('.') + 1));
+  std::string name(field.key.substr(field.key.rfind('.') + 1));
   const std::string key(field.key);
   if (const NumberField* kind = std::get_if<NumberField>(&field.kind)) {
+    const TypedUnit typed = typed_unit(field.key, ui.units, kind->max);
+    // The key's suffix is the file's unit; where another is typed, that one is said.
+    const bool as_in_file = typed.factor == 1 && typed.offset == 0;
+    if (!as_in_file) {
+      name.resize(name.size() - typed.suffix.size());
+      name += typed.unit.empty() ? "" : ", " + typed.unit;
+    }
     soft_text(ui, fitted(ui.fonts.small, name, width - ui.px(90)));
-    tooltip(ui, help_of(field.key));
+    tooltip(ui, help_of(field.key, ui.units));
     ImGui::SameLine(width - ui.px(70));
     ImGui::SetNextItemWidth(ui.px(86));
-    double value = file_value(*kind, session.scene());
+    double value = typed.shown(file_value(*kind, session.scene()));
     // The number is taken over when the person has done typing, not at every letter.
     ImGui::InputDouble("##value", &value, 0, 0, "%.6g");
     remember(
         ui, field.key,
         {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x, ImGui::GetItemRectSize().y});
-    if (ImGui::IsItemDeactivatedAfterEdit()) session.set_number(key, value);
-    tooltip(ui, help_of(field.key));
+    if (ImGui::IsItemDeactivatedAfterEdit()) session.set_number(key, typed.file(value));
+    tooltip(ui, help_of(field.key, ui.units));
   } else if (std::holds_alternative<FlagField>(field.kind)) {
     bool on = session.flag(key);
     if (ImGui::Checkbox(name.c_str(), &on)) session.set_flag(key, on);
     remember(ui, field.key,
              {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetFrameHeight(), ImGui::GetFrameHeight()});
-    tooltip(ui, help_of(field.key));
+    tooltip(ui, help_of(field.key, ui.units));
   } else if (const ChoiceField* choices = std::get_if<ChoiceField>(&field.kind)) {
     std::vector<std::string> names(choices->choices.begin(), choices->choices.end());
     soft_text(ui, name);

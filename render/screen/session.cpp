@@ -176,6 +176,7 @@ bool Session::answer(double patience) {
       work_ = std::make_unique<Answering>(*waiting_, scene_);
       waiting_.reset();
       taken_ = warned_ = false;
+      pieces_ = 0;
       next_heading_ = 0;
     }
   }
@@ -196,6 +197,7 @@ bool Session::answer(double patience) {
       warnings_ = work_->warnings();
       warned_ = changed = true;
     }
+    if (const int pieces = work_->pieces(); pieces != pieces_) pieces_ = pieces, changed = true;
     for (; next_heading_ < work_->headings_reached(); ++next_heading_, changed = true)
       by_heading_[static_cast<std::size_t>(next_heading_)] = work_->at_heading(next_heading_);
   }
@@ -205,11 +207,21 @@ bool Session::answer(double patience) {
 void Session::settle() {
   do {
     answer(1);
-    if (work_ && !working()) work_->finished(1);
-  } while (!answer_complete());
+    if (work_ && !working()) work_->turned(1);
+  } while (!headings_complete());
+  answer(0);  // the worst heading may have come since
+}
+
+void Session::settle_doubts() {
+  settle();
+  while (!answer_complete()) {
+    work_->finished(1);
+    answer(0);
+  }
 }
 
 const EnvelopePoint* Session::worst_heading() const {
+  if (current() && work_->worst()) return work_->worst();
   const EnvelopePoint* worst = nullptr;
   for (const EnvelopePoint& point : by_heading_) {
     if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off)) worst = &point;

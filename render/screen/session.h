@@ -62,9 +62,14 @@ class Session {
   // for the answer at this heading: on even ground that is enough, on rough ground it comes later. Returns true if
   // anything new came out. Never throws for an impossible machine: see refusal().
   bool answer(double patience);
-  void settle();                                                   // waits for everything
+  void settle();                                                   // waits for everything but the doubts
+  void settle_doubts();                                            // waits for everything
   bool working() const { return waiting_ || (work_ && !taken_); }  // what statics() says is of an earlier scene
-  bool answer_complete() const { return !stale_ && !working() && (!work_ || next_heading_ >= kHeadings); }
+  bool headings_complete() const { return !stale_ && !working() && (!work_ || next_heading_ >= kHeadings); }
+  // Nothing more will come out.
+  bool answer_complete() const {
+    return headings_complete() && (!work_ || (work_->done() && pieces_ == work_->pieces()));
+  }
   const std::string& refusal() const { return refusal_; }  // why this machine cannot exist; empty = it can
   const Model* model() const { return model_.get(); }      // of the last possible machine; nullptr before the first
   const StaticSolution& statics() const { return statics_; }
@@ -73,6 +78,12 @@ class Session {
   const std::vector<EnvelopePoint>& by_heading() const { return by_heading_; }
   // What a person must be told first: overloads, bends that lift a wheel, ice. Of the answer before until known anew.
   const std::vector<std::string>& warnings() const { return warnings_; }
+  // Of the scene as it is; nullptr while they are worked out: load limits, rules, bends, causes; how far off it may be.
+  const Further* further() const { return current() ? work_->further() : nullptr; }
+  const Breakdown* breakdown() const {
+    return further() && further()->breakdown ? &*further()->breakdown : nullptr;  // also where there is none
+  }
+  const Uncertainty* doubts() const { return current() ? work_->doubts() : nullptr; }
   const EnvelopePoint* worst_heading() const;  // least slope that lifts a wheel; nullptr = none lifts
 
   // --- the run -------------------------------------------------------------------------------------------------------
@@ -135,6 +146,7 @@ class Session {
   static constexpr double kDriveSpeed = 1.5;  // [m/s], about 5 km/h: a careful walk through rough ground
 
  private:
+  bool current() const { return work_ && taken_ && !stale_ && !waiting_; }  // statics() is of the scene as it is
   void change(Scene scene);
   void start_run();
   void lasts_by_hand();
@@ -157,6 +169,7 @@ class Session {
   std::unique_ptr<Answering> work_;
   bool taken_ = false;   // statics_ is work_'s
   bool warned_ = false;  // warnings_ are work_'s
+  int pieces_ = 0;       // of work_ that have been seen
   std::vector<std::string> warnings_;
   int next_heading_ = kHeadings;  // of by_heading_, not taken from work_ yet
   State still_;                   // of rest or placed

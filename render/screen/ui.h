@@ -10,6 +10,7 @@
 
 #include "render/screen/fonts.h"
 #include "render/screen/theme.h"
+#include "render/text/units.h"
 
 namespace sidehill {
 
@@ -23,6 +24,7 @@ struct Rect {
 struct Ui {
   Fonts fonts;
   float scale = 1;
+  Units units = Units::si;  // what a person reads and types
   std::map<std::string, Rect, std::less<>> items;  // of the frame just drawn, by label
   std::string typing;                              // label of the slider whose number is being typed; empty = none
   char typed[32] = {};

@@ -154,10 +154,11 @@ std::vector<std::string> cautions_of(const Session& session) {
   return all;
 }
 
-std::string hand_words(const Session& session) {
-  const int kmh = static_cast<int>(std::lround(3.6 * session.hand().speed));
-  std::string words =
-      kmh < 0 ? fmt::format("Driving by hand: back {} km/h", -kmh) : fmt::format("Driving by hand: {} km/h", kmh);
+std::string hand_words(const Session& session, Units units) {
+  const double asked = session.hand().speed;  // goes up and down by whole km/h
+  const std::string speed = units == Units::si ? fmt::format("{} km/h", std::abs(std::lround(3.6 * asked)))
+                                               : shown(Quantity::speed, std::abs(asked), units);
+  std::string words = "Driving by hand: " + (asked < 0 ? "back " + speed : speed);
   const State& state = session.shown();
   const bool joint = session.model() && session.model()->axle_kind == AxleKind::articulated;
   const double steer = (joint ? state.articulation : state.steer) / kDeg;
@@ -171,11 +172,11 @@ std::string hand_words(const Session& session) {
   return words;
 }
 
-std::string going_words(const Session& session) {
+std::string going_words(const Session& session, Units units) {
   const State& state = session.shown();
-  const double kmh = 3.6 * glm::dot(state.v_G, state.X_GV.R[0]);
-  if (!std::isfinite(kmh)) return "";
-  return kmh > -0.05 ? fmt::format("goes {:.1f} km/h", std::abs(kmh)) : fmt::format("goes back {:.1f} km/h", -kmh);
+  const double speed = glm::dot(state.v_G, state.X_GV.R[0]);
+  if (!std::isfinite(speed)) return "";
+  return (speed > -0.014 ? "goes " : "goes back ") + shown(Quantity::speed, std::abs(speed), units);
 }
 
 std::vector<Threshold> thresholds_of(const StaticSolution& statics, bool adhesion_unlimited) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "render/screen/session.h"
+#include "render/text/units.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -29,9 +30,9 @@ Verdict moment_of(const Session& session);
 std::vector<std::string> cautions_of(const Session& session);
 
 // On who drives by hand and what is asked of the machine: "Driving by hand: 6 km/h, left 12°, brake".
-std::string hand_words(const Session& session);
+std::string hand_words(const Session& session, Units units = Units::si);
 // How fast it goes just now: "goes 4.2 km/h".
-std::string going_words(const Session& session);
+std::string going_words(const Session& session, Units units = Units::si);
 
 // One angle at which something gives way.
 struct Threshold {

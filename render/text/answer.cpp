@@ -72,12 +72,13 @@ Answer with_reasons(Answer answer) {
   return answer;
 }
 
-Vec3 centre_of_gravity_m(const Answer& answer) {
-  if (!answer.statics.rest) return centre_of_gravity(answer.model);
-  const Rest& rest = *answer.statics.rest;
-  const Vec3 p_V = inverse(rest.X_GV) * rest.centre_of_gravity_G;
-  return p_V + Vec3(0, 0, answer.model.wheels[kRearLeft].tyre.radius);
+Vec3 centre_of_gravity_m(const Model& model, const StaticSolution& statics) {
+  if (!statics.rest) return centre_of_gravity(model);
+  const Vec3 p_V = inverse(statics.rest->X_GV) * statics.rest->centre_of_gravity_G;
+  return p_V + Vec3(0, 0, model.wheels[kRearLeft].tyre.radius);
 }
+
+Vec3 centre_of_gravity_m(const Answer& answer) { return centre_of_gravity_m(answer.model, answer.statics); }
 
 Json to_json(const Answer& answer, bool with_envelope) {
   const Scene& scene = answer.scene;

@@ -40,6 +40,7 @@ Answer with_reasons(Answer answer);
 
 // Of everything: ballast, load, driver, liquid where it lies at the scene's slope; x ahead of the rear axle, y left, z
 // above level ground on undeflected tyres [m]. Of level ground if the machine finds no rest there.
+Vec3 centre_of_gravity_m(const Model& model, const StaticSolution& statics);
 Vec3 centre_of_gravity_m(const Answer& answer);
 
 // Keys with a human's unit as suffix; "never" and "not there" are null. `with_envelope` adds the margin by heading.

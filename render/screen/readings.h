@@ -1,0 +1,76 @@
+// What is known of a set-up as a list of readings: a value with its unit, how far off it may be, and in a sentence how
+// it was found; and how two such lists differ. Computes nothing that sim has not. Knows no ImGui, no OpenGL, no
+// Session.
+#pragma once
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "render/screen/answering.h"
+#include "render/text/units.h"
+#include "sim/scene.h"
+#include "sim/state.h"
+
+namespace sidehill {
+
+// Whether more of it or less is the better, where that is clear of itself.
+enum class Better { unclear, more, less };
+
+struct Reading {
+  std::string id = {};     // "first_lift_off": the same in every set-up
+  std::string group = {};  // heading it stands under
+  std::string name = {};   // "A wheel lifts"
+  std::string note = {};   // what goes with the value: "rear left"; may be empty
+  Quantity quantity = Quantity::number;
+  std::optional<double> value = {};  // [SI]; empty: `instead` says why
+  std::string instead = {};          // "never", "not known", "being worked out"
+  std::optional<double> doubt = {};  // +- at two standard deviations, the wider side [SI]
+  std::optional<double> low = {},
+                        high = {};  // where it lies nineteen times in twenty [SI]; `high` empty: no end to that side
+  std::string doubt_words = {};     // where that comes from, or why there is none; never empty
+  std::string how = {};             // which method, which assumptions; never empty
+  Better better = Better::unclear;
+};
+
+// All that may be known. Only the first three must be there; what is nullptr is "being worked out".
+struct Known {
+  const Scene& scene;
+  const Model& model;
+  const StaticSolution& statics;
+  const State* now = nullptr;  // a moment of a run: loads, place of the weight and room left are then of this moment
+  const EnvelopePoint* worst = nullptr;  // where the first wheel lifts soonest; nullptr = at none, if `headings_known`
+  bool headings_known = false;
+  const Further* further = nullptr;
+  const Uncertainty* doubts = nullptr;
+};
+
+// In the order they are to be read, those of a group together.
+std::vector<Reading> readings_of(const Known& known);
+
+// "38.5°", "never": value or what is said instead.
+std::string value_words(const Reading& reading, Units units);
+// The whole note: method, assumptions, and where its doubt comes from.
+std::string found_words(const Reading& reading, Units units);
+
+struct Difference {
+  std::string id, group, name;
+  Quantity quantity = Quantity::number;
+  std::string note_a, note_b;
+  std::optional<double> a, b;  // [SI]
+  std::string instead_a, instead_b;
+  std::optional<double> change;  // b - a [SI]; empty where either has no value
+  std::optional<double> doubt;   // of the change, both doubts as squares [SI]; empty where either is not known
+  int better = 0;                // -1: a, 1: b, 0: alike or not clear
+  bool within_doubt = false;     // the change is smaller than its doubt
+};
+// By id, in the order of `a`; what only one of them has stands with "-" for the other.
+std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b);
+
+// "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer, to 34.5°." One or two sentences, never empty.
+std::string which_lifts_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
+                              const std::string& name_b);
+
+const Reading* find_reading(std::span<const Reading> readings, std::string_view id);  // nullptr = none of that id
+
+}  // namespace sidehill

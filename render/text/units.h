@@ -1,0 +1,80 @@
+// The units people read: SI's or the customary ones of the United States, for any quantity of ours, there and back, and
+// the same for the number behind a file's key. Knows no scene, no ImGui, no file.
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace sidehill {
+
+enum class Units { si, us };
+
+// What a number is of. `number` has no dimension; `share` is a part of a whole, read in per cent.
+enum class Quantity {
+  number,
+  share,
+  angle,
+  turning_rate,
+  time,
+  mass,
+  force,
+  length,        // of a machine: metres; feet and inches
+  small_length,  // of a gap: millimetres; inches
+  speed,
+  slow_speed,  // m/s; ft/s
+  acceleration,
+  pressure,
+  volume,
+  temperature,
+  power,
+  energy,
+  mass_per_power,
+  density,
+  inertia,
+  stiffness,
+  damping,
+  turning_stiffness,
+  turning_damping,
+  price,  // of a liquid; EUR a litre is also how it is kept
+};
+
+// The unit a quantity is read in: number shown = SI value * factor + offset.
+// Source of the US factors: NIST SP 811 (2008) appendix B.8; pound, inch, gallon (231 cubic inches) and mile exact,
+// horsepower 550 ft lbf/s. Angles are read in degrees in both.
+struct ShownUnit {
+  std::string_view name;  // "kg", "°"; empty for a pure number
+  double factor = 1, offset = 0;
+  int digits = 0;  // after the point, enough for what is known
+};
+ShownUnit shown_unit(Quantity quantity, Units units);
+
+// "4 310 kg", "9,502 lb", "1.42 m", "4 ft 7.9 in", "12.3°"; "-" for what is not a finite number, "never" for nothing.
+std::string shown(Quantity quantity, std::optional<double> si, Units units);
+// A difference of two such values, with its sign and without the unit's offset: "+120 kg", "-3.9 in", "0.0°".
+std::string shown_change(Quantity quantity, double si, Units units);
+// Half a width: "± 0.03 m", "± 1.2 in"; "-" for what is not finite.
+std::string shown_doubt(Quantity quantity, double si, Units units);
+
+// A number as it stands in a file (unit by the suffix of its key) and as a person types it.
+struct TypedUnit {
+  Quantity quantity = Quantity::number;
+  std::string unit;                 // "in", "°"; may be empty
+  double factor = 1, offset = 0;    // shown = file's * factor + offset
+  int digits = 2;                   // after the point
+  std::string_view suffix;          // of the key, with its underscore: "_m"; empty if it has none
+  double to_si = 1, si_offset = 0;  // SI = file's * to_si + si_offset
+  double shown(double file_value) const { return file_value * factor + offset; }
+  double file(double shown_value) const { return (shown_value - offset) / factor; }
+};
+// `key` may be of any datum or answer. A length of up to `most` = 10 m is a measure of a machine and typed in inches, a
+// longer one is ground and typed in feet. Shares ("..._fraction") are typed in per cent. A key without a known suffix
+// is a pure number.
+TypedUnit typed_unit(std::string_view key, Units units, double most = 0);
+
+// The next handy step - 1, 2 or 5 times a power of ten - for a slider whose step is `file_step` in the file's unit, in
+// the unit shown. Unchanged in SI.
+double typed_step(const TypedUnit& unit, double file_step, Units units);
+
+const char* units_name(Units units);  // "metric (m, kg, kPa)", "US (ft, lb, psi)"
+
+}  // namespace sidehill

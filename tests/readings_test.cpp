@@ -1,0 +1,204 @@
+#ifdef SIDEHILL_SCREEN
+// Readings: each has a unit or none, a way it was found and a word on its doubt; each says what the JSON answer says.
+#include "render/screen/readings.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <numbers>
+
+#include "render/screen/rest_state.h"
+#include "render/text/answer.h"
+#include "sim/scene_file.h"
+#include "tests/near.h"
+
+using namespace sidehill;
+
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+struct Answered {
+  Answer answer;
+  Further further;
+  std::vector<Reading> readings;
+};
+
+Answered answered(const Scene& scene, bool with_doubts = true) {
+  Answered a{sidehill::answer(scene, 8), {}, {}};
+  if (with_doubts) a.answer = with_uncertainty(std::move(a.answer));
+  a.further = {a.answer.limits, ballast_rules(scene, a.answer.model), a.answer.manoeuvres, breakdown(a.answer.model)};
+  a.readings = readings_of({a.answer.scene, a.answer.model, a.answer.statics, nullptr,
+                            a.answer.worst ? &*a.answer.worst : nullptr, true, &a.further,
+                            a.answer.uncertainty ? &*a.answer.uncertainty : nullptr});
+  return a;
+}
+
+Scene scene_named(const std::string& name) {
+  return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + name + ".toml");
+}
+
+void check_whole(const std::vector<Reading>& readings) {
+  for (const Reading& r : readings) {
+    INFO(r.id);
+    CHECK_FALSE(r.id.empty());
+    CHECK_FALSE(r.group.empty());
+    CHECK_FALSE(r.name.empty());
+    CHECK(r.how.size() > 30);
+    CHECK(r.doubt_words.size() > 10);
+    CHECK((r.value || !r.instead.empty()));
+    if (r.value) CHECK(std::isfinite(*r.value));
+    if (r.doubt) CHECK((std::isfinite(*r.doubt) && *r.doubt >= 0));
+    if (r.value && r.low) CHECK(*r.low <= *r.value);
+    if (r.value && r.high) CHECK(*r.high >= *r.value);
+    for (Units units : {Units::si, Units::us}) {
+      const ShownUnit unit = shown_unit(r.quantity, units);
+      CHECK(unit.name.empty() == (r.quantity == Quantity::number));
+      for (const std::string& words : {value_words(r, units), found_words(r, units)}) {
+        INFO(words);
+        CHECK_FALSE(words.empty());
+        CHECK(words.find("nan") == std::string::npos);
+        CHECK(words.find("inf ") == std::string::npos);
+        CHECK(words.find("inf°") == std::string::npos);
+      }
+    }
+    for (const Reading& other : readings) CHECK((&other == &r || other.id != r.id));
+  }
+}
+
+double value(const Answered& a, std::string_view id) {
+  const Reading* reading = find_reading(a.readings, id);
+  REQUIRE(reading);
+  REQUIRE(reading->value);
+  return *reading->value;
+}
+
+}  // namespace
+
+TEST_CASE("every scene has whole readings, at rest, in a moment, and before anything slow is known") {
+  int scenes = 0;
+  for (const auto& file : std::filesystem::directory_iterator(std::string(SIDEHILL_SOURCE_DIR) + "/scenes")) {
+    if (file.path().extension() != ".toml") continue;
+    INFO(file.path().filename().string());
+    ++scenes;
+    Scene scene = load_scene(file.path());
+    const Model model = build(scene);
+    const StaticSolution statics = solve_statics(model);
+    check_whole(readings_of({scene, model, statics}));
+    const State state = statics.rest ? rest_state(model, *statics.rest) : placed_state(model);
+    check_whole(readings_of({scene, model, statics, &state}));
+    // With everything known; features are taken away: every heading over them takes seconds.
+    scene.terrain.features.clear();
+    check_whole(answered(scene).readings);
+    scene.terrain.slope = 60 * kDeg;
+    check_whole(answered(scene, false).readings);
+  }
+  CHECK(scenes >= 10);
+}
+
+TEST_CASE("a reading says what the JSON answer says") {
+  const Answered a = answered(scene_named("first_slope"));
+  const auto json = to_json(a.answer);
+  const auto degrees_of = [&](const char* key) { return json[key].get<double>() * kDeg; };
+  CHECK_NEAR(value(a, "margin"), degrees_of("margin_deg"), 1e-12);
+  CHECK_NEAR(value(a, "first_lift_off"), degrees_of("first_lift_off_deg"), 1e-12);
+  CHECK_NEAR(value(a, "worst_lift_off"), degrees_of("worst_heading_lift_off_deg"), 1e-12);
+  CHECK_NEAR(value(a, "slide"), degrees_of("slide_deg"), 1e-12);
+  CHECK_NEAR(value(a, "tip_over"), degrees_of("tip_over_deg"), 1e-12);
+  CHECK_NEAR(value(a, "tip_on_stop"), degrees_of("tip_on_stop_deg"), 1e-12);
+  CHECK_NEAR(value(a, "rigid_lift_off"), degrees_of("rigid_lift_off_deg"), 1e-12);
+  CHECK_NEAR(value(a, "tyre_overload"), degrees_of("tyre_overload_deg"), 1e-12);
+  CHECK_NEAR(value(a, "mass"), json["total_mass_kg"].get<double>(), 1e-9);
+  const char* kLoads[] = {"load_front_left", "load_front_right", "load_rear_left", "load_rear_right"};
+  for (std::size_t i = 0; i < 4; ++i) CHECK_NEAR(value(a, kLoads[i]), json["wheel_load_n"][i].get<double>(), 1e-9);
+  CHECK_NEAR(value(a, "centre_x"), json["centre_of_gravity_m"][0].get<double>(), 1e-12);
+  CHECK_NEAR(value(a, "centre_y"), json["centre_of_gravity_m"][1].get<double>(), 1e-12);
+  CHECK_NEAR(value(a, "centre_z"), json["centre_of_gravity_m"][2].get<double>(), 1e-12);
+  CHECK_NEAR(value(a, "axle_front"), json["on_axles_level_kg"][0].get<double>(), 1e-9);
+  CHECK_NEAR(value(a, "axle_rear"), json["on_axles_level_kg"][1].get<double>(), 1e-9);
+  // Their intervals too.
+  const Reading& lift = *find_reading(a.readings, "first_lift_off");
+  REQUIRE(lift.low);
+  REQUIRE(lift.high);
+  CHECK_NEAR(*lift.low, json["intervals"]["first_lift_off_deg"][0].get<double>() * kDeg, 1e-12);
+  CHECK_NEAR(*lift.high, json["intervals"]["first_lift_off_deg"][1].get<double>() * kDeg, 1e-12);
+  CHECK_NEAR(*lift.doubt, std::max(*lift.value - *lift.low, *lift.high - *lift.value), 1e-12);
+  // The causes add up to the lift-off: the whole of the breakdown, which is that of the answer.
+  double sum = value(a, "why_bare");
+  for (const Reading& r : a.readings)
+    if (r.id.starts_with("why_") && r.id != "why_bare") sum += *r.value;
+  CHECK_NEAR(sum, value(a, "first_lift_off"), 1e-6);
+}
+
+TEST_CASE("differences are matched by name and know which is better") {
+  Scene scene = scene_named("first_slope");
+  const Answered a = answered(scene);
+  for (TyreFill& fill : scene.ballast.fill) fill.fill_fraction = 0;
+  const Answered b = answered(scene);
+  const std::vector<Difference> all = differences(a.readings, b.readings);
+  const auto of = [&](std::string_view id) {
+    const auto at = std::ranges::find(all, id, &Difference::id);
+    REQUIRE(at != all.end());
+    return *at;
+  };
+  const Difference lift = of("first_lift_off");
+  CHECK_NEAR(*lift.change, value(b, "first_lift_off") - value(a, "first_lift_off"), 1e-15);
+  CHECK(lift.better == (*lift.change > 0 ? 1 : -1));
+  REQUIRE(lift.doubt);
+  CHECK_NEAR(*lift.doubt,
+             std::hypot(*find_reading(a.readings, "first_lift_off")->doubt,
+                        *find_reading(b.readings, "first_lift_off")->doubt),
+             1e-15);
+  CHECK(of("mass").change < 0);  // it has lost its liquid
+  CHECK(of("mass").better == 0);
+  const Difference fill = of("fill_rear");  // only A has it
+  CHECK(fill.a);
+  CHECK_FALSE(fill.b);
+  CHECK(fill.instead_b == "-");
+  CHECK(of("slope").better == 0);
+  // More load on a tyre that bears it is neither good nor bad; less of an overload is.
+  CHECK(of("tyre_rear_right").better == 0);
+  CHECK(value(a, "tyre_front_right") > 1);
+  CHECK(of("tyre_front_right").better == (*of("tyre_front_right").change < 0 ? 1 : -1));
+  // The other way round it is the other one.
+  const std::vector<Difference> back = differences(b.readings, a.readings);
+  for (const Difference& d : back)
+    if (d.id == "first_lift_off") CHECK(d.better == -lift.better);
+  for (const Difference& d : differences(a.readings, a.readings)) {
+    INFO(d.id);
+    CHECK(d.better == 0);
+    if (d.change) CHECK(*d.change == 0);
+  }
+}
+
+TEST_CASE("which lifts first is said in a sentence for every case") {
+  const auto with = [](std::optional<double> deg, const char* instead = "never", std::optional<double> doubt = {}) {
+    return std::vector<Reading>{{.id = "first_lift_off",
+                                 .note = deg ? "rear left" : "",
+                                 .quantity = Quantity::angle,
+                                 .value = deg ? std::optional(*deg * kDeg) : std::nullopt,
+                                 .instead = instead,
+                                 .doubt = doubt,
+                                 .better = Better::more}};
+  };
+  CHECK(which_lifts_first(with(31.2), with(34.5), "A", "B") ==
+        "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer, to 34.5° (rear left).");
+  CHECK(which_lifts_first(with(34.5), with(31.2), "A", "B").starts_with("B lifts a wheel first"));
+  CHECK(which_lifts_first(with(31.2, "", 2 * kDeg), with(34.5, "", 2 * kDeg), "A", "B").find("more than how far off") !=
+        std::string::npos);
+  CHECK(which_lifts_first(with(31.2, "", 3 * kDeg), with(34.5, "", 3 * kDeg), "A", "B").find("less than how far off") !=
+        std::string::npos);
+  CHECK(which_lifts_first(with({}), with(31), "A", "B").find("A never does") != std::string::npos);
+  CHECK(which_lifts_first(with({}), with({}), "A", "B").starts_with("Neither"));
+  CHECK(which_lifts_first(with({}, "no answer"), with(31), "A", "B").starts_with("A has no answer"));
+  CHECK(which_lifts_first(with(31), with(31.01), "A", "B").starts_with("Both"));
+  CHECK(which_lifts_first({}, with(31), "A", "B").starts_with("There is nothing"));
+  // "Never" is the better one.
+  const auto d = differences(with(31), with({}));
+  REQUIRE(d.size() == 1);
+  CHECK(d[0].better == 1);
+  CHECK(differences(with(31), with({}, "being worked out"))[0].better == 0);
+}
+#endif  // SIDEHILL_SCREEN
