@@ -18,14 +18,15 @@ using namespace sidehill;
 
 namespace {
 
-struct Desk {
-  Session session;
+struct Tall {
+  Desk desk;
+  Session& session = desk.session;
   ViewChoices choices;
   Ui ui;
   double width = 1280, height = 1400;  // tall: what is folded open stays on the screen
 
-  explicit Desk(const char* scene = "first_slope")
-      : session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
+  explicit Tall(const char* scene = "first_slope")
+      : desk(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
     ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     ImGui::GetIO().KeyMap[ImGuiKey_Enter] = 3;
@@ -37,7 +38,7 @@ struct Desk {
     frame();
     frame();
   }
-  ~Desk() { ImGui::DestroyContext(); }
+  ~Tall() { ImGui::DestroyContext(); }
 
   template <class Draw>
   void frame(Draw draw) {
@@ -49,7 +50,7 @@ struct Desk {
     ImGui::Render();
   }
   void frame() {
-    frame([this] { draw_panels(ui, session, choices, layout_of(width, height, 1, session.by_hand())); });
+    frame([this] { draw_panels(ui, desk, choices, layout_of(width, height, 1, desk, choices)); });
   }
   // A window of its own with something in it.
   template <class Draw>
@@ -98,10 +99,10 @@ struct Desk {
 }  // namespace
 
 TEST_CASE("what is typed on a slider is in the unit shown") {
-  Desk desk;
+  Tall desk;
   desk.type("Rear track width", "1.8");
   CHECK_NEAR(desk.session.number("vehicle.rear.track_m"), 1.8, 1e-12);
-  desk.ui.units = Units::us;
+  desk.choices.units = Units::us;
   desk.frame();
   desk.type("Rear track width", "72");
   CHECK_NEAR(desk.session.number("vehicle.rear.track_m"), 72 * 0.0254, 1e-12);
@@ -119,9 +120,9 @@ TEST_CASE("what is typed on a slider is in the unit shown") {
 
 TEST_CASE("a drag lands on handy steps of the unit shown, and never outside what is allowed") {
   for (const char* scene : {"first_slope", "bucket_up", "orchard_row"}) {
-    Desk desk(scene);
+    Tall desk(scene);
     for (Units units : {Units::si, Units::us}) {
-      desk.ui.units = units;
+      desk.choices.units = units;
       desk.frame();
       for (const Dial& dial : dials_of(desk.session.scene())) {
         INFO(dial.label);
@@ -142,9 +143,9 @@ TEST_CASE("a drag lands on handy steps of the unit shown, and never outside what
 }
 
 TEST_CASE("every other datum is typed in the unit shown too") {
-  Desk desk;
+  Tall desk;
   desk.height = 4000;
-  desk.ui.units = Units::us;
+  desk.choices.units = Units::us;
   desk.frame();
   desk.click("Every other datum of the scene");
   desk.frame();
@@ -159,7 +160,7 @@ TEST_CASE("every other datum is typed in the unit shown too") {
 }
 
 TEST_CASE("a row opens its note by a click or by Enter, one at a time") {
-  Desk desk;
+  Tall desk;
   desk.session.settle_doubts();
   const std::vector<Reading> readings = desk.readings();
   std::string opened;
@@ -193,7 +194,7 @@ TEST_CASE("a row opens its note by a click or by Enter, one at a time") {
 }
 
 TEST_CASE("the verdict tells how it was found, why it lifts there, and what the tyres carry") {
-  Desk desk;
+  Tall desk;
   desk.session.settle_doubts();
   desk.frame();
   CHECK(desk.ui.items.count("Found: verdict") == 0);
@@ -219,7 +220,7 @@ TEST_CASE("the verdict tells how it was found, why it lifts there, and what the 
 }
 
 TEST_CASE("differences, and charts of anything, keep inside their place in any width") {
-  Desk desk;
+  Tall desk;
   desk.session.settle_doubts();
   const std::vector<Reading> a = desk.readings();
   desk.session.set_number("ballast.rear.fill_fraction", 0);
@@ -237,7 +238,7 @@ TEST_CASE("differences, and charts of anything, keep inside their place in any w
   load.tyres[2].margin.load = std::numeric_limits<double>::infinity();
   load.axles[0] = load_margin(1000, 2000);
   for (Units units : {Units::si, Units::us}) {
-    desk.ui.units = units;
+    desk.choices.units = units;
     for (float room : {200.f, 336.f, 700.f}) {
       const auto draw = [&] {
         draw_differences(desk.ui, rows, "A", "B", true);
@@ -260,7 +261,7 @@ TEST_CASE("differences, and charts of anything, keep inside their place in any w
 }
 
 TEST_CASE("speeds by hand are said in the units chosen") {
-  Desk desk;
+  Tall desk;
   desk.session.take_over();
   for (int i = 0; i < 8; ++i) desk.session.change_speed(1);
   CHECK(hand_words(desk.session).starts_with("Driving by hand: 8 km/h"));

@@ -41,6 +41,7 @@ const std::vector<Command>& commands() {
       {U'p', "Present", "The picture alone, for a class; again: the panels back. Key: P"},
       {U'w', "Ground",
        "Bumps, holes, stumps and the machine itself put and moved with the mouse; what the ground is. Key: W"},
+      {U'u', "Units", "Metric, or the customary units of the United States; files stay metric. Key: U"},
       {U'+', "Larger", "Larger type, up to three times. Key: +"},
       {U'-', "Smaller", "Smaller type. Key: -"},
       {ctrl('z'), "Undo", "Takes the last change back. Ctrl+Z"},
@@ -148,6 +149,9 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
       return true;
     case U'p':
       choices.presenter = !choices.presenter;
+      return true;
+    case U'u':
+      choices.units = choices.units == Units::si ? Units::us : Units::si;
       return true;
     case U'+':
       choices.text_scale = std::min(3.0, choices.text_scale + 0.25);

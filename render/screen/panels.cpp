@@ -14,7 +14,7 @@ namespace {
 // How long a frame waits for an answer: on even ground it takes a third of this [s].
 constexpr double kPatience = 0.04;
 constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26, kHandHeight = 58;
-constexpr double kLessonWidth = 430, kCompareWidth = 372;
+constexpr double kLessonWidth = 430, kCompareWidth = 408;
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
 // again.
@@ -71,7 +71,7 @@ void draw_hand(Ui& ui, const Session& session, Rect rect) {
   list.AddRectFilled(rect.low(), {rect.x + ui.px(6), rect.y + rect.height}, colour(theme::kAccent));
   list.AddLine(rect.low(), {rect.x + rect.width, rect.y}, colour(theme::kInk), ui.px(1.5));
   const float left = rect.x + ui.px(16), right = rect.x + rect.width - ui.px(14);
-  const std::string asked = hand_words(session), goes = going_words(session);
+  const std::string asked = hand_words(session, ui.units), goes = going_words(session, ui.units);
   text_at(list, ui.fonts.heading, {left, rect.y + ui.px(8)}, theme::kInk,
           fitted(ui.fonts.heading, asked, right - left));
   // How fast it goes is said where there is room.
@@ -183,6 +183,7 @@ bool shows_two_views(const Desk& desk, const ViewChoices& choices) {
 
 void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
   begin_items(ui);
+  ui.units = choices.units;
   hold_keys(ui, desk.session);
   ui.arrows_taken = desk.session.by_hand();
   if (layout.top.height > 0) {

@@ -11,6 +11,7 @@
 #include "render/screen/camera.h"
 #include "render/screen/desk.h"
 #include "render/screen/placing.h"
+#include "render/screen/readings.h"
 #include "render/screen/ui.h"
 
 namespace sidehill {
@@ -32,6 +33,9 @@ struct ViewChoices {
   std::filesystem::path state_folder;  // of recent files and unsaved work; empty = none is kept
   std::filesystem::path looked_into;   // folder the file list shows; empty = where the scene came from
   char typed_path[1024] = {};          // file to open or save
+  Units units = Units::si;             // what a person reads and types
+  bool only_what_differs = true;       // of two set-ups' readings
+  std::string opened_reading;          // its "how was this found" is open; empty = none
   Placing placing;                     // ground and machine by hand, while that drawer is open
 };
 
@@ -83,6 +87,7 @@ std::vector<Dial> dials_of(const Scene& scene);
 // Pieces, each in a file of its own.
 void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect);
 void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);
+Known known_of(const Session& session);  // what its readings are made of; it must have a model
 void draw_set_up(Ui& ui, Session& session);
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices);
 void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed

@@ -14,13 +14,16 @@
 namespace sidehill {
 namespace {
 
+constexpr const char* kVerdict = "verdict";  // as a reading that is opened
+
 // Moves ImGui's cursor below a hand-drawn block.
 void after(ImVec2 corner, float height) {
   ImGui::SetCursorScreenPos({corner.x, corner.y + height});
   ImGui::Dummy({0, 0});
 }
 
-void draw_verdict(Ui& ui, const Session& session) {
+// Returns true if the card was pressed.
+bool draw_verdict(Ui& ui, const Session& session) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const Verdict verdict = verdict_of(session);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
@@ -51,8 +54,21 @@ void draw_verdict(Ui& ui, const Session& session) {
                {corner.x + pad + (short_number ? number_width : 0), y + (inner - words.y) / 2}, colour(theme::kInk),
                verdict.detail.c_str(), nullptr, text_width);
   list.AddRect(card.low(), card.high(), colour(fill_of(verdict.tone)), ui.px(6), 0, ui.px(1.5));
+  const char* how = "how?";
+  const ImVec2 asks = size_of(ui.fonts.small, how);
+  const Rect ask{corner.x + width - pad - asks.x, corner.y + (tab - asks.y) / 2, asks.x, asks.y};
+  list.AddRectFilled({ask.x - ui.px(6), strip.y}, {strip.x + width - ui.px(6), strip.y + tab},
+                     colour(fill_of(verdict.tone)));
+  text_at(list, ui.fonts.small, ask.low(), ink_on(verdict.tone), how);
+  list.AddLine({ask.x, ask.y + ask.height}, {ask.x + ask.width, ask.y + ask.height}, colour(ink_on(verdict.tone)));
   remember(ui, "Verdict", card);
+  ImGui::SetCursorScreenPos(card.low());
+  bool pressed = ImGui::InvisibleButton("##verdict", {card.width, card.height});
+  remember(ui, "How was this found", card);
+  tooltip(ui, "How was this found? Press for the method, what it assumes and how far off it may be");
+  if (reach(ui, "How was this found", card) && ui.enter) pressed = true;
   after(corner, height + ui.px(2));
+  return pressed;
 }
 
 void fact(Ui& ui, const char* name, const std::string& value, const std::string& more, const char* help) {
@@ -107,9 +123,9 @@ void draw_headings(Ui& ui, Session& session) {
 }
 
 // What the number in the card is, where it comes from and how far off it may be.
-void draw_verdict_found(Ui& ui, const Session& session) {
+void draw_verdict_found(Ui& ui, const Session& session, bool open) {
   if (!session.model() || session.working() || !session.refusal().empty()) return;
-  if (!folded(ui, "How was this found")) return;
+  if (!open) return;
   const std::vector<Reading> readings =
       readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
                    session.headings_complete(), session.further(), session.doubts()});
@@ -155,10 +171,16 @@ void draw_reasons(Ui& ui, const Session& session, const Model& model) {
 
 }  // namespace
 
+Known known_of(const Session& session) {
+  return {session.scene(),         *session.model(),
+          session.statics(),       session.showing() == Showing::run ? &session.shown() : nullptr,
+          session.worst_heading(), session.headings_complete(),
+          session.further(),       session.doubts()};
+}
+
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
-  (void)choices;
-  draw_verdict(ui, session);
-  draw_verdict_found(ui, session);
+  if (draw_verdict(ui, session)) choices.opened_reading = choices.opened_reading == kVerdict ? "" : kVerdict;
+  draw_verdict_found(ui, session, choices.opened_reading == kVerdict);
   const Model* model = session.model();
   if (!model) return;
   if (!session.run_refusal().empty()) {
@@ -205,6 +227,8 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
        std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", length(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
        "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
   draw_reasons(ui, session, *model);
+  if (folded(ui, "Every reading, and how it was found") && !session.working())
+    draw_readings(ui, readings_of(known_of(session)), choices.opened_reading);
   const bool open = folded(ui, "Every kilogram");
   ImGui::PushFont(ui.fonts.small);
   if (open) {

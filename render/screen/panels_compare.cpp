@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <set>
 
-#include "render/screen/charts.h"
 #include "render/screen/panels.h"
+#include "render/screen/panels_readings.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -34,12 +34,12 @@ std::string value_words(const Scene& scene, const Field& field) {
   return {};
 }
 
-struct Difference {
+struct Differing {
   std::string name, a, b;
 };
 
-std::vector<Difference> differing(const Desk& desk) {
-  std::vector<Difference> list;
+std::vector<Differing> differing(const Desk& desk) {
+  std::vector<Differing> list;
   if (!desk.other) return list;
   const Session &a = desk.session, &b = *desk.other;
   std::set<const Field*> told;
@@ -65,7 +65,7 @@ std::vector<Difference> differing(const Desk& desk) {
 }  // namespace
 
 std::string what_differs(const Desk& desk, std::size_t most) {
-  const std::vector<Difference> list = differing(desk);
+  const std::vector<Differing> list = differing(desk);
   if (!desk.other) return {};
   if (list.empty()) return "B is the same as A so far: change something on the left";
   std::string text;
@@ -79,7 +79,7 @@ void draw_which(Ui& ui, Desk& desk) {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
   soft_text(ui, "Change");
   ImGui::SameLine();
-  const float wide = ui.px(44);
+  const float wide = ui.px(36);
   if (button(ui, "A", Icon::none, help_for("A or B"), !desk.edits_other, wide)) desk.edits_other = false;
   ImGui::SameLine();
   if (button(ui, "B", Icon::none, help_for("A or B"), desk.edits_other, wide)) desk.edits_other = true;
@@ -92,9 +92,35 @@ void draw_which(Ui& ui, Desk& desk) {
 }
 
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
-  (void)choices;
   section(ui, "What differs");
   ImGui::TextWrapped("%s", what_differs(desk, 6).c_str());
+  const Session &a = desk.session, &b = *desk.other;
+  for (const Session* each : {&a, &b}) {
+    if (each->refusal().empty()) continue;
+    ImGui::TextWrapped("%s cannot exist: %s", each == &a ? "A" : "B", each->refusal().c_str());
+    return;
+  }
+  if (!a.model() || !b.model()) return;
+  if (a.working() || b.working()) {
+    soft_text(ui, "Being worked out.");
+    return;
+  }
+  const std::vector<Reading> at_a = readings_of(known_of(a)), at_b = readings_of(known_of(b));
+  section(ui, "As the ground is tilted slowly");
+  ImGui::TextWrapped("%s", which_lifts_first(at_a, at_b, "A", "B").c_str());
+  if (const auto first = first_to_lift(desk)) {
+    section(ui, "In the run");
+    const char *one = first->which == 0 ? "A" : "B", *two = first->which == 0 ? "B" : "A";
+    ImGui::TextWrapped(
+        "%s", first->earlier ? fmt::format("{} lifts a wheel first, at {:.2f} s, {:.2f} s before {}.", one, first->time,
+                                           *first->earlier, two)
+                                   .c_str()
+                             : fmt::format("{} lifts a wheel at {:.2f} s, {} has not.", one, first->time, two).c_str());
+  }
+  section(ui, "Every reading");
+  tick(ui, "Only what differs", choices.only_what_differs,
+       "A question mark: the difference is smaller than what it may be off by");
+  draw_differences(ui, differences(at_a, at_b), "A", "B", choices.only_what_differs);
 }
 
 }  // namespace sidehill

@@ -65,14 +65,7 @@ bool row(Ui& ui, const Reading& reading, bool open) {
 
 }  // namespace
 
-bool folded(Ui& ui, const char* title) {
-  ImGui::PushFont(ui.fonts.small);
-  const bool open = ImGui::CollapsingHeader(title);
-  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
-  remember(ui, title, {low.x, low.y, size.x, size.y});
-  ImGui::PopFont();
-  return open;
-}
+bool folded(Ui& ui, const char* title) { return header(ui, title); }
 
 void draw_note(Ui& ui, const std::string& item, const std::string& words) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -110,8 +103,8 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
                       bool only_what_differs) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float width = ImGui::GetContentRegionAvail().x, height = ui.px(21);
-  const float word = ui.px(86);                       // "B better?"
-  const float cell = std::min(ui.px(92), width / 6);  // a value
+  const float word = ui.px(52);                       // "B?": the better one
+  const float cell = std::min(ui.px(84), width / 6);  // a value
   const float name = width - 3 * cell - word;
   std::string before;
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), 0));
@@ -125,7 +118,9 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
     }
   };
   const ImVec2 top = ImGui::GetCursorScreenPos();
-  columns(top, ui.fonts.small, theme::kInkSoft, name_a, name_b, "difference");
+  columns(top, ui.fonts.small, theme::kInkSoft, name_a, name_b, name_b + " - " + name_a);
+  text_at(list, ui.fonts.small, {top.x + width, top.y + (height - ui.fonts.small->FontSize) / 2}, theme::kInkSoft,
+          "better", 1);
   ImGui::Dummy({width, height});
   int told = 0;
   for (const Difference& d : rows) {
@@ -162,7 +157,7 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
       list.AddTriangleFilled({x - point, y - r}, {x - point, y + r}, {x + point, y}, colour(ink));
       const std::string& who = d.better < 0 ? name_a : name_b;
       text_at(list, ui.fonts.small, {x + ui.px(9), y - ui.fonts.small->FontSize / 2}, ink,
-              fitted(ui.fonts.small, d.within_doubt ? who + " better?" : who + " better", word - ui.px(18)));
+              fitted(ui.fonts.small, d.within_doubt ? who + "?" : who, word - ui.px(18)));
     }
   }
   if (told == 0) soft_text(ui, "Nothing differs.");

@@ -45,8 +45,8 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   gap();
 
   // From the right edge.
-  const float present = ui.px(98), sized = ui.px(34);
-  const float right = rect.x + rect.width - ui.px(8) - present - 2 * sized - 2 * ui.px(4);
+  const float present = ui.px(98), sized = ui.px(34), units = ui.px(70);
+  const float right = rect.x + rect.width - ui.px(8) - present - units - 2 * sized - 3 * ui.px(4);
   const float here = ImGui::GetCursorScreenPos().x;
   // What went well or wrong last, in the room between.
   if (!desk.message.empty() && right - here > ui.px(60)) {
@@ -59,6 +59,11 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
     ImGui::SameLine();
   }
   ImGui::SetCursorScreenPos({std::max(here, right), rect.y + ui.px(4)});
+  const bool us = choices.units == Units::us;
+  if (button(ui, us ? "Metric" : "US units", Icon::none, help_for("Units"), false, units))
+    carry_out(U'u', desk, choices);
+  remember(ui, "Units", ui.items[us ? "Metric" : "US units"]);
+  ImGui::SameLine();
   if (button(ui, "A-", Icon::none, help_for("Smaller"), false, sized, choices.text_scale > 1))
     carry_out(U'-', desk, choices);
   ImGui::SameLine();
