@@ -90,7 +90,8 @@ struct LessonTruth {
   std::size_t right = 0;            // index of the answer
   std::optional<double> to_border;  // from value to the nearest end of that answer's range [unit of the quantity]
   int tried = 0, agreed = 0;        // of a run: neighbours run, and how many gave the same answer
-  std::optional<std::pair<double, double>> spread;  // of their values and its own
+  bool tried_less_slope = false, tried_speeds = false;  // which neighbours there were besides more slope
+  std::optional<std::pair<double, double>> spread;      // of their values and its own
 };
 
 // The steps to a run's neighbours: each alone, up and down. Our estimate of what two days on the same slope differ by.

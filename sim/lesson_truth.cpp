@@ -171,10 +171,15 @@ void try_neighbours(const Lesson& lesson, LessonTruth& truth, const Scene& a, co
       truth.spread = {std::min(truth.spread->first, *near.value), std::max(truth.spread->second, *near.value)};
   };
   if (truth.value) truth.spread = {*truth.value, *truth.value};
-  for (const double sign : {-1.0, 1.0}) {
-    look([&](Scene& s) { s.terrain.slope = std::max(0.0, s.terrain.slope + sign * kNeighbourSlope); });
-    if (drives(a)) look([&](Scene& s) { speed_up(s, 1 + sign * kNeighbourSpeed); });
-  }
+  const auto tilt = [](double by) { return [by](Scene& s) { s.terrain.slope += by; }; };
+  const auto hurry = [](double factor) { return [factor](Scene& s) { speed_up(s, factor); }; };
+  look(tilt(kNeighbourSlope));
+  truth.tried_less_slope = std::min(a.terrain.slope, b.terrain.slope) >= kNeighbourSlope;
+  if (truth.tried_less_slope) look(tilt(-kNeighbourSlope));
+  truth.tried_speeds = drives(a);
+  if (!truth.tried_speeds) return;
+  look(hurry(1 - kNeighbourSpeed));
+  look(hurry(1 + kNeighbourSpeed));
 }
 
 }  // namespace

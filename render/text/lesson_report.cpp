@@ -36,20 +36,20 @@ std::string capital(std::string text) {
   return text;
 }
 
-// "the rear left wheel, uphill"; on level ground or between the sides without the second half.
+// "the rear left wheel (uphill)"; on level ground or between the sides without the second half.
 std::string wheel_words(const Found& found) {
   if (found.wheel < 0) return "a wheel";
   std::string text = fmt::format("the {} wheel", wheel_name(found.wheel));
   if (found.slope < 0.5 * kDeg) return text;
   const double left_uphill = -std::sin(found.heading), nose_uphill = std::cos(found.heading);
   if (std::abs(left_uphill) > 0.2)
-    text += (left_uphill > 0) == is_left(found.wheel) ? ", uphill" : ", downhill";
+    text += (left_uphill > 0) == is_left(found.wheel) ? " (uphill)" : " (downhill)";
   else if (std::abs(nose_uphill) > 0.2)
-    text += (nose_uphill > 0) == is_front(found.wheel) ? ", uphill" : ", downhill";
+    text += (nose_uphill > 0) == is_front(found.wheel) ? " (uphill)" : " (downhill)";
   return text;
 }
 
-// "; the rear left wheel, uphill, leaves the ground at 6.2 s, nothing can stop it after 7.6 s".
+// "; the rear left wheel (uphill) leaves the ground at 6.2 s, nothing can stop it after 7.6 s".
 std::string course_words(const Found& found) {
   std::string text;
   if (found.lift_off_time)
@@ -63,7 +63,7 @@ std::string clause(Quantity quantity, const Found& found) {
   const std::string number = value_words(quantity, found.value, found.outcome);
   switch (quantity) {
     case Quantity::first_lift_off:
-      return found.value ? fmt::format("it lifts at {}: {}", number, wheel_words(found)) : "no wheel ever lifts";
+      return found.value ? fmt::format("{} lifts at {}", wheel_words(found), number) : "no wheel ever lifts";
     case Quantity::margin:
       return found.value ? fmt::format("{} are left until {} lifts", number, wheel_words(found))
                          : "no wheel ever lifts";
@@ -134,14 +134,19 @@ std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
 
 std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
   if (!truth.b) return capital(clause(lesson.quantity, truth.a)) + ".";
-  std::string text = fmt::format("{}: {}. {}: {}", capital(lesson.name_a), clause(lesson.quantity, truth.a),
-                                 capital(lesson.name_b), clause(lesson.quantity, *truth.b));
+  const std::string a = capital(lesson.name_a), b = capital(lesson.name_b);
+  if (lesson.quantity == Quantity::first_lift_off && lesson.of == Of::b_minus_a && truth.value)
+    return fmt::format(
+        "{}: a wheel lifts at {}. {}: at {}, that is {}.", a, value_words(lesson.quantity, truth.a.value, ""), b,
+        value_words(lesson.quantity, truth.b->value, ""), difference_words(lesson.quantity, *truth.value));
+  std::string text =
+      fmt::format("{}: {}. {}: {}", a, clause(lesson.quantity, truth.a), b, clause(lesson.quantity, *truth.b));
   if (lesson.of == Of::b_minus_a && truth.value)
-    text += fmt::format(" - {}", difference_words(lesson.quantity, *truth.value));
+    text += fmt::format(", that is {}", difference_words(lesson.quantity, *truth.value));
   return text + ".";
 }
 
-std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth) {
+std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
   std::string text;
   const std::string a = interval_words(truth.a), b = truth.b ? interval_words(*truth.b) : "";
   if (!a.empty() && !b.empty())
@@ -149,16 +154,24 @@ std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth) {
   else if (!a.empty())
     text = fmt::format("Nineteen times in twenty: {}. ", a);
   if (truth.tried > 0) {
-    text += fmt::format(
-        "Run again on half a degree more and less slope and 5 % faster and slower: the same answer in "
-        "{} of {} runs",
-        truth.agreed, truth.tried);
-    if (truth.spread)
-      text += fmt::format(", from {} to {}", value_words(lesson.quantity, truth.spread->first, ""),
-                          value_words(lesson.quantity, truth.spread->second, ""));
+    text += fmt::format("Run again on {:g}° more{} slope", kNeighbourSlope / kDeg,
+                        truth.tried_less_slope ? " and less" : "");
+    if (truth.tried_speeds) text += fmt::format(", and {:g} % faster and slower", kNeighbourSpeed * 100);
+    text += fmt::format(": the same answer in {} of {} runs", truth.agreed, truth.tried);
+    if (truth.spread) {
+      const std::string low = value_words(lesson.quantity, truth.spread->first, "");
+      const std::string high = value_words(lesson.quantity, truth.spread->second, "");
+      text += low == high ? ", each time " + low : ", from " + low + " to " + high;
+    }
     text += ". ";
   }
-  return text + "This machine as described, on firm ground; yours, your ground and your hands differ.";
+  while (text.ends_with(' ')) text.pop_back();
+  return text;
+}
+
+std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth) {
+  return doubt_words(lesson, truth) +
+         " This machine as described, on firm ground; yours, your ground and your hands differ.";
 }
 
 std::string guess_sentence(const Lesson& lesson, const LessonTruth& truth, std::size_t guess) {

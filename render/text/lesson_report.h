@@ -16,7 +16,9 @@ std::string value_words(Quantity quantity, std::optional<double> value, const st
 std::string truth_number(const Lesson& lesson, const LessonTruth& truth);
 // One plain sentence with the numbers: "It lifts at 38.5°: the rear left wheel, uphill."
 std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth);
-// How sure that is: the interval, or what the neighbouring runs gave; and what is left out. One or two sentences.
+// How sure that is: the interval, or what the neighbouring runs gave; one sentence.
+std::string doubt_words(const Lesson& lesson, const LessonTruth& truth);
+// And what is left out.
 std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth);
 // "Right." or "Not this time: ..." with the right answer's words.
 std::string guess_sentence(const Lesson& lesson, const LessonTruth& truth, std::size_t guess);
