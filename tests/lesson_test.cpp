@@ -166,7 +166,7 @@ TEST_CASE("a broken lesson is one line with file, line, key and what is allowed"
     const char *piece, *other, *words;
   };
   for (const Case& c : {
-           Case{"title = \"A slope\"", "titel = \"A slope\"", "one.toml:2: titel: unknown key, did you mean title?"},
+           Case{"title = \"A slope\"", "titl = \"A slope\"", "one.toml:2: titl: unknown key, did you mean title?"},
            Case{"title = \"A slope\"", "", "one.toml:1: title: missing: a few words"},
            Case{"\"A slope\"", "\"\"", "one.toml:2: title: empty"},
            Case{"\"A slope\"", "7", "one.toml:2: title: words belong here"},

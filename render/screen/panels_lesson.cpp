@@ -240,23 +240,29 @@ void draw_told(Ui& ui, const LessonPlay& play, const Lesson& lesson) {
   words(ui.fonts.small, theme::kInkSoft, "Source: " + lesson.source);
 }
 
+// Of the box with what to take home.
+float home_height(const Ui& ui, const Lesson& lesson, float width) {
+  return wrapped_size(ui.fonts.reading, lesson.take_home, width - ui.px(48)).y + ui.fonts.small->FontSize + ui.px(14);
+}
+
 // What stays at the foot of a lesson that has been told, however long its card.
 float foot_height(const Ui& ui, const Lesson& lesson, float width) {
-  return wrapped_size(ui.fonts.reading, lesson.take_home, width - ui.px(48)).y + ui.px(16 + kBigButton + 12);
+  return home_height(ui, lesson, width) + ui.px(kBigButton + 12);
 }
 
 void draw_foot(Ui& ui, LessonPlay& play, const Lesson& lesson) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x, room = width - ui.px(48);
-  const float height = wrapped_size(ui.fonts.reading, lesson.take_home, room).y + ui.px(16);
+  const float height = home_height(ui, lesson, width);
   const Rect card{corner.x, corner.y, width, height};
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddRectFilled(card.low(), card.high(), colour(theme::kCard), ui.px(6));
+  text_at(list, ui.fonts.small, {corner.x + ui.px(38), corner.y + ui.px(5)}, theme::kAccent, "To take home");
   list.AddRect(card.low(), card.high(), colour(theme::kAccent), ui.px(6), 0, ui.px(2));
   draw_sign(Sign::home, {corner.x + ui.px(20), corner.y + height / 2}, ui.px(20), theme::kAccent);
-  wrapped_at(ui.fonts.reading, {corner.x + ui.px(38), corner.y + ui.px(8)}, theme::kInk, lesson.take_home, room);
-  ImGui::InvisibleButton("##home", {width, height});
-  tooltip(ui, "To take home");
+  wrapped_at(ui.fonts.reading, {corner.x + ui.px(38), corner.y + ui.px(6) + ui.fonts.small->FontSize}, theme::kInk,
+             lesson.take_home, room);
+  ImGui::Dummy({width, height});
   remember(ui, "Take home", card);
   const float between = ImGui::GetStyle().ItemSpacing.x;
   const bool last = play.open + 1 >= play.lessons.size();
@@ -302,7 +308,8 @@ void draw_open(Ui& ui, LessonPlay& play) {
     case LessonStage::showing:
       gap(ui, 2);
       words(ui.fonts.reading, theme::kInk, "Watch.");
-      if (big_button(ui, "Tell", true, "Tells what is so, without waiting for the end. Key: Enter")) tell_lesson(play);
+      if (big_button(ui, "Tell me", true, "Tells what is so, without waiting for the end. Key: Enter"))
+        tell_lesson(play);
       break;
     case LessonStage::told:
       draw_told(ui, play, lesson);

@@ -10,7 +10,7 @@ namespace sidehill {
 // at scale 1. Ticks the play. Keys, unless something is being typed: 1 to 4 guess, Enter goes on, Backspace goes back
 // to the list, Up and Down choose a row there.
 // Items to click: "Lesson <title>" in the list; "Answer 1" ... "Answer 4", "Show me" (before a guess: "Show without a
-// guess"), "Tell", "Show again", "Next lesson" (after the last: "To the list"), "All
+// guess"), "Tell me", "Show again", "Next lesson" (after the last: "To the list"), "All
 // lessons". Items to look at: "Question", "Truth", "Caution", "Take
 // home".
 void draw_lesson(Ui& ui, LessonPlay& play);

@@ -127,6 +127,7 @@ std::string value_words(Quantity quantity, std::optional<double> value, const st
 }
 
 std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
+  if (lesson.quantity == Quantity::gives_way_first) return truth.value ? degrees(*truth.value * kDeg) : "";
   if (is_outcome(lesson.quantity)) return {};
   if (lesson.of == Of::b_minus_a && truth.value) return difference_words(lesson.quantity, *truth.value);
   return value_words(lesson.quantity, truth.value, "");
