@@ -4,11 +4,13 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <set>
 
 #include "render/text/lesson_report.h"
+#include "sim/run.h"
 #include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "tests/near.h"
@@ -157,6 +159,25 @@ TEST_CASE("what is shown is what was asked about: the same machine, the show's o
     shown.terrain.slope = asked.terrain.slope;
     CHECK(write_scene(shown) == write_scene(asked));
   }
+}
+
+TEST_CASE("the class sees what it is told: the run that is shown lifts at the slope that is told") {
+  int seen = 0;
+  for (const Lesson& lesson : list_lessons(kFolder)) {
+    if (lesson.quantity != Quantity::first_lift_off) continue;
+    CAPTURE(lesson.file);
+    const LessonTruth truth = judge(lesson);
+    const auto see = [&](SetUp which, const Found& found) {
+      const Recording shown = run(scene_to_show(lesson, which));
+      const auto lift = std::ranges::find(shown.events, EventKind::lift_off, &Event::kind);
+      REQUIRE(lift != shown.events.end());
+      CHECK_NEAR(lift->slope * 57.29577951308232, found.value.value(), 0.4);  // it tilts by 2 deg a second
+      ++seen;
+    };
+    see(SetUp::a, truth.a);
+    if (truth.b) see(SetUp::b, *truth.b);
+  }
+  CHECK(seen >= 4);
 }
 
 TEST_CASE("a broken lesson is one line with file, line, key and what is allowed") {
