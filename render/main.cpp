@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "render/fill_command.h"
+#include "render/lesson_command.h"
 #include "render/replay_command.h"
 #include "render/slope_command.h"
 #include "render/text/answer_table.h"
@@ -57,6 +58,7 @@ Examples
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill loader scenes/bucket_up.toml                                   bucket height by load
   sidehill slope-limit scenes/over_a_stump.toml                           the steepest slope a programme bears
+  sidehill lesson stump --guess 2                                         a lesson: guess, then the truth
   sidehill weigh --plan                                                   how to weigh for the centre of gravity
   sidehill list keys            every datum with its unit, range and meaning
 
@@ -79,6 +81,7 @@ struct Options {
   SlopeCommand slope;
   TrialCommand trial;
   ReplayCommand replay;
+  LessonCommand lesson;
 };
 
 void print(const nlohmann::ordered_json& json) {
@@ -145,6 +148,8 @@ int limit_slope(const Options& options) {
 int merge(const Options& options) { return merge_command(options.slope, options.json); }
 
 int try_many(const Options& options) { return trial_command(options.trial, options.json); }
+
+int lesson(const Options& options) { return lesson_command(options.lesson, options.json); }
 
 int weigh(const Options& options) {
   if (options.what.empty() && !options.plan)
@@ -363,6 +368,10 @@ int parse_and_answer(int argc, char** argv) {
   sub = add("weigh", "centre of gravity from axle loads, level and with one axle raised (after ISO 789-6)", weigh);
   sub->add_option("file", options.what, "a weighing (.toml), as scenes/weighing/utility_tractor.toml");
   sub->add_flag("--plan", options.plan, "how to do it safely, and how far to raise");
+  takes_json(sub);
+  sub = add("lesson", "prepared lessons: asks for a guess, then tells what is so, the caution and what to take home",
+            lesson);
+  add_lesson_flags(*sub, options.lesson);
   takes_json(sub);
   sub = add("picture", "draw the scene into a PNG file; needs no display", picture_of_scene);
   takes_scene(sub, true);

@@ -67,5 +67,6 @@ fs::path find_vehicle_file(std::string_view name, const fs::path& folder) {
 
 std::vector<fs::path> vehicle_files() { return toml_files("vehicles"); }
 std::vector<fs::path> scene_files() { return toml_files("scenes"); }
+std::vector<fs::path> lesson_files() { return toml_files("scenes/lessons"); }
 
 }  // namespace sidehill

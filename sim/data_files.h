@@ -11,8 +11,10 @@ namespace sidehill {
 // there is none.
 std::filesystem::path find_vehicle_file(std::string_view name, const std::filesystem::path& folder);
 
-// The machines and the scenes for people that come with the program, sorted; empty if the folder is not found.
+// The machines, the scenes for people and the lessons that come with the program, sorted; empty if the folder is not
+// found.
 std::vector<std::filesystem::path> vehicle_files();
 std::vector<std::filesystem::path> scene_files();
+std::vector<std::filesystem::path> lesson_files();  // of scenes/lessons
 
 }  // namespace sidehill

@@ -36,20 +36,22 @@ bool one_letter_off(std::string_view a, std::string_view b) {
 
 // The key most likely meant: the same in another case or without its unit (h1, MC, H1_m), else one a letter away. Empty
 // if none is near.
-std::string_view nearest_key_of(std::span<const NumberKey> keys, std::string_view wrong) {
+template <class Key>
+std::string_view nearest_key_of(std::span<const Key> keys, std::string_view wrong) {
   const std::string whole = lower(wrong), stem = lower(wrong.substr(0, wrong.find('_')));
-  for (const NumberKey& known : keys)
+  for (const Key& known : keys)
     if (lower(known.key) == whole || lower(known.key) == stem || lower(known.key).starts_with(whole + "_"))
       return known.key;
   if (stem.size() < 2) return {};
-  for (const NumberKey& known : keys)
+  for (const Key& known : keys)
     if (one_letter_off(lower(known.key), whole) || one_letter_off(lower(known.key), stem)) return known.key;
   return {};
 }
 
-std::string all_keys(std::span<const NumberKey> keys) {
+template <class Key>
+std::string all_keys(std::span<const Key> keys) {
   std::string all;
-  for (const NumberKey& field : keys) all += (all.empty() ? "" : ", ") + std::string(field.key);
+  for (const Key& field : keys) all += (all.empty() ? "" : ", ") + std::string(field.key);
   return all;
 }
 
@@ -77,26 +79,129 @@ toml::table parse_toml(std::string_view text, const std::string& name) {
   }
 }
 
+// In the order of the file, so that the first slip is named first.
+std::vector<std::pair<std::string, const toml::node*>> entries_of(const toml::table& table) {
+  std::vector<std::pair<std::string, const toml::node*>> entries;
+  for (const auto& [key, node] : table) entries.emplace_back(std::string(key.str()), &node);
+  std::ranges::stable_sort(entries, {}, [](const auto& entry) { return entry.second->source().begin.line; });
+  return entries;
+}
+
+template <class Key>
+[[noreturn]] void fail_unknown(const std::string& where, std::string_view told, std::string_view key,
+                               std::span<const Key> keys) {
+  const std::string_view near = nearest_key_of(keys, key);
+  fail(where, told,
+       "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
+           " (allowed: " + all_keys(keys) + ")");
+}
+
+constexpr std::size_t kMostInList = 50;  // entries of a list; no list here comes near
+
+std::string allowed(const EntryKey& field) {
+  switch (field.kind) {
+    case EntryKind::number:
+      return fmt::format("allowed {:g} to {:g}", field.min, field.max);
+    case EntryKind::flag:
+      return "allowed true or false";
+    case EntryKind::text:
+      return fmt::format("allowed words in quotes, up to {} bytes", field.max_length);
+    case EntryKind::texts:
+      return fmt::format("allowed a list as [\"...\", \"...\"], up to {} of up to {} bytes", kMostInList,
+                         field.max_length);
+    case EntryKind::tables:
+      return fmt::format("allowed entries that begin with [[{}]], up to {}", field.key, kMostInList);
+  }
+  return "";
+}
+
+std::string text_of(const toml::node& node, const std::string& where, std::string_view told, const EntryKey& field) {
+  if (!node.is_string()) fail(where, told, "words belong here, " + allowed(field));
+  std::string text = *node.value<std::string>();
+  if (text.size() > field.max_length) fail(where, told, "too long, " + allowed(field));
+  // What is shown on one line must not hold others.
+  if (std::ranges::any_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }))
+    fail(where, told, "has a line break or a control character in it, allowed plain words on one line");
+  return text;
+}
+
+std::vector<EntryValue> read_table(const toml::table& table, const std::string& name, const std::string& prefix,
+                                   unsigned first_line, std::span<const EntryKey> keys);
+
+EntryValue read_entry(const toml::node& node, const std::string& name, const std::string& told, const EntryKey& field) {
+  const std::string where = at(name, node.source());
+  EntryValue value;
+  value.given = true;
+  value.line = std::max<unsigned>(1, node.source().begin.line);
+  const toml::array* list = node.as_array();
+  const bool listed = field.kind == EntryKind::texts || field.kind == EntryKind::tables;
+  if (listed && !list) fail(where, told, "a list belongs here, " + allowed(field));
+  if (listed && list->size() > kMostInList) fail(where, told, "too many, " + allowed(field));
+  switch (field.kind) {
+    case EntryKind::number:
+      if (!node.is_integer() && !node.is_floating_point())
+        fail(where, told, "a number belongs here, " + allowed(field));
+      value.number = *node.value<double>();
+      if (!std::isfinite(value.number)) fail(where, told, "the number is not finite, " + allowed(field));
+      if (value.number < field.min || value.number > field.max)
+        fail(where, told, fmt::format("{:g} is out of range, {}", value.number, allowed(field)));
+      break;
+    case EntryKind::flag:
+      if (!node.is_boolean()) fail(where, told, "true or false belongs here, " + allowed(field));
+      value.flag = *node.value<bool>();
+      break;
+    case EntryKind::text:
+      value.text = text_of(node, where, told, field);
+      break;
+    case EntryKind::texts:
+      for (const toml::node& one : *list) value.texts.push_back(text_of(one, at(name, one.source()), told, field));
+      break;
+    case EntryKind::tables:
+      for (const toml::node& one : *list) {
+        const toml::table* table = one.as_table();
+        if (!table) fail(at(name, one.source()), told, "not a table, " + allowed(field));
+        value.tables.push_back(read_table(*table, name, fmt::format("{}[{}].", told, value.tables.size()),
+                                          std::max<unsigned>(1, one.source().begin.line), field.table));
+      }
+      break;
+  }
+  return value;
+}
+
+std::vector<EntryValue> read_table(const toml::table& table, const std::string& name, const std::string& prefix,
+                                   unsigned first_line, std::span<const EntryKey> keys) {
+  std::vector<EntryValue> values(keys.size());
+  for (EntryValue& value : values) value.line = first_line;
+  for (const auto& [key, node] : entries_of(table)) {
+    const auto known = std::ranges::find(keys, std::string_view(key), &EntryKey::key);
+    if (known == keys.end()) fail_unknown(at(name, node->source()), prefix + key, key, keys);
+    values[static_cast<std::size_t>(known - keys.begin())] = read_entry(*node, name, prefix + key, *known);
+  }
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    const EntryKey& key = keys[i];
+    const EntryValue& value = values[i];
+    if (!key.needed) continue;
+    const bool empty = (key.kind == EntryKind::text && value.text.empty()) ||
+                       (key.kind == EntryKind::texts && value.texts.empty()) ||
+                       (key.kind == EntryKind::tables && value.tables.empty());
+    if (value.given && !empty) continue;
+    fail(fmt::format("{}:{}", name, value.line), prefix + std::string(key.key),
+         fmt::format("{}: {}, {}", value.given ? "empty" : "missing", key.help, allowed(key)));
+  }
+  return values;
+}
+
 }  // namespace
 
 std::vector<NumberValue> read_numbers(std::string_view text, const std::string& name, std::span<const NumberKey> keys) {
   const toml::table table = parse_toml(text, name);
   std::vector<NumberValue> values(keys.size());
 
-  // In the order of the file, so that the first slip is named first.
-  std::vector<std::pair<std::string, const toml::node*>> entries;
-  for (const auto& [key, node] : table) entries.emplace_back(std::string(key.str()), &node);
-  std::ranges::stable_sort(entries, {}, [](const auto& entry) { return entry.second->source().begin.line; });
-
+  const auto entries = entries_of(table);
   for (const auto& [key, node] : entries) {
     const std::string where = at(name, node->source());
     const auto known = std::ranges::find(keys, std::string_view(key), &NumberKey::key);
-    if (known == keys.end()) {
-      const std::string_view near = nearest_key_of(keys, key);
-      fail(where, key,
-           "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
-               " (allowed: " + all_keys(keys) + ")");
-    }
+    if (known == keys.end()) fail_unknown(where, key, key, keys);
     const bool is_number = node->is_integer() || node->is_floating_point();
     if (!is_number) fail(where, key, "a number belongs here, " + allowed(*known));
     const double value = *node->value<double>();
@@ -110,6 +215,10 @@ std::vector<NumberValue> read_numbers(std::string_view text, const std::string& 
     if (keys[i].needed && !values[i].given)
       fail(name + ":1", keys[i].key, fmt::format("missing: {} [{}], {}", keys[i].help, keys[i].unit, allowed(keys[i])));
   return values;
+}
+
+std::vector<EntryValue> read_entries(std::string_view text, const std::string& name, std::span<const EntryKey> keys) {
+  return read_table(parse_toml(text, name), name, "", 1, keys);
 }
 
 void refuse_number(const std::string& name, unsigned line, std::string_view key, const std::string& message) {

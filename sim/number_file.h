@@ -1,5 +1,5 @@
-// Reads a file that is a plain list of numbers under known keys (TOML, all at the top level): the data of a published
-// test or a weighing. Knows no physics. toml++ lives in the .cpp.
+// Reads a file that is a plain list of values under known keys (TOML): the numbers of a published test or a weighing;
+// or numbers, words and lists of small tables, as a lesson has. Knows no physics. toml++ lives in the .cpp.
 #pragma once
 #include <span>
 #include <string>
@@ -25,6 +25,33 @@ struct NumberValue {
 // One value per key, in the order of `keys`. Throws InputError (sim/scene_file.h) as one line: "file:line: key: what is
 // wrong, what is allowed"; the first slip of the file is named first.
 std::vector<NumberValue> read_numbers(std::string_view text, const std::string& name, std::span<const NumberKey> keys);
+
+// What a file of words holds under a key.
+enum class EntryKind { number, flag, text, texts, tables };
+
+struct EntryKey {
+  std::string_view key;  // as written in the file; in a table of a list the last part alone
+  EntryKind kind = EntryKind::text;
+  std::string_view help;            // one line
+  bool needed = true;               // numbers: given; words and lists: also not empty
+  double min = 0, max = 0;          // of a number, both allowed
+  std::size_t max_length = 300;     // of a text, and of each of several [bytes]
+  std::span<const EntryKey> table;  // of each table of a list
+};
+
+// Only what goes with its key's kind is set.
+struct EntryValue {
+  double number = 0;
+  bool flag = false;
+  std::string text;
+  std::vector<std::string> texts;
+  std::vector<std::vector<EntryValue>> tables;  // each in the order of `table`
+  bool given = false;
+  unsigned line = 1;
+};
+
+// As read_numbers, for entries of every kind; keys of a list's tables are told as "answer[1].from".
+std::vector<EntryValue> read_entries(std::string_view text, const std::string& name, std::span<const EntryKey> keys);
 
 // The same line for data that contradict each other.
 [[noreturn]] void refuse_number(const std::string& name, unsigned line, std::string_view key,

@@ -41,6 +41,8 @@ Fonts load_fonts(double scale) {
   fonts.small = add(kRegular, theme::kSmallTextSize * scale);
   fonts.heading = add(kBold, theme::kHeadingSize * scale);
   fonts.big = add(kBold, theme::kBigNumberSize * scale);
+  fonts.reading = add(kRegular, kReadingSize * scale);
+  fonts.question = add(kBold, kQuestionSize * scale);
   atlas.Build();
   return fonts;
 }

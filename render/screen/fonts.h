@@ -5,11 +5,16 @@ struct ImFont;
 
 namespace sidehill {
 
+// Sizes of the lesson's card, to be read from the last row of a bright room [px at scale 1].
+constexpr double kReadingSize = 20, kQuestionSize = 26;
+
 struct Fonts {
-  ImFont* text = nullptr;     // theme::kTextSize
-  ImFont* small = nullptr;    // theme::kSmallTextSize
-  ImFont* heading = nullptr;  // theme::kHeadingSize
-  ImFont* big = nullptr;      // theme::kBigNumberSize
+  ImFont* text = nullptr;      // theme::kTextSize
+  ImFont* small = nullptr;     // theme::kSmallTextSize
+  ImFont* heading = nullptr;   // theme::kHeadingSize
+  ImFont* big = nullptr;       // theme::kBigNumberSize
+  ImFont* reading = nullptr;   // kReadingSize
+  ImFont* question = nullptr;  // kQuestionSize, bold
 };
 
 // Rebuilds the current ImGui context's font atlas for a scale (1 = ordinary screen). Call between frames; an OpenGL

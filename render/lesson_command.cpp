@@ -1,0 +1,57 @@
+#include "render/lesson_command.h"
+
+#include <fmt/format.h>
+
+#include "render/text/lesson_report.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+void print(const nlohmann::ordered_json& json) {
+  fmt::print("{}\n", json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
+}
+
+Lesson named(const std::string& name) {
+  if (name.ends_with(".toml")) return load_lesson(name);
+  std::string known;
+  for (const Lesson& lesson : shipped_lessons()) {
+    if (lesson.file.stem() == name || fmt::format("{:g}", lesson.number) == name) return lesson;
+    known += (known.empty() ? "" : ", ") + lesson.file.stem().string();
+  }
+  throw InputError("lesson " + name + ": there is none of that name or number, allowed " + known +
+                   ", or a lesson file (.toml)");
+}
+
+}  // namespace
+
+void add_lesson_flags(CLI::App& sub, LessonCommand& options) {
+  sub.add_option("name", options.name, "a lesson's name, number or file; all are listed without it");
+  sub.add_option("--guess", options.guess, "the number of your answer; then it tells what is so")->expected(1);
+  sub.add_flag("--tell", options.tell, "tell without a guess");
+}
+
+int lesson_command(const LessonCommand& options, bool json) {
+  if (options.name.empty()) {
+    if (options.guess || options.tell) throw InputError("lesson: --guess and --tell are about one lesson, name it");
+    const std::vector<Lesson> lessons = shipped_lessons();
+    if (lessons.empty()) throw InputError("lesson: the folder scenes/lessons was not found");
+    json ? print(lessons_json(lessons)) : fmt::print("{}", lessons_table(lessons));
+    return 0;
+  }
+  const Lesson lesson = named(options.name);
+  if (options.guess && (*options.guess < 1 || *options.guess > static_cast<int>(lesson.answers.size())))
+    throw InputError(fmt::format("lesson: --guess {}: allowed 1 to {}", *options.guess, lesson.answers.size()));
+  if (!options.guess && !options.tell) {
+    json ? print(question_json(lesson))
+         : fmt::print("{}\n  sidehill lesson {} --guess N   tells what is so\n", question_table(lesson), options.name);
+    return 0;
+  }
+  std::optional<std::size_t> guess;
+  if (options.guess) guess = static_cast<std::size_t>(*options.guess - 1);
+  const LessonTruth truth = judge(lesson);
+  json ? print(truth_json(lesson, truth, guess)) : fmt::print("{}", truth_table(lesson, truth, guess));
+  return 0;
+}
+
+}  // namespace sidehill

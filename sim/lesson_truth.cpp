@@ -1,0 +1,216 @@
+// The truth of a lesson: what its scene comes to, and which of the answers that is.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "sim/lesson.h"
+#include "sim/run.h"
+#include "sim/scene_file.h"
+#include "sim/statics.h"
+#include "sim/uncertainty.h"
+#include "terrain/terrain.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+std::optional<double> in_degrees(std::optional<double> angle) {
+  if (angle) *angle /= kDeg;
+  return angle;
+}
+
+double lean(const State& state) {
+  const Vec3 left_W = R_WG(state.slope) * state.X_GV.R[1];
+  return std::asin(std::clamp(std::abs(left_W.z), 0.0, 1.0)) / kDeg;
+}
+
+Found found_at_rest(const Scene& scene, Quantity quantity, bool with_interval) {
+  const Model model = build(scene);
+  const StaticSolution statics = solve_statics(model);
+  if (statics.status == RestStatus::unsolved)
+    throw InputError("no balance was found on this ground, allowed a scene that can be answered at rest");
+  Found found;
+  found.wheel = statics.first_wheel;
+  const auto take = [&](std::optional<double> value, const std::optional<Interval> Uncertainty::*interval) {
+    found.value = in_degrees(value);
+    if (!value || !with_interval || !scene.terrain.features.empty()) return;
+    const Uncertainty doubt = uncertainty(scene, model, statics);
+    if (!(doubt.*interval)) return;
+    found.interval = {(doubt.*interval)->low / kDeg, (doubt.*interval)->high / kDeg};
+    found.interval_open = (doubt.*interval)->open;
+  };
+  switch (quantity) {
+    case Quantity::margin:
+      take(statics.margin, &Uncertainty::margin);
+      break;
+    case Quantity::slide:
+      take(statics.slide, &Uncertainty::slide);
+      break;
+    case Quantity::gives_way_first: {
+      // The slope that counts is the lower one.
+      const bool slides = statics.slide && (!statics.first_lift_off || *statics.slide < *statics.first_lift_off);
+      if (slides)
+        take(statics.slide, &Uncertainty::slide);
+      else
+        take(statics.first_lift_off, &Uncertainty::first_lift_off);
+      found.outcome = slides ? "slides" : statics.first_lift_off ? "lifts" : "neither";
+      break;
+    }
+    default:
+      take(statics.first_lift_off, &Uncertainty::first_lift_off);
+      break;
+  }
+  return found;
+}
+
+Found found_by_running(const Scene& scene, Quantity quantity) {
+  const Recording recording = run(scene);
+  if (recording.outcome == Outcome::diverged)
+    throw InputError("the simulation diverged (" + recording.divergence + "), allowed a scene that can be run");
+  Found found;
+  for (const Event& event : recording.events) {
+    if (event.kind == EventKind::lift_off && !found.lift_off_time) {
+      found.lift_off_time = event.time;
+      found.wheel = event.wheel;
+    }
+    if (event.kind == EventKind::point_of_no_return) found.balance_time = event.time;
+  }
+  switch (quantity) {
+    case Quantity::lift_off_time:
+      found.value = found.lift_off_time;
+      break;
+    case Quantity::time_to_balance:
+      if (found.lift_off_time && found.balance_time) found.value = *found.balance_time - *found.lift_off_time;
+      break;
+    case Quantity::greatest_lean:
+      found.value = 0;
+      for (const State& state : recording.states) found.value = std::max(*found.value, lean(state));
+      break;
+    case Quantity::speed_at_end:
+      found.value = glm::length(recording.states.back().v_G) * 3.6;
+      break;
+    default:
+      break;
+  }
+  if (quantity == Quantity::outcome) found.outcome = to_string(recording.outcome);
+  return found;
+}
+
+Found find(const Scene& scene, Quantity quantity, bool with_interval) {
+  Found found = is_of_run(quantity) ? found_by_running(scene, quantity) : found_at_rest(scene, quantity, with_interval);
+  found.slope = scene.terrain.slope;
+  found.heading = scene.start.heading;
+  return found;
+}
+
+struct Asked {
+  std::optional<double> value;
+  std::string outcome;
+};
+Asked asked(Of of, const Found& a, const std::optional<Found>& b) {
+  if (of == Of::a) return {a.value, a.outcome};
+  if (of == Of::b) return {b->value, b->outcome};
+  if (!a.value || !b->value) return {};
+  return {*b->value - *a.value, {}};
+}
+
+bool is_right(const LessonAnswer& answer, Quantity quantity, const Asked& truth) {
+  if (is_outcome(quantity)) return std::ranges::find(answer.outcomes, truth.outcome) != answer.outcomes.end();
+  if (!truth.value) return answer.never;
+  if (!answer.from && !answer.to) return false;
+  return (!answer.from || *truth.value >= *answer.from) && (!answer.to || *truth.value < *answer.to);
+}
+
+// Empty unless exactly one is right.
+std::optional<std::size_t> right_answer(const Lesson& lesson, const Asked& truth) {
+  std::optional<std::size_t> right;
+  for (std::size_t i = 0; i < lesson.answers.size(); ++i) {
+    if (!is_right(lesson.answers[i], lesson.quantity, truth)) continue;
+    if (right) return {};
+    right = i;
+  }
+  return right;
+}
+
+std::optional<double> to_border(const LessonAnswer& answer, const Asked& truth) {
+  if (!truth.value) return {};
+  std::optional<double> least;
+  for (const std::optional<double>& end : {answer.from, answer.to})
+    if (end) least = std::min(least.value_or(1e300), std::abs(*truth.value - *end));
+  return least;
+}
+
+void speed_up(Scene& scene, double factor) {
+  scene.programme.speed *= factor;
+  for (Action& action : scene.programme.actions) action.speed *= factor;
+}
+
+bool drives(const Scene& scene) {
+  return scene.programme.speed != 0 ||
+         std::ranges::any_of(scene.programme.actions, [](const Action& action) { return action.speed != 0; });
+}
+
+// Runs the neighbours of what was asked and counts those that come to the same answer.
+void try_neighbours(const Lesson& lesson, LessonTruth& truth, const Scene& a, const Scene& b) {
+  const auto look = [&](const auto& change) {
+    const auto changed = [&](Scene scene) {
+      change(scene);
+      return find(scene, lesson.quantity, false);
+    };
+    Found near_a;
+    std::optional<Found> near_b;
+    if (lesson.of != Of::b) near_a = changed(a);
+    if (lesson.of != Of::a) near_b = changed(b);
+    const Asked near = asked(lesson.of, near_a, near_b);
+    ++truth.tried;
+    if (right_answer(lesson, near) == truth.right) ++truth.agreed;
+    if (near.value && truth.spread)
+      truth.spread = {std::min(truth.spread->first, *near.value), std::max(truth.spread->second, *near.value)};
+  };
+  if (truth.value) truth.spread = {*truth.value, *truth.value};
+  const auto tilt = [](double by) { return [by](Scene& s) { s.terrain.slope += by; }; };
+  const auto hurry = [](double factor) { return [factor](Scene& s) { speed_up(s, factor); }; };
+  look(tilt(kNeighbourSlope));
+  truth.tried_less_slope = std::min(a.terrain.slope, b.terrain.slope) >= kNeighbourSlope;
+  if (truth.tried_less_slope) look(tilt(-kNeighbourSlope));
+  truth.tried_speeds = drives(a);
+  if (!truth.tried_speeds) return;
+  look(hurry(1 - kNeighbourSpeed));
+  look(hurry(1 + kNeighbourSpeed));
+}
+
+}  // namespace
+
+LessonTruth judge(const Lesson& lesson) {
+  const auto refuse = [&](const std::string& why) { return InputError(lesson.file.string() + ": " + why); };
+  try {
+    const bool has_b = !lesson.second.empty();
+    const Scene a = scene_of(lesson, SetUp::a), b = has_b ? scene_of(lesson, SetUp::b) : a;
+    LessonTruth truth;
+    truth.a = find(a, lesson.quantity, true);
+    if (has_b) truth.b = find(b, lesson.quantity, true);
+    const Asked found = asked(lesson.of, truth.a, truth.b);
+    truth.value = found.value;
+    truth.outcome = found.outcome;
+    const std::optional<std::size_t> right = right_answer(lesson, found);
+    if (!right)
+      throw refuse(
+          fmt::format("answer: the scene comes to {}, and that is not in exactly one answer, allowed answers "
+                      "that do not overlap and leave nothing out",
+                      is_outcome(lesson.quantity) ? found.outcome
+                      : found.value               ? fmt::format("{:.4g}", *found.value)
+                                                  : "never"));
+    truth.right = *right;
+    if (!is_outcome(lesson.quantity)) truth.to_border = to_border(lesson.answers[*right], found);
+    if (is_of_run(lesson.quantity)) try_neighbours(lesson, truth, a, b);
+    return truth;
+  } catch (const InputError& error) {
+    const std::string what = error.what();
+    throw what.starts_with(lesson.file.string()) ? error : refuse(what);
+  }
+}
+
+}  // namespace sidehill
