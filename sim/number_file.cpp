@@ -47,8 +47,9 @@ std::string_view nearest_key_of(std::span<const NumberKey> keys, std::string_vie
   return {};
 }
 
-std::string all_keys(std::span<const NumberKey> keys) {
+std::string all_keys(std::span<const NumberKey> keys, std::span<const WordKey> words) {
   std::string all;
+  for (const WordKey& word : words) all += (all.empty() ? "" : ", ") + std::string(word.key);
   for (const NumberKey& field : keys) all += (all.empty() ? "" : ", ") + std::string(field.key);
   return all;
 }
@@ -80,8 +81,14 @@ toml::table parse_toml(std::string_view text, const std::string& name) {
 }  // namespace
 
 std::vector<NumberValue> read_numbers(std::string_view text, const std::string& name, std::span<const NumberKey> keys) {
+  return read_numbers_and_words(text, name, keys, {}).numbers;
+}
+
+NumbersAndWords read_numbers_and_words(std::string_view text, const std::string& name, std::span<const NumberKey> keys,
+                                       std::span<const WordKey> words) {
   const toml::table table = parse_toml(text, name);
-  std::vector<NumberValue> values(keys.size());
+  NumbersAndWords out{std::vector<NumberValue>(keys.size()), std::vector<WordValue>(words.size())};
+  std::vector<NumberValue>& values = out.numbers;
 
   // In the order of the file, so that the first slip is named first.
   std::vector<std::pair<std::string, const toml::node*>> entries;
@@ -90,12 +97,18 @@ std::vector<NumberValue> read_numbers(std::string_view text, const std::string& 
 
   for (const auto& [key, node] : entries) {
     const std::string where = at(name, node->source());
+    if (const auto word = std::ranges::find(words, std::string_view(key), &WordKey::key); word != words.end()) {
+      if (!node->is_string()) fail(where, key, "a text in quotes belongs here: " + std::string(word->help));
+      out.words[static_cast<std::size_t>(word - words.begin())] = {*node->value<std::string>(), true,
+                                                                   std::max<unsigned>(1, node->source().begin.line)};
+      continue;
+    }
     const auto known = std::ranges::find(keys, std::string_view(key), &NumberKey::key);
     if (known == keys.end()) {
       const std::string_view near = nearest_key_of(keys, key);
       fail(where, key,
            "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
-               " (allowed: " + all_keys(keys) + ")");
+               " (allowed: " + all_keys(keys, words) + ")");
     }
     const bool is_number = node->is_integer() || node->is_floating_point();
     if (!is_number) fail(where, key, "a number belongs here, " + allowed(*known));
@@ -109,7 +122,7 @@ std::vector<NumberValue> read_numbers(std::string_view text, const std::string& 
   for (std::size_t i = 0; i < keys.size(); ++i)
     if (keys[i].needed && !values[i].given)
       fail(name + ":1", keys[i].key, fmt::format("missing: {} [{}], {}", keys[i].help, keys[i].unit, allowed(keys[i])));
-  return values;
+  return out;
 }
 
 void refuse_number(const std::string& name, unsigned line, std::string_view key, const std::string& message) {
