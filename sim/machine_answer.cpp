@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "sim/made_machine.h"
+#include "sim/scene_fields.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
 
@@ -23,7 +24,67 @@ std::string sentence_for(std::string_view entry_key, std::string_view label, dou
   return std::string(label) + worth;
 }
 
+// Entry data that stand in the vehicle as they are: the vehicle's key.
+struct Same {
+  std::string_view entry_key, key;
+};
+constexpr Same kSame[] = {
+    {"engine_power_kw", "engine_power_kw"},
+    {"front_mount_kg", "front_mount.max_mass_kg"},
+    {"rear_mount_kg", "rear_mount.max_mass_kg"},
+    {"wheel_mount_kg", "max_wheel_weights_kg"},
+    {"wheelbase_m", "wheelbase_m"},
+    {"front_track_m", "front.track_m"},
+    {"rear_track_m", "rear.track_m"},
+    {"pin_height_m", "front_axle.pin_height_m"},
+    {"frame_height_m", "frame.top_height_m"},
+    {"frame_width_m", "frame.width_m"},
+    {"nose_m", "chassis.length_ahead_m"},
+    {"bonnet_height_m", "chassis.bonnet_height_m"},
+    {"hitch_height_m", "hitch.z_m"},
+    {"loader_pivot_ahead_m", "loader.pivot_x_m"},
+    {"loader_pivot_height_m", "loader.pivot_z_m"},
+    {"loader_boom_m", "loader.boom_length_m"},
+    {"loader_lift_height_m", "loader.max_pin_height_m"},
+    {"loader_payload_kg", "loader.rated_payload_kg"},
+    {"bucket_mass_kg", "loader.bucket_mass_kg"},
+    {"bucket_width_m", "loader.bucket_width_m"},
+    {"front_pressure_kpa", "front.tyre.pressure_kpa"},
+    {"rear_pressure_kpa", "rear.tyre.pressure_kpa"},
+};
+
+double tolerance_of(const MadeMachine& made, std::string_view key) {
+  const DatumOrigin* origin = origin_of(made, key);
+  if (!origin) return 0;
+  return origin->tolerance * std::get<NumberField>(find_field(key)->kind).to_si;
+}
+
 }  // namespace
+
+std::optional<EntryEstimate> estimate_for(const MadeMachine& made, std::string_view key) {
+  const Vehicle& v = made.vehicle;
+  if (made.origins.empty()) return std::nullopt;
+  if (v.frame.kind == FrameKind::none && key.starts_with("frame_")) return std::nullopt;
+  if (!v.loader.fitted && (key.starts_with("loader_") || key.starts_with("bucket_"))) return std::nullopt;
+  for (const Same& same : kSame)
+    if (same.entry_key == key) {
+      const std::string whole = "vehicle." + std::string(same.key);
+      Scene scene;
+      scene.vehicle = v;
+      const double value = *std::get<NumberField>(find_field(whole)->kind).at(scene);
+      return EntryEstimate{value, tolerance_of(made, whole)};
+    }
+  if (key == "loader_mass_kg")
+    return EntryEstimate{v.loader.mast_mass + v.loader.boom_mass,
+                         std::hypot(tolerance_of(made, "vehicle.loader.mast_mass_kg"),
+                                    tolerance_of(made, "vehicle.loader.boom_mass_kg"))};
+  if (key == "swing_m")
+    return EntryEstimate{v.front.track * std::sin(v.front_axle.stop_angle),
+                         v.front.track * tolerance_of(made, "vehicle.front_axle.stop_angle_deg")};
+  if (key == "hitch_behind_m") return EntryEstimate{-v.hitch.x, 0};
+  if (key == "seat_height_m") return EntryEstimate{v.driver.place.z - 0.25, tolerance_of(made, "vehicle.driver.z_m")};
+  return std::nullopt;
+}
 
 MachineAnswer answer_of(const MadeMachine& made) {
   const Scene scene = scene_of(made);

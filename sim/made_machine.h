@@ -57,8 +57,16 @@ std::string first_grave(const MadeMachine& made);
 const DatumOrigin* origin_of(const MadeMachine& made, std::string_view key);
 std::string_view word_for(DatumFrom from);  // "measured", "from the plate", "estimated" ...
 
+// What stands in for a datum of the entry that was not said: its value as the owner would find it and how far that may
+// be off [SI]; none where nothing stands in.
+struct EntryEstimate {
+  double value = 0;
+  double tolerance = 0;  // +- at two standard deviations; 0 = moves nothing at rest, or nobody knows
+};
+std::optional<EntryEstimate> estimate_for(const MadeMachine& made, std::string_view entry_key);
+
 // The machine across an even slope, downhill to the right, driver on, tank full, air in its tyres, bucket empty and low
-// at `loader_pin_height`; grip without limit.
+// (0.4 m); grip without limit.
 Scene scene_of(const MadeMachine& made);
 
 // What most deserves to be measured next.
