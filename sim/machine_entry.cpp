@@ -65,9 +65,9 @@ constexpr EntryField kFields[] = {
 
     {"wheelbase_m", "m", "Wheelbase", "From the front hub's centre to the rear hub's centre, wheels straight ahead.",
      G::tape, &E::wheelbase, 1, 0.6, 6},
-    {"front_track_m", "m", "Front track", "Across the front tyres, at hub height. Say below how you read it.", G::tape,
+    {"front_track_m", "m", "Front track", "Across the front tyres, at hub height. Say above how you read it.", G::tape,
      &E::front_track, 1, 0.4, 5},
-    {"rear_track_m", "m", "Rear track", "Across the rear tyres, at hub height. Say below how you read it.", G::tape,
+    {"rear_track_m", "m", "Rear track", "Across the rear tyres, at hub height. Say above how you read it.", G::tape,
      &E::rear_track, 1, 0.4, 6},
     {"front_narrowest_m", "m", "Narrowest front track", "The narrowest setting of the front wheels, read the same way.",
      G::tape, &E::front_narrowest, 1, 0.4, 5},

@@ -187,4 +187,35 @@ Scene scene_of(const MadeMachine& made) {
   return scene;
 }
 
+Scene with_machine(Scene scene, const MadeMachine& made) {
+  const Vehicle& v = made.vehicle;
+  scene.vehicle = v;
+  scene.vehicle_file.clear();
+  std::erase_if(scene.tolerances, [](const Tolerance& t) { return t.key.starts_with("vehicle."); });
+  scene.tolerances.insert(scene.tolerances.end(), made.tolerances.begin(), made.tolerances.end());
+  BallastPlan& plan = scene.ballast;
+  auto& actions = scene.programme.actions;
+  const Loader& loader = v.loader;
+  if (loader.fitted) {
+    plan.loader_pin_height = std::clamp(plan.loader_pin_height, loader.min_pin_height, loader.max_pin_height);
+    if (plan.hanging_mass > 0 && plan.hanging_rope >= plan.loader_pin_height) plan.hanging_mass = 0;
+    for (Action& action : actions)
+      if (action.what == Deed::loader)
+        action.pin_height = std::clamp(action.pin_height, loader.min_pin_height, loader.max_pin_height);
+  } else {
+    plan.loader_payload = plan.hanging_mass = 0;
+    std::erase_if(plan.point_masses, [](const PointMass& mass) { return mass.on == Carrier::boom; });
+    std::erase_if(actions, [](const Action& action) { return action.what == Deed::loader; });
+  }
+  if (!(v.front_mount.max_mass > 0)) plan.front_weights = 0;
+  if (!(v.rear_mount.max_mass > 0)) plan.rear_weights = 0;
+  if (!(v.max_wheel_weights > 0)) plan.rear_wheel_weights = 0;
+  if (!v.front_drive) {
+    scene.programme.front_drive = false;
+    std::erase_if(actions, [](const Action& action) { return action.what == Deed::front_drive; });
+  }
+  if (v.front_axle.kind != AxleKind::articulated) scene.start.articulation = 0;
+  return scene;
+}
+
 }  // namespace sidehill

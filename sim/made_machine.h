@@ -69,6 +69,10 @@ std::optional<EntryEstimate> estimate_for(const MadeMachine& made, std::string_v
 // (0.4 m); grip without limit.
 Scene scene_of(const MadeMachine& made);
 
+// A scene with this machine in place of the one there, spelled out: its doubts are the scene's, and what it cannot
+// carry or do (a load without a loader, iron without a mount, a driven front axle it has not) is taken off.
+Scene with_machine(Scene scene, const MadeMachine& made);
+
 // What most deserves to be measured next.
 struct MeasureNext {
   std::string entry_key;

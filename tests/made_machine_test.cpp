@@ -10,6 +10,7 @@
 
 #include "sim/data_files.h"
 #include "sim/model.h"
+#include "sim/scene_checks.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
 #include "sim/statics.h"
@@ -324,6 +325,25 @@ TEST_CASE("a machine file reads back bit for bit and says where each number come
   bad.wheelbase = 0.7, bad.rear_tyre = "18.4R34";
   CHECK_THROWS_AS(save_machine(make(bad), bad, folder / "bad.toml"), InputError);
   std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("any made machine can take the place of the one in any scene for people") {
+  int tried = 0;
+  for (const auto& file : std::filesystem::directory_iterator(SIDEHILL_SOURCE_DIR "/scenes")) {
+    if (file.path().extension() != ".toml") continue;
+    const Scene scene = load_scene(file.path());
+    for (const std::string& name : classes()) {
+      const MadeMachine made = make(measured(name, true));
+      const Scene with = with_machine(scene, made);
+      const auto conflict = find_conflict(with);
+      INFO(file.path().filename().string(), ", ", name, ": ", conflict ? conflict->key + conflict->message : "");
+      CHECK_FALSE(conflict);
+      CHECK_NOTHROW(build(with));
+      CHECK(with.tolerances.size() >= made.tolerances.size());
+      ++tried;
+    }
+  }
+  CHECK(tried > 30);
 }
 
 TEST_CASE("an entry file reads back to the same entry; a broken one is one line") {

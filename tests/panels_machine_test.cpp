@@ -10,6 +10,7 @@
 #include <filesystem>
 
 #include "render/screen/machine_sketch.h"
+#include "render/screen/machine_state.h"
 #include "sim/data_files.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
@@ -186,12 +187,14 @@ TEST_CASE("pounds and inches are what is shown and typed, metres and kilograms w
   desk.click("Units: inches, pounds, psi");
   desk.frame();
   CHECK(desk.form.us_units);
-  CHECK(std::string(desk.form.typed["rear_track_m"].data()) == "70.866");
+  CHECK(std::string(desk.form.typed["rear_track_m"].data()) == "70.9");
   CHECK_NEAR(*desk.form.entry.rear_track, 1.8, 1e-12);
   desk.type("Whole machine", "9000");
   CHECK_NEAR(*desk.form.entry.mass, 9000 * 0.45359237, 1e-6);
   desk.type("Rear pressure", "20");
   CHECK_NEAR(*desk.form.entry.rear_pressure, 137895, 1);
+  CHECK(in_us_units("the axles add up to 4000 kg, 700 kg less; 51 kg per kW, 2.45 m, 144A8 of 18.4R34") ==
+        "the axles add up to 8818 lb, 1543 lb less; 51 kg per kW, 96.5 in, 144A8 of 18.4R34");
   desk.type("Wheelbase", "2000");
   CHECK(desk.words("wheelbase_m") == "out of range, allowed 23.6 to 236.2 in");
 }

@@ -105,19 +105,17 @@ void draw_plates(const Sheet& s, const Vehicle& v, std::string_view key) {
   if (key == "front_axle_kg" || key == "front_capacity_kg") plate(v.wheelbase);
   if (key == "rear_axle_kg" || key == "rear_capacity_kg" || key == "raised_rear_kg" || key == "raised_by_m") plate(0);
   if (key == "raised_rear_kg" || key == "raised_by_m")
-    draw_dimension(s, {SketchView::side, v.wheelbase, -0.35, v.wheelbase, 0.02, false});
+    draw_dimension(s, {SketchView::side, v.wheelbase, -0.35, v.wheelbase, 0.02});
 }
 
 }  // namespace
 
 std::optional<SketchDimension> dimension_of(std::string_view key, const Vehicle& v, bool outside) {
-  const auto height = [&](double x, double z) { return SketchDimension{SketchView::side, x, 0, x, z, false}; };
-  const auto across = [&](double half, double z) {
-    return SketchDimension{SketchView::behind, -half, z, half, z, false};
-  };
+  const auto height = [&](double x, double z) { return SketchDimension{SketchView::side, x, 0, x, z}; };
+  const auto across = [&](double half, double z) { return SketchDimension{SketchView::behind, -half, z, half, z}; };
   const double nose = v.chassis.length_ahead;
   if (key == "wheelbase_m")
-    return SketchDimension{SketchView::side, 0, v.rear.tyre.free_radius, v.wheelbase, v.rear.tyre.free_radius, false};
+    return SketchDimension{SketchView::side, 0, v.rear.tyre.free_radius, v.wheelbase, v.rear.tyre.free_radius};
   if (key == "front_track_m" || key == "front_narrowest_m")
     return across((v.front.track + (outside ? v.front.tyre.section_width : 0)) / 2, v.front.tyre.free_radius);
   if (key == "rear_track_m" || key == "rear_narrowest_m")
@@ -126,42 +124,34 @@ std::optional<SketchDimension> dimension_of(std::string_view key, const Vehicle&
   if (key == "rear_centre_m") return height(0, v.rear.tyre.free_radius);
   if (key == "pin_height_m") return height(v.wheelbase, v.front_axle.pin_height);
   if (key == "swing_m")
-    return SketchDimension{SketchView::behind,
-                           v.front.track / 2,
-                           0,
-                           v.front.track / 2,
-                           v.front.track * std::sin(v.front_axle.stop_angle),
-                           false};
+    return SketchDimension{SketchView::behind, v.front.track / 2, 0, v.front.track / 2,
+                           v.front.track * std::sin(v.front_axle.stop_angle)};
   if (key == "frame_height_m" && v.frame.kind != FrameKind::none)
     return height(v.frame.kind == FrameKind::cab ? (v.frame.x_front + v.frame.x_rear) / 2 : v.frame.x_front,
                   v.frame.top_height);
   if (key == "frame_width_m" && v.frame.kind != FrameKind::none) return across(v.frame.width / 2, v.frame.top_height);
   if (key == "seat_height_m") return height(v.driver.place.x, v.driver.place.z - 0.25);
   if (key == "nose_m")
-    return SketchDimension{
-        SketchView::side, 0, 0.5 * v.chassis.bonnet_height, nose, 0.5 * v.chassis.bonnet_height, false};
+    return SketchDimension{SketchView::side, 0, 0.5 * v.chassis.bonnet_height, nose, 0.5 * v.chassis.bonnet_height};
   if (key == "bonnet_height_m") return height(0.7 * nose, v.chassis.bonnet_height);
   if (key == "hitch_height_m") return height(v.hitch.x, v.hitch.z);
-  if (key == "hitch_behind_m") return SketchDimension{SketchView::side, v.hitch.x, v.hitch.z, 0, v.hitch.z, false};
+  if (key == "hitch_behind_m") return SketchDimension{SketchView::side, v.hitch.x, v.hitch.z, 0, v.hitch.z};
   if (!v.loader.fitted) return std::nullopt;
   if (key == "loader_pivot_height_m") return height(v.loader.pivot_x, v.loader.pivot_z);
   if (key == "loader_pivot_ahead_m")
-    return SketchDimension{SketchView::side, 0, v.loader.pivot_z, v.loader.pivot_x, v.loader.pivot_z, false};
+    return SketchDimension{SketchView::side, 0, v.loader.pivot_z, v.loader.pivot_x, v.loader.pivot_z};
   const double sine =
       std::clamp((std::max(0.4, v.loader.min_pin_height) - v.loader.pivot_z) / v.loader.boom_length, -0.99, 0.99);
   const double pin_x = v.loader.pivot_x + v.loader.boom_length * std::sqrt(1 - sine * sine);
   if (key == "loader_boom_m")
-    return SketchDimension{SketchView::side,
-                           v.loader.pivot_x,
-                           v.loader.pivot_z,
-                           pin_x,
-                           v.loader.pivot_z + v.loader.boom_length * sine,
-                           true};
+    return SketchDimension{SketchView::side, v.loader.pivot_x, v.loader.pivot_z, pin_x,
+                           v.loader.pivot_z + v.loader.boom_length * sine};
   if (key == "loader_lift_height_m") return height(pin_x, v.loader.max_pin_height);
   return std::nullopt;
 }
 
-void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& v, std::string_view key, bool over_outside) {
+void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& v, std::string_view key, bool over_outside,
+                         std::string_view words) {
   const auto dimension = dimension_of(key, v, over_outside);
   const bool behind = dimension && dimension->view == SketchView::behind;
   const bool front = key.starts_with("front_") || key == "swing_m";
@@ -190,6 +180,18 @@ void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& v, std::string_view k
   behind ? draw_behind(s, v, front) : draw_side(s, v);
   if (!behind) draw_plates(s, v, key);
   if (dimension) draw_dimension(s, *dimension);
+  if (dimension && !words.empty()) {  // a plate with the number, beside the middle of the line
+    const SketchDimension& d = *dimension;
+    ImVec2 at = s.at((d.from_across + d.to_across) / 2, (d.from_up + d.to_up) / 2);
+    const ImVec2 size = size_of(ui.fonts.small, words), pad{ui.px(6), ui.px(2)};
+    const bool upright = std::abs(d.to_up - d.from_up) > std::abs(d.to_across - d.from_across);
+    at.x += upright ? ui.px(9) + pad.x : -size.x / 2;
+    at.y -= upright ? size.y / 2 : size.y + ui.px(7);
+    at.x = std::clamp(at.x, area.x + pad.x, area.x + area.width - size.x - pad.x);
+    list.AddRectFilled({at.x - pad.x, at.y - pad.y}, {at.x + size.x + pad.x, at.y + size.y + pad.y},
+                       colour(theme::kPill), ui.px(4));
+    text_at(list, ui.fonts.small, at, theme::kOnPill, words);
+  }
   list.PopClipRect();
 }
 

@@ -16,13 +16,14 @@ enum class SketchView { side, behind };
 struct SketchDimension {
   SketchView view = SketchView::side;
   double from_across = 0, from_up = 0, to_across = 0, to_up = 0;
-  bool slant = false;
 };
 
 // Where an entry's datum lies on this machine; none for what is no length. `over_outside`: tracks over the tyres.
 std::optional<SketchDimension> dimension_of(std::string_view entry_key, const Vehicle& vehicle, bool over_outside);
 
-// Draws it into `area`; what is weighed is marked by a plate under the wheels it stands on.
-void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& vehicle, std::string_view entry_key, bool over_outside);
+// Draws it into `area`, the dimension with `words` at it; what is weighed is marked by a plate under the wheels it
+// stands on.
+void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& vehicle, std::string_view entry_key, bool over_outside,
+                         std::string_view words);
 
 }  // namespace sidehill

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 
 namespace sidehill {
 namespace {
@@ -122,13 +123,16 @@ std::string trimmed_number(double value, int digits) {
 RowState state_of(const MachineForm& form, std::string_view key) {
   // The slip in what is typed first, then what does not fit to the rest.
   if (const auto slip = form.slips.find(key); slip != form.slips.end()) return {StateMark::grave, slip->second};
+  const auto shown = [&](const EntryCheck& check) {
+    return form.us_units ? in_us_units(check.sentence) : check.sentence;
+  };
   const EntryField* field = find_entry_field(key);
   const bool said = field ? (form.entry.*field->at).has_value() : !entry_word(form.entry, key).empty();
   for (const EntryCheck& check : form.made.checks)
-    if (check.key == key && check.weight == Weight::grave) return {StateMark::grave, check.sentence};
+    if (check.key == key && check.weight == Weight::grave) return {StateMark::grave, shown(check)};
   for (const EntryCheck& check : form.made.checks)
     if (check.key == key && (said || !field || check.sentence.find("missing") != std::string::npos))
-      return {StateMark::look, check.sentence};
+      return {StateMark::look, shown(check)};
   const std::string words = field ? number_words(form, *field) : word_words(form, key);
   if (said || words == "none" || words == "not needed") return {StateMark::measured, words};
   const bool other = words.starts_with("the two axles") || words.starts_with("the whole less") ||
@@ -185,9 +189,55 @@ std::string_view how_to(std::string_view key) {
 
 std::string first_grave_words(const MachineForm& form) {
   for (const EntryCheck& check : form.made.checks)
-    if (check.weight == Weight::grave)
-      return check.key.empty() ? check.sentence : fmt::format("{}: {}", label_of(check.key), check.sentence);
+    if (check.weight == Weight::grave) {
+      const std::string sentence = form.us_units ? in_us_units(check.sentence) : check.sentence;
+      return check.key.empty() ? sentence : fmt::format("{}: {}", label_of(check.key), sentence);
+    }
   return {};
+}
+
+std::string in_us_units(const std::string& sentence) {
+  struct Unit {
+    std::string_view si;
+    double factor;
+    std::string_view us;
+    int digits;
+  };
+  constexpr Unit kUnits[] = {
+      {" kg", 1 / kPound, " lb", 0}, {" kPa", 1e3 / kPsi, " psi", 1}, {" m", 1 / kInch, " in", 1}};
+  std::string out;
+  for (std::size_t i = 0; i < sentence.size();) {
+    const bool starts = std::isdigit(static_cast<unsigned char>(sentence[i])) &&
+                        (i == 0 || sentence[i - 1] == ' ' || sentence[i - 1] == '(' || sentence[i - 1] == '-');
+    if (!starts) {
+      out += sentence[i++];
+      continue;
+    }
+    const std::size_t end = std::min(sentence.find_first_not_of("0123456789.", i), sentence.size());
+    const std::string_view after = std::string_view(sentence).substr(end);
+    std::string number = sentence.substr(i, end - i);
+    std::size_t next = end;
+    for (const Unit& unit : kUnits) {
+      if (!after.starts_with(unit.si)) continue;
+      const std::string_view rest = after.substr(unit.si.size());
+      if (!rest.empty() && (std::isalnum(static_cast<unsigned char>(rest[0])) || rest.starts_with(" per"))) continue;
+      number = trimmed_number(std::strtod(number.c_str(), nullptr) * unit.factor, unit.digits) + std::string(unit.us);
+      next = end + unit.si.size();
+      break;
+    }
+    out += number;
+    i = next;
+  }
+  return out;
+}
+
+std::string length_words(const MachineForm& form, std::string_view key) {
+  const EntryField* field = find_entry_field(key);
+  if (!field || field->unit != "m") return {};
+  const ShownUnit unit = shown_unit(*field, form.us_units);
+  if (const auto& said = form.entry.*field->at) return with_unit(*said, unit);
+  const auto estimate = estimate_for(form.made, key);
+  return estimate ? "about " + with_unit(estimate->value, unit) : "";
 }
 
 std::string other_measures(const MachineForm& form) {

@@ -32,7 +32,8 @@ void write_rows(MachineForm& form) {
   for (const EntryField& field : entry_fields()) {
     const auto& said = form.entry.*field.at;
     const ShownUnit unit = shown_unit(field, form.us_units);
-    put(form.typed[std::string(field.key)], said ? trimmed_number(*said / unit.to_si, unit.digits + 2) : "");
+    put(form.typed[std::string(field.key)],
+        said ? trimmed_number(*said / unit.to_si, unit.digits + (form.us_units ? 0 : 1)) : "");
   }
   for (const char* key : {"name", "front_tyre", "rear_tyre"}) put(form.typed[key], entry_word(form.entry, key));
   form.slips.clear();
@@ -123,7 +124,7 @@ struct Row {
     list.AddText(ui.fonts.small, ui.fonts.small->FontSize, {text_x, top + ui.px(1)}, colour(ink), state.words.c_str(),
                  nullptr, room);
     remember(ui, std::string(name) + " state", {left, top, text_x - left + size.x, size.y});
-    const float bottom = std::max(y + ui.px(31), top + size.y + ui.px(5));
+    const float bottom = std::max(y + ui.px(27), top + size.y + ui.px(3));
     ImGui::SetCursorScreenPos({x, bottom});
     ImGui::Dummy({1, 0});
     if (ImGui::IsMouseHoveringRect({x, y}, {x + width, bottom}) && ImGui::IsWindowHovered() &&
@@ -239,7 +240,7 @@ void header(Ui& ui, MachineForm& form, Rect area) {
   const float x = area.x + ui.px(16), y = area.y + ui.px(38);
   text_at(list, ui.fonts.text, {x, y}, theme::kInkSoft, "Most like");
   const float after = size_of(ui.fonts.text, "Most like ").x + ui.px(4);
-  const float units_width = size_of(ui.fonts.text, "inches, pounds, psi").x + ui.px(30);
+  const float units_width = size_of(ui.fonts.text, "metres, kilograms, kPa").x + ui.px(34);
   ImGui::SetCursorScreenPos({x + after, y});
   int index =
       static_cast<int>(std::ranges::find(form.class_names, form.entry.machine_class) - form.class_names.begin());
@@ -268,7 +269,8 @@ void sketch_side(Ui& ui, MachineForm& form, Rect area) {
   const float pad = ui.px(12), text_height = std::min(ui.px(118), 0.42f * area.height);
   const Vehicle& shown = form.made.usable ? form.made.vehicle : form.like;
   draw_machine_sketch(ui, {area.x + pad, area.y + pad, area.width - 2 * pad, area.height - 2 * pad - text_height},
-                      shown, form.looked_at, form.entry.track_reading == TrackReading::over_outside);
+                      shown, form.looked_at, form.entry.track_reading == TrackReading::over_outside,
+                      length_words(form, form.looked_at));
   const float y = area.y + area.height - text_height - pad / 2;
   text_at(list, ui.fonts.text, {area.x + pad, y}, theme::kInk,
           fitted(ui.fonts.text, label_of(form.looked_at), area.width - 2 * pad));
@@ -296,10 +298,11 @@ MachineRequest foot(Ui& ui, MachineForm& form, Rect area) {
          fmt::format("Across an even slope its first wheel lifts at {}", lift_off_words(*form.answer)));
   remember(ui, "Answer", {x, area.y + ui.px(7), width, ui.fonts.text->FontSize});
   line(ui.fonts.small, theme::kInkSoft,
-       form.message.empty()
-           ? "At rest on even ground, driver on, tyres on air. No slope is safe: frame up, belt on, load low, slow."
-           : form.message);
-  if (grave.empty() && form.answer && !form.waits && !form.answer->next.empty()) {
+       "No slope is safe: frame up, belt on, load low, slow; the maker's limits first. At rest, even ground, tyres on "
+       "air.");
+  if (!form.message.empty())
+    line(ui.fonts.small, theme::kInk, form.message);
+  else if (grave.empty() && form.answer && !form.waits && !form.answer->next.empty()) {
     const MeasureNext& next = form.answer->next.front();
     const std::string text = "Measure next: " + next.sentence;
     const ImVec2 at{x, y};
