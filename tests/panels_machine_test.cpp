@@ -269,11 +269,23 @@ TEST_CASE("cancel by button and by Escape; Escape in a field only leaves the fie
   desk.click("Engine power");
   desk.key(2);
   CHECK(desk.request == MachineRequest::none);
+  desk.click("File name");
+  desk.key(2);
+  CHECK(desk.request == MachineRequest::none);
   desk.key(2);
   CHECK(desk.request == MachineRequest::cancel);
   desk.request = MachineRequest::none;
   desk.click("Cancel");
   CHECK(desk.request == MachineRequest::cancel);
+}
+
+TEST_CASE("a name too long is refused beside its row") {
+  FormDesk desk;
+  desk.type("What you call it", std::string(126, 'x').c_str());
+  CHECK(desk.words("name") == "too long, allowed up to 120 letters");
+  CHECK_FALSE(desk.form.made.usable);
+  desk.type("What you call it", "x");
+  CHECK(desk.form.made.usable);
 }
 
 TEST_CASE("what the form saves is the machine it shows") {

@@ -69,7 +69,7 @@ std::string number_words(const MachineForm& form, const EntryField& field) {
     if (!weighed) return "not needed before it is weighed";
     if (key == "fuel_percent") return "missing: taken as half full";
     if (key == "driver_kg") return "missing: taken as nobody";
-    return "none";
+    return "taken as none";
   }
   if (const auto estimate = estimate_for(form.made, key)) return estimate_words(form, field, *estimate);
   if (key.ends_with("_capacity_kg")) return "missing: axle loads are not checked";
@@ -134,7 +134,7 @@ RowState state_of(const MachineForm& form, std::string_view key) {
     if (check.key == key && (said || !field || check.sentence.find("missing") != std::string::npos))
       return {StateMark::look, shown(check)};
   const std::string words = field ? number_words(form, *field) : word_words(form, key);
-  if (said || words == "none" || words == "not needed") return {StateMark::measured, words};
+  if (said || words == "not needed") return {StateMark::measured, words};
   const bool other = words.starts_with("the two axles") || words.starts_with("the whole less") ||
                      words.starts_with("from the weighing");
   if (other) return {StateMark::measured, words};

@@ -180,7 +180,9 @@ void word_row(Ui& ui, MachineForm& form, const char* key, const char* label) {
   const Row row = next_row(ui, form);
   row.label(label);
   if (field(row, key, label, kFieldWidth + kUnitWidth + 30)) {
-    set_entry_word(form.entry, key, form.typed[key].data());
+    form.slips.erase(key);
+    if (!set_entry_word(form.entry, key, form.typed[key].data()))
+      form.slips[key] = "too long, allowed up to 120 letters";
     make_again(form);
     form.changed_row = key;
   }
@@ -337,6 +339,7 @@ MachineRequest foot(Ui& ui, MachineForm& form, Rect area) {
     ImGui::InputTextWithHint("##file", machine_file_name(form).c_str(), form.file.data(), form.file.size());
     ImGui::PopStyleVar();
     const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+    if (ImGui::IsItemActive()) form.active_row = "file";
     remember(ui, "File name", {low.x, low.y, size.x, size.y});
   }
   return request;
