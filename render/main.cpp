@@ -11,6 +11,7 @@
 
 #include "render/fill_command.h"
 #include "render/lesson_command.h"
+#include "render/machine_command.h"
 #include "render/replay_command.h"
 #include "render/slope_command.h"
 #include "render/text/answer_table.h"
@@ -60,6 +61,7 @@ Examples
   sidehill slope-limit scenes/over_a_stump.toml                           the steepest slope a programme bears
   sidehill lesson stump --guess 2                                         a lesson: guess, then the truth
   sidehill weigh --plan                                                   how to weigh for the centre of gravity
+  sidehill machine --class utility_75kw --rear-axle-kg 2740 mine.toml    your own machine; the rest is estimated
   sidehill list keys            every datum with its unit, range and meaning
 
 --set KEY=VALUE changes one datum in the file's unit and may be repeated. Lists grow with +=:
@@ -78,6 +80,7 @@ struct Options {
   bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
   int width = 1600, height = 900, steps = 5;
   FillCommand fill;
+  MachineCommand machine;
   SlopeCommand slope;
   TrialCommand trial;
   ReplayCommand replay;
@@ -236,6 +239,8 @@ int fill(const Options& options) {
   return kAnswered;
 }
 
+int machine(const Options& options) { return machine_command(options.machine, options.json); }
+
 int list(const Options& options) {
   if (options.markdown && options.what != "keys") throw InputError("list: --markdown is for keys only");
   if (options.what == "machines")
@@ -384,6 +389,10 @@ int parse_and_answer(int argc, char** argv) {
   takes_json(sub);
   sub = add("fill", "what to pump into a tyre: litres, kilograms, level, frost, recipe, cautions", fill);
   add_fill_flags(*sub, options.fill);
+  takes_json(sub);
+  sub =
+      add("machine", "a machine file for your own tractor, from its plate, a weighbridge and a tape measure", machine);
+  add_machine_flags(*sub, options.machine);
   takes_json(sub);
   sub = add("list", "machines | scenes | tyres | media | keys", list);
   sub->add_option("what", options.what, "machines, scenes, tyres, media or keys")

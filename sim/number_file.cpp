@@ -49,8 +49,9 @@ std::string_view nearest_key_of(std::span<const Key> keys, std::string_view wron
 }
 
 template <class Key>
-std::string all_keys(std::span<const Key> keys) {
+std::string all_keys(std::span<const Key> keys, std::span<const WordKey> words = {}) {
   std::string all;
+  for (const WordKey& word : words) all += (all.empty() ? "" : ", ") + std::string(word.key);
   for (const Key& field : keys) all += (all.empty() ? "" : ", ") + std::string(field.key);
   return all;
 }
@@ -194,14 +195,32 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
 }  // namespace
 
 std::vector<NumberValue> read_numbers(std::string_view text, const std::string& name, std::span<const NumberKey> keys) {
+  return read_numbers_and_words(text, name, keys, {}).numbers;
+}
+
+NumbersAndWords read_numbers_and_words(std::string_view text, const std::string& name, std::span<const NumberKey> keys,
+                                       std::span<const WordKey> words) {
   const toml::table table = parse_toml(text, name);
-  std::vector<NumberValue> values(keys.size());
+  NumbersAndWords out{std::vector<NumberValue>(keys.size()), std::vector<WordValue>(words.size())};
+  std::vector<NumberValue>& values = out.numbers;
 
   const auto entries = entries_of(table);
   for (const auto& [key, node] : entries) {
     const std::string where = at(name, node->source());
+    if (const auto word = std::ranges::find(words, std::string_view(key), &WordKey::key); word != words.end()) {
+      if (!node->is_string()) fail(where, key, "a text in quotes belongs here: " + std::string(word->help));
+      out.words[static_cast<std::size_t>(word - words.begin())] = {*node->value<std::string>(), true,
+                                                                   std::max<unsigned>(1, node->source().begin.line)};
+      continue;
+    }
     const auto known = std::ranges::find(keys, std::string_view(key), &NumberKey::key);
-    if (known == keys.end()) fail_unknown(where, key, key, keys);
+    if (known == keys.end()) {
+      if (words.empty()) fail_unknown(where, key, key, keys);
+      const std::string_view near = nearest_key_of(keys, key);
+      fail(where, key,
+           "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
+               " (allowed: " + all_keys(keys, words) + ")");
+    }
     const bool is_number = node->is_integer() || node->is_floating_point();
     if (!is_number) fail(where, key, "a number belongs here, " + allowed(*known));
     const double value = *node->value<double>();
@@ -214,7 +233,7 @@ std::vector<NumberValue> read_numbers(std::string_view text, const std::string& 
   for (std::size_t i = 0; i < keys.size(); ++i)
     if (keys[i].needed && !values[i].given)
       fail(name + ":1", keys[i].key, fmt::format("missing: {} [{}], {}", keys[i].help, keys[i].unit, allowed(keys[i])));
-  return values;
+  return out;
 }
 
 std::vector<EntryValue> read_entries(std::string_view text, const std::string& name, std::span<const EntryKey> keys) {

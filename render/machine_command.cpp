@@ -1,0 +1,88 @@
+#include "render/machine_command.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "render/text/machine_report.h"
+#include "sim/made_machine.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+constexpr const char* kMore = R"(
+Examples
+  sidehill machine --class utility_75kw --name "the old one" --front-axle-kg 1710 --rear-axle-kg 2740 --driver-kg 85
+      --fuel-percent 100 --rear-tyre 18.4R34 --front-tyre 13.6R24 --rear-track-m 1.80 mine.toml
+  sidehill machine --entry mine.entry.toml mine.toml      the same from a file: key = value, keys as the options with _
+  sidehill solve scenes/first_slope.toml --set vehicle_file=./mine.toml
+
+Everything is optional: what is not known is estimated from the class, and said so. Without a file name nothing is
+written. Weigh level, bucket empty with its pin knee-high (0.4 m), nothing on the rear linkage.
+No slope is safe. Frame up and belt on, load low, slow; the maker's limits and local rules come first.)";
+
+std::string option_of(std::string_view key) {
+  std::string name = "--" + std::string(key);
+  std::ranges::replace(name, '_', '-');
+  return name;
+}
+
+MachineEntry entry_of(const MachineCommand& command) {
+  MachineEntry entry = command.entry_file.empty() ? MachineEntry{} : load_entry(command.entry_file);
+  for (const EntryWord& word : entry_words()) {
+    const auto typed = command.words.find(std::string(word.key));
+    if (typed == command.words.end() || typed->second.empty()) continue;
+    if (set_entry_word(entry, word.key, typed->second)) continue;
+    std::string choices;
+    for (const std::string_view choice : word.choices) choices += (choices.empty() ? "" : ", ") + std::string(choice);
+    throw InputError(fmt::format("machine: {}: not understood, allowed {}", option_of(word.key),
+                                 choices.empty() ? "up to 120 letters" : choices));
+  }
+  for (const EntryField& field : entry_fields()) {
+    const auto option = command.options.find(std::string(field.key));
+    if (option == command.options.end() || option->second->count() == 0) continue;
+    const double value = command.typed.at(std::string(field.key));
+    if (!std::isfinite(value) || value < field.min || value > field.max)
+      throw InputError(fmt::format("machine: {}: {} is out of range, {}", option_of(field.key),
+                                   std::isfinite(value) ? fmt::format("{:g}", value) : "this", allowed(field)));
+    entry.*field.at = value * field.to_si;
+  }
+  return entry;
+}
+
+}  // namespace
+
+void add_machine_flags(CLI::App& sub, MachineCommand& command) {
+  sub.footer(kMore);
+  sub.add_option("file", command.output, "where the machine file goes (.toml)");
+  sub.add_option("--entry", command.entry_file, "file with what was found out (.toml); options change single data");
+  for (const EntryWord& word : entry_words())
+    sub.add_option(option_of(word.key), command.words[std::string(word.key)], std::string(word.help));
+  for (const EntryField& field : entry_fields()) {
+    const std::string key(field.key);
+    command.options[key] = sub.add_option(option_of(key), command.typed[key], std::string(field.how));
+  }
+}
+
+int machine_command(const MachineCommand& command, bool json) {
+  const MachineEntry entry = entry_of(command);
+  const MadeMachine made = make_machine(entry);
+  std::optional<MachineAnswer> answer;
+  if (made.usable) answer = answer_of(made);
+  if (made.usable && !command.output.empty()) save_machine(made, entry, command.output);
+  if (json)
+    fmt::print("{}\n", machine_json(entry, made, answer).dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
+  else if (made.usable)
+    fmt::print("{}", machine_table(entry, made, answer));
+  if (made.usable) {
+    if (!json && !command.output.empty()) fmt::print("\nWritten: {}\n", command.output);
+    return 0;
+  }
+  fmt::print(stderr, "machine: {}\n", first_grave(made));
+  return 2;
+}
+
+}  // namespace sidehill

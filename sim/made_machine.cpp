@@ -1,0 +1,221 @@
+#include "sim/made_machine.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+#include "sim/data_files.h"
+#include "sim/machine_parts.h"
+#include "sim/model.h"
+#include "sim/scene_checks.h"
+#include "sim/scene_fields.h"
+#include "sim/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+bool printable(std::string_view text) {
+  return std::ranges::all_of(text, [](char c) { return static_cast<unsigned char>(c) >= 0x20 && c != 0x7f; });
+}
+
+// Every byte above ASCII belongs to a well-formed letter: a file in TOML must be UTF-8.
+bool is_utf8(std::string_view text) {
+  for (std::size_t i = 0; i < text.size();) {
+    const auto lead = static_cast<unsigned char>(text[i]);
+    const std::size_t more = lead < 0x80                   ? 0
+                             : lead >= 0xC2 && lead < 0xE0 ? 1
+                             : (lead & 0xF0) == 0xE0       ? 2
+                             : lead >= 0xF0 && lead < 0xF5 ? 3
+                                                           : 9;
+    if (more == 9 || i + more >= text.size()) return false;
+    unsigned code = more == 0 ? lead : lead & (0x3Fu >> more);
+    for (std::size_t k = 1; k <= more; ++k) {
+      const auto next = static_cast<unsigned char>(text[i + k]);
+      if ((next & 0xC0) != 0x80) return false;
+      code = code << 6 | (next & 0x3Fu);
+    }
+    if ((more == 2 && code < 0x800) || (more == 3 && code < 0x10000) || code > 0x10FFFF ||
+        (code >= 0xD800 && code < 0xE000))
+      return false;
+    i += more + 1;
+  }
+  return true;
+}
+
+// Only what can be: numbers in their ranges, words that can be written. The rest is named and left out.
+MachineEntry cleaned(MachineEntry entry, std::vector<EntryCheck>& checks) {
+  for (const EntryField& field : entry_fields()) {
+    auto& said = entry.*field.at;
+    if (!said) continue;
+    const double value = *said / field.to_si, slack = 1e-9 * (std::abs(field.min) + std::abs(field.max));
+    if (std::isfinite(value) && value >= field.min - slack && value <= field.max + slack) continue;
+    checks.push_back({std::string(field.key), Weight::grave,
+                      std::isfinite(value) ? fmt::format("{:g} is out of range, {}", value, allowed(field))
+                                           : "the number is not finite, " + allowed(field)});
+    said.reset();
+  }
+  for (auto [word, key] :
+       {std::pair{&entry.name, "name"}, {&entry.front_tyre, "front_tyre"}, {&entry.rear_tyre, "rear_tyre"}}) {
+    if (word->size() <= 120 && printable(*word) && is_utf8(*word)) continue;
+    checks.push_back({key, Weight::grave, "is too long or has signs that are no letters, allowed up to 120 letters"});
+    word->clear();
+  }
+  return entry;
+}
+
+// The entry key whose datum decides this key of the vehicle, for a refusal by that key.
+std::string entry_key_of(const MadeMachine& made, std::string_view key) {
+  const DatumOrigin* origin = origin_of(made, key);
+  return origin ? origin->entry_key : "";
+}
+
+// A number as a person would write it: what was measured as it was said, the rest to four digits; exactly what the file
+// will say, so that it comes back bit for bit.
+void round_numbers(MadeMachine& made) {
+  Scene scene;
+  scene.vehicle = made.vehicle;
+  for (const DatumOrigin& origin : made.origins) {
+    const auto& number = std::get<NumberField>(find_field(origin.key)->kind);
+    const bool said = origin.from == DatumFrom::measured || origin.from == DatumFrom::plate;
+    const double value = file_value(number, scene);
+    const double rounded = std::strtod(fmt::format("{:.{}g}", value, said ? 6 : 4).c_str(), nullptr);
+    set_file_value(number, scene, rounded);
+  }
+  made.vehicle = scene.vehicle;
+}
+
+// Every number inside what a machine file allows, and no contradictions: else named by what was said.
+void check_limits(MadeMachine& made) {
+  Scene scene;
+  scene.vehicle = made.vehicle;
+  for (const DatumOrigin& origin : made.origins) {
+    const Field& field = *find_field(origin.key);
+    const auto& number = std::get<NumberField>(field.kind);
+    const double value = file_value(number, scene);
+    if (std::isfinite(value) && value >= number.min && value <= number.max) continue;
+    made.checks.push_back({origin.entry_key, Weight::grave,
+                           fmt::format("makes {} {:.3g}, {}: these data do not go together", origin.key.substr(8),
+                                       std::isfinite(value) ? value : 0, allowed(field))});
+    set_file_value(number, scene, std::isfinite(value) ? std::clamp(value, number.min, number.max) : number.min);
+  }
+  made.vehicle = scene.vehicle;
+  if (std::ranges::any_of(made.checks, [](const EntryCheck& check) { return check.weight == Weight::grave; })) return;
+  Scene stands = scene_of(made);
+  if (const auto conflict = find_conflict(stands)) {
+    const std::string shown = conflict->key.starts_with("vehicle.") ? conflict->key.substr(8) : conflict->key;
+    made.checks.push_back({entry_key_of(made, conflict->key), Weight::grave, shown + ": " + conflict->message});
+    return;
+  }
+  try {
+    build(stands);
+  } catch (const InputError& error) {
+    const std::string message = error.what();
+    const std::string key = message.substr(0, message.find_first_of(" :"));
+    made.checks.push_back({entry_key_of(made, key), Weight::grave, message});
+  }
+}
+
+}  // namespace
+
+MadeMachine make_machine(const MachineEntry& given, const Vehicle& like) {
+  MadeMachine made;
+  const MachineEntry entry = cleaned(given, made.checks);
+  const Scales scales = scales_of(entry, like, made);
+  scale_parts(entry, like, scales, made);
+  place_masses(entry, like, scales, made);
+  round_numbers(made);
+  check_sense(entry, like, made);
+  check_limits(made);
+  std::ranges::stable_sort(made.checks, {}, [](const EntryCheck& check) { return check.weight != Weight::grave; });
+  made.usable = first_grave(made).empty();
+  for (const DatumOrigin& origin : made.origins)
+    if (origin.tolerance > 0) made.tolerances.push_back({origin.key, origin.tolerance});
+  return made;
+}
+
+MadeMachine make_machine(const MachineEntry& entry, const std::filesystem::path& folder) {
+  try {
+    return make_machine(entry, load_vehicle(entry.machine_class, folder));
+  } catch (const InputError& error) {
+    MadeMachine none;
+    none.checks.push_back({"class", Weight::grave, error.what()});
+    return none;
+  }
+}
+
+std::string first_grave(const MadeMachine& made) {
+  for (const EntryCheck& check : made.checks)
+    if (check.weight == Weight::grave) return (check.key.empty() ? "" : check.key + ": ") + check.sentence;
+  return {};
+}
+
+const DatumOrigin* origin_of(const MadeMachine& made, std::string_view key) {
+  const auto at = std::ranges::find(made.origins, key, [](const DatumOrigin& o) { return std::string_view(o.key); });
+  return at == made.origins.end() ? nullptr : &*at;
+}
+
+std::string_view word_for(DatumFrom from) {
+  switch (from) {
+    case DatumFrom::measured:
+      return "measured";
+    case DatumFrom::plate:
+      return "from the plate";
+    case DatumFrom::tyre_size:
+      return "from the tyre size";
+    case DatumFrom::derived:
+      return "worked out";
+    case DatumFrom::estimated:
+      return "estimated";
+    case DatumFrom::not_known:
+      return "not known";
+  }
+  return "";
+}
+
+Scene scene_of(const MadeMachine& made) {
+  Scene scene;
+  scene.title = made.vehicle.name;
+  scene.vehicle = made.vehicle;
+  scene.tolerances = made.tolerances;
+  scene.terrain.soil.adhesion_unlimited = true;
+  const Loader& loader = made.vehicle.loader;
+  if (loader.fitted)
+    scene.ballast.loader_pin_height =
+        std::clamp(kKneeHigh, std::min(loader.min_pin_height, loader.max_pin_height), loader.max_pin_height);
+  return scene;
+}
+
+Scene with_machine(Scene scene, const MadeMachine& made) {
+  const Vehicle& v = made.vehicle;
+  scene.vehicle = v;
+  scene.vehicle_file.clear();
+  std::erase_if(scene.tolerances, [](const Tolerance& t) { return t.key.starts_with("vehicle."); });
+  scene.tolerances.insert(scene.tolerances.end(), made.tolerances.begin(), made.tolerances.end());
+  BallastPlan& plan = scene.ballast;
+  auto& actions = scene.programme.actions;
+  const Loader& loader = v.loader;
+  if (loader.fitted) {
+    plan.loader_pin_height = std::clamp(plan.loader_pin_height, loader.min_pin_height, loader.max_pin_height);
+    if (plan.hanging_mass > 0 && plan.hanging_rope >= plan.loader_pin_height) plan.hanging_mass = 0;
+    for (Action& action : actions)
+      if (action.what == Deed::loader)
+        action.pin_height = std::clamp(action.pin_height, loader.min_pin_height, loader.max_pin_height);
+  } else {
+    plan.loader_payload = plan.hanging_mass = 0;
+    std::erase_if(plan.point_masses, [](const PointMass& mass) { return mass.on == Carrier::boom; });
+    std::erase_if(actions, [](const Action& action) { return action.what == Deed::loader; });
+  }
+  if (!(v.front_mount.max_mass > 0)) plan.front_weights = 0;
+  if (!(v.rear_mount.max_mass > 0)) plan.rear_weights = 0;
+  if (!(v.max_wheel_weights > 0)) plan.rear_wheel_weights = 0;
+  if (!v.front_drive) {
+    scene.programme.front_drive = false;
+    std::erase_if(actions, [](const Action& action) { return action.what == Deed::front_drive; });
+  }
+  if (v.front_axle.kind != AxleKind::articulated) scene.start.articulation = 0;
+  return scene;
+}
+
+}  // namespace sidehill

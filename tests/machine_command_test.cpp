@@ -1,0 +1,82 @@
+// `sidehill machine` from outside: what it prints, writes and refuses.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+
+#include "sim/made_machine.h"
+#include "sim/scene_file.h"
+#include "tests/near.h"
+#include "tests/program.h"
+
+using namespace sidehill;
+
+namespace {
+
+struct Folder {
+  std::filesystem::path path = std::filesystem::temp_directory_path() / "sidehill_machine_command";
+  Folder() { std::filesystem::create_directories(path); }
+  ~Folder() { std::filesystem::remove_all(path); }
+  std::string operator/(const char* name) const { return (path / name).string(); }
+};
+
+constexpr const char* kWeighed =
+    "machine --class utility_75kw --front-axle-kg 2050 --rear-axle-kg 2700 --driver-kg 85 --fuel-percent 100 "
+    "--rear-tyre 18.4R34 --front-tyre 13.6R24 --rear-track-m 1.84 ";
+
+}  // namespace
+
+TEST_CASE("a machine from options: table, file, and a scene that stands on it") {
+  const Folder folder;
+  const std::string file = folder / "mine.toml";
+  const Said said = program(kWeighed + std::string("--name 'the old one' '") + file + "' 2>&1");
+  CHECK(said.code == 0);
+  for (const char* words : {"the old one", "measured by its owner", "our estimate", "What matters most to measure next",
+                            "No slope is safe", "Written: "})
+    CHECK_MESSAGE(said.out.find(words) != std::string::npos, std::string(words));
+  CHECK(said.out.find("nan") == std::string::npos);
+  CHECK(load_vehicle(file, ".").rear.track == 1.84);
+  CHECK(program("solve scenes/first_slope.toml --set vehicle_file='" + file + "' 2>&1").out.find("the old one") !=
+        std::string::npos);
+}
+
+TEST_CASE("the same from an entry file, an option over it, as JSON") {
+  const Folder folder;
+  const std::string file = folder / "mine.entry.toml";
+  save_text(file, "class = \"utility_75kw\"\nrear_track_m = 1.7\nfront_axle_kg = 2050\nrear_axle_kg = 2700\n");
+  const Said said = program("machine --entry '" + file + "' --rear-track-m 1.9 --json");
+  REQUIRE(said.code == 0);
+  const auto json = nlohmann::json::parse(said.out);
+  CHECK(json["usable"] == true);
+  CHECK(json["first_lift_off_interval_deg"][0] < json["first_lift_off_deg"]);
+  CHECK(json["first_lift_off_interval_deg"][1] > json["first_lift_off_deg"]);
+  const auto track = std::find_if(json["data"].begin(), json["data"].end(),
+                                  [](const auto& datum) { return datum["key"] == "vehicle.rear.track_m"; });
+  REQUIRE(track != json["data"].end());
+  CHECK_NEAR((*track)["value"].get<double>(), 1.9, 1e-12);
+  CHECK((*track)["from"] == "measured");
+}
+
+TEST_CASE("what cannot be is one line and exit code 2, and nothing is written") {
+  const Folder folder;
+  const std::string file = folder / "mine.toml";
+  const auto refused = [&](const std::string& arguments, const char* words) {
+    const Said said = program(arguments + " 2>&1 >/dev/null");
+    INFO(arguments, " said ", said.out);
+    CHECK(said.code == 2);
+    CHECK(std::ranges::count(said.out, '\n') == 1);
+    CHECK(said.out.find(words) != std::string::npos);
+    CHECK_FALSE(std::filesystem::exists(file));
+  };
+  refused(kWeighed + std::string("--mass-kg 6000 '") + file + "'",
+          "mass_kg: the axles add up to 4750 kg, 1250 kg less");
+  refused("machine --rear-track-m 12 '" + file + "'", "--rear-track-m: 12 is out of range, allowed 0.4 to 6 m");
+  refused("machine --rear-track-m wide '" + file + "'", "rear-track-m");
+  refused("machine --frame hoop '" + file + "'", "--frame: not understood, allowed none, two_post, cab");
+  refused("machine --class none_such '" + file + "'", "none_such");
+  refused("machine --rear-tyre 18.4X34 '" + file + "'", "rear_tyre: ");
+  refused("machine --entry '" + (folder / "nothing.toml") + "'", "there is no such file");
+  refused("machine '" + (folder / "mine.txt") + "'", "a machine has a name in .toml");
+  refused("machine vehicles/utility_75kw.toml", "is a class that came with the program");
+}
