@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "render/chart_command.h"
 #include "render/fill_command.h"
 #include "render/replay_command.h"
 #include "render/slope_command.h"
@@ -54,6 +55,7 @@ Examples
   sidehill run scenes/over_a_stump.toml --record stump.run                keep the run in a file
   sidehill replay stump.run --at 4.2                                      what it measured then; --again: same bits?
   sidehill picture scenes/first_slope.toml first_slope.png
+  sidehill chart scenes/first_slope.toml heading.svg --of heading         also time, loads, why, slopes, fills
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill loader scenes/bucket_up.toml                                   bucket height by load
   sidehill slope-limit scenes/over_a_stump.toml                           the steepest slope a programme bears
@@ -75,6 +77,7 @@ struct Options {
   std::vector<std::string> files, changes, signals;
   bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
   int width = 1600, height = 900, steps = 5;
+  ChartCommand chart;
   FillCommand fill;
   SlopeCommand slope;
   TrialCommand trial;
@@ -216,6 +219,8 @@ int picture_of_scene([[maybe_unused]] const Options& options) {
   throw InputError("picture: this build has no screen part (it was built with -DSIDEHILL_SCREEN=OFF)");
 #endif
 }
+
+int chart(const Options& options) { return chart_command(options.chart, options.scene, options.changes); }
 
 int view_scene([[maybe_unused]] const Options& options) {
 #ifdef SIDEHILL_SCREEN
@@ -370,6 +375,9 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_option("--from", options.from, "three_quarter, front, rear, left, right, downhill or top");
   sub->add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 8192));
   sub->add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 8192));
+  sub = add("chart", "margin by heading, over time, by cause, by liquid: as SVG or PNG", chart);
+  takes_scene(sub, true);
+  add_chart_flags(*sub, options.chart);
   sub = add("rolling-test", "the published calculation of continuous rolling for narrow tractors", rolling);
   sub->add_option("file", options.scene, "the tractor's data under their published symbols (.toml)")->required();
   takes_json(sub);
