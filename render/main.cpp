@@ -12,6 +12,7 @@
 #include "render/chart_command.h"
 #include "render/fill_command.h"
 #include "render/replay_command.h"
+#include "render/report_command.h"
 #include "render/slope_command.h"
 #include "render/text/answer_table.h"
 #include "render/text/ballast_report.h"
@@ -82,6 +83,7 @@ struct Options {
   SlopeCommand slope;
   TrialCommand trial;
   ReplayCommand replay;
+  ReportCommand report;
 };
 
 void print(const nlohmann::ordered_json& json) {
@@ -221,6 +223,8 @@ int picture_of_scene([[maybe_unused]] const Options& options) {
 }
 
 int chart(const Options& options) { return chart_command(options.chart, options.scene, options.changes); }
+
+int report(const Options& options) { return report_command(options.report, options.scene, options.changes); }
 
 int view_scene([[maybe_unused]] const Options& options) {
 #ifdef SIDEHILL_SCREEN
@@ -378,6 +382,9 @@ int parse_and_answer(int argc, char** argv) {
   sub = add("chart", "margin by heading, over time, by cause, by liquid: as SVG or PNG", chart);
   takes_scene(sub, true);
   add_chart_flags(*sub, options.chart);
+  sub = add("report", "the engineer's page as PDF: loads, limits, intervals, causes, cautions, a line to sign", report);
+  takes_scene(sub, true);
+  add_report_flags(*sub, options.report);
   sub = add("rolling-test", "the published calculation of continuous rolling for narrow tractors", rolling);
   sub->add_option("file", options.scene, "the tractor's data under their published symbols (.toml)")->required();
   takes_json(sub);

@@ -65,12 +65,12 @@ Chart heading_chart(const Answer& answer, bool polar) {
     series.points.push_back(again);
   }
   const double slope = scene.terrain.slope / kDeg;
-  chart.x = {"Heading: 0 faces uphill, positive turned to the left", "°", -180, 180};
+  chart.x = {"Heading: 0 faces uphill, positive turned to the left", "°", -180, 180, 45, 0};
   chart.y = {"Slope", "°", 0, polar ? kRim : std::min(kRim, round_up(std::max({most, slope, 10.0}) * 1.05, 10))};
   if (!polar) {
     series.name.clear();
     chart.y.name = "Slope at which the first wheel lifts";
-    if (slope > 0) chart.bands.push_back({0, slope, "curve down here: a wheel is up"});
+    if (slope > 0) chart.bands.push_back({0, slope, "where the curve is in here, a wheel is up"});
   }
   chart.series.push_back(std::move(series));
   chart.rules.push_back({slope, polar ? fmt::format("the ground: {}", degrees(scene.terrain.slope))
@@ -100,14 +100,18 @@ Chart heading_chart(const Answer& answer, bool polar) {
                     answer.by_heading.size()));
   if (beyond)
     chart.remarks.push_back(polar ? "At the rim: never, or beyond 60°." : "Gaps: no wheel lifts, however steep.");
+  std::string interval;
+  if (answer.uncertainty && answer.uncertainty->first_lift_off && scene.terrain.features.empty()) {
+    const Interval& i = *answer.uncertainty->first_lift_off;
+    interval = i.open
+                   ? fmt::format(" At its own heading it lies at {} or more, nineteen times in twenty.", degrees(i.low))
+                   : fmt::format(" At its own heading it lies between {} and {}, nineteen times in twenty.",
+                                 degrees(i.low), degrees(i.high));
+  }
   chart.limits.insert(chart.limits.begin(),
                       fmt::format("Each point: the whole ground raised slowly under the machine at that heading, {} "
                                   "headings.{}",
-                                  answer.by_heading.size(),
-                                  answer.uncertainty && answer.uncertainty->first_lift_off
-                                      ? " The lift-off at its own heading lies nineteen times in twenty from" +
-                                            interval_words(answer.uncertainty->first_lift_off)
-                                      : ""));
+                                  answer.by_heading.size(), interval));
   return chart;
 }
 
@@ -162,7 +166,9 @@ Chart slopes_chart(const Answer& answer) {
     bar.name = row.name;
     bar.fill = row.fill;
     bar.paint = row.paint;
-    bar.words = row.angle ? degrees(row.angle) + interval_words(row.interval) : row.instead;
+    bar.words = !row.angle       ? row.instead
+                : *row.angle > 0 ? degrees(row.angle) + interval_words(row.interval)
+                                 : "on the level";
     if (s.status == RestStatus::unsolved && !row.angle) bar.words = "no answer";
     if (const auto angle = in_degrees(row.angle)) {
       bar.from = 0;
@@ -279,7 +285,7 @@ Chart fills_chart(const Scene& scene) {
   }
   if (high < low) low = 0, high = 60;
   const double step = tick_step(std::max(high - low, 1.0), 8);
-  chart.x = {"Liquid over the room inside each rear tyre", "%", 0, 100};
+  chart.x = {"Liquid over the room inside each rear tyre", "%", 0, 100, 25, 0};
   chart.y = {"Slope at which the first wheel lifts", "°", std::max(0.0, std::floor(low / step - 0.5) * step),
              round_up(high + 0.3 * step, step)};
   const double slope = scene.terrain.slope / kDeg;
@@ -290,8 +296,8 @@ Chart fills_chart(const Scene& scene) {
     chart.events.push_back(
         {100 * left.fill_fraction, fmt::format("as the scene has it: {}", info(left.medium).name), false});
   chart.remarks.push_back(
-      fmt::format("The scale does not begin at zero: from {:.0f}° to {:.0f}°. A heavier liquid lifts the margin more; "
-                  "beyond 75 % no air is left to spring the tyre. Everything else as the scene has it.",
+      fmt::format("The upright scale runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
+                  "it too little air is left to spring the tyre. Everything else as the scene has it.",
                   chart.y.low, chart.y.high));
   if (failed > 0) chart.remarks.push_back(fmt::format("No answer was found for {} of the points (gaps).", failed));
   chart.limits.insert(chart.limits.begin(),

@@ -56,20 +56,10 @@ void set_ink(cairo_t* cairo, Colour c) {
   cairo_set_source_rgba(cairo, c.r / 255.0, c.g / 255.0, c.b / 255.0, c.a / 255.0);
 }
 
-void set_dash(cairo_t* cairo, Dash dash) {
-  static constexpr double kDashed[] = {6, 3}, kDotted[] = {1.5, 3}, kDashDot[] = {8, 3, 1.5, 3}, kLong[] = {14, 4};
-  switch (dash) {
-    case Dash::solid:
-      return cairo_set_dash(cairo, nullptr, 0, 0);
-    case Dash::dashed:
-      return cairo_set_dash(cairo, kDashed, 2, 0);
-    case Dash::dotted:
-      return cairo_set_dash(cairo, kDotted, 2, 0);
-    case Dash::dash_dot:
-      return cairo_set_dash(cairo, kDashDot, 4, 0);
-    case Dash::long_dash:
-      return cairo_set_dash(cairo, kLong, 2, 0);
-  }
+void set_dash(cairo_t* cairo, Dash dash, double weave) {
+  std::vector<double> lengths;
+  for (const double length : dash_lengths(dash)) lengths.push_back(length * weave);
+  cairo_set_dash(cairo, lengths.data(), static_cast<int>(lengths.size()), 0);
 }
 
 void trace(cairo_t* cairo, const PagePath& path) {
@@ -85,21 +75,21 @@ void draw_pattern(cairo_t* cairo, const PagePath& path) {
   cairo_clip(cairo);
   set_ink(cairo, path.ink);
   if (path.fill == Fill::hatched) {
-    constexpr double kApart = 8.5;
-    cairo_set_line_width(cairo, 2);
+    const double apart = 8.5 * path.weave;
+    cairo_set_line_width(cairo, 2 * path.weave);
     cairo_set_dash(cairo, nullptr, 0, 0);
     // On one raster over the whole sheet, so that neighbouring pieces fit.
-    for (double c = std::floor((left - bottom) / kApart) * kApart; c < right - top + kApart; c += kApart) {
+    for (double c = std::floor((left - bottom) / apart) * apart; c < right - top + apart; c += apart) {
       cairo_move_to(cairo, c + bottom, bottom);
       cairo_line_to(cairo, c + top, top);
     }
     cairo_stroke(cairo);
   } else {
-    constexpr double kApart = 5;
-    for (double y = std::floor(top / kApart) * kApart; y < bottom + kApart; y += kApart)
-      for (double x = std::floor(left / kApart) * kApart; x < right + kApart; x += kApart) {
+    const double apart = 5 * path.weave;
+    for (double y = std::floor(top / apart) * apart; y < bottom + apart; y += apart)
+      for (double x = std::floor(left / apart) * apart; x < right + apart; x += apart) {
         cairo_new_sub_path(cairo);
-        cairo_arc(cairo, x, y, 0.9, 0, 6.2831853071795862);
+        cairo_arc(cairo, x, y, 0.9 * path.weave, 0, 6.2831853071795862);
       }
     cairo_fill(cairo);
   }
@@ -122,7 +112,7 @@ void draw(cairo_t* cairo, const PagePath& path) {
   if (!(path.width > 0)) return;
   trace(cairo, path);
   set_ink(cairo, path.ink);
-  set_dash(cairo, path.dash);
+  set_dash(cairo, path.dash, path.weave);
   cairo_set_line_width(cairo, path.width);
   cairo_stroke(cairo);
 }

@@ -80,16 +80,22 @@ void draw_flags(PageSheet& sheet, const Frame& frame) {
 double list_events(PageSheet& sheet, const Frame& frame, double y) {
   const auto& events = frame.chart.events;
   if (events.empty()) return y;
-  constexpr std::size_t kColumns = 3, kMost = 36;
-  const std::size_t told = std::min(events.size(), kMost), rows = (told + kColumns - 1) / kColumns;
+  constexpr std::size_t kMost = 36;
+  const std::size_t told = std::min(events.size(), kMost);
+  const auto words_of = [&](const ChartEvent& event) {
+    return fmt::format("{:.{}f} {}  {}", event.x, frame.chart.x.digits, frame.chart.x.unit, event.words);
+  };
+  double widest = 1;
+  for (const ChartEvent& event : events)
+    widest = std::max(widest, text_width(words_of(event), kChartSmall, event.grave) + 44);
+  const auto columns = static_cast<std::size_t>(std::clamp(std::floor(sheet.width / widest), 1.0, 3.0));
+  const std::size_t rows = (told + columns - 1) / columns;
   for (std::size_t i = 0; i < told; ++i) {
-    const double x = static_cast<double>(i / rows) * sheet.width / kColumns;
+    const double x = static_cast<double>(i / rows) * sheet.width / static_cast<double>(columns);
     const double line = y + 14 + 17 * static_cast<double>(i % rows);
     add_text(sheet, x + 18, line, fmt::format("{}", i + 1), kChartSmall,
              events[i].grave ? theme::kLifted : theme::kInkSoft, true, 1);
-    add_text(sheet, x + 26, line,
-             fmt::format("{:.{}f} {}  {}", events[i].x, frame.chart.x.digits, frame.chart.x.unit, events[i].words),
-             kChartSmall, theme::kInk, events[i].grave);
+    add_text(sheet, x + 26, line, words_of(events[i]), kChartSmall, theme::kInk, events[i].grave);
   }
   y += 17 * static_cast<double>(rows) + 6;
   if (events.size() > told) {

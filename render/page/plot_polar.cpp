@@ -62,14 +62,16 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
       const auto piece = [&](double a0, double a1, double b1, double b0, Fill fill, Colour paint, Colour ink) {
         sheet.marks.push_back(PagePath{{dial.at(a.x, a0), dial.at(a.x, a1), dial.at(b.x, b1), dial.at(b.x, b0)},
                                        true,
-                                       0,
+                                       fill == Fill::plain ? 0.7 : 0,
                                        ink,
                                        Dash::solid,
                                        fill,
                                        paint});
       };
       if (*a.y > ground || *b.y > ground)
-        piece(std::min(ground, *a.y), *a.y, *b.y, std::min(ground, *b.y), Fill::plain, rgb(0xD3E3F3), theme::kInk);
+        piece(std::min(ground, *a.y), *a.y, *b.y, std::min(ground, *b.y), Fill::plain, rgb(0xD3E3F3),
+              rgb(0xD3E3F3));  // its edge hides the seam to the next
+
       if (*a.y < ground || *b.y < ground)
         piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Fill::hatched, rgb(0xFBEFEA),
               theme::kLifted);

@@ -5,6 +5,22 @@
 
 namespace sidehill {
 
+std::vector<double> dash_lengths(Dash dash) {
+  switch (dash) {
+    case Dash::solid:
+      return {};
+    case Dash::dashed:
+      return {6, 3};
+    case Dash::dotted:
+      return {1.5, 3};
+    case Dash::dash_dot:
+      return {8, 3, 1.5, 3};
+    case Dash::long_dash:
+      return {14, 4};
+  }
+  return {};
+}
+
 void add_line(PageSheet& sheet, PagePoint from, PagePoint to, Colour ink, double width, Dash dash) {
   sheet.marks.push_back(PagePath{{from, to}, false, width, ink, dash});
 }
@@ -38,6 +54,7 @@ void place(PageSheet& sheet, const PageSheet& part, double x, double y, double s
       PagePath copy = *path;
       for (PagePoint& p : copy.points) p = moved(p);
       copy.width *= scale;
+      copy.weave *= scale;
       sheet.marks.push_back(std::move(copy));
     } else {
       PageText copy = std::get<PageText>(mark);

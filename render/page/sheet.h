@@ -24,6 +24,7 @@ struct PagePath {
   Dash dash = Dash::solid;
   Fill fill = Fill::none;
   Colour paint = theme::kCard;
+  double weave = 1;  // size of its dashes and patterns, over the ordinary
 };
 
 struct PageText {
@@ -40,6 +41,9 @@ struct PageSheet {
   Colour paper = rgb(0xFFFFFF);
   std::vector<std::variant<PagePath, PageText>> marks;  // in the order of drawing
 };
+
+// Lengths of dash and gap in turn [pt]; empty = a whole line.
+std::vector<double> dash_lengths(Dash dash);
 
 // Small builders, all adding to `sheet`.
 void add_line(PageSheet& sheet, PagePoint from, PagePoint to, Colour ink, double width = 1, Dash dash = Dash::solid);

@@ -42,20 +42,11 @@ std::string escaped(const std::string& words) {
   return out;
 }
 
-const char* dashes(Dash dash) {
-  switch (dash) {
-    case Dash::solid:
-      return "";
-    case Dash::dashed:
-      return " stroke-dasharray=\"6 3\"";
-    case Dash::dotted:
-      return " stroke-dasharray=\"1.5 3\"";
-    case Dash::dash_dot:
-      return " stroke-dasharray=\"8 3 1.5 3\"";
-    case Dash::long_dash:
-      return " stroke-dasharray=\"14 4\"";
-  }
-  return "";
+std::string dashes(const PagePath& path) {
+  std::string lengths;
+  for (const double length : dash_lengths(path.dash))
+    lengths += (lengths.empty() ? "" : " ") + number(length * path.weave);
+  return lengths.empty() ? "" : fmt::format(" stroke-dasharray=\"{}\"", lengths);
 }
 
 std::string pattern_name(const PagePath& path) {
@@ -84,7 +75,7 @@ std::string element(const PagePath& path) {
     text += fmt::format("<path d=\"{}\" fill=\"url(#{})\"/>\n", d, pattern_name(path));
   if (path.width > 0)
     text += fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"{}{}/>\n", d, hex(path.ink),
-                        number(path.width), opacity("stroke", path.ink), dashes(path.dash));
+                        number(path.width), opacity("stroke", path.ink), dashes(path));
   return text;
 }
 
