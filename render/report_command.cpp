@@ -16,7 +16,7 @@ ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
 #ifdef SIDEHILL_SCREEN
   PictureOptions options;
   options.width = 1000;
-  options.height = 800;
+  options.height = 620;
   options.readouts = false;  // the page says them
   options.overlays.labels = false;
   try {

@@ -24,6 +24,8 @@ void Paper::need(double height) {
   if (y_ + height > kHeight - kFoot && y_ > kMargin) open();
 }
 
+double Paper::left() const { return kHeight - kFoot - y_; }
+
 void Paper::heading(const std::string& words, double left) {
   need(40);
   y_ += 18;

@@ -21,6 +21,7 @@ class Paper {
   Paper();
   void need(double height);  // opens a new page if less than that is left
   double y() const { return y_; }
+  double left() const;  // down to the foot of this page [pt]
   void go_to(double y) { y_ = y; }
   void skip(double height) { y_ += height; }
   int page() const { return static_cast<int>(pages_.size()); }

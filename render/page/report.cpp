@@ -289,11 +289,14 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   add_loads(paper, answer);
   add_gravity(paper, answer);
   const PageSheet slopes = plot_of(slopes_chart(answer), 720);
-  constexpr double kScale = 0.62;
-  paper.need(slopes.height * kScale + 36);
+  // A little smaller where that keeps it on this page.
+  constexpr double kOrdinary = 0.62, kSmallest = 0.52, kAround = 40;
+  const double fits = (paper.left() - kAround) / slopes.height;
+  const double scale = fits >= kSmallest ? std::min(fits, kOrdinary) : kOrdinary;
+  paper.need(slopes.height * scale + kAround - 4);
   paper.heading("What gives way, and at which slope");
   paper.skip(4);
-  paper.piece(slopes, kScale);
+  paper.piece(slopes, scale);
   const PageSheet headings = plot_of(heading_chart(answer), 780);
   constexpr double kHeadingScale = 0.52;
   paper.need(headings.height * kHeadingScale + 46);
