@@ -68,7 +68,7 @@ struct Easel::Impl {
       : width(std::clamp(w, 64, 8192)),
         height(std::clamp(h, 64, 8192)),
         scale(std::clamp(std::min(width / 1280.0, height / 720.0), 0.6, 4.0)),
-        caution_size(theme::kSmallTextSize * scale) {
+        caution_size(theme::kTextSize * scale) {
     if (host == GlHost::own) own.emplace();
     int before = 0;
     glGetIntegerv(GL_FRAMEBUFFER_BINDING, &before);
@@ -89,7 +89,7 @@ struct Easel::Impl {
       ImGui::DestroyContext(gui);
       throw std::runtime_error("no picture can be drawn here: the text drawer found no OpenGL");
     }
-    caution = broken(fonts.small, caution_size, kCautionLine, width - 24 * scale);
+    caution = broken(fonts.text, caution_size, kCautionLine, width - 24 * scale);
   }
   ~Impl() {
     const ContextKept kept;
@@ -109,34 +109,32 @@ void Easel::Impl::draw_strip(ImDrawList& list, const PictureStrip& strip, float 
   const float pad = 12 * s;
   if (strip.readouts) {
     // As many as there is room for, first things first; the title gives way before the values do.
-    std::vector<float> widths;
+    std::size_t shown = 0;
     float sum = 0;
-    for (const StripEntry& entry : strip.entries) {
-      const float wide = std::max(width_of(fonts.small, theme::kSmallTextSize * scale, entry.name),
-                                  width_of(fonts.heading, theme::kTextSize * scale, entry.value)) +
-                         1.5f * pad;
+    for (; shown < strip.entries.size(); ++shown) {
+      const float wide = static_cast<float>(strip.entries[shown].room) * s;
       if (sum + wide > w - 2 * pad) break;
       sum += wide;
-      widths.push_back(wide);
     }
     const float title_room = w - 2 * pad - sum;
     if (title_room > 60 * s)
       text_at(list, fonts.heading, {pad, top + 18 * s}, theme::kInk,
               fitted(fonts.heading, strip.title, title_room - pad));
     float x = w - pad - sum;
-    for (std::size_t i = 0; i < widths.size(); ++i) {
+    for (std::size_t i = 0; i < shown; ++i) {
       const StripEntry& entry = strip.entries[i];
-      text_at(list, fonts.small, {x, top + 9 * s}, theme::kInkSoft, entry.name);
-      list.AddText(fonts.heading, static_cast<float>(theme::kTextSize * scale), {x, top + 28 * s},
-                   colour(entry.warn ? theme::kLifted : theme::kInk), entry.value.c_str());
-      x += widths[i];
+      const float room = static_cast<float>(entry.room) * s - 0.5f * pad;
+      text_at(list, fonts.small, {x, top + 9 * s}, theme::kInkSoft, fitted(fonts.small, entry.name, room));
+      text_at(list, fonts.text, {x, top + 28 * s}, entry.warn ? theme::kLifted : theme::kInk,
+              fitted(fonts.text, entry.value, room));
+      x += static_cast<float>(entry.room) * s;
     }
     list.AddLine({pad, top + static_cast<float>(readouts_height()) - s},
                  {w - pad, top + static_cast<float>(readouts_height()) - s}, colour(theme::kRule), s);
   }
   float y = h - static_cast<float>(caution_height()) + 0.3f * static_cast<float>(caution_size);
   for (const std::string& line : caution) {
-    text_at(list, fonts.small, {pad, y}, theme::kInk, line);
+    text_at(list, fonts.text, {pad, y}, theme::kInk, line);
     y += 1.25f * static_cast<float>(caution_size);
   }
 }

@@ -20,6 +20,7 @@ enum class GlHost {
 struct StripEntry {
   std::string name, value;
   bool warn = false;
+  double room = 100;  // [px] at scale 1, always the same, so that nothing jumps from frame to frame
 };
 
 // What stands below the picture.

@@ -58,12 +58,13 @@ struct Film::Impl {
     for (const Event& event : recording.events)
       if (event.time <= shown.time) last = &event;
     strip.entries = {
-        {"Time", fmt::format("{:.2f} s", shown.time)},
-        {"Degrees left", left ? degrees(left) : "-", left && *left < 0},
-        {"Slope", degrees(shown.slope)},
-        {"Speed", std::isfinite(speed) ? fmt::format("{:.1f} km/h", std::abs(speed) < 0.05 ? 0.0 : speed) : "-"},
-        {"Shown", rate_words(options.slow)},
-        {"Last", last ? event_words(*last) : "-"}};
+        {"Time", fmt::format("{:.2f} s", shown.time), false, 86},
+        {"Degrees left", left ? degrees(left) : "-", left && *left < 0, 112},
+        {"Slope", degrees(shown.slope), false, 68},
+        {"Speed", std::isfinite(speed) ? fmt::format("{:.1f} km/h", std::abs(speed) < 0.05 ? 0.0 : speed) : "-", false,
+         98},
+        {"Shown", rate_words(options.slow), false, 150},
+        {"Last", last ? event_words(*last) : "-", false, 300}};
     return strip;
   }
 

@@ -33,7 +33,7 @@ std::vector<std::string> coding(const std::string& ending) {
             "-cpu-used", "6",          "-row-mt", "1",  "-pix_fmt", "yuv420p", "-f",        "webm"};
   // Each frame gets a palette of its own.
   return {"-filter_complex",
-          "split[a][b];[a]palettegen=stats_mode=single[p];[b][p]paletteuse=new=1:dither=bayer:bayer_scale=4",
+          "split[a][b];[a]palettegen=stats_mode=single[p];[b][p]paletteuse=new=1:dither=bayer:bayer_scale=5",
           "-loop",
           "0",
           "-f",
