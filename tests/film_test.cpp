@@ -2,7 +2,7 @@
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/film.h"
 
-#include <cstdlib>
+#include <algorithm>
 #include <filesystem>
 
 #include "render/screen/film_pipe.h"

@@ -1,5 +1,6 @@
 // Charts and reports on paper: well-formed, without numbers that are none, the same bytes twice, and saying what the
 // answer says.
+#include <algorithm>
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <set>

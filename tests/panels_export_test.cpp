@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cstdio>
+
 using namespace sidehill;
 
 namespace {
@@ -128,7 +130,7 @@ TEST_CASE("a name gets the ending that goes with it, and keeps the rest") {
   CHECK(named("my slope.png", ExportKind::film) == "my slope.mp4");
   CHECK(named("v1.2", ExportKind::chart) == "v1.2.svg");
   CHECK(named("/tmp/", ExportKind::report) == "/tmp/report.pdf");
-  CHECK(named("/tmp/.pdf", ExportKind::report) == "/tmp/.pdf.pdf");
+  CHECK(named("/tmp/.pdf", ExportKind::report) == "/tmp/report.pdf");
 }
 
 TEST_CASE("everything keeps inside the panel") {

@@ -11,7 +11,9 @@ namespace sidehill {
 
 std::string scene_hash(const Scene& scene) {
   std::uint64_t sum = 14695981039346656037u;  // FNV-1a
-  for (const char c : write_scene(scene)) sum = (sum ^ static_cast<unsigned char>(c)) * 1099511628211u;
+  Scene data = scene;
+  data.vehicle_file.clear();  // where the machine was read from is no datum
+  for (const char c : write_scene(data)) sum = (sum ^ static_cast<unsigned char>(c)) * 1099511628211u;
   return fmt::format("{:016x}", sum);
 }
 

@@ -127,7 +127,7 @@ std::string export_file(const ExportChoices& choices) {
   while (!name.empty() && name.front() == ' ') name.erase(0, 1);
   const std::string wanted = ending_of(choices);
   if (name.empty() || name.back() == '/') name += entry(kNames, choices.kind);
-  if (name.ends_with(wanted)) return name;
+  if (name.ends_with(wanted) && name != wanted && !name.ends_with("/" + wanted)) return name;
   for (const char* other : {".png", ".mp4", ".webm", ".gif", ".svg", ".pdf"})
     if (name.ends_with(other)) {
       name.resize(name.size() - std::strlen(other));
