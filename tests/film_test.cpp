@@ -2,10 +2,15 @@
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/film.h"
 
+#include <epoxy/gl.h>
+#include <imgui.h>
+
 #include <algorithm>
 #include <filesystem>
 
 #include "render/screen/film_pipe.h"
+#include "render/screen/gl_mesh.h"
+#include "render/screen/offscreen.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
@@ -146,6 +151,38 @@ TEST_CASE("an ffmpeg that gives up is quoted, and the program lives") {
   CHECK(said.out.find("exit code 7") != said.out.npos);
   CHECK(said.out.find("No space left, says the stand-in") != said.out.npos);
   CHECK(std::distance(fs::directory_iterator(folder.path), fs::directory_iterator()) == 1);  // only the stand-in
+}
+
+TEST_CASE("within a window's OpenGL a film leaves everything as it was") {
+  if (!has_ffmpeg()) return;
+  const Folder folder;
+  const OffscreenContext windows_own;  // stands for the window's
+  GlTarget target;
+  target.resize(100, 50, false);
+  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+  glViewport(1, 2, 30, 40);
+  ImGuiContext* panels = ImGui::CreateContext();
+  ImGui::SetCurrentContext(panels);
+  {
+    FilmOptions options = small();
+    options.host = GlHost::current;
+    Film film(short_run(), folder.path / "a.gif", options);
+    while (film.step() == FilmState::running) {
+      CHECK(ImGui::GetCurrentContext() == panels);
+      int bound = 0, view[4] = {};
+      glGetIntegerv(GL_FRAMEBUFFER_BINDING, &bound);
+      glGetIntegerv(GL_VIEWPORT, view);
+      CHECK(static_cast<unsigned>(bound) == target.framebuffer());
+      CHECK((view[0] == 1 && view[1] == 2 && view[2] == 30 && view[3] == 40));
+      CHECK(glGetError() == GL_NO_ERROR);
+    }
+    CHECK(film.state() == FilmState::finished);
+  }
+  CHECK(ImGui::GetCurrentContext() == panels);
+  int bound = 0;
+  glGetIntegerv(GL_FRAMEBUFFER_BINDING, &bound);  // the context is still there
+  CHECK(static_cast<unsigned>(bound) == target.framebuffer());
+  ImGui::DestroyContext(panels);
 }
 
 TEST_CASE("the easel paints the machine and its caution, the same twice, at odd sizes too") {

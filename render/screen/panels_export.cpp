@@ -178,8 +178,9 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
 
   const bool needs_run =
       kind() == ExportKind::film || (kind() == ExportKind::chart && entry(kCharts, choices.chart_of).of_run);
+  const bool possible = !needs_run || choices.has_run;
   if (button(ui, "Make it", Icon::none, "Writes the file. One of that name is replaced, once the new one is whole.",
-             true, 0, !needs_run || choices.has_run)) {
+             possible, 0, possible)) {
     ExportRequest request;
     request.kind = kind();
     request.file = export_file(choices);
