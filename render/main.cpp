@@ -9,10 +9,13 @@
 #include <string>
 #include <vector>
 
+#include "render/chart_command.h"
 #include "render/fill_command.h"
+#include "render/film_command.h"
 #include "render/lesson_command.h"
 #include "render/machine_command.h"
 #include "render/replay_command.h"
+#include "render/report_command.h"
 #include "render/slope_command.h"
 #include "render/text/answer_table.h"
 #include "render/text/ballast_report.h"
@@ -56,6 +59,9 @@ Examples
   sidehill run scenes/over_a_stump.toml --record stump.run                keep the run in a file
   sidehill replay stump.run --at 4.2                                      what it measured then; --again: same bits?
   sidehill picture scenes/first_slope.toml first_slope.png
+  sidehill chart scenes/first_slope.toml heading.svg --of heading         also time, loads, why, slopes, fills
+  sidehill film scenes/over_a_stump.toml stump.mp4 --slow 4 --start-s 4
+  sidehill report scenes/first_slope.toml first_slope.pdf                 the page to sign
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill loader scenes/bucket_up.toml                                   bucket height by load
   sidehill slope-limit scenes/over_a_stump.toml                           the steepest slope a programme bears
@@ -79,11 +85,14 @@ struct Options {
   std::vector<std::string> files, changes, signals;
   bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
   int width = 1600, height = 900, steps = 5;
+  ChartCommand chart;
   FillCommand fill;
-  MachineCommand machine;
+  FilmCommand film;
   SlopeCommand slope;
   TrialCommand trial;
   ReplayCommand replay;
+  ReportCommand report;
+  MachineCommand machine;
   LessonCommand lesson;
 };
 
@@ -224,6 +233,12 @@ int picture_of_scene([[maybe_unused]] const Options& options) {
   throw InputError("picture: this build has no screen part (it was built with -DSIDEHILL_SCREEN=OFF)");
 #endif
 }
+
+int chart(const Options& options) { return chart_command(options.chart, options.scene, options.changes); }
+
+int report(const Options& options) { return report_command(options.report, options.scene, options.changes); }
+
+int film(const Options& options) { return film_command(options.film, options.scene, options.changes); }
 
 int view_scene([[maybe_unused]] const Options& options) {
 #ifdef SIDEHILL_SCREEN
@@ -384,6 +399,15 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_option("--from", options.from, "three_quarter, front, rear, left, right, downhill or top");
   sub->add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 8192));
   sub->add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 8192));
+  sub = add("film", "film of a run or of a recording (.run), made with ffmpeg; needs no display", film);
+  takes_scene(sub, true);
+  add_film_flags(*sub, options.film);
+  sub = add("chart", "margin by heading, over time, by cause, by liquid: as SVG or PNG", chart);
+  takes_scene(sub, true);
+  add_chart_flags(*sub, options.chart);
+  sub = add("report", "the engineer's page as PDF: loads, limits, intervals, causes, cautions, a line to sign", report);
+  takes_scene(sub, true);
+  add_report_flags(*sub, options.report);
   sub = add("rolling-test", "the published calculation of continuous rolling for narrow tractors", rolling);
   sub->add_option("file", options.scene, "the tractor's data under their published symbols (.toml)")->required();
   takes_json(sub);

@@ -14,22 +14,22 @@ namespace fs = std::filesystem;
 namespace {
 
 struct QuantityName {
-  Quantity quantity;
+  Asked quantity;
   const char* key;
   bool outcome, of_run;
 };
 constexpr QuantityName kQuantities[] = {
-    {Quantity::first_lift_off, "first_lift_off_deg", false, false},
-    {Quantity::margin, "margin_deg", false, false},
-    {Quantity::slide, "slide_deg", false, false},
-    {Quantity::gives_way_first, "gives_way_first", true, false},
-    {Quantity::outcome, "outcome", true, true},
-    {Quantity::lift_off_time, "first_lift_off_s", false, true},
-    {Quantity::time_to_balance, "lift_off_to_no_return_s", false, true},
-    {Quantity::greatest_lean, "greatest_lean_deg", false, true},
-    {Quantity::speed_at_end, "speed_at_end_kmh", false, true},
+    {Asked::first_lift_off, "first_lift_off_deg", false, false},
+    {Asked::margin, "margin_deg", false, false},
+    {Asked::slide, "slide_deg", false, false},
+    {Asked::gives_way_first, "gives_way_first", true, false},
+    {Asked::outcome, "outcome", true, true},
+    {Asked::lift_off_time, "first_lift_off_s", false, true},
+    {Asked::time_to_balance, "lift_off_to_no_return_s", false, true},
+    {Asked::greatest_lean, "greatest_lean_deg", false, true},
+    {Asked::speed_at_end, "speed_at_end_kmh", false, true},
 };
-const QuantityName& name_of(Quantity quantity) { return kQuantities[static_cast<int>(quantity)]; }
+const QuantityName& name_of(Asked quantity) { return kQuantities[static_cast<int>(quantity)]; }
 
 constexpr const char* kOf[] = {"a", "b", "b_minus_a"};  // order of enum Of
 constexpr const char* kGivesWay[] = {"slides", "lifts", "neither"};
@@ -93,14 +93,14 @@ std::string listed(const Names& names) {
   return all;
 }
 
-std::vector<const char*> outcomes_of(Quantity quantity) {
-  if (quantity == Quantity::gives_way_first) return {std::begin(kGivesWay), std::end(kGivesWay)};
+std::vector<const char*> outcomes_of(Asked quantity) {
+  if (quantity == Asked::gives_way_first) return {std::begin(kGivesWay), std::end(kGivesWay)};
   std::vector<const char*> names;
   for (int i = 0; i < static_cast<int>(Outcome::diverged); ++i) names.push_back(to_string(static_cast<Outcome>(i)));
   return names;
 }
 
-LessonAnswer answer_of(const std::vector<EntryValue>& entry, const std::string& name, Quantity quantity,
+LessonAnswer answer_of(const std::vector<EntryValue>& entry, const std::string& name, Asked quantity,
                        const std::string& key) {
   LessonAnswer answer;
   answer.text = entry[kText].text;
@@ -129,9 +129,9 @@ LessonAnswer answer_of(const std::vector<EntryValue>& entry, const std::string& 
 
 }  // namespace
 
-bool is_outcome(Quantity quantity) { return name_of(quantity).outcome; }
-bool is_of_run(Quantity quantity) { return name_of(quantity).of_run; }
-const char* key_of(Quantity quantity) { return name_of(quantity).key; }
+bool is_outcome(Asked quantity) { return name_of(quantity).outcome; }
+bool is_of_run(Asked quantity) { return name_of(quantity).of_run; }
+const char* key_of(Asked quantity) { return name_of(quantity).key; }
 
 Lesson load_lesson(const fs::path& file) {
   const std::string name = file.string();

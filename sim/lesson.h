@@ -13,7 +13,7 @@
 namespace sidehill {
 
 // What is asked. The first four are of the machine at rest, the others of its run.
-enum class Quantity {
+enum class Asked {
   first_lift_off,   // slope at which the first wheel's load vanishes [deg]; none = never
   margin,           // what is left of it on the scene's slope [deg]; none = never
   slide,            // slope at which an axle's adhesion gives out [deg]; none = never
@@ -24,9 +24,9 @@ enum class Quantity {
   greatest_lean,    // of the machine sideways, against the horizon [deg], 0 to 90
   speed_at_end,     // when the run ends [km/h]
 };
-bool is_outcome(Quantity quantity);     // its value is a word
-bool is_of_run(Quantity quantity);      // found by running the scene
-const char* key_of(Quantity quantity);  // as in a lesson's file: "first_lift_off_deg"
+bool is_outcome(Asked quantity);     // its value is a word
+bool is_of_run(Asked quantity);      // found by running the scene
+const char* key_of(Asked quantity);  // as in a lesson's file: "first_lift_off_deg"
 
 enum class Of { a, b, b_minus_a };
 
@@ -48,7 +48,7 @@ struct Lesson {
   std::vector<std::string> show;    // more of them on both, for the run that is shown; they do not enter the truth
   std::string name_a, name_b;       // what A and B are called; empty where there is no B
   std::string question;
-  Quantity quantity = Quantity::first_lift_off;
+  Asked quantity = Asked::first_lift_off;
   Of of = Of::a;
   std::vector<LessonAnswer> answers;  // 2 to 4
   std::string because;                // why it is so, one or two sentences

@@ -27,7 +27,7 @@ double lean(const State& state) {
   return std::asin(std::clamp(std::abs(left_W.z), 0.0, 1.0)) / kDeg;
 }
 
-Found found_at_rest(const Scene& scene, Quantity quantity, bool with_interval) {
+Found found_at_rest(const Scene& scene, Asked quantity, bool with_interval) {
   const Model model = build(scene);
   const StaticSolution statics = solve_statics(model);
   if (statics.status == RestStatus::unsolved)
@@ -43,13 +43,13 @@ Found found_at_rest(const Scene& scene, Quantity quantity, bool with_interval) {
     found.interval_open = (doubt.*interval)->open;
   };
   switch (quantity) {
-    case Quantity::margin:
+    case Asked::margin:
       take(statics.margin, &Uncertainty::margin);
       break;
-    case Quantity::slide:
+    case Asked::slide:
       take(statics.slide, &Uncertainty::slide);
       break;
-    case Quantity::gives_way_first: {
+    case Asked::gives_way_first: {
       // The slope that counts is the lower one.
       const bool slides = statics.slide && (!statics.first_lift_off || *statics.slide < *statics.first_lift_off);
       if (slides)
@@ -66,7 +66,7 @@ Found found_at_rest(const Scene& scene, Quantity quantity, bool with_interval) {
   return found;
 }
 
-Found found_by_running(const Scene& scene, Quantity quantity) {
+Found found_by_running(const Scene& scene, Asked quantity) {
   const Recording recording = run(scene);
   if (recording.outcome == Outcome::diverged)
     throw InputError("the simulation diverged (" + recording.divergence + "), allowed a scene that can be run");
@@ -79,45 +79,45 @@ Found found_by_running(const Scene& scene, Quantity quantity) {
     if (event.kind == EventKind::point_of_no_return) found.balance_time = event.time;
   }
   switch (quantity) {
-    case Quantity::lift_off_time:
+    case Asked::lift_off_time:
       found.value = found.lift_off_time;
       break;
-    case Quantity::time_to_balance:
+    case Asked::time_to_balance:
       if (found.lift_off_time && found.balance_time) found.value = *found.balance_time - *found.lift_off_time;
       break;
-    case Quantity::greatest_lean:
+    case Asked::greatest_lean:
       found.value = 0;
       for (const State& state : recording.states) found.value = std::max(*found.value, lean(state));
       break;
-    case Quantity::speed_at_end:
+    case Asked::speed_at_end:
       found.value = glm::length(recording.states.back().v_G) * 3.6;
       break;
     default:
       break;
   }
-  if (quantity == Quantity::outcome) found.outcome = to_string(recording.outcome);
+  if (quantity == Asked::outcome) found.outcome = to_string(recording.outcome);
   return found;
 }
 
-Found find(const Scene& scene, Quantity quantity, bool with_interval) {
+Found find(const Scene& scene, Asked quantity, bool with_interval) {
   Found found = is_of_run(quantity) ? found_by_running(scene, quantity) : found_at_rest(scene, quantity, with_interval);
   found.slope = scene.terrain.slope;
   found.heading = scene.start.heading;
   return found;
 }
 
-struct Asked {
+struct Reply {
   std::optional<double> value;
   std::string outcome;
 };
-Asked asked(Of of, const Found& a, const std::optional<Found>& b) {
+Reply asked(Of of, const Found& a, const std::optional<Found>& b) {
   if (of == Of::a) return {a.value, a.outcome};
   if (of == Of::b) return {b->value, b->outcome};
   if (!a.value || !b->value) return {};
   return {*b->value - *a.value, {}};
 }
 
-bool is_right(const LessonAnswer& answer, Quantity quantity, const Asked& truth) {
+bool is_right(const LessonAnswer& answer, Asked quantity, const Reply& truth) {
   if (is_outcome(quantity)) return std::ranges::find(answer.outcomes, truth.outcome) != answer.outcomes.end();
   if (!truth.value) return answer.never;
   if (!answer.from && !answer.to) return false;
@@ -125,7 +125,7 @@ bool is_right(const LessonAnswer& answer, Quantity quantity, const Asked& truth)
 }
 
 // Empty unless exactly one is right.
-std::optional<std::size_t> right_answer(const Lesson& lesson, const Asked& truth) {
+std::optional<std::size_t> right_answer(const Lesson& lesson, const Reply& truth) {
   std::optional<std::size_t> right;
   for (std::size_t i = 0; i < lesson.answers.size(); ++i) {
     if (!is_right(lesson.answers[i], lesson.quantity, truth)) continue;
@@ -135,7 +135,7 @@ std::optional<std::size_t> right_answer(const Lesson& lesson, const Asked& truth
   return right;
 }
 
-std::optional<double> to_border(const LessonAnswer& answer, const Asked& truth) {
+std::optional<double> to_border(const LessonAnswer& answer, const Reply& truth) {
   if (!truth.value) return {};
   std::optional<double> least;
   for (const std::optional<double>& end : {answer.from, answer.to})
@@ -164,7 +164,7 @@ void try_neighbours(const Lesson& lesson, LessonTruth& truth, const Scene& a, co
     std::optional<Found> near_b;
     if (lesson.of != Of::b) near_a = changed(a);
     if (lesson.of != Of::a) near_b = changed(b);
-    const Asked near = asked(lesson.of, near_a, near_b);
+    const Reply near = asked(lesson.of, near_a, near_b);
     ++truth.tried;
     if (right_answer(lesson, near) == truth.right) ++truth.agreed;
     if (near.value && truth.spread)
@@ -192,7 +192,7 @@ LessonTruth judge(const Lesson& lesson) {
     LessonTruth truth;
     truth.a = find(a, lesson.quantity, true);
     if (has_b) truth.b = find(b, lesson.quantity, true);
-    const Asked found = asked(lesson.of, truth.a, truth.b);
+    const Reply found = asked(lesson.of, truth.a, truth.b);
     truth.value = found.value;
     truth.outcome = found.outcome;
     const std::optional<std::size_t> right = right_answer(lesson, found);

@@ -164,7 +164,7 @@ TEST_CASE("what is shown is what was asked about: the same machine, the show's o
 TEST_CASE("the class sees what it is told: the run that is shown lifts at the slope that is told") {
   int seen = 0;
   for (const Lesson& lesson : list_lessons(kFolder)) {
-    if (lesson.quantity != Quantity::first_lift_off) continue;
+    if (lesson.quantity != Asked::first_lift_off) continue;
     CAPTURE(lesson.file);
     const LessonTruth truth = judge(lesson);
     const auto see = [&](SetUp which, const Found& found) {

@@ -2,6 +2,8 @@
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/picture.h"
 
+#include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 #include <set>
 
@@ -57,6 +59,39 @@ TEST_CASE("a machine that cannot rest is drawn all the same") {
   options.height = 200;
   options.still = false;
   CHECK(colours(picture(first_slope({"terrain.slope_deg=60"}), options)).size() > 500);
+}
+
+TEST_CASE("a still is drawn at twice the size each way, and each pixel is the mean of its four") {
+  // No words and no marks on it: their strokes are as wide in pixels at any size. The mean is of the values as they are
+  // shown (gamma), rounded.
+  PictureOptions options;
+  options.width = 240;
+  options.height = 160;
+  options.readouts = false;
+  Overlays& o = options.overlays;
+  o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.labels = false;
+  const Scene scene = first_slope();
+  const Pixels still = picture(scene, options);
+  options.still = false;
+  const Pixels once = picture(scene, options);
+  options.width *= 2;
+  options.height *= 2;
+  const Pixels twice = picture(scene, options);
+  REQUIRE(twice.rgba.size() == 4 * still.rgba.size());
+  int most = 0, plain_differs = 0;
+  for (int y = 0; y < still.height; ++y)
+    for (int x = 0; x < still.width; ++x)
+      for (int c = 0; c < 3; ++c) {
+        const auto of = [c](const Pixels& p, int column, int line) {
+          return static_cast<int>(p.rgba[static_cast<std::size_t>(4 * (line * p.width + column) + c)]);
+        };
+        const int sum = of(twice, 2 * x, 2 * y) + of(twice, 2 * x + 1, 2 * y) + of(twice, 2 * x, 2 * y + 1) +
+                        of(twice, 2 * x + 1, 2 * y + 1);
+        most = std::max(most, std::abs(4 * of(still, x, y) - sum));
+        if (std::abs(4 * of(once, x, y) - sum) > 4 * 8) ++plain_differs;
+      }
+  CHECK(most <= 4);             // one level of 255, rounding
+  CHECK(plain_differs > 1000);  // the measure tells the two apart
 }
 
 TEST_CASE("a picture file appears whole or not at all") {

@@ -15,7 +15,7 @@ struct PictureOptions {
   CameraPreset camera = CameraPreset::three_quarter;
   Overlays overlays;
   bool readouts = true;  // strip with title, slope, first lift-off, margin, mass, caution
-  bool still = true;     // four samples a pixel
+  bool still = true;     // 2x2 supersampled: twice the size each way, means of the shown (gamma) values
 };
 
 struct Pixels {

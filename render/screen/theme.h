@@ -1,46 +1,21 @@
-// Every colour and size of the screen in one place: panels, charts and the 3-D picture share it. Plain numbers: knows
-// no ImGui, no OpenGL, no physics. Made for a bright room: dark ink on paper. Meaning is never carried by colour alone;
+// Every colour and size of the screen in one place: panels, charts and the 3-D picture share it; those it shares with
+// the printed page are in render/page/palette.h. Plain numbers: knows no ImGui, no OpenGL, no physics. Made for a
+// bright room: dark ink on paper. Meaning is never carried by colour alone;
 // the three verdict colours differ in lightness as well as in hue (blue, amber, vermilion), so that no common form of
 // colour blindness merges them. Contrast is held by tests/theme_test.cpp. Source: Okabe and Ito 2008 for the choice of
 // hues; WCAG 2.1 for the measure of contrast.
 #pragma once
-#include <cstdint>
+#include "render/page/palette.h"
 
 namespace sidehill {
-
-struct Colour {
-  std::uint8_t r = 0, g = 0, b = 0, a = 255;  // sRGB, straight alpha
-};
-
-constexpr Colour rgb(std::uint32_t hex, double alpha = 1) {
-  return {static_cast<std::uint8_t>(hex >> 16 & 255), static_cast<std::uint8_t>(hex >> 8 & 255),
-          static_cast<std::uint8_t>(hex & 255), static_cast<std::uint8_t>(alpha * 255 + 0.5)};
-}
-constexpr Colour with_alpha(Colour colour, double alpha) {
-  return {colour.r, colour.g, colour.b, static_cast<std::uint8_t>(alpha * 255 + 0.5)};
-}
 
 namespace theme {
 
 // Panels.
-constexpr Colour kPaper = rgb(0xF6F2E9);    // panel background
-constexpr Colour kCard = rgb(0xFFFDF8);     // raised: the answer's card, buttons
-constexpr Colour kTrough = rgb(0xDDD6C6);   // slider tracks, empty part of bars
-constexpr Colour kRule = rgb(0xC9C0AD);     // hairlines
-constexpr Colour kInk = rgb(0x1A222B);      // text
-constexpr Colour kInkSoft = rgb(0x55534B);  // second line of text, units, axis labels
-constexpr Colour kAccent = rgb(0x0B5A66);   // what can be grabbed or pressed, what is chosen
 constexpr Colour kAccentHover = rgb(0x12717F);
 constexpr Colour kOnAccent = rgb(0xFFFFFF);  // text on accent, on lifted, on ink
 
-// Verdict. Fill colours; text on them: white on steady and lifted, ink on near.
-constexpr Colour kSteady = rgb(0x1F5FA8);  // stands with room to spare: blue
-constexpr Colour kNear = rgb(0xF2B21B);    // little left: amber
-constexpr Colour kLifted = rgb(0xB5330B);  // a wheel is up, tipped: vermilion, always hatched
-constexpr Colour kSlide = rgb(0x6A3D8F);   // adhesion gone: plum, always dotted
-
 // The machine and what is in it.
-constexpr Colour kLiquid = rgb(0x2E86D1);       // liquid in tyres, in the picture and in charts
 constexpr Colour kIron = rgb(0x3B4148);         // cast weights
 constexpr Colour kPaint = rgb(0xE9DFC8);        // bodywork
 constexpr Colour kPaintAccent = rgb(0x9C4A2A);  // stripe, wheel discs
@@ -48,7 +23,6 @@ constexpr Colour kGravityDark = rgb(0x12161B);  // quartered disc of the centre 
 constexpr Colour kGravityLight = rgb(0xFFFFFF);
 
 // Overlays in the 3-D picture.
-constexpr Colour kLoad = rgb(0x0B5A66);        // arrow of a wheel that carries
 constexpr Colour kPlumb = rgb(0xFFFFFF);       // plumb line
 constexpr Colour kSupport = rgb(0x1F5FA8);     // support outline on the ground
 constexpr Colour kPill = rgb(0x1A222B, 0.86);  // behind labels in the picture

@@ -16,39 +16,6 @@
 namespace sidehill {
 namespace {
 
-std::string verdict(const Answer& answer) {
-  const StaticSolution& s = answer.statics;
-  const std::string wheel = wheel_name(s.first_wheel);
-  std::string line;
-  switch (s.status) {
-    case RestStatus::stands:
-      line = s.margin ? fmt::format("STANDS, {} of slope left before the {} wheel lifts.", degrees(s.margin), wheel)
-                      : "STANDS; no wheel lifts at this heading, however steep.";
-      break;
-    case RestStatus::wheel_up:
-      line = fmt::format("A WHEEL IS UP: past the {} at which the {} wheel lifts.", degrees(s.first_lift_off), wheel);
-      break;
-    case RestStatus::on_stop:
-      line = fmt::format("A WHEEL IS UP and the front axle lies on its stop: past the {} at which the {} wheel lifts.",
-                         degrees(s.first_lift_off), wheel);
-      break;
-    case RestStatus::slides:
-      line = fmt::format("SLIDES: the tyres hold to {} only.", degrees(s.slide));
-      break;
-    case RestStatus::tipped:
-      line = "GOES OVER: there is no way to rest here.";
-      break;
-    case RestStatus::unsolved:
-      return "NO ANSWER: no balance was found on this ground. Run the scene to see what the machine does.";
-  }
-  if (s.status == RestStatus::stands && s.slide && (!s.first_lift_off || *s.slide < *s.first_lift_off))
-    line += fmt::format(" It slides first, {} from here, at {}.", degrees(*s.slide - answer.scene.terrain.slope),
-                        degrees(s.slide));
-  if (std::any_of(answer.manoeuvres.begin(), answer.manoeuvres.end(), lifts_under_way))
-    line += " IN THE BEND OR BRAKING ASKED FOR A WHEEL LIFTS HERE.";
-  return line;
-}
-
 std::string wheel_loads(const Answer& answer) {
   if (!answer.statics.rest) return "  none: it does not rest here\n";
   const auto& load = answer.statics.rest->load;
@@ -101,12 +68,45 @@ std::string angles(const Answer& answer) {
 
 }  // namespace
 
+std::string verdict_words(const Answer& answer) {
+  const StaticSolution& s = answer.statics;
+  const std::string wheel = wheel_name(s.first_wheel);
+  std::string line;
+  switch (s.status) {
+    case RestStatus::stands:
+      line = s.margin ? fmt::format("STANDS, {} of slope left before the {} wheel lifts.", degrees(s.margin), wheel)
+                      : "STANDS; no wheel lifts at this heading, however steep.";
+      break;
+    case RestStatus::wheel_up:
+      line = fmt::format("A WHEEL IS UP: past the {} at which the {} wheel lifts.", degrees(s.first_lift_off), wheel);
+      break;
+    case RestStatus::on_stop:
+      line = fmt::format("A WHEEL IS UP and the front axle lies on its stop: past the {} at which the {} wheel lifts.",
+                         degrees(s.first_lift_off), wheel);
+      break;
+    case RestStatus::slides:
+      line = fmt::format("SLIDES: the tyres hold to {} only.", degrees(s.slide));
+      break;
+    case RestStatus::tipped:
+      line = "GOES OVER: there is no way to rest here.";
+      break;
+    case RestStatus::unsolved:
+      return "NO ANSWER: no balance was found on this ground. Run the scene to see what the machine does.";
+  }
+  if (s.status == RestStatus::stands && s.slide && (!s.first_lift_off || *s.slide < *s.first_lift_off))
+    line += fmt::format(" It slides first, {} from here, at {}.", degrees(*s.slide - answer.scene.terrain.slope),
+                        degrees(s.slide));
+  if (std::any_of(answer.manoeuvres.begin(), answer.manoeuvres.end(), lifts_under_way))
+    line += " IN THE BEND OR BRAKING ASKED FOR A WHEEL LIFTS HERE.";
+  return line;
+}
+
 std::string answer_table(const Answer& answer) {
   const Scene& scene = answer.scene;
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
   text += fmt::format("{} on {}: slope {}, {} (heading {})\n\n  {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
-                      signed_degrees(scene.start.heading), verdict(answer));
+                      signed_degrees(scene.start.heading), verdict_words(answer));
   if (answer.statics.status != RestStatus::unsolved) {
     text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
     text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);

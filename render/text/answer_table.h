@@ -6,6 +6,9 @@
 
 namespace sidehill {
 
+// In a sentence or two: does it stand, and what comes first.
+std::string verdict_words(const Answer& answer);
+
 // Verdict, wheel loads, what gives way at which slope, masses, cautions, limits of validity.
 std::string answer_table(const Answer& answer);
 

@@ -15,7 +15,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 constexpr double kDeg = std::numbers::pi / 180;
 
-constexpr const char* kUnits[] = {"°", "°", "°", "", "", " s", " s", "°", " km/h"};  // order of enum Quantity
+constexpr const char* kUnits[] = {"°", "°", "°", "", "", " s", " s", "°", " km/h"};  // order of enum Asked
 constexpr double kRest = 0.5;  // slower than this is told as standing: a braked tyre creeps a little [km/h]
 
 std::string outcome_words(const std::string& outcome) {
@@ -59,40 +59,40 @@ std::string course_words(const Found& found) {
 }
 
 // What one set-up came to, as a clause without a subject of its own.
-std::string clause(Quantity quantity, const Found& found) {
+std::string clause(Asked quantity, const Found& found) {
   const std::string number = value_words(quantity, found.value, found.outcome);
   switch (quantity) {
-    case Quantity::first_lift_off:
+    case Asked::first_lift_off:
       return found.value ? fmt::format("{} lifts at {}", wheel_words(found), number) : "no wheel ever lifts";
-    case Quantity::margin:
+    case Asked::margin:
       return found.value ? fmt::format("{} are left until {} lifts", number, wheel_words(found))
                          : "no wheel ever lifts";
-    case Quantity::slide:
+    case Asked::slide:
       return found.value ? fmt::format("the tyres slide at {}", number) : "the tyres never slide";
-    case Quantity::gives_way_first:
+    case Asked::gives_way_first:
       if (found.outcome == "lifts")
-        return fmt::format("{} lifts first, at {}", wheel_words(found), value_words(Quantity::slide, found.value, ""));
+        return fmt::format("{} lifts first, at {}", wheel_words(found), value_words(Asked::slide, found.value, ""));
       if (found.outcome == "slides")
-        return fmt::format("the tyres slide first, at {}", value_words(Quantity::slide, found.value, ""));
+        return fmt::format("the tyres slide first, at {}", value_words(Asked::slide, found.value, ""));
       return "neither happens, at any slope";
-    case Quantity::outcome:
+    case Asked::outcome:
       return outcome_words(found.outcome) + course_words(found);
-    case Quantity::lift_off_time:
+    case Asked::lift_off_time:
       return found.value ? fmt::format("{} leaves the ground after {}", wheel_words(found), number)
                          : "no wheel leaves the ground";
-    case Quantity::time_to_balance:
+    case Asked::time_to_balance:
       return found.value ? fmt::format("{} from the moment {} leaves the ground until nothing can stop it", number,
                                        wheel_words(found))
                          : "it does not go over";
-    case Quantity::greatest_lean:
+    case Asked::greatest_lean:
       return fmt::format("it leans {} at the most, on a slope of {}", number, degrees(found.slope));
-    case Quantity::speed_at_end:
+    case Asked::speed_at_end:
       return found.value.value_or(0) < kRest ? std::string("it stands") : fmt::format("it goes {}", number);
   }
   return "-";
 }
 
-std::string difference_words(Quantity quantity, double difference) {
+std::string difference_words(Asked quantity, double difference) {
   return fmt::format("{} {}", value_words(quantity, std::abs(difference), ""), difference < 0 ? "less" : "more");
 }
 
@@ -117,7 +117,7 @@ Json found_json(const Found& found) {
 
 }  // namespace
 
-std::string value_words(Quantity quantity, std::optional<double> value, const std::string& outcome) {
+std::string value_words(Asked quantity, std::optional<double> value, const std::string& outcome) {
   if (is_outcome(quantity)) return outcome_words(outcome);
   if (!value) return "never";
   if (!std::isfinite(*value)) return "-";
@@ -127,7 +127,7 @@ std::string value_words(Quantity quantity, std::optional<double> value, const st
 }
 
 std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
-  if (lesson.quantity == Quantity::gives_way_first) return truth.value ? degrees(*truth.value * kDeg) : "";
+  if (lesson.quantity == Asked::gives_way_first) return truth.value ? degrees(*truth.value * kDeg) : "";
   if (is_outcome(lesson.quantity)) return {};
   if (lesson.of == Of::b_minus_a && truth.value) return difference_words(lesson.quantity, *truth.value);
   return value_words(lesson.quantity, truth.value, "");
@@ -136,7 +136,7 @@ std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
 std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
   if (!truth.b) return capital(clause(lesson.quantity, truth.a)) + ".";
   const std::string a = capital(lesson.name_a), b = capital(lesson.name_b);
-  if (lesson.quantity == Quantity::first_lift_off && lesson.of == Of::b_minus_a && truth.value)
+  if (lesson.quantity == Asked::first_lift_off && lesson.of == Of::b_minus_a && truth.value)
     return fmt::format(
         "{}: a wheel lifts at {}. {}: at {}, that is {}.", a, value_words(lesson.quantity, truth.a.value, ""), b,
         value_words(lesson.quantity, truth.b->value, ""), difference_words(lesson.quantity, *truth.value));

@@ -1,0 +1,100 @@
+#include "render/film_command.h"
+
+#include <fmt/format.h>
+
+#include "sim/recording_file.h"
+#include "sim/run.h"
+#include "sim/scene_file.h"
+#ifdef SIDEHILL_SCREEN
+#include <signal.h>
+#include <unistd.h>
+
+#include "render/screen/film.h"
+#include "render/screen/film_pipe.h"
+#endif
+
+namespace sidehill {
+
+void add_film_flags(CLI::App& sub, FilmCommand& options) {
+  sub.add_option("file", options.file, "where the film goes (.mp4, .webm or .gif)")->required();
+  sub.add_option("--from-camera", options.from, "three_quarter, front, rear, left, right, downhill or top");
+  sub.add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 4096));
+  sub.add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 4096));
+  sub.add_option("--fps", options.frames_a_second, "frames a second")->check(CLI::Range(1.0, 60.0));
+  sub.add_option("--slow", options.slow, "so many times slower than it happened")->check(CLI::Range(0.1, 100.0));
+  sub.add_option("--start-s", options.start, "from this moment of the run [s]");
+  sub.add_option("--end-s", options.end, "up to this moment [s]");
+  sub.add_flag("--bare", options.bare, "machine and ground alone, and the caution");
+}
+
+#ifdef SIDEHILL_SCREEN
+namespace {
+
+Recording recording_of(const std::string& source, const std::vector<std::string>& changes) {
+  if (!source.ends_with(".run")) {
+    const Scene scene = load_scene(source, changes);
+    try {
+      return run(scene);
+    } catch (const InputError& error) {  // an impossible machine is refused by its key alone
+      throw InputError(source + ": " + error.what());
+    }
+  }
+  if (!changes.empty())
+    throw InputError(
+        fmt::format("film: --set {}: {} is a recording, what is in it cannot be changed", changes.front(), source));
+  return load_recording(source);
+}
+
+volatile sig_atomic_t interrupted = 0;  // a signal has nowhere else to say so
+void interrupt(int) { interrupted = 1; }
+
+}  // namespace
+
+int film_command(const FilmCommand& command, const std::string& source, const std::vector<std::string>& changes) {
+  check_film_name(command.file);  // before a long run
+  FilmOptions options;
+  options.width = command.width;
+  options.height = command.height;
+  options.frames_a_second = command.frames_a_second;
+  options.slow = command.slow;
+  options.start = command.start;
+  options.end = command.end;
+  options.readouts = options.overlays.labels = !command.bare;
+  const auto preset = camera_preset_of(command.from);
+  if (!preset)
+    throw InputError("film: --from-camera " + command.from + ": not a place to look from (`sidehill film --help`)");
+  options.preset = *preset;
+  if (command.bare) {
+    Overlays& o = options.overlays;
+    o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.ground_lines = false;
+  }
+  Recording recording = recording_of(source, changes);
+  const bool diverged = recording.outcome == Outcome::diverged;
+  const std::string divergence = recording.divergence;
+  Film film(std::move(recording), command.file, options);
+  struct sigaction ours = {}, before = {};
+  ours.sa_handler = interrupt;
+  sigaction(SIGINT, &ours, &before);  // stopped by hand, nothing half-made stays behind
+  const bool told = isatty(STDERR_FILENO) != 0;
+  while (film.step() == FilmState::running) {
+    if (interrupted) film.progress().cancel = true;
+    if (told) fmt::print(stderr, "\rframe {} of {} ", film.progress().done.load(), film.progress().total.load());
+  }
+  sigaction(SIGINT, &before, nullptr);
+  if (told) fmt::print(stderr, "\n");
+  if (film.state() == FilmState::cancelled) throw InputError("film: stopped, nothing is kept of it");
+  fmt::print("{}\n", command.file);
+  if (!diverged) return 0;
+  fmt::print(stderr, "{}: the simulation diverged: {}\n", source, divergence);
+  return 3;
+}
+
+#else
+
+int film_command(const FilmCommand&, const std::string&, const std::vector<std::string>&) {
+  throw InputError("film: this build has no screen part (it was built with -DSIDEHILL_SCREEN=OFF)");
+}
+
+#endif
+
+}  // namespace sidehill

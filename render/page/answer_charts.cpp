@@ -1,0 +1,310 @@
+#include "render/page/answer_charts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "render/page/provenance.h"
+#include "render/text/doubt_report.h"
+#include "render/text/words.h"
+#include "sim/scene_file.h"
+#include "vehicles/liquid.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+std::optional<double> in_degrees(const std::optional<double>& angle) {
+  return angle && std::isfinite(*angle) ? std::optional<double>(*angle / kDeg) : std::nullopt;
+}
+
+Chart chart_about(const Scene& scene, ChartKind kind, std::string title) {
+  Chart chart;
+  chart.kind = kind;
+  chart.title = std::move(title);
+  chart.subtitle = scene_words(scene);
+  chart.caution = kCautionLine;
+  std::string limits = kLimits;
+  std::replace(limits.begin(), limits.end(), '\n', ' ');
+  chart.limits = {limits, made_by(scene)};
+  return chart;
+}
+
+double round_up(double value, double step) { return std::ceil(value / step - 1e-9) * step; }
+
+std::string left_words(std::optional<double> margin) {
+  if (!margin) return "no wheel lifts there";
+  return *margin < 0 ? degrees(-*margin) + " past it" : degrees(margin) + " left";
+}
+
+}  // namespace
+
+Chart heading_chart(const Answer& answer, bool polar) {
+  const Scene& scene = answer.scene;
+  Chart chart =
+      chart_about(scene, polar ? ChartKind::polar : ChartKind::lines, "Slope that lifts the first wheel, by heading");
+  constexpr double kRim = 60;  // [deg], the steepest ground there is here
+  ChartSeries series{"Slope at which the first wheel lifts", {}, theme::kSteady};
+  std::size_t lost = 0;
+  bool beyond = false;
+  double most = 0;
+  for (const EnvelopePoint& point : answer.by_heading) {
+    std::optional<double> lift = in_degrees(point.first_lift_off);
+    if (lift) most = std::max(most, *lift);
+    if (point.failed) ++lost;
+    if (!point.failed && (!lift || *lift > kRim)) beyond = true;
+    if (polar && !point.failed) lift = std::min(lift.value_or(kRim), kRim);
+    series.points.push_back({point.heading / kDeg, point.failed ? std::nullopt : lift});
+  }
+  if (!series.points.empty()) {
+    ChartPoint again = series.points.front();
+    again.x += 360;
+    series.points.push_back(again);
+  }
+  const double slope = scene.terrain.slope / kDeg;
+  chart.x = {"Heading: 0 faces uphill, positive turned to the left", "°", -180, 180, 45, 0};
+  chart.y = {"Slope", "°", 0, polar ? kRim : std::min(kRim, round_up(std::max({most, slope, 10.0}) * 1.05, 10))};
+  if (!polar) {
+    series.name.clear();
+    chart.y.name = "Slope at which the first wheel lifts";
+    if (slope > 0) chart.bands.push_back({0, slope, "where the curve is in here, a wheel is up"});
+  }
+  chart.series.push_back(std::move(series));
+  chart.rules.push_back({slope, polar ? fmt::format("the ground: {}", degrees(scene.terrain.slope))
+                                      : fmt::format("ground {}", degrees(scene.terrain.slope))});
+  const StaticSolution& s = answer.statics;
+  const std::string here =
+      s.first_lift_off
+          ? fmt::format("as it stands, heading {}: {} wheel at {}, {}", signed_degrees(scene.start.heading),
+                        wheel_name(s.first_wheel), degrees(s.first_lift_off), left_words(s.margin))
+          : fmt::format("as it stands, heading {}: no wheel lifts", signed_degrees(scene.start.heading));
+  std::string worst;
+  if (answer.worst)
+    worst = fmt::format("worst heading of all, {}: {} wheel at {}, {}", signed_degrees(answer.worst->heading),
+                        wheel_name(answer.worst->wheel), degrees(answer.worst->first_lift_off),
+                        left_words(*answer.worst->first_lift_off - scene.terrain.slope));
+  if (polar) {
+    chart.rays.push_back({scene.start.heading / kDeg, in_degrees(s.first_lift_off), here});
+    if (answer.worst)
+      chart.rays.push_back({answer.worst->heading / kDeg, in_degrees(answer.worst->first_lift_off), worst});
+  } else {
+    chart.remarks.push_back("Here, " + here + ".");
+    if (!worst.empty()) chart.remarks.push_back("W" + worst.substr(1) + ".");
+  }
+  if (lost > 0)
+    chart.remarks.push_back(
+        fmt::format("No balance was found at {} of {} headings (gaps): the worst may be among them.", lost,
+                    answer.by_heading.size()));
+  if (beyond)
+    chart.remarks.push_back(polar ? "At the rim: never, or beyond 60°." : "Gaps: no wheel lifts, however steep.");
+  std::string interval;
+  if (answer.uncertainty && answer.uncertainty->first_lift_off && scene.terrain.features.empty()) {
+    const Interval& i = *answer.uncertainty->first_lift_off;
+    interval = i.open
+                   ? fmt::format(" At its own heading it lies at {} or more, nineteen times in twenty.", degrees(i.low))
+                   : fmt::format(" At its own heading it lies between {} and {}, nineteen times in twenty.",
+                                 degrees(i.low), degrees(i.high));
+  }
+  chart.limits.insert(chart.limits.begin(),
+                      fmt::format("Each point: the whole ground raised slowly under the machine at that heading, {} "
+                                  "headings.{}",
+                                  answer.by_heading.size(), interval));
+  return chart;
+}
+
+Chart slopes_chart(const Answer& answer) {
+  const Scene& scene = answer.scene;
+  const StaticSolution& s = answer.statics;
+  Chart chart = chart_about(scene, ChartKind::bars, "What gives way, and at which slope");
+  const bool even = scene.terrain.features.empty();  // the intervals are of the even slope
+  const Uncertainty u = even ? answer.uncertainty.value_or(Uncertainty{}) : Uncertainty{};
+  struct Row {
+    std::string name;
+    std::optional<double> angle;
+    std::string instead = "never";
+    std::optional<Interval> interval;
+    Fill fill = Fill::plain;
+    Colour paint = theme::kInkSoft;
+  };
+  const bool lifts = s.first_wheel >= 0;
+  std::vector<Row> rows = {
+      {"tyres slide", s.slide, scene.terrain.soil.adhesion_unlimited ? "never" : "not first", u.slide, Fill::dotted,
+       theme::kSlide},
+      {lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts", s.first_lift_off,
+       "never", u.first_lift_off, Fill::hatched, theme::kLifted},
+      {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Fill::hatched, theme::kLifted},
+      {"if tyres were rigid (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Fill::plain, theme::kInkSoft}};
+  if (s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off)
+    rows.push_back({"could still rest on the axle stop", s.tip_on_stop, "never", {}, Fill::plain, theme::kInkSoft});
+  if (answer.worst && answer.worst->first_lift_off)
+    rows.push_back({fmt::format("first wheel lifts, worst heading ({})", signed_degrees(answer.worst->heading)),
+                    answer.worst->first_lift_off,
+                    "never",
+                    {},
+                    Fill::hatched,
+                    theme::kLifted});
+  if (answer.limits.tyre_overload)
+    rows.push_back({fmt::format("{} tyre over what it may carry", wheel_name(answer.limits.overloaded_wheel)),
+                    answer.limits.tyre_overload,
+                    "",
+                    {},
+                    Fill::plain,
+                    theme::kSteady});
+  if (answer.limits.steering_gone)
+    rows.push_back(
+        {"steering gone: front axle too light", answer.limits.steering_gone, "", {}, Fill::plain, theme::kSteady});
+  std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
+    if (a.angle && b.angle) return *a.angle < *b.angle;
+    return a.angle.has_value() && !b.angle.has_value();
+  });
+  double most = std::max(10.0, scene.terrain.slope / kDeg * 1.1);
+  for (const Row& row : rows) {
+    ChartBar bar;
+    bar.name = row.name;
+    bar.fill = row.fill;
+    bar.paint = row.paint;
+    bar.words = !row.angle       ? row.instead
+                : *row.angle > 0 ? degrees(row.angle) + interval_words(row.interval)
+                                 : "on the level";
+    if (s.status == RestStatus::unsolved && !row.angle) bar.words = "no answer";
+    if (const auto angle = in_degrees(row.angle)) {
+      bar.from = 0;
+      bar.to = std::max(0.0, *angle);
+      most = std::max(most, *angle);
+      if (row.interval) {
+        bar.doubt_low = row.interval->low / kDeg;
+        if (!row.interval->open) {
+          bar.doubt_high = row.interval->high / kDeg;
+          most = std::max(most, *bar.doubt_high);
+        }
+      }
+    }
+    chart.bars.push_back(std::move(bar));
+  }
+  chart.y = {"Slope, the whole ground tilted at this heading", "°", 0, round_up(most, 5)};
+  chart.rules.push_back({scene.terrain.slope / kDeg, fmt::format("the ground here: {}", degrees(scene.terrain.slope))});
+  if (answer.uncertainty && even)
+    chart.limits.insert(chart.limits.begin(),
+                        "Lines across a bar and figures in brackets: where the value lies nineteen times in twenty, "
+                        "from how well each datum is known; our estimates where the scene does not say.");
+  else if (!even)
+    chart.limits.insert(chart.limits.begin(), "No intervals are given on uneven ground.");
+  return chart;
+}
+
+std::optional<Chart> why_chart(const Answer& answer) {
+  if (!answer.breakdown) return std::nullopt;
+  const Breakdown& b = *answer.breakdown;
+  Chart chart =
+      chart_about(answer.scene, ChartKind::bars, "Why the first wheel lifts there: what each cause adds or takes");
+  double at = b.bare / kDeg, low = 0, high = at;
+  const auto bar = [&](std::string name, double from, double to, std::string words, Fill fill, Colour paint, bool sum) {
+    ChartBar row;
+    row.name = std::move(name);
+    row.from = from;
+    row.to = to;
+    row.words = std::move(words);
+    row.fill = fill;
+    row.paint = paint;
+    row.sum = sum;
+    low = std::min({low, from, to});
+    high = std::max({high, from, to});
+    chart.bars.push_back(std::move(row));
+  };
+  const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
+  bar("the bare machine on rigid tyres", 0, at, degrees(b.bare, 2), Fill::plain, theme::kInkSoft, false);
+  for (const Cause& cause : b.causes) {
+    const double next = at + cause.share / kDeg;
+    bar(cause.name, at, next, change(cause.share), cause.share < 0 ? Fill::hatched : Fill::plain,
+        cause.share < 0 ? theme::kLifted : theme::kSteady, false);
+    at = next;
+  }
+  const double slope = answer.scene.terrain.slope, left = b.whole - slope;
+  bar("first wheel lifts", 0, b.whole / kDeg, degrees(b.whole, 2), Fill::plain, theme::kInk, true);
+  bar("the slope takes", b.whole / kDeg, left / kDeg, change(-slope), Fill::hatched, theme::kLifted, false);
+  bar(left < 0 ? "past it" : "left", 0, left / kDeg, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
+      left < 0 ? theme::kLifted : theme::kInk, true);
+  const double step = tick_step(high - low, 10);
+  chart.y = {"Slope of first lift-off", "°", std::floor(low / step + 1e-9) * step, round_up(high, step)};
+  chart.remarks.push_back("Plain bars: the wheel lifts later. Hatched bars: it lifts sooner.");
+  chart.limits.insert(chart.limits.begin(),
+                      "On an even slope at this heading. Exact differences, averaged over every order in which the "
+                      "causes can be added to the bare machine (nobody on it, tank empty, no ballast, no loader, "
+                      "narrowest tracks, rigid tyres); they add up to the answer.");
+  return chart;
+}
+
+Chart fills_chart(const Scene& scene) {
+  Chart chart = chart_about(scene, ChartKind::lines, "First lift-off against the fill of both rear tyres");
+  constexpr int kSteps = 8;
+  // Heavy liquids dark and whole, light ones thinner and broken: told apart without colour.
+  constexpr Dash kDashes[] = {Dash::solid, Dash::dashed, Dash::dash_dot, Dash::dotted, Dash::long_dash};
+  constexpr Colour kInks[] = {theme::kSteady, theme::kInk,    theme::kLoad,
+                              theme::kSlide,  theme::kLifted, theme::kInkSoft};
+  double low = 90, high = 0;
+  std::vector<Model> like;  // of each fill: the liquid's place does not depend on what it is
+  for (int i = 0; i <= kSteps; ++i) {
+    Scene filled = scene;
+    for (const int wheel : {kRearLeft, kRearRight}) {
+      TyreFill& fill = filled.ballast.fill[static_cast<std::size_t>(wheel)];
+      fill.fill_fraction = static_cast<double>(i) / kSteps;
+      fill.medium = Medium::water;
+      fill.concentration = 0;
+    }
+    like.push_back(build(filled));
+  }
+  std::size_t failed = 0, number = 0;
+  for (const MediumInfo& medium : media()) {
+    ChartSeries series{
+        std::string(medium.name), {}, kInks[number % std::size(kInks)], kDashes[number % std::size(kDashes)], 1.75};
+    ++number;
+    for (int i = 0; i <= kSteps; ++i) {
+      Scene filled = scene;
+      for (const int wheel : {kRearLeft, kRearRight}) {
+        TyreFill& fill = filled.ballast.fill[static_cast<std::size_t>(wheel)];
+        fill.fill_fraction = static_cast<double>(i) / kSteps;
+        fill.medium = medium.medium;
+        fill.concentration = 0;
+      }
+      std::optional<double> lift;
+      try {
+        const LiftOff answer = first_lift_off(build(filled, &like[static_cast<std::size_t>(i)]));
+        lift = in_degrees(answer.slope);
+        if (answer.failed) lift.reset(), ++failed;
+      } catch (const InputError&) {
+        if (medium.medium == Medium::water) throw;
+        ++failed;
+      }
+      if (lift) low = std::min(low, *lift), high = std::max(high, *lift);
+      series.points.push_back({100.0 * i / kSteps, lift});
+    }
+    chart.series.push_back(std::move(series));
+  }
+  if (high < low) low = 0, high = 60;
+  const double step = tick_step(std::max(high - low, 1.0), 8);
+  chart.x = {"Liquid over the room inside each rear tyre", "%", 0, 100, 25, 0};
+  chart.y = {"Slope at which the first wheel lifts", "°", std::max(0.0, std::floor(low / step - 0.5) * step),
+             round_up(high + 0.3 * step, step)};
+  const double slope = scene.terrain.slope / kDeg;
+  if (slope > chart.y.low && slope < chart.y.high)
+    chart.rules.push_back({slope, fmt::format("ground {}", degrees(scene.terrain.slope))});
+  const TyreFill &left = scene.ballast.fill[kRearLeft], &right = scene.ballast.fill[kRearRight];
+  if (left.fill_fraction == right.fill_fraction && left.medium == right.medium && left.fill_fraction > 0)
+    chart.events.push_back(
+        {100 * left.fill_fraction, fmt::format("as the scene has it: {}", info(left.medium).name), false});
+  chart.remarks.push_back(
+      fmt::format("The upright scale runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
+                  "it too little air is left to spring the tyre. Everything else as the scene has it.",
+                  chart.y.low, chart.y.high));
+  if (failed > 0) chart.remarks.push_back(fmt::format("No answer was found for {} of the points (gaps).", failed));
+  chart.limits.insert(chart.limits.begin(),
+                      "Each liquid at its usual strength and the scene's temperatures; stiffening by liquid is our "
+                      "estimate. Weight on tyres, axles and frost are not in this chart: `sidehill solve` and "
+                      "`sidehill fill` say them.");
+  return chart;
+}
+
+}  // namespace sidehill

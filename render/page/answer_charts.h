@@ -1,0 +1,26 @@
+// Charts of what was answered at rest: margin by heading, what gives way at which slope, why, and what each liquid
+// does. Know the answer; no drawing library, no screen.
+#pragma once
+#include <optional>
+
+#include "render/page/chart.h"
+#include "render/text/answer.h"
+
+namespace sidehill {
+
+// Slope that lifts the first wheel, by heading, against the ground's slope. `polar`: around the machine seen from
+// above; else along an axis.
+Chart heading_chart(const Answer& answer, bool polar = true);
+
+// What gives way as the whole ground is tilted at this heading, in order; intervals where they were worked out.
+Chart slopes_chart(const Answer& answer);
+
+// What each cause adds to the slope of first lift-off or takes from it. Nothing where there is no breakdown (a machine
+// no wheel of which ever lifts, or not asked for).
+std::optional<Chart> why_chart(const Answer& answer);
+
+// First lift-off against the fill of both rear tyres, a line for each liquid. Twelve liquids, up to eleven fills each:
+// takes seconds. Throws InputError for an impossible machine.
+Chart fills_chart(const Scene& scene);
+
+}  // namespace sidehill

@@ -1,0 +1,105 @@
+// A chart as a small plain value, and how it is laid out and written. Knows what an axis is; no physics, no screen.
+#pragma once
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/page/sheet.h"
+
+namespace sidehill {
+
+enum class ChartKind {
+  lines,  // series over x
+  polar,  // series over a heading: x = heading [deg], 0 up, positive to the left; y = distance from the middle
+  bars,   // a row per bar, along y
+};
+
+struct ChartAxis {
+  std::string name;          // "Slope that lifts a wheel"
+  std::string unit;          // "°", "kN", "s"; empty only for a number without dimension
+  double low = 0, high = 1;  // in that unit
+  double step = 0;           // between its ticks; 0 = round steps as they fit
+  int digits = 2;            // of one of its values told in words
+};
+
+struct ChartPoint {
+  double x = 0;
+  std::optional<double> y;  // empty: the line has a gap there
+};
+
+struct ChartSeries {
+  std::string name;  // stands at the line's end
+  std::vector<ChartPoint> points;
+  Colour ink = theme::kSteady;
+  Dash dash = Dash::solid;
+  double width = 2;  // [pt]
+};
+
+// A value the whole chart is read against: a line across it, with words.
+struct ChartRule {
+  double at = 0;  // in y's unit
+  std::string name;
+};
+
+// A stretch of y that is bad: hatched.
+struct ChartBand {
+  double low = 0, high = 0;
+  std::string name;
+};
+
+// Something that happened at x: a numbered flag, told at the foot.
+struct ChartEvent {
+  double x = 0;
+  std::string words;
+  bool grave = false;
+};
+
+struct ChartBar {
+  std::string name;
+  std::optional<double> from, to;               // empty: no bar, the words say why
+  std::optional<double> doubt_low, doubt_high;  // where the value may lie; no high end = or more
+  std::string words;                            // the value, with its unit
+  Fill fill = Fill::plain;
+  Colour paint = theme::kSteady;  // of the bar; a hatched or dotted one is light with its pattern in this colour
+  bool sum = false;               // a sum of the bars above: drawn strong
+};
+
+// On a polar chart: a ray, and a spot on it.
+struct ChartRay {
+  double heading = 0;        // [deg]
+  std::optional<double> at;  // in y's unit
+  std::string name;
+};
+
+struct Chart {
+  ChartKind kind = ChartKind::lines;
+  std::string title;
+  std::string subtitle;  // machine, ground, what is held fast
+  ChartAxis x, y;
+  std::vector<ChartSeries> series;
+  std::vector<ChartRule> rules;
+  std::vector<ChartBand> bands;
+  std::vector<ChartEvent> events;
+  std::vector<ChartBar> bars;
+  std::vector<ChartRay> rays;
+  std::vector<std::string> remarks;  // beside or below the plot, what it says
+  std::vector<std::string> limits;   // at the foot: what is left out, how it was found
+  std::string caution;               // at the foot, strong
+};
+
+// The plot alone, without heading and foot: for a report. Its height follows from its content.
+PageSheet plot_of(const Chart& chart, double width);
+
+// The whole sheet: heading, plot, remarks, limits, caution. 900 pt wide.
+PageSheet sheet_of(const Chart& chart);
+
+// SVG with its text as text; PNG `scale` pixels a point. Same chart, same bytes. Throw InputError if it cannot be
+// written.
+void write_svg(const std::filesystem::path& path, const Chart& chart);
+void write_png(const std::filesystem::path& path, const Chart& chart, double scale = 2);
+
+// Round steps for an axis: 1, 2 or 5 times a power of ten, at most `most` of them. Positive for any finite span.
+double tick_step(double span, int most);
+
+}  // namespace sidehill

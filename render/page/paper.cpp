@@ -1,0 +1,96 @@
+#include "render/page/paper.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace sidehill {
+namespace {
+
+constexpr double kFoot = 54;  // [pt] kept free for the foot
+
+}  // namespace
+
+Paper::Paper() { open(); }
+
+void Paper::open() {
+  pages_.emplace_back();
+  pages_.back().sheet.width = kWidth;
+  pages_.back().sheet.height = kHeight;
+  y_ = kMargin;
+}
+
+void Paper::need(double height) {
+  if (y_ + height > kHeight - kFoot && y_ > kMargin) open();
+}
+
+double Paper::left() const { return kHeight - kFoot - y_; }
+
+void Paper::heading(const std::string& words, double left) {
+  need(40);
+  y_ += 18;
+  add_text(sheet(), kMargin + left, y_, words, 10.5, theme::kInk, true);
+  y_ += 4;
+}
+
+void Paper::paragraph(const std::string& words, bool strong, double left, double room, double size) {
+  for (const std::string& line : wrapped(words, room, size, strong)) {
+    need(size * 1.4);
+    y_ += size * 1.4;
+    add_text(sheet(), kMargin + left, y_, line, size, theme::kInk, strong);
+  }
+}
+
+void Paper::table(const std::vector<PaperColumn>& columns, const std::vector<std::vector<std::string>>& rows,
+                  bool heads, double left) {
+  double right = 0;
+  for (const PaperColumn& column : columns) right = std::max(right, column.at);
+  for (std::size_t r = 0; r < rows.size(); ++r) {
+    const bool head = heads && r == 0;
+    // Columns that begin at their place may run on in further lines, up to the next column.
+    std::vector<std::vector<std::string>> cells;
+    std::size_t lines = 1;
+    for (std::size_t c = 0; c < std::min(columns.size(), rows[r].size()); ++c) {
+      double room = kRoom - left - columns[c].at;
+      if (c + 1 < columns.size() && columns[c + 1].align < 0.5) room = columns[c + 1].at - columns[c].at - 6;
+      if (c + 1 < columns.size() && columns[c + 1].align >= 0.5)
+        room = columns[c + 1].at - columns[c].at - 6 -
+               (c + 1 < rows[r].size() ? text_width(rows[r][c + 1], kText, head) : 0.0);
+      cells.push_back(columns[c].align < 0.5 ? wrapped(rows[r][c], room, kText, head)
+                                             : std::vector<std::string>{rows[r][c]});
+      lines = std::max(lines, cells.back().size());
+    }
+    need(kLine * static_cast<double>(lines));
+    for (std::size_t c = 0; c < cells.size(); ++c)
+      for (std::size_t l = 0; l < cells[c].size(); ++l)
+        add_text(sheet(), kMargin + left + columns[c].at, y_ + kLine * static_cast<double>(l + 1), cells[c][l], kText,
+                 head ? theme::kInkSoft : theme::kInk, head, columns[c].align);
+    y_ += kLine * static_cast<double>(lines);
+    if (head) {
+      y_ += 3;
+      add_line(sheet(), {kMargin + left, y_}, {kMargin + left + std::max(right, 60.0), y_}, theme::kInkSoft, 0.5);
+    }
+  }
+}
+
+void Paper::piece(const PageSheet& part, double scale, double left) {
+  need(part.height * scale + 6);
+  place(sheet(), part, kMargin + left, y_ + 4, scale);
+  y_ += part.height * scale + 6;
+}
+
+std::vector<PdfPage> Paper::finish(const std::string& foot, const std::string& origin) {
+  for (std::size_t i = 0; i < pages_.size(); ++i) {
+    PageSheet& page = pages_[i].sheet;
+    double y = kHeight - 46;
+    add_line(page, {kMargin, y}, {kWidth - kMargin, y}, theme::kInkSoft, 0.75);
+    for (const std::string& line : wrapped(foot, kRoom, 8, true))
+      add_text(page, kMargin, y += 11, line, 8, theme::kInk, true);
+    add_text(page, kMargin, kHeight - 12, origin, 7.5, theme::kInkSoft);
+    add_text(page, kWidth - kMargin, kHeight - 12, fmt::format("page {} of {}", i + 1, pages_.size()), 7.5,
+             theme::kInkSoft, false, 1);
+  }
+  return std::move(pages_);
+}
+
+}  // namespace sidehill

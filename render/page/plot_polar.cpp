@@ -1,0 +1,157 @@
+// A value for every heading, around the machine seen from above: top = facing uphill, left = turned to the left.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "render/page/chart_plots.h"
+#include "render/page/paint.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+struct Dial {
+  PagePoint centre;
+  double radius = 0, rim = 60;
+  PagePoint at(double heading, double value) const {
+    const double r = radius * std::clamp(value / rim, 0.0, 1.0);
+    return {centre.x - r * std::sin(heading * kDeg), centre.y - r * std::cos(heading * kDeg)};
+  }
+};
+
+// The machine from above at its heading, small in the middle.
+void draw_machine(PageSheet& sheet, const Dial& dial, double heading) {
+  const double s = std::sin(heading * kDeg), c = std::cos(heading * kDeg);
+  const auto at = [&](double ahead, double left) {
+    return PagePoint{dial.centre.x - ahead * s - left * c, dial.centre.y - ahead * c + left * s};
+  };
+  const auto box = [&](double back, double front, double right, double left, Colour paint) {
+    sheet.marks.push_back(PagePath{{at(back, left), at(front, left), at(front, right), at(back, right)},
+                                   true,
+                                   1,
+                                   theme::kInk,
+                                   Dash::solid,
+                                   Fill::plain,
+                                   paint});
+  };
+  for (const double side : {-1.0, 1.0}) {
+    box(-12, -1, 6.5 * side, 10.5 * side, theme::kInk);
+    box(8, 14, 5 * side, 8 * side, theme::kInk);
+  }
+  box(-8, 16, -4.5, 4.5, theme::kCard);
+  sheet.marks.push_back(
+      PagePath{{at(22, 0), at(17, 4), at(17, -4)}, true, 1, theme::kInk, Dash::solid, Fill::plain, theme::kInk});
+}
+
+}  // namespace
+
+void plot_polar(PageSheet& sheet, const Chart& chart) {
+  const double side = std::min(0.56 * sheet.width, 430.0);
+  const Dial dial{{side / 2 + 20, side / 2 + 24}, side / 2, chart.y.high};
+  const double ground = chart.rules.empty() ? 0 : chart.rules.front().at;
+  add_circle(sheet, dial.centre, dial.radius, theme::kInkSoft, 1, Fill::plain, rgb(0xFFFFFF));
+  for (const ChartSeries& series : chart.series) {
+    // Room left: light, from the ground's ring out to the curve. Lost: hatched, from the curve out to the ring.
+    const auto& points = series.points;
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+      const ChartPoint &a = points[i], &b = points[i + 1];
+      if (!a.y || !b.y) continue;
+      const auto piece = [&](double a0, double a1, double b1, double b0, Fill fill, Colour paint, Colour ink) {
+        sheet.marks.push_back(PagePath{{dial.at(a.x, a0), dial.at(a.x, a1), dial.at(b.x, b1), dial.at(b.x, b0)},
+                                       true,
+                                       fill == Fill::plain ? 0.7 : 0,
+                                       ink,
+                                       Dash::solid,
+                                       fill,
+                                       paint});
+      };
+      if (*a.y > ground || *b.y > ground)
+        piece(std::min(ground, *a.y), *a.y, *b.y, std::min(ground, *b.y), Fill::plain, rgb(0xD3E3F3),
+              rgb(0xD3E3F3));  // its edge hides the seam to the next
+
+      if (*a.y < ground || *b.y < ground)
+        piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Fill::hatched, rgb(0xFBEFEA),
+              theme::kLifted);
+    }
+  }
+  const double step = tick_step(dial.rim, 4);
+  for (int i = 0; i < 4; ++i)
+    add_line(sheet, dial.at(45 * i, dial.rim), dial.at(45 * i + 180, dial.rim), theme::kRule, 0.75);
+  for (double ring = step; ring < dial.rim - 1e-9; ring += step)
+    add_circle(sheet, dial.centre, dial.radius * ring / dial.rim, theme::kRule, 1);
+  for (const ChartSeries& series : chart.series) {
+    PagePath path{{}, false, 2.5, series.ink, series.dash};
+    for (const ChartPoint& point : series.points) {
+      if (point.y) {
+        path.points.push_back(dial.at(point.x, *point.y));
+      } else {
+        if (path.points.size() > 1) sheet.marks.push_back(path);
+        path.points.clear();
+      }
+    }
+    if (path.points.size() > 1) sheet.marks.push_back(path);
+  }
+  if (ground > 0)
+    add_circle(sheet, dial.centre, dial.radius * std::min(1.0, ground / dial.rim), theme::kInk, 2, Fill::none,
+               theme::kCard, Dash::long_dash);
+  for (double ring = step; ring <= dial.rim + 1e-9; ring += step) {
+    const PagePoint p = dial.at(-22.5, ring);
+    const std::string words = tick_words(ring, step) + chart.y.unit;
+    const double width = text_width(words, 11);
+    add_rectangle(sheet, p.x - width / 2 - 2, p.y - 7, width + 4, 14, Fill::plain, rgb(0xFFFFFF, 0.85));
+    add_text(sheet, p.x, p.y + 4, words, 11, theme::kInkSoft, false, 0.5);
+  }
+  for (std::size_t i = 0; i < chart.rays.size(); ++i) {
+    const ChartRay& ray = chart.rays[i];
+    add_line(sheet, dial.centre, dial.at(ray.heading, dial.rim), theme::kInk, i == 0 ? 1.5 : 1,
+             i == 0 ? Dash::solid : Dash::dotted);
+  }
+  if (!chart.rays.empty()) draw_machine(sheet, dial, chart.rays.front().heading);
+  for (std::size_t i = 0; i < chart.rays.size(); ++i)
+    if (const ChartRay& ray = chart.rays[i]; ray.at) {
+      const PagePoint p = dial.at(ray.heading, *ray.at);
+      add_circle(sheet, p, 8, theme::kInk, 1.75, Fill::plain, rgb(0xFFFFFF));
+      add_text(sheet, p.x, p.y + 4, std::string(1, static_cast<char>('A' + i)), 11, theme::kInk, true, 0.5);
+    }
+  add_text(sheet, dial.centre.x, 13, "facing uphill", kChartSmall, theme::kInk, true, 0.5);
+  add_text(sheet, dial.centre.x, side + 42, "facing downhill", kChartSmall, theme::kInk, true, 0.5);
+
+  // What is to be read, beside it.
+  const double x = side + 60, room = sheet.width - x;
+  double y = 40;
+  const auto tell = [&](const std::string& words, bool strong, Colour ink) {
+    for (const std::string& line : wrapped(words, room - 34, kChartText, strong)) {
+      add_text(sheet, x + 34, y + 4, line, kChartText, ink, strong);
+      y += 18;
+    }
+  };
+  for (const ChartSeries& series : chart.series) {
+    add_line(sheet, {x, y}, {x + 26, y}, series.ink, 2.5, series.dash);
+    tell(fmt::format("{} [{}]", series.name, chart.y.unit), true, theme::kInk);
+    y += 6;
+  }
+  if (ground > 0) {
+    add_line(sheet, {x, y}, {x + 26, y}, theme::kInk, 2, Dash::long_dash);
+    tell(chart.rules.front().name, true, theme::kInk);
+    y += 6;
+    add_rectangle(sheet, x, y - 8, 26, 14, Fill::plain, rgb(0xD3E3F3), theme::kInkSoft, 0.75);
+    tell("room left", false, theme::kInk);
+    y += 6;
+    add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, rgb(0xFBEFEA), theme::kLifted, 0.75);
+    tell("a wheel is up at this heading", false, theme::kInk);
+    y += 10;
+  }
+  for (std::size_t i = 0; i < chart.rays.size(); ++i) {
+    add_circle(sheet, {x + 13, y}, 8, theme::kInk, 1.75, Fill::plain, rgb(0xFFFFFF));
+    add_text(sheet, x + 13, y + 4, std::string(1, static_cast<char>('A' + i)), 11, theme::kInk, true, 0.5);
+    tell(chart.rays[i].name, false, theme::kInk);
+    y += 8;
+  }
+  tell("Headings: 0° faces uphill, positive turns to the left.", false, theme::kInkSoft);
+  sheet.height = std::max(side + 50, y + 10);
+}
+
+}  // namespace sidehill

@@ -1,0 +1,316 @@
+#include "render/page/report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "render/page/answer_charts.h"
+#include "render/page/paper.h"
+#include "render/page/provenance.h"
+#include "render/text/answer_table.h"
+#include "render/text/warnings.h"
+#include "render/text/words.h"
+#include "vehicles/liquid.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+using Rows = std::vector<std::vector<std::string>>;
+
+std::string range(const Interval& i, double unit, int digits) {
+  if (!std::isfinite(i.low) || (!i.open && !std::isfinite(i.high))) return "-";
+  const auto fixed = [&](double value) {  // never "-0.00"
+    const std::string text = fmt::format("{:.{}f}", value / unit, digits);
+    return text.find_first_not_of("-0.") == std::string::npos && text.front() == '-' ? text.substr(1) : text;
+  };
+  return i.open ? fixed(i.low) + " or more" : fixed(i.low) + " to " + fixed(i.high);
+}
+
+Rows machine_rows(const Answer& answer) {
+  const Vehicle& v = answer.scene.vehicle;
+  const auto tyre = [](const Axle& axle) {
+    return fmt::format("{}{}, {:.0f} kPa, track {}", axle.tyre.size, axle.dual_spacing > 0 ? " dual" : "",
+                       axle.tyre.pressure / 1e3, metres(axle.track));
+  };
+  const char* frame = v.frame.kind == FrameKind::cab    ? "cab"
+                      : v.frame.kind == FrameKind::none ? "NONE"
+                      : v.frame.folded                  ? "two-post, FOLDED DOWN: protects nobody"
+                                                        : "two-post, up";
+  return {{"Machine", v.name},
+          {"Engine", fmt::format("{:.0f} kW; {:.0f} kg of machine for each kW", v.engine_power / 1e3,
+                                 v.engine_power > 0 ? total_mass(answer.model) / (v.engine_power / 1e3) : 0.0)},
+          {"Wheelbase", metres(v.wheelbase)},
+          {"Front tyres", tyre(v.front)},
+          {"Rear tyres", tyre(v.rear)},
+          {"Frame", frame},
+          {"Driver", v.driver.on_seat ? fmt::format("{} on the seat{}", kilograms(v.driver.mass),
+                                                    v.driver.belted ? ", belted" : ", NOT BELTED")
+                                      : "nobody on"},
+          {"Total mass", kilograms(total_mass(answer.model))}};
+}
+
+std::string filling(const Answer& answer, int left) {
+  const TyreFill &a = answer.scene.ballast.fill[static_cast<std::size_t>(left)],
+                 &b = answer.scene.ballast.fill[static_cast<std::size_t>(left) + 1];
+  const auto one = [](const TyreFill& fill) {
+    return fill.fill_fraction > 0 ? fmt::format("{} {}", info(fill.medium).name, percent(fill.fill_fraction))
+                                  : std::string("air");
+  };
+  const double mass = fill_mass(answer.model, is_front(left));
+  std::string words = one(a) == one(b) ? one(a) : "left " + one(a) + ", right " + one(b);
+  if (mass > 0) words = kilograms(mass) + ": " + words;
+  return words;
+}
+
+Rows ballast_rows(const Answer& answer) {
+  const BallastPlan& b = answer.scene.ballast;
+  Rows rows = {{"Front tyres filled", filling(answer, kFrontLeft)}, {"Rear tyres filled", filling(answer, kRearLeft)}};
+  if (b.front_weights > 0) rows.push_back({"Front weights", kilograms(b.front_weights)});
+  if (b.rear_weights > 0) rows.push_back({"Rear weights", kilograms(b.rear_weights)});
+  if (b.front_wheel_weights > 0) rows.push_back({"Front wheel weights", kilograms(b.front_wheel_weights) + " each"});
+  if (b.rear_wheel_weights > 0) rows.push_back({"Rear wheel weights", kilograms(b.rear_wheel_weights) + " each"});
+  if (b.implement.mass > 0) rows.push_back({"Implement, mounted", kilograms(b.implement.mass)});
+  if (b.trailer.mass > 0)
+    rows.push_back(
+        {"Trailer", fmt::format("{}, {} on the hitch", kilograms(b.trailer.mass), kilograms(b.trailer.drawbar_load))});
+  for (const PointMass& mass : b.point_masses) rows.push_back({mass.name, kilograms(mass.mass)});
+  const Vehicle& v = answer.scene.vehicle;
+  if (!v.loader.fitted) {
+    rows.push_back({"Loader", "none"});
+  } else {
+    rows.push_back({"Loader", fmt::format("bucket pin at {}, of at most {}", metres(b.loader_pin_height),
+                                          metres(v.loader.max_pin_height))});
+    rows.push_back({"Load in the bucket",
+                    fmt::format("{} of {} rated", kilograms(b.loader_payload), kilograms(v.loader.rated_payload))});
+    if (b.hanging_mass > 0)
+      rows.push_back(
+          {"On a rope from it", fmt::format("{}, {} long", kilograms(b.hanging_mass), metres(b.hanging_rope))});
+  }
+  return rows;
+}
+
+Rows ground_rows(const Answer& answer) {
+  const Terrain& t = answer.scene.terrain;
+  Rows rows = {{"Ground", t.soil.adhesion_unlimited ? t.soil.name + ", grip taken as unlimited"
+                                                    : fmt::format("{}, grip {:.2f}", t.soil.name, t.soil.adhesion)},
+               {"Slope", degrees(t.slope)},
+               {"Heading", fmt::format("{}, {}", signed_degrees(answer.scene.start.heading),
+                                       heading_words(answer.scene.start.heading))}};
+  std::string features;
+  for (const Feature& feature : t.features) features += (features.empty() ? "" : ", ") + feature.name;
+  rows.push_back({"Uneven by", features.empty() ? "nothing: an even slope" : features});
+  return rows;
+}
+
+std::string used(const LoadMargin& m, bool known) {
+  if (!known) return "not known";
+  if (!(m.capacity > 0)) return "too fast for it";
+  return fmt::format("{}{}", percent(m.used), m.margin < 0 ? " TOO MUCH" : "");
+}
+
+void add_loads(Paper& paper, const Answer& answer) {
+  paper.heading("Loads, square to the ground, and what may be carried");
+  if (!answer.statics.rest) {
+    paper.paragraph("None: it does not rest here.", true);
+    return;
+  }
+  const auto& load = answer.statics.rest->load;
+  const double all = load[0] + load[1] + load[2] + load[3];
+  Rows rows = {{"Wheel", "load", "may lie between [kN]", "of all", "tyre", "may carry", "used"}};
+  for (int w = 0; w < kWheels; ++w) {
+    const auto i = static_cast<std::size_t>(w);
+    std::string mark = axle_of(answer.scene.vehicle, w).tyre.size, capacity = "-", share = "-";
+    if (answer.loads) {
+      const TyreCheck& check = answer.loads->tyres[i];
+      if (check.service)
+        mark = fmt::format("{}{}{}", check.service->load_index, check.service->speed_symbol, check.typical ? "*" : "");
+      capacity = check.service ? kilograms(check.margin.capacity) : "not known";
+      share = used(check.margin, check.service.has_value());
+    }
+    rows.push_back({wheel_name(w), kilonewtons(load[i]),
+                    answer.uncertainty ? range(answer.uncertainty->load[i], 1e3, 1) : "-",
+                    percent(all > 0 ? load[i] / all : 0), mark, capacity, share});
+  }
+  for (std::size_t axle = 0; axle < 2; ++axle) {
+    const double sum = load[2 * axle] + load[2 * axle + 1];
+    const LoadMargin* m = answer.loads ? &answer.loads->axles[axle] : nullptr;
+    const bool known = m && m->capacity > 0;
+    rows.push_back({axle == 0 ? "front axle" : "rear axle", kilonewtons(sum), "", percent(all > 0 ? sum / all : 0), "",
+                    known ? kilograms(m->capacity) : "maker's limit not given", known ? used(*m, true) : "-"});
+  }
+  paper.table({{0}, {130, 1}, {225, 1}, {270, 1}, {290}, {430, 1}, {515, 1}}, rows);
+  if (answer.loads)
+    paper.paragraph(
+        "May carry: by the load index, the tyre's pressure (rule of thumb) and the programme's speed. * = "
+        "typical of the size: read the sidewall. Never a figure to sign without the maker's table.",
+        false, 0, Paper::kRoom, 7.5);
+}
+
+void add_gravity(Paper& paper, const Answer& answer) {
+  paper.heading("Centre of gravity of everything");
+  const Vec3 c = centre_of_gravity_m(answer);
+  Rows rows = {{"", "ahead of the rear axle", "to the left", "above the ground"},
+               {"as it stands here", metres(c.x), metres(c.y), metres(c.z)}};
+  if (answer.uncertainty) {
+    const auto& u = answer.uncertainty->centre_of_gravity;
+    rows.push_back({"on level ground it lies between", range(u[0], 1, 2) + " m", range(u[1], 1, 2) + " m",
+                    range(u[2], 1, 2) + " m"});
+    rows.push_back({"total mass lies between", range(answer.uncertainty->mass, 1, 0) + " kg", "", ""});
+  }
+  paper.table({{0}, {270, 1}, {385, 1}, {515, 1}}, rows);
+}
+
+// Breakdown on the left, what is not known on the right.
+void add_reasons(Paper& paper, const Answer& answer) {
+  paper.need(190);
+  const double top = paper.y();
+  constexpr double kHalf = 180, kRight = 198;
+  paper.heading("Why the first wheel lifts there");
+  if (answer.breakdown) {
+    const Breakdown& b = *answer.breakdown;
+    const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
+    Rows rows = {{"cause, on an even slope", "slope"}, {"the bare machine on rigid tyres", degrees(b.bare, 2)}};
+    for (const Cause& cause : b.causes) rows.push_back({cause.name, change(cause.share)});
+    rows.push_back({"first wheel lifts", degrees(b.whole, 2)});
+    rows.push_back({"the slope takes", change(-answer.scene.terrain.slope)});
+    rows.push_back({"left", degrees(b.whole - answer.scene.terrain.slope, 2)});
+    paper.table({{0}, {kHalf, 1}}, rows);
+  } else {
+    paper.paragraph("No shares: not worked out, or with some of the causes no wheel ever lifts.", false, 0, kHalf);
+  }
+  const double foot = paper.y();
+  paper.go_to(top);
+  paper.heading("What is not known exactly", kRight);
+  if (answer.uncertainty) {
+    Rows rows = {{"datum", "known to", "moves lift-off by"}};
+    for (const Doubt& doubt : answer.uncertainty->doubts) {
+      if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDeg) break;
+      rows.push_back({doubt.key, fmt::format("±{:.3g} {}", doubt.tolerance, doubt.unit),
+                      fmt::format("{} +{}", degrees(doubt.low, 2), degrees(doubt.high, 2))});
+    }
+    paper.table({{0}, {240, 1}, {317, 1}}, rows, true, kRight);
+    paper.paragraph(
+        "Two standard deviations either way. Where the scene does not say, our estimate of what a tape "
+        "measure, a weighbridge or a gauge gives.",
+        false, kRight, 317, 7.5);
+  } else {
+    paper.paragraph("Not worked out.", false, kRight, 317);
+  }
+  paper.go_to(std::max(foot, paper.y()));
+}
+
+void add_cautions(Paper& paper, const Answer& answer) {
+  paper.heading("Cautions");
+  std::vector<std::string> all = warnings(answer);
+  all.insert(all.end(), answer.model.cautions.begin(), answer.model.cautions.end());
+  all.emplace_back(kCautionLine);
+  for (const std::string& caution : all) {
+    paper.need(Paper::kLine);
+    add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, theme::kInk, true);
+    paper.paragraph(caution, false, 10, Paper::kRoom - 10);
+  }
+  paper.need(84);
+  paper.heading("Limits of this answer");
+  std::string limits = kLimits;
+  std::replace(limits.begin(), limits.end(), '\n', ' ');
+  paper.paragraph(limits +
+                  " Intervals, where given, are of the even slope and hold nineteen times in twenty. This page "
+                  "repeats a calculation: it is no test, no approval and no leave to work on a slope.");
+}
+
+void add_signature(Paper& paper) {
+  paper.need(64);
+  paper.skip(44);
+  const double y = paper.y();
+  double x = Paper::kMargin;
+  for (const auto& [words, width] : {std::pair{"checked by", 215.0}, {"date", 110.0}, {"licence no.", 160.0}}) {
+    add_line(paper.sheet(), {x, y}, {x + width, y}, theme::kInk, 0.75);
+    add_text(paper.sheet(), x, y + 11, words, 8, theme::kInkSoft);
+    x += width + 15;
+  }
+  paper.skip(16);
+}
+
+}  // namespace
+
+std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture) {
+  const Scene& scene = answer.scene;
+  Paper paper;
+  add_text(paper.sheet(), Paper::kMargin, 56, "Stability check", 18, theme::kInk, true);
+  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 50, "Sidehill " SIDEHILL_VERSION, 8.5, theme::kInkSoft, false,
+           1);
+  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 61, "scene " + scene_hash(scene), 8.5, theme::kInkSoft, false,
+           1);
+  paper.go_to(62);
+  if (!scene.title.empty()) paper.paragraph(scene.title + (scene.note.empty() ? "" : ". " + scene.note));
+  paper.skip(4);
+  paper.paragraph(
+      fmt::format("Asked: standing still at a slope of {}, {}: what does each wheel carry, what gives way "
+                  "first, and how much slope is left?",
+                  degrees(scene.terrain.slope), heading_words(scene.start.heading)));
+  paper.paragraph(verdict_words(answer), true, 0, Paper::kRoom, 10.5);
+
+  const double top = paper.y();
+  const bool pictured =
+      picture.width > 0 && picture.height > 0 &&
+      picture.rgba.size() >= 4 * static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height);
+  constexpr double kPicture = 245;
+  const double column = pictured ? Paper::kRoom - kPicture - 15 : Paper::kRoom;
+  double picture_foot = top;
+  if (pictured) {
+    const double height = std::min(kPicture * picture.height / picture.width, 220.0);
+    const double width = height * picture.width / picture.height;
+    paper.page_now().photos.push_back(
+        {Paper::kWidth - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
+    add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Fill::none,
+                  theme::kCard, theme::kInkSoft, 0.5);
+    add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 24 + height,
+             "As computed: disc = centre of gravity, arrows = wheel loads.", 7.5, theme::kInkSoft);
+    picture_foot = top + 26 + height;
+  }
+  // Label and words; what does not fit runs on below itself.
+  const auto block = [&](const char* name, const Rows& rows, double left, double room) {
+    paper.heading(name, left);
+    for (const auto& row : rows) {
+      add_text(paper.sheet(), Paper::kMargin + left, paper.y() + Paper::kText * 1.4, row[0], Paper::kText,
+               theme::kInkSoft);
+      paper.paragraph(row[1], false, left + 84, room - 84);
+    }
+  };
+  block("Machine", machine_rows(answer), 0, column);
+  block("Ballast and loader", ballast_rows(answer), 0, column);
+  const double foot = paper.y();
+  if (pictured) paper.go_to(picture_foot);  // the ground stands below the picture
+  block("Ground", ground_rows(answer), pictured ? column + 15 : 0, pictured ? kPicture : column);
+  paper.go_to(std::max(paper.y(), foot));
+  add_loads(paper, answer);
+  add_gravity(paper, answer);
+  const PageSheet slopes = plot_of(slopes_chart(answer), 720);
+  // A little smaller where that keeps it on this page.
+  constexpr double kOrdinary = 0.62, kSmallest = 0.52, kAround = 40;
+  const double fits = (paper.left() - kAround) / slopes.height;
+  const double scale = fits >= kSmallest ? std::min(fits, kOrdinary) : kOrdinary;
+  paper.need(slopes.height * scale + kAround - 4);
+  paper.heading("What gives way, and at which slope");
+  paper.skip(4);
+  paper.piece(slopes, scale);
+  const PageSheet headings = plot_of(heading_chart(answer), 780);
+  constexpr double kHeadingScale = 0.52;
+  paper.need(headings.height * kHeadingScale + 46);
+  paper.heading("By heading");
+  paper.piece(headings, kHeadingScale);
+  add_reasons(paper, answer);
+  add_cautions(paper, answer);
+  add_signature(paper);
+  return paper.finish(kCautionLine, made_by(scene));
+}
+
+void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture) {
+  write_pdf(path, report_pages(answer, picture),
+            answer.scene.title.empty() ? "Stability check" : "Stability check: " + answer.scene.title);
+}
+
+}  // namespace sidehill

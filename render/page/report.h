@@ -1,0 +1,26 @@
+// The engineer's page: what was asked, what came out, how far off it may be, what it leaves out, and a line to sign.
+// Knows the answer; no drawing library, no screen: a picture of the machine is handed in as pixels.
+#pragma once
+#include <filesystem>
+#include <vector>
+
+#include "render/page/paint.h"
+#include "render/text/answer.h"
+
+namespace sidehill {
+
+// A picture of the machine for the first page; no pixels = none.
+struct ReportPicture {
+  int width = 0, height = 0;       // [px]
+  std::vector<std::uint8_t> rgba;  // top row first
+};
+
+// A4 pages, mostly two. `answer` should have its uncertainty and its reasons (render/text/answer.h); what was not
+// worked out is said to be missing.
+std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {});
+
+// As PDF, written to a temporary name, then renamed; same answer, same bytes. Throws InputError if it cannot be
+// written.
+void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture = {});
+
+}  // namespace sidehill

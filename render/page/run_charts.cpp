@@ -1,0 +1,118 @@
+#include "render/page/run_charts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "render/page/provenance.h"
+#include "render/text/words.h"
+#include "sim/model.h"
+#include "sim/scene_file.h"
+#include "sim/under_way.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kDeg = std::numbers::pi / 180;
+
+std::string outcome_words(const Recording& recording) {
+  switch (recording.outcome) {
+    case Outcome::stands:
+      return "stands";
+    case Outcome::slides:
+      return "slides";
+    case Outcome::wheel_up:
+      return "a wheel is in the air at the end";
+    case Outcome::lifts_and_returns:
+      return "a wheel lifts and comes back";
+    case Outcome::on_frame:
+      return "goes over and lies on its frame";
+    case Outcome::rolls_on:
+      return "goes over and rolls on";
+    case Outcome::overturned_rear:
+      return "goes over backwards";
+    case Outcome::diverged:
+      return "no answer from here on, the simulation diverged: " + recording.divergence;
+  }
+  return "-";
+}
+
+bool is_grave(EventKind kind) {
+  return kind != EventKind::touch_down && kind != EventKind::lands && kind != EventKind::at_rest &&
+         kind != EventKind::slide;
+}
+
+Chart chart_of_run(const Recording& recording, const Scene& scene, std::string title) {
+  if (recording.states.empty()) throw InputError("chart: the recording holds no frames");
+  Chart chart;
+  chart.title = std::move(title);
+  chart.subtitle = scene_words(scene);
+  chart.x = {"Time", "s", recording.states.front().time, std::max(recording.states.back().time, 0.02)};
+  for (const Event& event : recording.events)
+    chart.events.push_back({event.time, event_words(event), is_grave(event.kind)});
+  chart.remarks.push_back("How it ends: " + outcome_words(recording) + ".");
+  chart.caution = kCautionLine;
+  std::string limits = kLimits;
+  std::replace(limits.begin(), limits.end(), '\n', ' ');
+  chart.limits = {limits, made_by(scene)};
+  return chart;
+}
+
+}  // namespace
+
+Chart margin_chart(const Recording& recording) {
+  const Scene scene = parse_scene(recording.scene_text, "recording");
+  const Model model = build(scene);
+  Chart chart = chart_of_run(recording, scene, "Degrees left under way");
+  ChartSeries series{"", {}, theme::kSteady, Dash::solid, 1.75};
+  std::optional<double> least;
+  double least_at = 0, most = 10;
+  for (const State& state : recording.states) {
+    std::optional<double> left = angle_left(model, state);
+    if (left && !std::isfinite(*left)) left.reset();
+    if (left && (!least || *left < *least)) least = left, least_at = state.time;
+    if (left) most = std::max(most, *left / kDeg);
+    series.points.push_back({state.time, left ? std::optional<double>(*left / kDeg) : std::nullopt});
+  }
+  chart.series.push_back(std::move(series));
+  chart.y = {"Degrees left", "°", -20, std::min(60.0, std::ceil(most / 10) * 10)};
+  chart.bands.push_back({-20, 0, "the load points outside the support line"});
+  if (least)
+    chart.remarks.push_back(fmt::format(
+        "Least: {} at {:.2f} s. Values beyond the scale are drawn at its edge; gaps: all wheels in the air, "
+        "or the body on the ground.",
+        degrees(*least), least_at));
+  else
+    chart.remarks.push_back("It was never known: the wheels carry next to nothing all the time.");
+  chart.limits.insert(chart.limits.begin(),
+                      "How far the load on the machine's body could still turn before it points outside its support "
+                      "line: gravity and acceleration together, so it jumps over bumps (force-angle measure, "
+                      "Papadopoulos and Rey 1996, to the front axle's pin).");
+  return chart;
+}
+
+Chart loads_chart(const Recording& recording) {
+  const Scene scene = parse_scene(recording.scene_text, "recording");
+  Chart chart = chart_of_run(recording, scene, "Wheel loads");
+  constexpr Dash kDashes[kWheels] = {Dash::long_dash, Dash::dotted, Dash::solid, Dash::dashed};
+  double most = 1e3;
+  for (int wheel = 0; wheel < kWheels; ++wheel) {
+    const auto i = static_cast<std::size_t>(wheel);
+    ChartSeries series{wheel_name(wheel), {}, is_front(wheel) ? theme::kLoad : theme::kInk, kDashes[i], 1.75};
+    for (const State& state : recording.states) {
+      const double load = state.wheels[i].load;
+      if (std::isfinite(load)) most = std::max(most, load);
+      series.points.push_back({state.time, std::isfinite(load) ? std::optional<double>(load / 1e3) : std::nullopt});
+    }
+    chart.series.push_back(std::move(series));
+  }
+  const double step = tick_step(most / 1e3, 8);
+  chart.y = {"Load of each wheel, square to the ground", "kN", 0, std::ceil(most / 1e3 / step) * step};
+  chart.remarks.push_back("At zero a wheel is in the air.");
+  chart.limits.insert(chart.limits.begin(), "As stored, fifty frames a second: a shorter blow may lie between two.");
+  return chart;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,14 @@
+// Charts of a run: degrees left and wheel loads over time, with what happened. Know the recording; no drawing library,
+// no screen.
+#pragma once
+#include "render/page/chart.h"
+#include "sim/recording.h"
+
+namespace sidehill {
+
+// Degrees left under way (sim/under_way angle_left). Both throw InputError for a recording without frames or whose
+// scene cannot be read.
+Chart margin_chart(const Recording& recording);
+Chart loads_chart(const Recording& recording);
+
+}  // namespace sidehill

@@ -1,0 +1,58 @@
+#include "render/report_command.h"
+
+#include <fmt/format.h>
+
+#include "render/page/report.h"
+#include "sim/scene_file.h"
+#ifdef SIDEHILL_SCREEN
+#include "render/screen/picture.h"
+#endif
+
+namespace sidehill {
+namespace {
+
+ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
+  ReportPicture out;
+#ifdef SIDEHILL_SCREEN
+  PictureOptions options;
+  options.width = 1000;
+  options.height = 620;
+  options.readouts = false;  // the page says them
+  options.overlays.labels = false;
+  try {
+    Pixels pixels = picture(scene, options);
+    out = {pixels.width, pixels.height, std::move(pixels.rgba)};
+  } catch (const InputError&) {
+    throw;
+  } catch (const std::runtime_error& error) {  // no graphics here: the report stands without its picture
+    fmt::print(stderr, "report: without a picture: {}\n", error.what());
+  }
+#endif
+  return out;
+}
+
+}  // namespace
+
+void add_report_flags(CLI::App& sub, ReportCommand& options) {
+  sub.add_option("file", options.file, "where the report goes (.pdf)")->required();
+  sub.add_flag("--no-picture", options.no_picture, "words and charts only");
+}
+
+int report_command(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
+  if (!options.file.ends_with(".pdf"))
+    throw InputError("report: " + options.file + ": a report is written as PDF, give it a name in .pdf");
+  const Scene scene = load_scene(file, changes);
+  Answer found;
+  try {
+    found = with_reasons(with_uncertainty(answer(scene)));
+  } catch (const InputError& error) {
+    throw InputError(file + ": " + error.what());
+  }
+  write_report(options.file, found, options.no_picture ? ReportPicture{} : picture_for(scene));
+  fmt::print("{}\n", options.file);
+  if (found.statics.status != RestStatus::unsolved) return 0;
+  fmt::print(stderr, "{}: no balance was found on this ground\n", file);
+  return 3;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,311 @@
+// Charts and reports on paper: well-formed, without numbers that are none, the same bytes twice, and saying what the
+// answer says.
+#include <algorithm>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "render/page/answer_charts.h"
+#include "render/page/provenance.h"
+#include "render/page/report.h"
+#include "render/page/run_charts.h"
+#include "render/page/svg.h"
+#include "render/text/words.h"
+#include "sim/run.h"
+#include "sim/scene_file.h"
+#include "tests/near.h"
+#include "tests/program.h"
+
+using namespace sidehill;
+
+namespace {
+
+namespace fs = std::filesystem;
+constexpr double kDeg = 3.14159265358979323846 / 180;
+
+Scene scene_of(const char* name, std::vector<std::string> changes = {}) {
+  return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + name + ".toml", changes);
+}
+
+std::string svg(const Chart& chart) { return svg_of(sheet_of(chart), chart.title, chart.subtitle); }
+
+// Every opened element is closed in its turn, no bare sign of XML in text, one root: enough to tell well-formed from
+// not for what svg_of can write.
+bool well_formed(const std::string& xml) {
+  std::vector<std::string> open;
+  int roots = 0;
+  for (std::size_t at = 0; at < xml.size();) {
+    if (xml[at] == '&') {
+      const std::size_t end = xml.find(';', at);
+      if (end == xml.npos) return false;
+      const std::string name = xml.substr(at + 1, end - at - 1);
+      if (name != "amp" && name != "lt" && name != "gt" && name != "quot") return false;
+    }
+    if (xml[at] == '>') return false;
+    if (xml[at] != '<') {
+      ++at;
+      continue;
+    }
+    const std::size_t end = xml.find('>', at);
+    if (end == xml.npos) return false;
+    const std::string tag = xml.substr(at + 1, end - at - 1);
+    if (tag.find('<') != tag.npos || std::count(tag.begin(), tag.end(), '"') % 2 != 0) return false;
+    const std::string name = tag.substr(0, tag.find_first_of(" /", 1));
+    if (tag.front() == '/') {
+      if (open.empty() || "/" + open.back() != tag) return false;
+      open.pop_back();
+    } else if (tag.front() != '?') {
+      if (open.empty()) ++roots;
+      if (tag.back() != '/') open.push_back(name);
+    }
+    at = end + 1;
+  }
+  return open.empty() && roots == 1;
+}
+
+void check_chart(const Chart& chart) {
+  CAPTURE(chart.title);
+  const std::string text = svg(chart);
+  CHECK(well_formed(text));
+  CHECK(text == svg(chart));
+  for (const char* bad : {"nan", "inf", "-0.0 "}) {
+    CAPTURE(bad);
+    CHECK(text.find(bad) == text.npos);
+  }
+  CHECK(text.find("<text ") != text.npos);
+  CHECK(text.find("Frame up and belt on.") != text.npos);
+  CHECK(text.find("Left out: ground that gives way") != text.npos);
+  CHECK((chart.y.unit == "°" || chart.y.unit == "kN"));
+  // Nothing is drawn beside the sheet.
+  const PageSheet sheet = sheet_of(chart);
+  for (const auto& mark : sheet.marks)
+    if (const auto* path = std::get_if<PagePath>(&mark))
+      for (const PagePoint& p : path->points) {
+        CHECK(p.x >= -1);
+        CHECK(p.x <= sheet.width + 1);
+        CHECK(p.y >= -1);
+        CHECK(p.y <= sheet.height + 1);
+      }
+}
+
+std::string words_of(const std::vector<PdfPage>& pages) {
+  std::string all;
+  for (const PdfPage& page : pages)
+    for (const auto& mark : page.sheet.marks)
+      if (const auto* text = std::get_if<PageText>(&mark)) all += text->words + "\n";
+  return all;
+}
+
+struct Folder {
+  fs::path path = fs::temp_directory_path() / ("sidehill_page_test." + std::to_string(getpid()));
+  Folder() { fs::create_directories(path); }
+  ~Folder() { fs::remove_all(path); }
+  long files() const { return std::distance(fs::directory_iterator(path), fs::directory_iterator()); }
+};
+
+}  // namespace
+
+TEST_CASE("the check for well-formed XML sees what is wrong") {
+  CHECK(well_formed("<a b=\"1\"><c/>x &amp; y</a>"));
+  for (const char* bad : {"<a>", "<a></b>", "<a>&</a>", "<a/><b/>", "<a><b></a></b>", "<a>x > y</a>", "<a b=\"></a>"}) {
+    CAPTURE(bad);
+    CHECK_FALSE(well_formed(bad));
+  }
+}
+
+TEST_CASE("every chart of an answer is well-formed, whole and the same twice") {
+  for (const char* name : {"first_slope", "bucket_up", "over_a_stump", "pull_too_high"}) {
+    const Answer found = with_reasons(with_uncertainty(answer(scene_of(name), 24)));
+    check_chart(heading_chart(found, true));
+    check_chart(heading_chart(found, false));
+    check_chart(slopes_chart(found));
+    const auto why = why_chart(found);
+    REQUIRE(why);
+    check_chart(*why);
+  }
+}
+
+TEST_CASE("charts hold on ground where nothing stands, and for a machine no wheel of which lifts") {
+  for (const char* slope : {"terrain.slope_deg=0", "terrain.slope_deg=60"}) {
+    const Answer found = with_uncertainty(answer(scene_of("first_slope", {slope}), 12));
+    check_chart(heading_chart(found));
+    check_chart(slopes_chart(found));
+  }
+  Answer never = answer(scene_of("first_slope"), 12);
+  never.statics.first_lift_off.reset();
+  never.statics.first_wheel = -1;
+  never.statics.margin.reset();
+  never.worst.reset();
+  for (EnvelopePoint& point : never.by_heading) point.first_lift_off.reset();
+  check_chart(heading_chart(never, true));
+  check_chart(heading_chart(never, false));
+  check_chart(slopes_chart(never));
+  CHECK_FALSE(why_chart(never));
+  for (EnvelopePoint& point : never.by_heading) point.failed = true;
+  check_chart(heading_chart(never, true));
+  CHECK(svg(heading_chart(never, true)).find("No balance was found at 12 of 12 headings") != std::string::npos);
+}
+
+TEST_CASE("the bars of the breakdown begin where the one before ends, and the last is the margin") {
+  const Answer found = with_reasons(answer(scene_of("bucket_up"), 1));
+  const auto chart = why_chart(found);
+  REQUIRE(chart);
+  REQUIRE(chart->bars.size() == found.breakdown->causes.size() + 4);
+  for (std::size_t i = 1; i <= found.breakdown->causes.size(); ++i)
+    CHECK_NEAR(*chart->bars[i].from, *chart->bars[i - 1].to, 1e-9);
+  const ChartBar& whole = chart->bars[chart->bars.size() - 3];
+  CHECK_NEAR(*whole.to, *chart->bars[chart->bars.size() - 4].to, 1e-6);
+  CHECK_NEAR(*chart->bars.back().to, *found.statics.margin / kDeg, 0.02);  // on even ground the same answer
+}
+
+TEST_CASE("charts of a run show what happened in it") {
+  Scene scene = scene_of("over_a_stump");
+  scene.programme.duration = 6;
+  const Recording recording = run(scene);
+  const Chart margin = margin_chart(recording), loads = loads_chart(recording);
+  check_chart(margin);
+  check_chart(loads);
+  CHECK(margin.events.size() == recording.events.size());
+  CHECK(loads.series.size() == kWheels);
+  // At a stored frame the chart has the recording's own number.
+  const std::size_t frame = 100;
+  CHECK_NEAR(*loads.series[kRearLeft].points[frame].y, recording.states[frame].wheels[kRearLeft].load / 1e3, 1e-12);
+  CHECK(svg(loads).find("front left wheel lifts") != std::string::npos);
+  CHECK_THROWS_AS(margin_chart(Recording{}), InputError);
+}
+
+TEST_CASE("the fill chart agrees with the answer at the scene's own fill") {
+  const Scene scene = scene_of("first_slope");
+  const Chart chart = fills_chart(scene);
+  check_chart(chart);
+  REQUIRE(chart.series.size() == media().size());
+  const auto medium = static_cast<std::size_t>(scene.ballast.fill[kRearLeft].medium);
+  const auto& points = chart.series[medium].points;
+  const auto at = std::find_if(points.begin(), points.end(), [](const ChartPoint& p) { return p.x == 75; });
+  REQUIRE(at != points.end());
+  CHECK_NEAR(*at->y, *first_lift_off(build(scene)).slope / kDeg, 1e-6);
+  // Without liquid, all are the same machine.
+  for (const ChartSeries& series : chart.series)
+    CHECK_NEAR(*series.points.front().y, *chart.series.front().points.front().y, 1e-9);
+}
+
+TEST_CASE("words that could break a file are written as words") {
+  Scene scene = scene_of("first_slope");
+  scene.title = "<b>\"fast\" & steep</b>\x01";
+  scene.vehicle.name = std::string(150, 'W');
+  const std::string text = svg(slopes_chart(answer(scene, 1)));
+  CHECK(well_formed(text));
+  CHECK(text.find("<b>") == text.npos);
+}
+
+TEST_CASE("a PNG has the size asked for, and appears whole or not at all") {
+  const Folder folder;
+  const Chart chart = slopes_chart(answer(scene_of("first_slope"), 1));
+  const PageSheet sheet = sheet_of(chart);
+  write_png(folder.path / "a.png", chart, 1.5);
+  write_png(folder.path / "b.png", chart, 1.5);
+  const std::string a = read_text(folder.path / "a.png");
+  CHECK(a == read_text(folder.path / "b.png"));
+  REQUIRE(a.size() > 2000);
+  CHECK(a.substr(1, 3) == "PNG");
+  const auto big_endian = [&](std::size_t at) {
+    unsigned value = 0;
+    for (std::size_t i = 0; i < 4; ++i) value = value << 8 | static_cast<unsigned char>(a[at + i]);
+    return value;
+  };
+  CHECK(big_endian(16) == static_cast<unsigned>(std::lround(1.5 * sheet.width)));
+  CHECK(big_endian(20) == static_cast<unsigned>(std::lround(1.5 * sheet.height)));
+  CHECK_THROWS_AS(write_png(folder.path / "no" / "a.png", chart), InputError);
+  CHECK_THROWS_AS(write_svg(folder.path / "no" / "a.svg", chart), InputError);
+  CHECK(folder.files() == 2);
+}
+
+TEST_CASE("the report says what the answer says, and the same bytes twice") {
+  const Folder folder;
+  const Answer found = with_reasons(with_uncertainty(answer(scene_of("bucket_up"))));
+  const ReportPicture picture{2, 2, std::vector<std::uint8_t>(16, 128)};
+  const auto pages = report_pages(found, picture);
+  CHECK(pages.size() <= 3);
+  CHECK(pages[0].photos.size() == 1);
+  const std::string words = words_of(pages);
+  for (const std::string& part :
+       {scene_hash(found.scene), std::string(SIDEHILL_VERSION), found.scene.vehicle.name.substr(0, 10),
+        degrees(found.statics.first_lift_off), kilonewtons(found.statics.rest->load[0]),
+        found.breakdown->causes.front().name, found.uncertainty->doubts.front().key, std::string("checked by"),
+        std::string("licence no."), std::string("Frame up and belt on."), std::string("Left out:")}) {
+    CAPTURE(part);
+    CHECK(words.find(part) != words.npos);
+  }
+  for (const char* bad : {"nan", "inf", "-0.00 "}) {
+    CAPTURE(bad);
+    CHECK(words.find(bad) == words.npos);
+  }
+  // Nothing hangs over the edge of the paper.
+  for (const PdfPage& page : pages)
+    for (const auto& mark : page.sheet.marks)
+      if (const auto* text = std::get_if<PageText>(&mark)) {
+        CAPTURE(text->words);
+        const double left = text->at.x - text->align * text_width(text->words, text->size, text->strong);
+        CHECK(left >= 30);
+        CHECK(left + text_width(text->words, text->size, text->strong) <= page.sheet.width - 30);
+        CHECK(text->at.y <= page.sheet.height);
+      }
+  write_report(folder.path / "a.pdf", found, picture);
+  write_report(folder.path / "b.pdf", found, picture);
+  const std::string a = read_text(folder.path / "a.pdf");
+  CHECK(a.substr(0, 4) == "%PDF");
+  CHECK(a == read_text(folder.path / "b.pdf"));
+}
+
+TEST_CASE("a report of what was not worked out, or cannot rest, says so") {
+  const std::string words = words_of(report_pages(answer(scene_of("first_slope", {"terrain.slope_deg=60"}), 12)));
+  CHECK(words.find("it does not rest here") != words.npos);
+  CHECK(words.find("Not worked out.") != words.npos);
+  CHECK(words.find("nan") == words.npos);
+}
+
+TEST_CASE("the same scene has the same hash, another has another") {
+  const Scene scene = scene_of("first_slope");
+  CHECK(scene_hash(scene) == scene_hash(parse_scene(write_scene(scene), "again")));
+  CHECK(scene_hash(scene) != scene_hash(scene_of("first_slope", {"terrain.slope_deg=18.001"})));
+}
+
+TEST_CASE("lines are broken within their room and lose no word") {
+  const std::string words = "one two three four five six seven eight nine ten";
+  std::string again;
+  for (const std::string& line : wrapped(words, 60, 11)) {
+    CHECK(text_width(line, 11) <= 60);
+    again += (again.empty() ? "" : " ") + line;
+  }
+  CHECK(again == words);
+  CHECK(text_width("wider", 22) > 1.9 * text_width("wider", 11));
+}
+
+TEST_CASE("ticks are round and as many as fit") {
+  CHECK_NEAR(tick_step(60, 6), 10, 1e-12);
+  CHECK_NEAR(tick_step(61, 6), 20, 1e-12);
+  CHECK_NEAR(tick_step(0.45, 9), 0.05, 1e-12);
+  CHECK_NEAR(tick_step(0, 9), 1, 1e-12);
+}
+
+TEST_CASE("chart and report from the command line") {
+  const Folder folder;
+  const std::string scene = "'" SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml'", to = " '" + folder.path.string();
+  CHECK(program("chart " + scene + to + "/h.svg'").code == 0);
+  CHECK(well_formed(read_text(folder.path / "h.svg")));
+  CHECK(program("report " + scene + to + "/r.pdf' --no-picture").code == 0);
+  for (const auto& [arguments, says] :
+       {std::pair<std::string, const char*>{"chart " + scene + to + "/h.jpg'", ".svg or .png"},
+        {"chart " + scene + to + "/h.svg' --of nonsense", "--of"},
+        {"chart " + scene + to + "/h.svg' --of time --plain", "--plain"},
+        {"chart /nowhere.toml" + to + "/h.svg'", "there is no such file"},
+        {"chart " + scene + to + "/no/h.svg'", "cannot be written"},
+        {"report " + scene + to + "/r.txt'", ".pdf"}}) {
+    CAPTURE(arguments);
+    const Said said = program(arguments + " 2>&1");
+    CHECK(said.code == 2);
+    CHECK(said.out.find(says) != said.out.npos);
+    CHECK(std::count(said.out.begin(), said.out.end(), '\n') == 1);
+  }
+  CHECK(folder.files() == 2);
+}
