@@ -137,7 +137,7 @@ TEST_CASE("swapped twice is as before") {
 TEST_CASE("looking back shows the very moments of the run, and replaying its file shows them too") {
   Scene scene = test_scene("over_a_stump", {"programme.duration_s=6"});
   Desk desk(scene);
-  play(desk);
+  play_all(desk);
   while (playing(desk)) advance(desk, 0.05, 10);
   REQUIRE(desk.session.finished());
   const Recording direct = run(scene);
@@ -158,7 +158,7 @@ TEST_CASE("looking back shows the very moments of the run, and replaying its fil
   }
   // Played from there it passes through the same moments and stops at the end.
   seek(replayed, 5.5);
-  play(replayed);
+  play_all(replayed);
   for (int i = 0; i < 100 && playing(replayed); ++i) advance(replayed, 0.02, 1);
   CHECK_FALSE(playing(replayed));
   CHECK(hash(replayed.session.shown()) == hash(direct.states.back()));

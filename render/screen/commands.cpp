@@ -42,6 +42,8 @@ const std::vector<Command>& commands() {
       {U'w', "Ground",
        "Bumps, holes, stumps and the machine itself put and moved with the mouse; what the ground is. Key: W"},
       {U'u', "Units", "Metric, or the customary units of the United States; files stay metric. Key: U"},
+      {U'm', "Machine", "One's own tractor from its plate, a weighbridge and a tape measure. Key: M"},
+      {U'e', "Pictures", "Picture, film, chart or report as a file. Key: E"},
       {U'+', "Larger", "Larger type, up to three times. Key: +"},
       {U'-', "Smaller", "Smaller type. Key: -"},
       {ctrl('z'), "Undo", "Takes the last change back. Ctrl+Z"},
@@ -70,6 +72,11 @@ void pull(Drawer drawer, ViewChoices& choices) {
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
   if (letter >= U'A' && letter <= U'Z') letter += U'a' - U'A';
   Session& session = desk.session;
+  // A form has its fields, a lesson its keys for answers.
+  if (choices.drawer == Drawer::machine && letter >= U' ') return false;
+  if (desk.task == Task::teach && choices.drawer == Drawer::none && !session.by_hand() &&
+      ((letter >= U'0' && letter <= U'9') || letter == U'\u2191' || letter == U'\u2193'))
+    return false;
   if (choices.drawer == Drawer::ground) {  // its tools have keys of their own
     if (const std::optional<Tool> tool = tool_of_key(letter)) {
       choose(choices.placing, *tool, desk.edited().scene());
@@ -167,6 +174,12 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
       return true;
     case ctrl('o'):
       pull(Drawer::files, choices);
+      return true;
+    case U'm':
+      pull(Drawer::machine, choices);
+      return true;
+    case U'e':
+      pull(Drawer::make, choices);
       return true;
     case U'w':
       pull(Drawer::ground, choices);

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "sim/recording_file.h"
+#include "sim/scene_checks.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
@@ -29,6 +30,17 @@ void shared_part(const Scene& from, Scene& to) {
 void say(Desk& desk, std::string text, bool bad = false) {
   desk.message = std::move(text);
   desk.message_is_bad = bad;
+}
+
+// A machine's file, which is no scene: its name stands where a scene has a title. Empty for anything else.
+std::optional<Vehicle> machine_in(const std::filesystem::path& file) {
+  try {
+    const std::string text = read_text(file);
+    if (!text.starts_with("name") && text.find("\nname") == std::string::npos) return {};
+    return load_vehicle(std::filesystem::absolute(file).string(), {});
+  } catch (const std::exception&) {
+    return {};  // opened as a scene, it will be told what is wrong with it
+  }
 }
 
 // Of the first wheel to lift [s].
@@ -112,13 +124,13 @@ void share_ground(Desk& desk) {
   if (write_scene(changed) != write_scene(to.scene())) to.edit(std::move(changed));
 }
 
-void play(Desk& desk) {
+void play_all(Desk& desk) {
   for (Session* s : sessions(desk)) s->play();
 }
 void pause(Desk& desk) {
   for (Session* s : sessions(desk)) s->pause();
 }
-void toggle(Desk& desk) { playing(desk) ? pause(desk) : play(desk); }
+void toggle(Desk& desk) { playing(desk) ? pause(desk) : play_all(desk); }
 void reset(Desk& desk) {
   for (Session* s : sessions(desk)) s->reset();
 }
@@ -148,7 +160,7 @@ void set_loop(Desk& desk, bool on) {
   if (!on || !desk.other) return;
   // Both over the same stretch: around the earlier of the two lift-offs.
   const auto a = desk.session.loop_span(), b = desk.other->loop_span();
-  if (a && b) seek(desk, std::min(a->first, b->first)), play(desk);
+  if (a && b) seek(desk, std::min(a->first, b->first)), play_all(desk);
 }
 
 bool playing(const Desk& desk) { return desk.session.playing() || (desk.other && desk.other->playing()); }
@@ -225,6 +237,12 @@ bool open_file(Desk& desk, const std::filesystem::path& file) {
       desk.path.clear();  // saving must not replace the run
       desk.noted_edits = desk.session.edits();
       desk.history.note(work_of(desk));
+    } else if (const std::optional<Vehicle> vehicle = machine_in(file)) {
+      Scene scene = desk.edited().scene();
+      scene.vehicle = *vehicle;
+      scene.vehicle_file.clear();
+      if (find_conflict(scene)) scene.ballast = BallastPlan{};  // what hung on the other machine does not fit this one
+      desk.edited().edit(std::move(scene));
     } else {
       open_scene(desk, load_scene(file), file);
     }

@@ -44,7 +44,7 @@ void swap_set_ups(Desk& desk);
 void share_ground(Desk& desk);
 
 // --- running both, at the same moment ---
-void play(Desk& desk);
+void play_all(Desk& desk);
 void pause(Desk& desk);
 void toggle(Desk& desk);
 void reset(Desk& desk);

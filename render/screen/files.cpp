@@ -56,6 +56,12 @@ fs::path state_folder() {
   return {};
 }
 
+fs::path machines_folder() {
+  if (const char* data = std::getenv("XDG_DATA_HOME"); data && *data) return fs::path(data) / "sidehill/machines";
+  if (const char* home = std::getenv("HOME"); home && *home) return fs::path(home) / ".local/share/sidehill/machines";
+  return {};
+}
+
 std::vector<fs::path> recent_files(const fs::path& folder) {
   std::vector<fs::path> files;
   std::ifstream in(folder / kRecentFile);

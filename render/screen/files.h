@@ -13,6 +13,9 @@ namespace sidehill {
 // $XDG_STATE_HOME/sidehill, or ~/.local/state/sidehill; empty where there is no home.
 std::filesystem::path state_folder();
 
+// Where one's own machines are kept: $XDG_DATA_HOME/sidehill/machines, or ~/.local/share/sidehill/machines.
+std::filesystem::path machines_folder();
+
 // Files opened last, newest first, without those that are gone; at most kRecent.
 constexpr std::size_t kRecent = 10;
 std::vector<std::filesystem::path> recent_files(const std::filesystem::path& folder);

@@ -178,7 +178,7 @@ std::pair<Rect, Rect> halves(Rect rect) {
 }
 
 bool shows_two_views(const Desk& desk, const ViewChoices& choices) {
-  return desk.other && desk.task == Task::compare && choices.two_views;
+  return desk.other && (desk.task == Task::teach || (desk.task == Task::compare && choices.two_views));
 }
 
 void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
@@ -198,6 +198,8 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
     if (choices.drawer == Drawer::ground) {
       if (std::optional<Scene> changed = draw_ground_tools(ui, choices.placing, desk.edited().scene()))
         desk.edited().edit(std::move(*changed));
+    } else if (desk.task == Task::teach) {
+      draw_teaching(ui, desk, choices);
     } else {
       if (desk.other && desk.task == Task::compare) draw_which(ui, desk);
       draw_set_up(ui, desk.edited());
@@ -225,7 +227,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
 
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // these are painted to their edges
   begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
-  if (desk.other && desk.task == Task::compare) {
+  if (desk.other && desk.task != Task::check) {
     const auto [a, b] = halves(layout.banner);
     draw_banner(ui, desk.session, a, "A");
     draw_banner(ui, *desk.other, b, "B");
@@ -247,6 +249,10 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   draw_view_tools(ui, desk.session, choices, layout.view);
   if (choices.notes) draw_notes(ui, desk.session, choices, layout);
   if (choices.drawer == Drawer::files) draw_files(ui, desk, choices, layout.view);
+  if (choices.drawer == Drawer::make) draw_make(ui, desk, choices, layout.view);
+  if (choices.drawer == Drawer::machine)
+    draw_own_machine(ui, desk, choices,
+                     {0, layout.top.height, layout.caution.width, layout.caution.y - layout.top.height});
   if (choices.drawer == Drawer::ground) {
     if (std::optional<Scene> changed = draw_ground_menu(ui, choices.placing, desk.edited().scene()))
       desk.edited().edit(std::move(*changed));

@@ -10,6 +10,9 @@
 
 #include "render/screen/camera.h"
 #include "render/screen/desk.h"
+#include "render/screen/lesson_play.h"
+#include "render/screen/panels_export.h"
+#include "render/screen/panels_machine.h"
 #include "render/screen/placing.h"
 #include "render/screen/readings.h"
 #include "render/screen/ui.h"
@@ -17,7 +20,7 @@
 namespace sidehill {
 
 // What is laid over the picture, one at a time.
-enum class Drawer { none, files, ground };
+enum class Drawer { none, files, ground, machine, make };
 
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
@@ -30,13 +33,18 @@ struct ViewChoices {
   bool two_views = false;  // of two set-ups: side by side instead of one through the other
   double text_scale = 1;   // on top of the desktop's, 1 to 3
   Drawer drawer = Drawer::none;
-  std::filesystem::path state_folder;  // of recent files and unsaved work; empty = none is kept
-  std::filesystem::path looked_into;   // folder the file list shows; empty = where the scene came from
-  char typed_path[1024] = {};          // file to open or save
-  Units units = Units::si;             // what a person reads and types
-  bool only_what_differs = true;       // of two set-ups' readings
-  std::string opened_reading;          // its "how was this found" is open; empty = none
-  Placing placing;                     // ground and machine by hand, while that drawer is open
+  std::filesystem::path state_folder;    // of recent files and unsaved work; empty = none is kept
+  std::filesystem::path looked_into;     // folder the file list shows; empty = where the scene came from
+  char typed_path[1024] = {};            // file to open or save
+  Units units = Units::si;               // what a person reads and types
+  bool only_what_differs = true;         // of two set-ups' readings
+  std::string opened_reading;            // its "how was this found" is open; empty = none
+  std::optional<LessonPlay> lesson;      // once somebody came to teach
+  std::optional<MachineForm> machine;    // once it was opened
+  ExportChoices making;                  // what is to leave the program
+  std::optional<ExportRequest> to_make;  // for the window to begin, which then empties it
+  bool cancel_making = false;            // likewise
+  Placing placing;                       // ground and machine by hand, while that drawer is open
 };
 
 // Where things stand in a window of that size [px].
@@ -86,6 +94,11 @@ std::vector<Dial> dials_of(const Scene& scene);
 
 // Pieces, each in a file of its own.
 void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect);
+// Angles and margins would give a lesson's answer away just now.
+bool hides_numbers(const Desk& desk, const ViewChoices& choices);
+void draw_teaching(Ui& ui, Desk& desk, ViewChoices& choices);  // the lesson's card
+void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
+void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area);
 void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);
 Known known_of(const Session& session);  // what its readings are made of; it must have a model
 void draw_set_up(Ui& ui, Session& session);

@@ -68,6 +68,7 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   }
   const float top = corner.y + ui.px(40);
   const float bottom = ImGui::GetWindowPos().y + ImGui::GetWindowHeight() - ui.px(4);
+  if (hides_numbers(desk, choices)) return;  // it would give the answer away
   time_strip(ui, {corner.x, top, width, bottom - top}, desk);
 }
 

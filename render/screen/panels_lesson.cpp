@@ -323,7 +323,7 @@ bool pressed(ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key),
 
 void use_keys(const Ui& ui, LessonPlay& play) {
   ImGuiIO& io = ImGui::GetIO();
-  if (io.WantTextInput || !ui.typing.empty()) return;
+  if (io.WantTextInput || !ui.typing.empty() || !ui.focus.empty()) return;
   if (play.stage == LessonStage::list) {
     if (play.lessons.empty()) return;
     if (pressed(ImGuiKey_DownArrow)) play.row = std::min(play.row + 1, play.lessons.size() - 1);

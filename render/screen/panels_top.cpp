@@ -39,7 +39,9 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   gap();
   press("Open", ctrl('o'), Icon::none, choices.drawer == Drawer::files);
   press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
+  press("Machine", U'm', Icon::none, choices.drawer == Drawer::machine);
   press("Ground", U'w', Icon::none, choices.drawer == Drawer::ground);
+  press("Pictures", U'e', Icon::none, choices.drawer == Drawer::make);
   press("Undo", ctrl('z'), Icon::undo, false, desk.history.can_undo() || unsaved(desk), narrow);
   press("Redo", ctrl('y'), Icon::redo, false, desk.history.can_redo(), narrow);
   gap();

@@ -75,12 +75,13 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
 }
 
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
-                  double time) {
-  const int overlays = bits_of(choices.overlays);
+                  double time, bool hides_margin) {
+  const int overlays = 2 * bits_of(choices.overlays) + (hides_margin ? 1 : 0);
   if (scenery.drawn_version != session.version() || scenery.drawn_overlays != overlays) {
     Overlays wanted = choices.overlays;
     wanted.margin =
         session.showing() == Showing::run ? angle_left(*session.model(), session.shown()) : session.statics().margin;
+    if (hides_margin) wanted.margin.reset();
     scenery.drawing = draw(session.scene(), *session.model(), session.shown(), wanted);
     scenery.drawn_version = session.version();
     scenery.drawn_overlays = overlays;

@@ -30,7 +30,7 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices);
 // Draws what changed into the renderer's own framebuffer, and the labels behind the panels. `time` [s] from any steady
 // clock. A view that has not moved for a quarter of a second is drawn once more, finely. The session must have a model.
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
-                  double time);
+                  double time, bool hides_margin = false);
 
 // Copies the picture to its place in the framebuffer now bound for drawing, `window_height` [px] high.
 void place_scenery(const Scenery& scenery, const Rect& view, int window_height);

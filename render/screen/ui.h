@@ -24,7 +24,7 @@ struct Rect {
 struct Ui {
   Fonts fonts;
   float scale = 1;
-  Units units = Units::si;  // what a person reads and types
+  Units units = Units::si;                         // what a person reads and types
   std::map<std::string, Rect, std::less<>> items;  // of the frame just drawn, by label
   std::string typing;                              // label of the slider whose number is being typed; empty = none
   char typed[32] = {};

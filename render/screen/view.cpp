@@ -5,7 +5,9 @@
 #include <chrono>
 #include <memory>
 #include <optional>
+#include <utility>
 
+#include "render/screen/exporting.h"
 #include "render/screen/files.h"
 #include "render/screen/panels.h"
 #include "render/screen/placing_preview.h"
@@ -57,13 +59,14 @@ std::string title_of(const Desk& desk) {
 // Side by side, each follows its own machine from the same side.
 void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, const Rect& view, double scale,
               double time) {
+  const bool hides = hides_numbers(desk, choices);
   const auto [left, right] = halves(view);
   if (b.camera.yaw != a.camera.yaw || b.camera.pitch != a.camera.pitch || b.camera.distance != a.camera.distance) {
     b.camera = a.camera;
     b.moved = true;
   }
-  if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time);
-  if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time);
+  if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time, hides);
+  if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time, hides);
 }
 
 }  // namespace
@@ -79,6 +82,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   std::unique_ptr<Scenery> beside;  // of the second set-up, while it has a view of its own
   ViewChoices choices;
   Keeper keeper;
+  Exporting exporting;
   choices.state_folder = keeper.folder;
   remember_file(keeper.folder, scene_path);
   if (!unsaved_work(keeper.folder).empty()) desk.message = "Unsaved work was found: see Open";
@@ -90,11 +94,13 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   while (open) {
     const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
     const bool fine = scenery.fine && (!beside || beside->fine);
-    const bool resting = !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
+    const bool resting = !exporting.busy() && !(choices.lesson && working(*choices.lesson)) && !playing(desk) &&
+                         known && more_frames <= 0 && (fine || !desk.session.model());
     // Help about to be shown and a blinking cursor change without anybody doing anything.
     const bool restless = ui.help_is_due || !ui.typing.empty();
-    const bool only_waits = !playing(desk) && !known && more_frames <= 0;
-    open = window.wait(only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
+    const bool makes = exporting.busy() || (choices.lesson && working(*choices.lesson));
+    const bool only_waits = !makes && !playing(desk) && !known && more_frames <= 0;
+    open = window.wait(makes ? kPoll / 10 : only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
     if (window.woken()) more_frames = 3;
     const double time = now(), wall = std::min(0.1, time - before);
     before = time;
@@ -139,7 +145,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (two)
       show_two(scenery, *beside, desk, choices, layout.view, scale, time);
     else if (desk.session.model())
-      show_scenery(scenery, desk.session, choices, layout.view, scale, time);
+      show_scenery(scenery, desk.session, choices, layout.view, scale, time, hides_numbers(desk, choices));
     if (choices.drawer == Drawer::ground && desk.session.model()) {
       const ViewRect at{first.x, first.y, first.width, first.height};
       draw_preview(*ImGui::GetBackgroundDrawList(),
@@ -151,6 +157,14 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       if (two) place_scenery(*beside, halves(layout.view).second, window.height());
     }
     window.end_frame();
+
+    if (choices.to_make) exporting.start(*choices.to_make, desk.session, scenery.camera, choices.overlays);
+    choices.to_make.reset();
+    if (std::exchange(choices.cancel_making, false)) exporting.cancel();
+    if (exporting.advance()) more_frames = 3;
+    choices.making.busy = exporting.busy();
+    choices.making.done = exporting.done(), choices.making.total = exporting.total();
+    choices.making.said = exporting.said();
   }
   keeper.finish(desk);
   return 0;

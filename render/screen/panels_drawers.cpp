@@ -1,0 +1,90 @@
+// What is laid over the picture or takes the set-up's place: pictures that leave the program, one's own machine, the
+// lesson's card.
+#include <fmt/format.h>
+
+#include "render/screen/files.h"
+#include "render/screen/panels.h"
+#include "render/screen/panels_lesson.h"
+
+namespace sidehill {
+
+void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
+  ImGui::SetNextWindowPos({view.x + view.width - ui.px(12), view.y + ui.px(52)}, ImGuiCond_Always, {1, 0});
+  ImGui::SetNextWindowSize({std::min(view.width - ui.px(24), ui.px(400)), 0});
+  ImGui::SetNextWindowSizeConstraints({0, 0}, {view.width, std::max(1.f, view.height - ui.px(60))});
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, vector_colour(theme::kCard));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.f);
+  ImGui::Begin("Pictures", nullptr,
+               ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_AlwaysAutoResize);
+  section(ui, "Picture, film, chart, report");
+  choices.making.has_run = desk.session.recording() != nullptr;
+  const ExportAnswer answer = draw_export(ui, choices.making);
+  if (answer.make) choices.to_make = answer.make;
+  if (answer.cancel) choices.cancel_making = true;
+  if (button(ui, "Close pictures", Icon::close, "Back to the picture. Key: E")) pull(Drawer::none, choices);
+  ImGui::End();
+  ImGui::PopStyleVar();
+  ImGui::PopStyleColor();
+}
+
+void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
+  if (!choices.machine) choices.machine = open_machine_form({}, choices.units == Units::us);
+  MachineForm& form = *choices.machine;
+  switch (draw_machine_form(ui, form, area)) {
+    case MachineRequest::none:
+      break;
+    case MachineRequest::use:
+      desk.edited().edit(with_machine(desk.edited().scene(), form.made));
+      pull(Drawer::none, choices);
+      choices.go_to = static_cast<CameraPreset>(choices.preset);
+      break;
+    case MachineRequest::save:
+      try {
+        const std::filesystem::path folder = machines_folder();
+        std::error_code error;
+        std::filesystem::create_directories(folder, error);
+        const std::filesystem::path file = folder / machine_file_name(form);
+        save_machine(form.made, form.entry, file);
+        remember_file(choices.state_folder, file);
+        form.message = "Saved: " + file.string();
+      } catch (const std::exception& wrong) {
+        form.message = wrong.what();
+      }
+      break;
+    case MachineRequest::cancel:
+      pull(Drawer::none, choices);
+      break;
+  }
+}
+
+void draw_teaching(Ui& ui, Desk& desk, ViewChoices& choices) {
+  if (!choices.lesson) choices.lesson = lesson_play();
+  LessonPlay& play = *choices.lesson;
+  draw_lesson(ui, play);
+  LessonWishes wishes = std::move(play.wanted);
+  play.wanted = {};
+  if (wishes.only_one) put_away(desk);
+  if (wishes.load) {
+    open_scene(desk, std::move(*wishes.load));
+    choices.go_to = static_cast<CameraPreset>(choices.preset);
+  }
+  if (wishes.load_second) {
+    lay_beside(desk);
+    desk.other->edit(std::move(*wishes.load_second));
+    note_edits(desk, true);
+    desk.edits_other = false;
+  }
+  if (wishes.play) {
+    reset(desk);
+    play_all(desk);
+  }
+  const bool over = desk.session.finished() && (!desk.other || desk.other->finished());
+  if (play.stage == LessonStage::showing && desk.session.started() && over && !playing(desk)) run_ended(play);
+}
+
+bool hides_numbers(const Desk& desk, const ViewChoices& choices) {
+  return desk.task == Task::teach && choices.lesson && hides_answer(*choices.lesson);
+}
+
+}  // namespace sidehill
