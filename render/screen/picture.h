@@ -16,6 +16,7 @@ struct PictureOptions {
   Overlays overlays;
   bool readouts = true;  // strip with title, slope, first lift-off, margin, mass, caution
   bool still = true;     // four samples a pixel
+  std::optional<Scene> ghost = {};  // a second set-up, drawn as a ghost where it would stand; labels say A and B
 };
 
 struct Pixels {

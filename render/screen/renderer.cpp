@@ -23,7 +23,7 @@ namespace sidehill {
 namespace {
 
 constexpr int kShadowSize = 896;  // [px]
-constexpr std::size_t kMostMeshes = 64;
+constexpr std::size_t kMostMeshes = 160;  // two machines in both details
 const Vec3 kSun = glm::normalize(Vec3(0.50, -0.52, 0.80));  // lights the side that the presets look at
 
 glm::vec3 linear(Colour c) {
@@ -113,15 +113,22 @@ class Program {
   void set_unit(const char* name, int unit) const { glUniform1i(at(name), unit); }
 
  private:
-  int at(const char* name) const { return glGetUniformLocation(id_, name); }  // -1 where unused: OpenGL ignores it
+  // Asking the driver by name costs more than setting the value; names are literals, so their address tells them apart
+  // (the same text at two addresses is only asked for twice). -1 where unused: OpenGL ignores it.
+  int at(const char* name) const {
+    for (const auto& [known, place] : places_)
+      if (known == name) return place;
+    return places_.emplace_back(name, glGetUniformLocation(id_, name)).second;
+  }
   unsigned id_;
+  mutable std::vector<std::pair<const char*, int>> places_;
 };
 
 std::string with_light(const char* text) { return std::string(shaders::kCommon) + text; }
 
 }  // namespace
 
-struct Renderer::Impl {
+struct MeshStore {
   Program solid{shaders::kSolidVertex, with_light(shaders::kSolidFragment)};
   Program depth{shaders::kSolidVertex, shaders::kDepthFragment};
   Program glass{shaders::kSolidVertex, with_light(shaders::kGlassFragment)};
@@ -131,25 +138,39 @@ struct Renderer::Impl {
   Program ground_far{shaders::kGroundVertex, with_light(shaders::kGroundFragment)};
   Program mark{shaders::kMarkVertex, with_light(shaders::kMarkFragment)};
   Program sky{shaders::kSkyVertex, with_light(shaders::kSkyFragment)};
+  Program ghost{shaders::kSolidVertex, shaders::kGhostFragment};
+  Program tracing{shaders::kTracingVertex, shaders::kTracingFragment};
 
-  GlTarget fine, result;  // `fine` holds four samples a pixel
+  struct Kept {
+    Shape shape;
+    Detail detail = Detail::full;
+    GlMesh mesh;
+  };
+  std::list<Kept> meshes;  // most recently used first
+};
+
+struct Renderer::Impl {
+  std::shared_ptr<MeshStore> store;
+  Program &solid = store->solid, &depth = store->depth, &glass = store->glass, &liquid = store->liquid,
+          &ground_near = store->ground_near, &ground_far = store->ground_far, &mark = store->mark, &sky = store->sky;
+
+  GlTarget fine, result;          // `fine` holds four samples a pixel
+  std::optional<GlTarget> other;  // the ghost's own picture, made when there is one
   unsigned shadow_texture = 0, shadow_framebuffer = 0, empty_array = 0;
   glm::mat4 to_shadow{1.0f};
   std::vector<Part> shadow_of;
 
-  struct Kept {
-    Shape shape;
-    GlMesh mesh;
-  };
-  std::list<Kept> meshes;  // most recently used first
+  Detail detail = Detail::coarse;
   GlMesh near_mesh, far_mesh, marks_ground, marks_solid, marks_front;
   std::vector<Feature> ground_features;
   std::optional<glm::dvec2> ground_focus;
   RenderStats stats;
 
-  Impl();
+  explicit Impl(std::shared_ptr<MeshStore> shared);
   ~Impl();
-  const GlMesh& mesh_of(const Shape& shape);
+  Impl(const Impl&) = delete;
+  Impl& operator=(const Impl&) = delete;
+  const GlMesh& mesh_of(const Shape& shape, Detail how_fine);
   void draw(const GlMesh& mesh) {
     mesh.draw();
     stats.triangles += mesh.triangles();
@@ -160,12 +181,16 @@ struct Renderer::Impl {
   void draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through);
   void draw_liquids(const Drawing& drawing, const glm::mat4& view);
   void draw_ground(const Drawing& drawing, const glm::mat4& view);
-  void draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height);
+  void draw_ghost(const Drawing& drawing, const glm::mat4& view, const GlTarget& target);
+  void trace_ghost(const Drawing& drawing, const glm::dmat4& projection, const glm::mat4& view, const GlTarget& target,
+                   int samples);
+  void draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height,
+                  const Drawing* second);
   void begin(const Program& program, const glm::mat4& view, Vec3 eye_W) const;
   Vec3 eye_W{0.0};
 };
 
-Renderer::Impl::Impl() {
+Renderer::Impl::Impl(std::shared_ptr<MeshStore> shared) : store(std::move(shared)) {
   glGenVertexArrays(1, &empty_array);
   glGenTextures(1, &shadow_texture);
   glBindTexture(GL_TEXTURE_2D, shadow_texture);
@@ -195,16 +220,18 @@ Renderer::Impl::~Impl() {
   glDeleteFramebuffers(1, &shadow_framebuffer);
 }
 
-const GlMesh& Renderer::Impl::mesh_of(const Shape& shape) {
+const GlMesh& Renderer::Impl::mesh_of(const Shape& shape, Detail how_fine) {
+  std::list<MeshStore::Kept>& meshes = store->meshes;
   for (auto it = meshes.begin(); it != meshes.end(); ++it)
-    if (it->shape == shape) {
+    if (it->detail == how_fine && it->shape == shape) {
       meshes.splice(meshes.begin(), meshes, it);
       return it->mesh;
     }
   if (meshes.size() >= kMostMeshes) meshes.pop_back();
   meshes.emplace_front();
   meshes.front().shape = shape;
-  meshes.front().mesh.set(make_mesh(shape));
+  meshes.front().detail = how_fine;
+  meshes.front().mesh.set(make_mesh(shape, how_fine));
   ++stats.meshes_made;
   return meshes.front().mesh;
 }
@@ -259,7 +286,7 @@ void Renderer::Impl::draw_shadow(const Drawing& drawing) {
     if (is_glass(part)) continue;
     depth.set("uPose", matrix(part.X_WP));
     set_squash(depth, part.squash, tyre_of(part.shape));
-    draw(mesh_of(part.squash ? shadow_shape(tyre_of(part.shape)) : part.shape));
+    draw(mesh_of(part.squash ? shadow_shape(tyre_of(part.shape)) : part.shape, Detail::coarse));
   }
 }
 
@@ -300,7 +327,7 @@ void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, b
     if (see_through) program.set("uGlass", cab ? glm::vec2(0.10f, 0.50f) : glm::vec2(0.10f, 0.62f));
     program.set("uPose", matrix(part.X_WP));
     set_squash(program, part.squash, tyre_of(part.shape));
-    draw(mesh_of(part.shape));
+    draw(mesh_of(part.shape, detail));
   }
 }
 
@@ -312,7 +339,7 @@ void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view)
     liquid.set("uSurface",
                glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
     liquid.set("uTint", linear(liquid_colour(part.medium)) * 1.1f);
-    const GlMesh& mesh = mesh_of(part.shape);
+    const GlMesh& mesh = mesh_of(part.shape, detail);
     glCullFace(GL_FRONT);  // far side first: through an open top one looks on the surface
     draw(mesh);
     glCullFace(GL_BACK);
@@ -342,9 +369,11 @@ void Renderer::Impl::draw_ground(const Drawing& drawing, const glm::mat4& view) 
   }
 }
 
-void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height) {
+void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height,
+                                const Drawing* second) {
   const double pixel = 2 * std::tan(camera.field_of_view / 2) / height;
-  const Marks marks = make_marks(drawing, camera, pixel);
+  Marks marks = make_marks(drawing, camera, pixel);
+  if (second) add_marks(marks, *second, camera, pixel);
   marks_ground.set(marks.ground, true);
   marks_solid.set(marks.solid, true);
   marks_front.set(marks.front, true);
@@ -367,14 +396,89 @@ void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, co
   draw(marks_front);
 }
 
-Renderer::Renderer() {
-  if (epoxy_gl_version() < 33) throw std::runtime_error("the 3-D picture needs OpenGL 3.3 or newer");
-  impl_ = std::make_unique<Impl>();
+// The second machine into a picture of its own: lightness and depth.
+void Renderer::Impl::draw_ghost(const Drawing& drawing, const glm::mat4& view, const GlTarget& target) {
+  if (!other) other.emplace();
+  other->resize(target.width(), target.height(), true);
+  glBindFramebuffer(GL_FRAMEBUFFER, other->framebuffer());
+  glViewport(0, 0, other->width(), other->height());
+  glClear(GL_DEPTH_BUFFER_BIT);
+  const Program& program = store->ghost;
+  begin(program, view, eye_W);
+  for (const Part& part : drawing.parts) {
+    if (is_glass(part)) continue;
+    program.set("uPose", matrix(part.X_WP));
+    set_squash(program, part.squash, tyre_of(part.shape));
+    draw(mesh_of(part.shape, Detail::coarse));
+  }
 }
 
-Renderer::~Renderer() = default;
+// ... and laid over the first, where it can be: in the rectangle that holds its outermost places.
+void Renderer::Impl::trace_ghost(const Drawing& drawing, const glm::dmat4& projection, const glm::mat4& view,
+                                 const GlTarget& target, int samples) {
+  glm::vec2 low(1), high(-1);
+  for (const Vec3& p : drawing.extent) {
+    const glm::vec4 clip = view * glm::vec4(glm::vec3(p), 1.0f);
+    if (clip.w < 0.1f) {  // partly behind the eye
+      low = glm::vec2(-1), high = glm::vec2(1);
+      break;
+    }
+    low = glm::min(low, glm::vec2(clip) / clip.w);
+    high = glm::max(high, glm::vec2(clip) / clip.w);
+  }
+  if (drawing.extent.empty()) low = glm::vec2(-1), high = glm::vec2(1);
+  const glm::vec2 size(static_cast<float>(target.width()), static_cast<float>(target.height()));
+  constexpr float kRoom = 0.15f;  // the extent is a box round the bulk: mirrors and lugs stand out of it
+  low = glm::clamp((low - kRoom) * 0.5f + 0.5f, 0.0f, 1.0f) * size;
+  high = glm::clamp((high + kRoom) * 0.5f + 0.5f, 0.0f, 1.0f) * size;
+  if (high.x <= low.x || high.y <= low.y) return;
+  glEnable(GL_SCISSOR_TEST);
+  glScissor(static_cast<int>(low.x), static_cast<int>(low.y), static_cast<int>(high.x - low.x) + 1,
+            static_cast<int>(high.y - low.y) + 1);
+  glBindFramebuffer(GL_FRAMEBUFFER, target.colour_framebuffer());
+  const Program& program = store->tracing;
+  program.use();
+  program.set_unit("uShade", 0);
+  program.set_unit("uGhostDepth", 1);
+  program.set_unit("uSceneDepth", 2);
+  // From the projection's two numbers back to its planes.
+  const double a = projection[2][2], b = projection[3][2];
+  program.set("uPlanes", glm::vec2(static_cast<float>(b / (a - 1)), static_cast<float>(b / (a + 1))));
+  program.set("uPixel", static_cast<float>(samples));
+  program.set("uTint", glm::vec3(theme::kGhost.r, theme::kGhost.g, theme::kGhost.b) / 255.0f);
+  const std::array<unsigned, 3> textures = {other->texture(), other->depth_texture(), target.depth_texture()};
+  for (unsigned unit = 0; unit < textures.size(); ++unit) {
+    glActiveTexture(GL_TEXTURE0 + unit);
+    glBindTexture(GL_TEXTURE_2D, textures[unit]);
+  }
+  glDisable(GL_DEPTH_TEST);
+  glBindVertexArray(empty_array);
+  glDrawArrays(GL_TRIANGLES, 0, 3);
+  glEnable(GL_DEPTH_TEST);
+  for (unsigned unit = 0; unit < textures.size(); ++unit) {
+    glActiveTexture(GL_TEXTURE0 + unit);
+    glBindTexture(GL_TEXTURE_2D, 0);
+  }
+  glActiveTexture(GL_TEXTURE0);
+  glDisable(GL_SCISSOR_TEST);
+  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+}
 
-void Renderer::render(const Drawing& drawing, const Camera& camera, int width, int height, Quality quality) {
+Renderer::Renderer() {
+  if (epoxy_gl_version() < 33) throw std::runtime_error("the 3-D picture needs OpenGL 3.3 or newer");
+  impl_ = std::make_unique<Impl>(std::make_shared<MeshStore>());
+}
+
+Renderer::Renderer(std::shared_ptr<MeshStore> store) : impl_(std::make_unique<Impl>(std::move(store))) {}
+
+Renderer Renderer::beside(const Renderer& other) { return Renderer(other.impl_->store); }
+
+Renderer::~Renderer() = default;
+Renderer::Renderer(Renderer&&) noexcept = default;
+Renderer& Renderer::operator=(Renderer&&) noexcept = default;
+
+void Renderer::render(const Drawing& drawing, const Camera& camera, int width, int height, Quality quality,
+                      const Drawing* ghost) {
   Impl& r = *impl_;
   width = std::clamp(width, 1, 8192);
   height = std::clamp(height, 1, 8192);
@@ -388,19 +492,21 @@ void Renderer::render(const Drawing& drawing, const Camera& camera, int width, i
   if (samples > 1) r.fine.resize(samples * width, samples * height, true);
   const GlTarget& target = samples > 1 ? r.fine : r.result;
 
+  r.detail = quality == Quality::still ? Detail::full : Detail::coarse;
   r.update_ground(drawing.ground);
   r.draw_shadow(drawing);
   r.eye_W = eye(camera);
   const glm::dmat4 projection = projection_matrix(camera, static_cast<double>(width) / height);
   const glm::mat4 view(projection * view_matrix(camera));
-  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
-  glViewport(0, 0, target.width(), target.height());
   glEnable(GL_DEPTH_TEST);
   glDepthFunc(GL_LEQUAL);
   glDepthMask(GL_TRUE);
   glDisable(GL_BLEND);
   glEnable(GL_CULL_FACE);
   glCullFace(GL_BACK);
+  if (ghost) r.draw_ghost(*ghost, view, target);
+  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+  glViewport(0, 0, target.width(), target.height());
   glClear(GL_DEPTH_BUFFER_BIT);
   r.draw_parts(drawing, view, false);
   r.draw_ground(drawing, view);
@@ -416,7 +522,8 @@ void Renderer::render(const Drawing& drawing, const Camera& camera, int width, i
   glDepthMask(GL_FALSE);
   glDisable(GL_CULL_FACE);
   r.draw_parts(drawing, view, true);
-  r.draw_marks(drawing, camera, view, height);
+  if (ghost) r.trace_ghost(*ghost, projection, view, target, samples);
+  r.draw_marks(drawing, camera, view, height, ghost);
 
   if (samples > 1) {
     glBindFramebuffer(GL_READ_FRAMEBUFFER, r.fine.framebuffer());

@@ -176,6 +176,51 @@ void main() {
   oColour = vec4(vColour.rgb * shade, vColour.a * uFade);
 })";
 
+const char* const kGhostFragment = R"(#version 330 core
+in vec3 vNormal; out vec4 oColour;
+uniform vec3 uSun;
+void main() { oColour = vec4(0.45 + 0.20 * vNormal.z + 0.35 * max(dot(vNormal, uSun), 0.0)); })";
+
+const char* const kTracingVertex = R"(#version 330 core
+void main() {
+  gl_Position = vec4(gl_VertexID == 1 ? 3.0 : -1.0, gl_VertexID == 2 ? 3.0 : -1.0, 0.0, 1.0);
+})";
+
+// The outline stands where the distance to the eye bends, so that a face seen at a slant is not taken for an edge.
+const char* const kTracingFragment = R"(#version 330 core
+uniform sampler2D uShade, uGhostDepth, uSceneDepth;
+uniform vec2 uPlanes;     // nearest and farthest distance of the view
+uniform float uPixel;     // samples per pixel
+uniform vec3 uTint;
+out vec4 oColour;
+float away(ivec2 p) {
+  float d = texelFetch(uGhostDepth, clamp(p, ivec2(0), textureSize(uGhostDepth, 0) - 1), 0).x;
+  return uPlanes.x * uPlanes.y / (uPlanes.y - d * (uPlanes.y - uPlanes.x));
+}
+void main() {
+  ivec2 p = ivec2(gl_FragCoord.xy);
+  int s = int(uPixel);
+  float here = away(p), left = away(p - ivec2(s, 0)), right = away(p + ivec2(s, 0)), low = away(p - ivec2(0, s)), high = away(p + ivec2(0, s));
+  float nearest = min(here, min(min(left, right), min(low, high)));
+  if (nearest > 0.9 * uPlanes.y) discard;
+  float bend = max(abs(left + right - 2.0 * here), abs(low + high - 2.0 * here));
+  float edge = smoothstep(0.03, 0.10, bend - 0.004 * nearest);
+  float d = texelFetch(uSceneDepth, p, 0).x;
+  float scene = uPlanes.x * uPlanes.y / (uPlanes.y - d * (uPlanes.y - uPlanes.x));
+  if (abs(nearest - scene) < 0.05) discard;  // where both machines are the same, the first one is seen
+  bool front = nearest < scene;
+  vec2 q = gl_FragCoord.xy / uPixel;
+  if (front) {
+    float shade = texelFetch(uShade, p, 0).x, inside = here < 0.9 * uPlanes.y ? 1.0 : 0.0;
+    float hatch = smoothstep(0.30, 0.42, abs(fract((q.x + q.y) / 9.0) - 0.5));
+    vec3 fill = mix(uTint, vec3(1.0), 0.30 + 0.62 * shade - 0.30 * hatch);
+    oColour = vec4(mix(fill, uTint * 0.8, edge), max(inside * (0.46 + 0.20 * hatch), 0.95 * edge));
+  } else {
+    float dash = step(0.45, fract((q.x - q.y) / 8.0));
+    oColour = vec4(uTint, 0.75 * edge * dash);
+  }
+})";
+
 const char* const kSkyVertex = R"(#version 330 core
 uniform mat4 uUnview;  // clip to world directions
 out vec3 vRay;

@@ -51,6 +51,7 @@ constexpr Colour kGravityLight = rgb(0xFFFFFF);
 constexpr Colour kLoad = rgb(0x0B5A66);        // arrow of a wheel that carries
 constexpr Colour kPlumb = rgb(0xFFFFFF);       // plumb line
 constexpr Colour kSupport = rgb(0x1F5FA8);     // support outline on the ground
+constexpr Colour kGhost = rgb(0x4B3B7A);       // second machine of a comparison: indigo, always hatched and outlined
 constexpr Colour kPill = rgb(0x1A222B, 0.86);  // behind labels in the picture
 constexpr Colour kOnPill = rgb(0xFFFFFF);
 
