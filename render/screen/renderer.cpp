@@ -22,7 +22,7 @@
 namespace sidehill {
 namespace {
 
-constexpr int kShadowSize = 896;  // [px]
+constexpr int kShadowMoving = 512, kShadowStill = 1024;  // [px]
 constexpr std::size_t kMostMeshes = 160;  // two machines in both details
 const Vec3 kSun = glm::normalize(Vec3(0.50, -0.52, 0.80));  // lights the side that the presets look at
 
@@ -97,7 +97,7 @@ struct Kept {
 
 class Program {
  public:
-  Program(const char* vertex, const std::string& fragment) : id_(shaders::program(vertex, fragment)) {}
+  Program(const std::string& vertex, const std::string& fragment) : id_(shaders::program(vertex, fragment)) {}
   ~Program() { glDeleteProgram(id_); }
   Program(const Program&) = delete;
   Program& operator=(const Program&) = delete;
@@ -130,15 +130,15 @@ std::string with_light(const char* text) { return std::string(shaders::kCommon) 
 
 struct MeshStore {
   Program solid{shaders::kSolidVertex, with_light(shaders::kSolidFragment)};
+  Program quick{"#define QUICK\n" + with_light(shaders::kSolidVertex), with_light(shaders::kQuickFragment)};
   Program depth{shaders::kSolidVertex, shaders::kDepthFragment};
   Program glass{shaders::kSolidVertex, with_light(shaders::kGlassFragment)};
   Program liquid{shaders::kSolidVertex, with_light(shaders::kLiquidFragment)};
-  Program ground_near{shaders::kGroundVertex,
-                      with_light((std::string("#define NEAR\n") + shaders::kGroundFragment).c_str())};
-  Program ground_far{shaders::kGroundVertex, with_light(shaders::kGroundFragment)};
+  Program ground_near{with_light(shaders::kGroundVertex), "#define NEAR\n" + with_light(shaders::kGroundFragment)};
+  Program ground_far{with_light(shaders::kGroundVertex), with_light(shaders::kGroundFragment)};
   Program mark{shaders::kMarkVertex, with_light(shaders::kMarkFragment)};
   Program sky{shaders::kSkyVertex, with_light(shaders::kSkyFragment)};
-  Program ghost{shaders::kSolidVertex, shaders::kGhostFragment};
+  Program ghost{std::string("#define GHOST\nuniform vec3 uSun;\n") + shaders::kSolidVertex, shaders::kGhostFragment};
   Program tracing{shaders::kTracingVertex, shaders::kTracingFragment};
 
   struct Kept {
@@ -157,6 +157,7 @@ struct Renderer::Impl {
   GlTarget fine, result;          // `fine` holds four samples a pixel
   std::optional<GlTarget> other;  // the ghost's own picture, made when there is one
   unsigned shadow_texture = 0, shadow_framebuffer = 0, empty_array = 0;
+  int shadow_size = 0;  // [px]
   glm::mat4 to_shadow{1.0f};
   std::vector<Part> shadow_of;
 
@@ -176,6 +177,7 @@ struct Renderer::Impl {
     stats.triangles += mesh.triangles();
   }
   void set_squash(const Program& program, const std::optional<Squash>& squash, const TyreMeasures& tyre);
+  void size_shadow(int size);
   void draw_shadow(const Drawing& drawing);
   void update_ground(const GroundPicture& picture);
   void draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through);
@@ -194,8 +196,7 @@ Renderer::Impl::Impl(std::shared_ptr<MeshStore> shared) : store(std::move(shared
   glGenVertexArrays(1, &empty_array);
   glGenTextures(1, &shadow_texture);
   glBindTexture(GL_TEXTURE_2D, shadow_texture);
-  glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, kShadowSize, kShadowSize, 0, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT,
-               nullptr);
+  size_shadow(kShadowMoving);
   glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
   glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
   glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_BORDER);
@@ -212,6 +213,12 @@ Renderer::Impl::Impl(std::shared_ptr<MeshStore> shared) : store(std::move(shared
   glDrawBuffer(GL_NONE);
   glReadBuffer(GL_NONE);
   glBindFramebuffer(GL_FRAMEBUFFER, static_cast<unsigned>(before));
+}
+
+void Renderer::Impl::size_shadow(int size) {
+  shadow_size = size;
+  glBindTexture(GL_TEXTURE_2D, shadow_texture);
+  glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, size, size, 0, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT, nullptr);
 }
 
 Renderer::Impl::~Impl() {
@@ -263,9 +270,11 @@ void Renderer::Impl::begin(const Program& program, const glm::mat4& view, Vec3 f
 }
 
 void Renderer::Impl::draw_shadow(const Drawing& drawing) {
-  stats.shadow_drawn = !same(shadow_of, drawing.parts);
+  const int size = detail == Detail::full ? kShadowStill : kShadowMoving;
+  stats.shadow_drawn = size != shadow_size || !same(shadow_of, drawing.parts);
   if (!stats.shadow_drawn) return;
   shadow_of = drawing.parts;
+  if (size != shadow_size) size_shadow(size);
   const double reach = drawing.size * 1.05 + 0.3;
   const glm::dmat4 look = glm::lookAt(drawing.focus + 20.0 * kSun, drawing.focus, Vec3(0, 0, 1));
   const glm::mat4 view(glm::ortho(-reach, reach, -reach, reach, 20 - 2 * reach, 20 + 2 * reach) * look);
@@ -273,7 +282,7 @@ void Renderer::Impl::draw_shadow(const Drawing& drawing) {
   to_shadow =
       glm::translate(glm::mat4(1), glm::vec3(0.5f, 0.5f, 0.4985f)) * glm::scale(glm::mat4(1), glm::vec3(0.5f)) * view;
   glBindFramebuffer(GL_FRAMEBUFFER, shadow_framebuffer);
-  glViewport(0, 0, kShadowSize, kShadowSize);
+  glViewport(0, 0, size, size);
   glDisable(GL_BLEND);
   glEnable(GL_DEPTH_TEST);
   glDepthFunc(GL_LESS);
@@ -319,7 +328,7 @@ void Renderer::Impl::update_ground(const GroundPicture& picture) {
 }
 
 void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through) {
-  const Program& program = see_through ? glass : solid;
+  const Program& program = see_through ? glass : detail == Detail::full ? solid : store->quick;
   begin(program, view, eye_W);
   for (const Part& part : drawing.parts) {
     if (is_glass(part) != see_through) continue;
@@ -402,11 +411,15 @@ void Renderer::Impl::draw_ghost(const Drawing& drawing, const glm::mat4& view, c
   other->resize(target.width(), target.height(), true);
   glBindFramebuffer(GL_FRAMEBUFFER, other->framebuffer());
   glViewport(0, 0, other->width(), other->height());
-  glClear(GL_DEPTH_BUFFER_BIT);
+  glClearColor(0, 0, 1, 1);  // no part, far away
+  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
   const Program& program = store->ghost;
   begin(program, view, eye_W);
+  int number = 0;
   for (const Part& part : drawing.parts) {
     if (is_glass(part)) continue;
+    number = number % 250 + 1;
+    program.set("uPart", static_cast<float>(number) / 255);
     program.set("uPose", matrix(part.X_WP));
     set_squash(program, part.squash, tyre_of(part.shape));
     draw(mesh_of(part.shape, Detail::coarse));
@@ -428,7 +441,7 @@ void Renderer::Impl::trace_ghost(const Drawing& drawing, const glm::dmat4& proje
   }
   if (drawing.extent.empty()) low = glm::vec2(-1), high = glm::vec2(1);
   const glm::vec2 size(static_cast<float>(target.width()), static_cast<float>(target.height()));
-  constexpr float kRoom = 0.15f;  // the extent is a box round the bulk: mirrors and lugs stand out of it
+  constexpr float kRoom = 0.07f;  // the extent is a box round the bulk: mirrors and lugs stand out of it
   low = glm::clamp((low - kRoom) * 0.5f + 0.5f, 0.0f, 1.0f) * size;
   high = glm::clamp((high + kRoom) * 0.5f + 0.5f, 0.0f, 1.0f) * size;
   if (high.x <= low.x || high.y <= low.y) return;
@@ -438,15 +451,14 @@ void Renderer::Impl::trace_ghost(const Drawing& drawing, const glm::dmat4& proje
   glBindFramebuffer(GL_FRAMEBUFFER, target.colour_framebuffer());
   const Program& program = store->tracing;
   program.use();
-  program.set_unit("uShade", 0);
-  program.set_unit("uGhostDepth", 1);
-  program.set_unit("uSceneDepth", 2);
+  program.set_unit("uGhost", 0);
+  program.set_unit("uSceneDepth", 1);
   // From the projection's two numbers back to its planes.
   const double a = projection[2][2], b = projection[3][2];
   program.set("uPlanes", glm::vec2(static_cast<float>(b / (a - 1)), static_cast<float>(b / (a + 1))));
   program.set("uPixel", static_cast<float>(samples));
   program.set("uTint", glm::vec3(theme::kGhost.r, theme::kGhost.g, theme::kGhost.b) / 255.0f);
-  const std::array<unsigned, 3> textures = {other->texture(), other->depth_texture(), target.depth_texture()};
+  const std::array<unsigned, 2> textures = {other->texture(), target.depth_texture()};
   for (unsigned unit = 0; unit < textures.size(); ++unit) {
     glActiveTexture(GL_TEXTURE0 + unit);
     glBindTexture(GL_TEXTURE_2D, textures[unit]);
