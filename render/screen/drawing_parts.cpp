@@ -110,8 +110,7 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
       const int discs = std::clamp(static_cast<int>(std::lround(iron / kDiscMass)), 1, 8);
       drawing.parts.push_back({WheelWeightShape{tyre, is_left(i), discs}, X_WH, {}});
     }
-    if (guards && is_front(i))
-      drawing.parts.push_back({FrontGuardShape{tyre, is_left(i)}, {still, squash.centre}, {}});
+    if (guards && is_front(i)) drawing.parts.push_back({FrontGuardShape{tyre, is_left(i)}, {still, squash.centre}, {}});
     if (open) {
       const Tyre& t = axle_of(v, i).tyre;
       const Cavity cavity = cavity_of(t);

@@ -1,7 +1,5 @@
 #include "render/screen/ghost.h"
 
-#include <algorithm>
-#include <glm/common.hpp>
 #include <glm/geometric.hpp>
 
 namespace sidehill {
@@ -19,8 +17,6 @@ Drawing as_ghost(const Drawing& drawing, const std::string& tag) {
   Drawing ghost = drawing;
   ghost.ghost = true;
   std::erase_if(ghost.parts, [](const Part& part) { return !solid(part); });
-  for (Part& part : ghost.parts)  // what was open to show the liquid is closed: no liquid is drawn
-    if (auto* wheel = std::get_if<WheelShape>(&part.shape)) wheel->open_sidewall = false;
   ghost.ground = {};
   ghost.liquids.clear();
   ghost.arrows.clear();
@@ -31,9 +27,8 @@ Drawing as_ghost(const Drawing& drawing, const std::string& tag) {
     line.dashed = true;
     line.filled = false;
   }
-  std::erase_if(ghost.labels, [](const Label& label) {
-    return !of_the_machine(label.kind) || label.kind == LabelKind::wheel_load;
-  });
+  std::erase_if(ghost.labels,
+                [](const Label& label) { return !of_the_machine(label.kind) || label.kind == LabelKind::wheel_load; });
   tag_labels(ghost, tag);
   for (Label& label : ghost.labels) label.ghost = true;
   return ghost;
@@ -46,12 +41,18 @@ void tag_labels(Drawing& drawing, const std::string& tag) {
 
 void widen_to(Drawing& drawing, const Drawing& ghost) {
   drawing.extent.insert(drawing.extent.end(), ghost.extent.begin(), ghost.extent.end());
-  if (drawing.extent.empty()) return;
-  Vec3 low = drawing.extent.front(), high = low;
-  for (const Vec3& p : drawing.extent) low = glm::min(low, p), high = glm::max(high, p);
-  drawing.focus = (low + high) / 2.0;
-  drawing.size = 0;
-  for (const Vec3& p : drawing.extent) drawing.size = std::max(drawing.size, glm::length(p - drawing.focus));
+  const Vec3 way = ghost.focus - drawing.focus;
+  const double apart = glm::length(way);
+  if (apart + ghost.size <= drawing.size) return;  // inside already
+  if (apart + drawing.size <= ghost.size) {
+    drawing.focus = ghost.focus;
+    drawing.size = ghost.size;
+    return;
+  }
+  // The smallest sphere round both spheres.
+  const double size = (apart + drawing.size + ghost.size) / 2;
+  drawing.focus += way / apart * (size - drawing.size);
+  drawing.size = size;
 }
 
 }  // namespace sidehill

@@ -159,9 +159,13 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
     list.AddRectFilled(a, b, packed(base), round);
     const double tag = tag_width(*p.label);
     if (tag > 0) {
-      list.AddRectFilled(a, vec(p.pill.x + tag, p.pill.y + p.pill.height), packed(ink), round, ImDrawFlags_RoundCornersLeft);
+      list.AddRectFilled(a, vec(p.pill.x + tag, p.pill.y + p.pill.height), packed(ink), round,
+                         ImDrawFlags_RoundCornersLeft);
       list.AddText(font, size, vec(p.pill.x + kPadX * scale, p.pill.y + kPadY * scale),
-                   packed(second ? theme::kPaper : lifted ? theme::kLifted : theme::kInk), p.label->tag.c_str());
+                   packed(second   ? theme::kPaper
+                          : lifted ? theme::kLifted
+                                   : theme::kInk),
+                   p.label->tag.c_str());
     }
     if (lifted || second) list.AddRect(a, b, packed(second ? ink : theme::kOnAccent), round, 0, 1.8f * thin);
     list.AddText(font, size, vec(p.pill.x + tag + kPadX * scale, p.pill.y + kPadY * scale), packed(ink),

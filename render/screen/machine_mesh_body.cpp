@@ -97,7 +97,7 @@ void add_bonnet(MeshBuilder& mesh, const Layout& l) {
              {0.008f, wide * 0.9f, 0.012f}, 0.004f);
   mesh.paint = paint::kGlassLamp;
   for (const float side : {-1.0f, 1.0f})
-    mesh.box({front - 0.055f, side * l.half_bonnet * 0.66f, high + 0.03f}, {0.045f, 0.055f, 0.028f}, 0.014f);
+    mesh.box({front - 0.055f, side * l.half_bonnet * 0.66f, high + 0.03f}, {0.052f, 0.075f, 0.040f}, 0.018f);
 }
 
 // The joint in the middle of an articulated machine: a fork of the rear half round an eye of the front half.

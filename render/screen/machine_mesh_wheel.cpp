@@ -151,9 +151,11 @@ void add_rim(MeshBuilder& mesh, const Section& s) {
     const float lean = 0.10f * h / (0.18f * r);  // of the cone, across the plate
     const auto plate = [&](float from, float to, float half, float lift) {
       const float y0 = 0.20f * h - lean * (from - 0.62f * r) + lift, y1 = 0.20f * h - lean * (to - 0.62f * r) + lift;
-      return std::vector<glm::vec3>{{from, y0, -0.75f * half}, {to, y1, -half}, {to, y1, half}, {from, y0, 0.75f * half}};
+      return std::vector<glm::vec3>{
+          {from, y0, -0.75f * half}, {to, y1, -half}, {to, y1, half}, {from, y0, 0.75f * half}};
     };
-    mesh.skin({plate(0.655f * r, 0.765f * r, 0.085f * r, -0.01f * r), plate(0.655f * r, 0.765f * r, 0.085f * r, 0.006f * r)});
+    mesh.skin(
+        {plate(0.655f * r, 0.765f * r, 0.085f * r, -0.01f * r), plate(0.655f * r, 0.765f * r, 0.085f * r, 0.014f * r)});
   }
   mesh.place = side;
   mesh.paint = paint::kMid;

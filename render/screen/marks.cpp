@@ -207,6 +207,10 @@ void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, doubl
     }
     if (outline.ink == Ink::slope && outline.filled) continue;  // its edges come as lines of their own
     const Pen pen{marks.ground, from, pixel};
+    if (outline.ink == Ink::feature) {  // quiet: it belongs to the ground
+      pen.path(outline.points, outline.closed, outline.dashed, 1.8, paint_of(with_alpha(colour, 0.5)));
+      continue;
+    }
     const bool main = outline.ink == Ink::support;
     pen.path(outline.points, outline.closed, outline.dashed, main ? 6.5 : 4.4,
              paint_of(with_alpha(main ? theme::kOnPill : theme::kInk, main ? 0.9 : 0.45)));

@@ -164,8 +164,9 @@ void MeshBuilder::beam(glm::vec3 a, glm::vec3 b, float width, float depth, glm::
   constexpr std::array<glm::vec2, 8> kOct = {
       {{1, kCut}, {kCut, 1}, {-kCut, 1}, {-1, kCut}, {-1, -kCut}, {-kCut, -1}, {kCut, -1}, {1, -kCut}}};
   constexpr std::array<glm::vec2, 4> kSquare = {{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}}};
-  const std::vector<glm::vec2> corners = detail == Detail::full ? std::vector<glm::vec2>(kOct.begin(), kOct.end())
-                                                                : std::vector<glm::vec2>(kSquare.begin(), kSquare.end());
+  const std::vector<glm::vec2> corners = detail == Detail::full
+                                             ? std::vector<glm::vec2>(kOct.begin(), kOct.end())
+                                             : std::vector<glm::vec2>(kSquare.begin(), kSquare.end());
   for (const glm::vec2 o : corners) {
     const glm::vec3 out = across_beam * (o.x * width / 2) + up * (o.y * depth / 2);
     rings[0].push_back(a + out);

@@ -14,8 +14,8 @@ struct PictureOptions {
   int height = 900;  // [px], 64 to 8192
   CameraPreset camera = CameraPreset::three_quarter;
   Overlays overlays;
-  bool readouts = true;  // strip with title, slope, first lift-off, margin, mass, caution
-  bool still = true;     // four samples a pixel
+  bool readouts = true;             // strip with title, slope, first lift-off, margin, mass, caution
+  bool still = true;                // four samples a pixel
   std::optional<Scene> ghost = {};  // a second set-up, drawn as a ghost where it would stand; labels say A and B
 };
 

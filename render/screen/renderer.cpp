@@ -22,8 +22,8 @@
 namespace sidehill {
 namespace {
 
-constexpr int kShadowMoving = 512, kShadowStill = 1024;  // [px]
-constexpr std::size_t kMostMeshes = 160;  // two machines in both details
+constexpr int kShadowMoving = 512, kShadowStill = 1024;     // [px]
+constexpr std::size_t kMostMeshes = 160;                    // two machines in both details
 const Vec3 kSun = glm::normalize(Vec3(0.50, -0.52, 0.80));  // lights the side that the presets look at
 
 glm::vec3 linear(Colour c) {

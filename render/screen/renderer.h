@@ -35,8 +35,8 @@ class Renderer {
 
   // Draws into texture(), width x height pixels (each 1 to 8192; others are clamped). Leaves the framebuffer, viewport
   // and blending state as it found them. Labels are not drawn here: see render/screen/labels.
-  // `ghost` (render/screen/ghost) is a second machine: seen through, hatched, outlined, dashed where something hides it;
-  // it casts no shadow.
+  // `ghost` (render/screen/ghost) is a second machine: seen through, hatched, outlined, dashed where something hides
+  // it; it casts no shadow.
   void render(const Drawing& drawing, const Camera& camera, int width, int height, Quality quality = Quality::moving,
               const Drawing* ghost = nullptr);
 

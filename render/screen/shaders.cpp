@@ -25,7 +25,8 @@ uniform sampler2DShadow uShadow;
 float sun_at(vec3 s) { return texture(uShadow, s); }
 )";
 
-const char* const kSolidVertex = R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
+const char* const kSolidVertex =
+    R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
 uniform mat4 uView, uPose, uToShadow;
 uniform vec4 uGround;           // under this tyre: unit normal, distance
 uniform vec3 uCentre, uAxle;    // of the wheel
@@ -115,7 +116,8 @@ void main() {
   oColour = vec4(toned(colour), 0.95);
 })";
 
-const char* const kGroundVertex = R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
+const char* const kGroundVertex =
+    R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
 uniform mat4 uView, uToShadow;
 uniform vec2 uFocus;
 uniform float uLines;
@@ -188,7 +190,8 @@ void main() {
   oColour = vec4(colour * (1.0 - contour), 1.0);
 })";
 
-const char* const kMarkVertex = R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aColour;
+const char* const kMarkVertex =
+    R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aColour;
 uniform mat4 uView;
 out vec4 vColour; out vec3 vNormal;
 void main() { vColour = aColour; vNormal = aNormal; gl_Position = uView * vec4(aPlace, 1.0); })";

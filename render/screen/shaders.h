@@ -17,8 +17,8 @@ extern const char* const kGroundVertex;    // the ground's frame to the world, e
 extern const char* const kGroundFragment;  // NEAR defined: with shadow, grain and grid
 extern const char* const kMarkVertex;      // overlays, already in the world
 extern const char* const kMarkFragment;
-extern const char* const kGhostFragment;  // a second machine's parts, into a picture of their own: how light they are
-extern const char* const kTracingVertex;  // that picture laid over the first: a triangle over everything
+extern const char* const kGhostFragment;    // a second machine's parts, into a picture of their own: how light they are
+extern const char* const kTracingVertex;    // that picture laid over the first: a triangle over everything
 extern const char* const kTracingFragment;  // hatched where it is in front, outlined; dashed where it is behind
 extern const char* const kSkyVertex;
 extern const char* const kSkyFragment;

@@ -170,9 +170,9 @@ struct StakeShape {  // foot at the origin, z up
   bool operator==(const StakeShape&) const = default;
 };
 
-using Shape =
-    std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape, DriverShape,
-                 FrontAxleShape, FrontGuardShape, LoaderMastShape, LoaderBoomShape, RamShape, BucketShape, HeapShape, FrontPlatesShape,
-                 RearBlockShape, MassShape, ImplementShape, TrailerShape, TankShape, BarShape, StakeShape>;
+using Shape = std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape,
+                           DriverShape, FrontAxleShape, FrontGuardShape, LoaderMastShape, LoaderBoomShape, RamShape,
+                           BucketShape, HeapShape, FrontPlatesShape, RearBlockShape, MassShape, ImplementShape,
+                           TrailerShape, TankShape, BarShape, StakeShape>;
 
 }  // namespace sidehill
