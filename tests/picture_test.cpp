@@ -2,6 +2,7 @@
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/picture.h"
 
+#include <algorithm>
 #include <array>
 #include <filesystem>
 #include <set>
@@ -89,6 +90,17 @@ std::array<double, 3> mean(const Pixels& pixels, double x0, double y0, double x1
   return sum;
 }
 
+int different(const Pixels& a, const Pixels& b) {  // number of pixels
+  int n = 0;
+  for (std::size_t i = 0; i < a.rgba.size(); i += 4)
+    n +=
+        std::equal(a.rgba.begin() + static_cast<std::ptrdiff_t>(i), a.rgba.begin() + static_cast<std::ptrdiff_t>(i + 4),
+                   b.rgba.begin() + static_cast<std::ptrdiff_t>(i))
+            ? 0
+            : 1;
+  return n;
+}
+
 PictureOptions bare(int width, int height) {
   PictureOptions options;
   options.width = width;
@@ -131,8 +143,9 @@ TEST_CASE("a ghost of the same set-up shows nothing, one of another shows") {
   options.overlays.centre_of_gravity = options.overlays.support = false;
   const Pixels alone = picture(first_slope(), options);
   options.ghost = first_slope();
-  CHECK(alone.rgba == picture(first_slope(), options).rgba);  // the same machine in the same place is seen once
+  // The same machine in the same place is seen once, but for a few pixels behind liquid, which the ghost does not show.
+  CHECK(different(alone, picture(first_slope(), options)) < 640 * 400 / 5000);
   options.ghost = first_slope({"ballast.loader_pin_height_m=3"});
-  CHECK(alone.rgba != picture(first_slope(), options).rgba);
+  CHECK(different(alone, picture(first_slope(), options)) > 640 * 400 / 50);
 }
 #endif

@@ -231,7 +231,9 @@ void main() {
   vec3 away = vec3(here.z, beside.z, over.z) * 63.75 + vec3(here.w, beside.w, over.w) * 0.25;
   vec3 jump = vec3(notEqual(vec2(here.y), vec2(beside.y, over.y)), 0.0) + vec3(step(vec2(0.18), abs(away.yz - away.xx)), 0.0);
   float edge = min(jump.x + jump.y, 1.0), nearest = min(away.x, min(away.y, away.z));
-  float d = texelFetch(uSceneDepth, p, 0).x;
+  // The first machine's distance where the nearest of the three is, not beside it.
+  ivec2 at = away.x <= nearest ? p : away.y <= nearest ? p - ivec2(s, 0) : p - ivec2(0, s);
+  float d = texelFetch(uSceneDepth, at, 0).x;
   float scene = uPlanes.x * uPlanes.y / (uPlanes.y - d * (uPlanes.y - uPlanes.x));
   // Where both machines are the same, the first one is seen.
   if (nearest > 63.0 || abs(nearest - scene) < 0.05) discard;
