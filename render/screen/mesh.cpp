@@ -280,7 +280,19 @@ void bake_light(Mesh& mesh, float reach) {
     const float angle = 2.399963f * static_cast<float>(i);
     directions[static_cast<std::size_t>(i)] = {r * std::cos(angle), r * std::sin(angle), z};
   }
+  // In cells from here on. A cast is a floor for what is positive; std::floor costs more than all the rest.
+  const float far = reach / cell;
+  const auto blocked = [&](glm::vec3 p) {  // 1 filled, 0 free, -1 outside the grid
+    if (!(p.x >= 0 && p.y >= 0 && p.z >= 0)) return -1;
+    const int x = static_cast<int>(p.x), y = static_cast<int>(p.y), z = static_cast<int>(p.z);
+    if (x >= n.x || y >= n.y || z >= n.z) return -1;
+    return static_cast<int>(
+        filled[(static_cast<std::size_t>(z) * static_cast<std::size_t>(n.y) + static_cast<std::size_t>(y)) *
+                   static_cast<std::size_t>(n.x) +
+               static_cast<std::size_t>(x)]);
+  };
   for (Vertex& v : mesh.vertices) {
+    const glm::vec3 from = (v.place - low) / cell + v.normal;
     float open = 0, all = 0;
     for (const glm::vec3& d : directions) {
       const float weight = glm::dot(d, v.normal);
@@ -288,13 +300,11 @@ void bake_light(Mesh& mesh, float reach) {
       all += weight;
       float free = 1;
       // Starts two cells out so that the surface does not shade itself.
-      for (float t = 2.0f * cell; t < reach; t += cell) {
-        const std::ptrdiff_t at = index(v.place + v.normal * cell + d * t);
-        if (at < 0) break;
-        if (filled[static_cast<std::size_t>(at)]) {
-          free = t / reach;
-          break;
-        }
+      for (float t = 2; t < far; t += 1) {
+        const int met = blocked(from + d * t);
+        if (met == 0) continue;
+        if (met > 0) free = t / far;
+        break;
       }
       open += weight * free;
     }

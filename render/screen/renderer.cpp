@@ -401,8 +401,11 @@ void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, co
   glDisable(GL_POLYGON_OFFSET_FILL);
   glDepthMask(GL_TRUE);
   draw(marks_solid);
-  glDisable(GL_DEPTH_TEST);
+  // Never hidden. Through the range of depths and not by another test: each combination of states is a program more for
+  // a software driver to compile before the first picture.
+  glDepthRange(0, 0);
   draw(marks_front);
+  glDepthRange(0, 1);
 }
 
 // The second machine into a picture of its own: lightness and depth.
