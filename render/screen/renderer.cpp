@@ -157,7 +157,8 @@ struct Renderer::Impl {
   GlTarget fine, result;          // `fine` holds four samples a pixel
   std::optional<GlTarget> other;  // the ghost's own picture, made when there is one
   unsigned shadow_texture = 0, shadow_framebuffer = 0, empty_array = 0;
-  int shadow_size = 0;  // [px]
+  int shadow_size = 0;        // [px]
+  float shadow_lift = 0.03f;  // a few texels [m]
   glm::mat4 to_shadow{1.0f};
   std::vector<Part> shadow_of;
 
@@ -262,6 +263,7 @@ void Renderer::Impl::begin(const Program& program, const glm::mat4& view, Vec3 f
   program.set("uToShadow", to_shadow);
   program.set("uEye", glm::vec3(from));
   program.set("uSun", glm::vec3(kSun));
+  program.set("uLift", shadow_lift);
   program.set("uSky", linear(theme::kSky) * glm::vec3(0.80f, 0.88f, 0.98f));
   program.set("uHorizon", linear(theme::kHorizon));
   program.set_unit("uShadow", 0);
@@ -276,6 +278,7 @@ void Renderer::Impl::draw_shadow(const Drawing& drawing) {
   shadow_of = drawing.parts;
   if (size != shadow_size) size_shadow(size);
   const double reach = drawing.size * 1.05 + 0.3;
+  shadow_lift = static_cast<float>(std::max(0.03, 3.2 * 2 * reach / size));
   const glm::dmat4 look = glm::lookAt(drawing.focus + 20.0 * kSun, drawing.focus, Vec3(0, 0, 1));
   const glm::mat4 view(glm::ortho(-reach, reach, -reach, reach, 20 - 2 * reach, 20 + 2 * reach) * look);
   // To texture coordinates, with a small bias against self-shadow.

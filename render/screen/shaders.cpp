@@ -28,6 +28,7 @@ float sun_at(vec3 s) { return texture(uShadow, s); }
 const char* const kSolidVertex =
     R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
 uniform mat4 uView, uPose, uToShadow;
+uniform float uLift;            // off its surface, so that a face does not shade itself
 uniform vec4 uGround;           // under this tyre: unit normal, distance
 uniform vec3 uCentre, uAxle;    // of the wheel
 uniform vec3 uTyre;             // radius (0 = no tyre), rim radius, deflection
@@ -62,7 +63,7 @@ void main() {
   vPlace = w; vNormal = n; vPaint = aPaint; vLight = aLight;
 #endif
 #ifndef GHOST
-  vShadow = (uToShadow * vec4(w + n * 0.03, 1.0)).xyz;
+  vShadow = (uToShadow * vec4(w + n * uLift, 1.0)).xyz;
 #endif
   gl_Position = uView * vec4(w, 1.0);
 })";
@@ -123,7 +124,7 @@ uniform vec2 uFocus;
 uniform float uLines;
 uniform vec4 uSlope;       // angle, reach of the even slope downhill (from) and uphill (to) in y of G, length of the easing
 uniform vec4 uSpots[5];    // place where something stands close (world), 1 / radius squared
-out vec3 vDark, vLit, vShadow, vGround; out vec2 vNear;  // vGround: x, y of G, true height
+out vec3 vDark, vLit, vShadow, vGround; out vec3 vNear;  // vGround: x, y of G, true height
 void main() {
   float y = aPlace.y, edge = clamp(y, uSlope.y, uSlope.z), past = abs(y - edge), side = sign(y - edge);
   float a0 = uSlope.x, s = min(past, uSlope.w), turn = a0 * (1.0 - s / uSlope.w);
@@ -155,26 +156,27 @@ void main() {
   vDark = toned(mix(albedo * ambient, uHorizon, haze));
   vLit = toned(mix(albedo * (ambient + sun), uHorizon, haze));
   vGround = vec3(aPlace.xy, w.z);
-  vNear = vec2(1.0 - smoothstep(6.0, 10.5, distance(aPlace.xy, uFocus)),
-               uLines * clamp(1.4 - d * 0.022, 0.0, 1.0) * clamp(1.0 - past / 30.0, 0.0, 1.0));
+  vNear = vec3(1.0 - smoothstep(6.0, 10.5, distance(aPlace.xy, uFocus)),
+               uLines * clamp(1.4 - d * 0.022, 0.0, 1.0) * clamp(1.0 - past / 30.0, 0.0, 1.0),
+               0.030 * clamp(1.5 - d * 0.020, 0.0, 1.0));
   vShadow = (uToShadow * vec4(w, 1.0)).xyz;
   gl_Position = uView * vec4(w, 1.0);
 })";
 
 const char* const kGroundFragment = R"(
-in vec3 vDark, vLit, vShadow, vGround; in vec2 vNear; out vec4 oColour;
+in vec3 vDark, vLit, vShadow, vGround; in vec3 vNear; out vec4 oColour;
 void main() {
   vec3 step = fwidth(vGround);
   // Swaths along the contour, as a mower leaves them, with a narrow row where two meet.
   float swath = abs(fract(vGround.y / 4.8) - 0.5);
-  float k = 1.0 + 0.030 * clamp(swath * 24.0 - 6.0, -1.0, 1.0);
+  float k = 1.0 + vNear.z * clamp(swath * 24.0 - 6.0, -1.0, 1.0);
 #ifdef NEAR
   vec3 colour = mix(vDark, vLit, sun_at(vShadow));
   // Rows of stubble a hand apart, seen while they are wider than a pixel, and the grain of the sward.
   float row = abs(fract(vGround.y * 5.5) - 0.5) - 0.25;
   vec2 cell = fract(floor(vGround.xy * vec2(17.0, 43.0)) * vec2(0.1031, 0.1137));
   cell += dot(cell, cell.yx + 33.33);
-  k += vNear.x * ((fract((cell.x + cell.y) * cell.x) - 0.5) * 0.07 + row * 0.13 * clamp(1.4 - step.y * 9.0, 0.0, 1.0));
+  k += vNear.x * ((fract((cell.x + cell.y) * cell.x) - 0.5) * 0.07 * clamp(step.y * 300.0, 0.0, 1.0) + row * 0.13 * clamp(1.4 - step.y * 9.0, 0.0, 1.0));
   vec2 g = abs(fract(vGround.xy - 0.5) - 0.5) / max(step.xy, vec2(1e-4));
   float line = clamp(1.35 - min(g.x, g.y), 0.0, 1.0) * vNear.x * min(vNear.y * 4.0, 1.0) * clamp(1.5 - max(step.x, step.y) * 5.0, 0.0, 1.0);
   colour *= k;
@@ -227,12 +229,13 @@ out vec4 oColour;
 void main() {
   ivec2 p = ivec2(gl_FragCoord.xy);
   int s = int(uPixel);
-  vec4 here = texelFetch(uGhost, p, 0), beside = texelFetch(uGhost, p - ivec2(s, 0), 0), over = texelFetch(uGhost, p - ivec2(0, s), 0);
-  vec3 away = vec3(here.z, beside.z, over.z) * 63.75 + vec3(here.w, beside.w, over.w) * 0.25;
-  vec3 jump = vec3(notEqual(vec2(here.y), vec2(beside.y, over.y)), 0.0) + vec3(step(vec2(0.18), abs(away.yz - away.xx)), 0.0);
+  ivec2 left = max(p - ivec2(s, 0), ivec2(0)), low = max(p - ivec2(0, s), ivec2(0));
+  vec4 here = texelFetch(uGhost, p, 0), beside = texelFetch(uGhost, left, 0), under = texelFetch(uGhost, low, 0);
+  vec3 away = vec3(here.z, beside.z, under.z) * 63.75 + vec3(here.w, beside.w, under.w) * 0.25;
+  vec3 jump = vec3(notEqual(vec2(here.y), vec2(beside.y, under.y)), 0.0) + vec3(step(vec2(0.18), abs(away.yz - away.xx)), 0.0);
   float edge = min(jump.x + jump.y, 1.0), nearest = min(away.x, min(away.y, away.z));
   // The first machine's distance where the nearest of the three is, not beside it.
-  ivec2 at = away.x <= nearest ? p : away.y <= nearest ? p - ivec2(s, 0) : p - ivec2(0, s);
+  ivec2 at = away.x <= nearest ? p : away.y <= nearest ? left : low;
   float d = texelFetch(uSceneDepth, at, 0).x;
   float scene = uPlanes.x * uPlanes.y / (uPlanes.y - d * (uPlanes.y - uPlanes.x));
   // Where both machines are the same, the first one is seen.
