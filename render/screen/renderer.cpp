@@ -7,14 +7,11 @@
 #include <cmath>
 #include <glm/ext/matrix_clip_space.hpp>
 #include <glm/ext/matrix_transform.hpp>
-#include <glm/gtc/type_ptr.hpp>
-#include <list>
-#include <optional>
 #include <stdexcept>
 
-#include "render/screen/gl_mesh.h"
 #include "render/screen/machine_mesh.h"
 #include "render/screen/marks.h"
+#include "render/screen/renderer_impl.h"
 #include "render/screen/shaders.h"
 #include "render/screen/terrain_mesh.h"
 #include "render/screen/theme.h"
@@ -34,12 +31,6 @@ glm::vec3 linear(Colour c) {
 // Water is blue; brine is told apart by a greener tone (and by its name beside the fill).
 Colour liquid_colour(Medium medium) { return medium == Medium::water ? theme::kLiquid : rgb(0x219C97); }
 
-glm::mat4 matrix(const Pose& X) {
-  glm::mat4 m(glm::mat3(X.R));
-  m[3] = glm::vec4(glm::vec3(X.p), 1);
-  return m;
-}
-
 bool same(const Pose& a, const Pose& b) { return a.R == b.R && a.p == b.p; }
 bool same(const std::optional<Squash>& a, const std::optional<Squash>& b) {
   if (a.has_value() != b.has_value()) return false;
@@ -50,16 +41,6 @@ bool same(const std::vector<Part>& a, const std::vector<Part>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Part& p, const Part& q) {
     return same(p.X_WP, q.X_WP) && same(p.squash, q.squash) && p.shape == q.shape;
   });
-}
-
-bool is_glass(const Part& part) {
-  return std::holds_alternative<SidewallShape>(part.shape) || std::holds_alternative<CabGlassShape>(part.shape);
-}
-
-TyreMeasures tyre_of(const Shape& shape) {
-  if (const auto* wheel = std::get_if<WheelShape>(&shape)) return wheel->tyre;
-  if (const auto* wall = std::get_if<SidewallShape>(&shape)) return wall->tyre;
-  return {0, 0, 0, false};
 }
 
 // A wheel's shadow shows no lugs: a plain ring does.
@@ -95,103 +76,7 @@ struct Kept {
   }
 };
 
-class Program {
- public:
-  Program(const std::string& vertex, const std::string& fragment) : id_(shaders::program(vertex, fragment)) {}
-  ~Program() { glDeleteProgram(id_); }
-  Program(const Program&) = delete;
-  Program& operator=(const Program&) = delete;
-  void use() const { glUseProgram(id_); }
-  void set(const char* name, const glm::mat4& m) const { glUniformMatrix4fv(at(name), 1, GL_FALSE, glm::value_ptr(m)); }
-  void set(const char* name, glm::vec2 v) const { glUniform2f(at(name), v.x, v.y); }
-  void set(const char* name, glm::vec3 v) const { glUniform3f(at(name), v.x, v.y, v.z); }
-  void set(const char* name, glm::vec4 v) const { glUniform4f(at(name), v.x, v.y, v.z, v.w); }
-  void set(const char* name, float v) const { glUniform1f(at(name), v); }
-  void set(const char* name, const std::vector<glm::vec4>& v) const {
-    glUniform4fv(at(name), static_cast<int>(v.size()), glm::value_ptr(v[0]));
-  }
-  void set_unit(const char* name, int unit) const { glUniform1i(at(name), unit); }
-
- private:
-  // Asking the driver by name costs more than setting the value; names are literals, so their address tells them apart
-  // (the same text at two addresses is only asked for twice). -1 where unused: OpenGL ignores it.
-  int at(const char* name) const {
-    for (const auto& [known, place] : places_)
-      if (known == name) return place;
-    return places_.emplace_back(name, glGetUniformLocation(id_, name)).second;
-  }
-  unsigned id_;
-  mutable std::vector<std::pair<const char*, int>> places_;
-};
-
-std::string with_light(const char* text) { return std::string(shaders::kCommon) + text; }
-
 }  // namespace
-
-struct MeshStore {
-  Program solid{shaders::kSolidVertex, with_light(shaders::kSolidFragment)};
-  Program quick{"#define QUICK\n" + with_light(shaders::kSolidVertex), with_light(shaders::kQuickFragment)};
-  Program depth{shaders::kSolidVertex, shaders::kDepthFragment};
-  Program glass{shaders::kSolidVertex, with_light(shaders::kGlassFragment)};
-  Program liquid{shaders::kSolidVertex, with_light(shaders::kLiquidFragment)};
-  Program ground_near{with_light(shaders::kGroundVertex), "#define NEAR\n" + with_light(shaders::kGroundFragment)};
-  Program ground_far{with_light(shaders::kGroundVertex), with_light(shaders::kGroundFragment)};
-  Program mark{shaders::kMarkVertex, with_light(shaders::kMarkFragment)};
-  Program sky{shaders::kSkyVertex, with_light(shaders::kSkyFragment)};
-  Program ghost{std::string("#define GHOST\nuniform vec3 uSun;\n") + shaders::kSolidVertex, shaders::kGhostFragment};
-  Program tracing{shaders::kTracingVertex, shaders::kTracingFragment};
-
-  struct Kept {
-    Shape shape;
-    Detail detail = Detail::full;
-    GlMesh mesh;
-  };
-  std::list<Kept> meshes;  // most recently used first
-};
-
-struct Renderer::Impl {
-  std::shared_ptr<MeshStore> store;
-  Program &solid = store->solid, &depth = store->depth, &glass = store->glass, &liquid = store->liquid,
-          &ground_near = store->ground_near, &ground_far = store->ground_far, &mark = store->mark, &sky = store->sky;
-
-  GlTarget fine, result;          // `fine` holds four samples a pixel
-  std::optional<GlTarget> other;  // the ghost's own picture, made when there is one
-  unsigned shadow_texture = 0, shadow_framebuffer = 0, empty_array = 0;
-  int shadow_size = 0;        // [px]
-  float shadow_lift = 0.03f;  // a few texels [m]
-  glm::mat4 to_shadow{1.0f};
-  std::vector<Part> shadow_of;
-
-  Detail detail = Detail::coarse;
-  GlMesh near_mesh, far_mesh, marks_ground, marks_solid, marks_front;
-  std::vector<Feature> ground_features;
-  std::optional<glm::dvec2> ground_focus;
-  RenderStats stats;
-
-  explicit Impl(std::shared_ptr<MeshStore> shared);
-  ~Impl();
-  Impl(const Impl&) = delete;
-  Impl& operator=(const Impl&) = delete;
-  const GlMesh& mesh_of(const Shape& shape, Detail how_fine);
-  void draw(const GlMesh& mesh) {
-    mesh.draw();
-    stats.triangles += mesh.triangles();
-  }
-  void set_squash(const Program& program, const std::optional<Squash>& squash, const TyreMeasures& tyre);
-  void size_shadow(int size);
-  void draw_shadow(const Drawing& drawing);
-  void update_ground(const GroundPicture& picture);
-  void draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through);
-  void draw_liquids(const Drawing& drawing, const glm::mat4& view);
-  void draw_ground(const Drawing& drawing, const glm::mat4& view);
-  void draw_ghost(const Drawing& drawing, const glm::mat4& view, const GlTarget& target);
-  void trace_ghost(const Drawing& drawing, const glm::dmat4& projection, const glm::mat4& view, const GlTarget& target,
-                   int samples);
-  void draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height,
-                  const Drawing* second);
-  void begin(const Program& program, const glm::mat4& view, Vec3 eye_W) const;
-  Vec3 eye_W{0.0};
-};
 
 Renderer::Impl::Impl(std::shared_ptr<MeshStore> shared) : store(std::move(shared)) {
   glGenVertexArrays(1, &empty_array);
@@ -409,77 +294,6 @@ void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, co
   glDepthRange(0, 0);
   draw(marks_front);
   glDepthRange(0, 1);
-}
-
-// The second machine into a picture of its own: lightness and depth.
-void Renderer::Impl::draw_ghost(const Drawing& drawing, const glm::mat4& view, const GlTarget& target) {
-  if (!other) other.emplace();
-  other->resize(target.width(), target.height(), true);
-  glBindFramebuffer(GL_FRAMEBUFFER, other->framebuffer());
-  glViewport(0, 0, other->width(), other->height());
-  glClearColor(0, 0, 1, 1);  // no part, far away
-  glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  const Program& program = store->ghost;
-  begin(program, view, eye_W);
-  int number = 0;
-  for (const Part& part : drawing.parts) {
-    if (is_glass(part)) continue;
-    number = number % 250 + 1;
-    program.set("uPart", static_cast<float>(number) / 255);
-    program.set("uPose", matrix(part.X_WP));
-    set_squash(program, part.squash, tyre_of(part.shape));
-    draw(mesh_of(part.shape, Detail::coarse));
-  }
-}
-
-// ... and laid over the first, where it can be: in the rectangle that holds its outermost places.
-void Renderer::Impl::trace_ghost(const Drawing& drawing, const glm::dmat4& projection, const glm::mat4& view,
-                                 const GlTarget& target, int samples) {
-  glm::vec2 low(1), high(-1);
-  for (const Vec3& p : drawing.extent) {
-    const glm::vec4 clip = view * glm::vec4(glm::vec3(p), 1.0f);
-    if (clip.w < 0.1f) {  // partly behind the eye
-      low = glm::vec2(-1), high = glm::vec2(1);
-      break;
-    }
-    low = glm::min(low, glm::vec2(clip) / clip.w);
-    high = glm::max(high, glm::vec2(clip) / clip.w);
-  }
-  if (drawing.extent.empty()) low = glm::vec2(-1), high = glm::vec2(1);
-  const glm::vec2 size(static_cast<float>(target.width()), static_cast<float>(target.height()));
-  constexpr float kRoom = 0.07f;  // the extent is a box round the bulk: mirrors and lugs stand out of it
-  low = glm::clamp((low - kRoom) * 0.5f + 0.5f, 0.0f, 1.0f) * size;
-  high = glm::clamp((high + kRoom) * 0.5f + 0.5f, 0.0f, 1.0f) * size;
-  if (high.x <= low.x || high.y <= low.y) return;
-  glEnable(GL_SCISSOR_TEST);
-  glScissor(static_cast<int>(low.x), static_cast<int>(low.y), static_cast<int>(high.x - low.x) + 1,
-            static_cast<int>(high.y - low.y) + 1);
-  glBindFramebuffer(GL_FRAMEBUFFER, target.colour_framebuffer());
-  const Program& program = store->tracing;
-  program.use();
-  program.set_unit("uGhost", 0);
-  program.set_unit("uSceneDepth", 1);
-  // From the projection's two numbers back to its planes.
-  const double a = projection[2][2], b = projection[3][2];
-  program.set("uPlanes", glm::vec2(static_cast<float>(b / (a - 1)), static_cast<float>(b / (a + 1))));
-  program.set("uPixel", static_cast<float>(samples));
-  program.set("uTint", glm::vec3(theme::kGhost.r, theme::kGhost.g, theme::kGhost.b) / 255.0f);
-  const std::array<unsigned, 2> textures = {other->texture(), target.depth_texture()};
-  for (unsigned unit = 0; unit < textures.size(); ++unit) {
-    glActiveTexture(GL_TEXTURE0 + unit);
-    glBindTexture(GL_TEXTURE_2D, textures[unit]);
-  }
-  glDisable(GL_DEPTH_TEST);
-  glBindVertexArray(empty_array);
-  glDrawArrays(GL_TRIANGLES, 0, 3);
-  glEnable(GL_DEPTH_TEST);
-  for (unsigned unit = 0; unit < textures.size(); ++unit) {
-    glActiveTexture(GL_TEXTURE0 + unit);
-    glBindTexture(GL_TEXTURE_2D, 0);
-  }
-  glActiveTexture(GL_TEXTURE0);
-  glDisable(GL_SCISSOR_TEST);
-  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
 }
 
 Renderer::Renderer() {
