@@ -7,6 +7,7 @@
 #include <glm/geometric.hpp>
 #include <numbers>
 
+#include "render/screen/ghost.h"
 #include "render/screen/labels.h"
 #include "render/screen/rest_state.h"
 #include "sim/scene_file.h"
@@ -255,5 +256,91 @@ TEST_CASE("labels lie inside the view and apart, from every side") {
         }
       }
     }
+}
+
+TEST_CASE("a ghost keeps the solid machine, its centre of gravity and what it stands on, and says which it is") {
+  const Moment m = moment();
+  Overlays overlays;
+  overlays.margin = 0.2;
+  Drawing first = draw(m.scene, m.model, m.state, overlays);
+  const Drawing ghost = as_ghost(first);
+  CHECK(ghost.ghost);
+  CHECK(count<WheelShape>(ghost) == 4);
+  CHECK(count<BodyShape>(ghost) == 1);
+  CHECK(count<SidewallShape>(ghost) == 0);
+  CHECK(count<CabGlassShape>(ghost) == 0);
+  CHECK(ghost.liquids.empty());
+  CHECK(ghost.arrows.empty());
+  REQUIRE(ghost.gravity);
+  CHECK(ghost.gravity->centre == first.gravity->centre);
+  REQUIRE(ghost.outlines.size() == 1);
+  CHECK(ghost.outlines[0].dashed);
+  CHECK(ghost.outlines[0].ink == Ink::ghost);
+  REQUIRE(ghost.labels.size() == 2);  // centre of gravity and margin
+  for (const Label& label : ghost.labels) {
+    CHECK(label.tag == "B");
+    CHECK(label.ghost);
+  }
+  tag_labels(first);
+  for (const Label& label : first.labels) {
+    CHECK(!label.ghost);
+    CHECK(label.tag == (label.kind == LabelKind::slope ? "" : "A"));  // the slope is nobody's
+  }
+}
+
+TEST_CASE("a preset view holds both machines, and the labels of both find places") {
+  Moment m = moment();
+  Drawing first = draw(m.scene, m.model, m.state, {});
+  const Vec3 focus = first.focus;
+  m.state.X_GV.p.x += 3;
+  for (WheelState& w : m.state.wheels) w.centre_G.x += 3, w.contact_G.x += 3;
+  m.state.centre_of_gravity_G.x += 3;
+  const Drawing ghost = as_ghost(draw(m.scene, m.model, m.state, {}));
+  tag_labels(first);
+  widen_to(first, ghost);
+  CHECK_NEAR(first.focus.x - focus.x, 1.5, 1e-6);
+  for (const Vec3& p : ghost.extent) CHECK(glm::length(p - first.focus) < first.size + 1e-9);
+  const ViewRect view{0, 0, 900, 600};
+  const auto size_of = [](const Label& label) { return glm::dvec2(7.0 * static_cast<double>(label.text.size()), 16); };
+  const auto placed = place_labels(first, camera_at(CameraPreset::three_quarter, first), view, size_of, 1, &ghost);
+  int second = 0;
+  for (const PlacedLabel& p : placed) {
+    second += p.label->ghost ? 1 : 0;
+    CHECK(p.pill.x >= 0);
+    CHECK(p.pill.x + p.pill.width <= view.width);
+  }
+  CHECK(second == 1);  // no margin was given, so its centre of gravity alone
+  CHECK(placed.size() > 4);
+}
+
+TEST_CASE("an empty tyre is closed, one with liquid is of glass, and only a larger machine has front mudguards") {
+  Moment m = moment();
+  const auto open = [&] {
+    int n = 0;
+    for (const Part& part : draw(m.scene, m.model, m.state, {}).parts)
+      if (const auto* wheel = std::get_if<WheelShape>(&part.shape)) n += wheel->open_sidewall ? 1 : 0;
+    return n;
+  };
+  CHECK(open() == 2);  // the rear tyres hold brine
+  CHECK(count<SidewallShape>(draw(m.scene, m.model, m.state, {})) == 2);
+  CHECK(count<FrontGuardShape>(draw(m.scene, m.model, m.state, {})) == 2);
+  m = moment({"ballast.rear.fill_fraction=0", "vehicle.front_drive=false"});
+  CHECK(open() == 0);
+  CHECK(count<FrontGuardShape>(draw(m.scene, m.model, m.state, {})) == 0);
+}
+
+TEST_CASE("a feature has a rim on the ground where it ends") {
+  const Moment m = moment({R"(terrain.feature+={kind="stump",x_m=2,y_m=-4,length_m=0.6,height_m=0.3})"});
+  const Mat3 R = R_WG(m.state.slope);
+  int rims = 0;
+  for (const Outline& line : draw(m.scene, m.model, m.state, {}).outlines) {
+    if (line.ink != Ink::feature) continue;
+    ++rims;
+    for (const Vec3& p : line.points) {
+      const Vec3 p_G = glm::transpose(R) * p;
+      CHECK_NEAR(std::hypot(p_G.x - 2, p_G.y + 4), 0.3, 1e-6);
+    }
+  }
+  CHECK(rims == 1);
 }
 #endif

@@ -3,6 +3,7 @@
 #include "render/screen/picture.h"
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 #include <filesystem>
 #include <set>
@@ -105,5 +106,80 @@ TEST_CASE("a picture file appears whole or not at all") {
   for ([[maybe_unused]] const auto& entry : std::filesystem::directory_iterator(folder)) ++files;
   CHECK(files == 1);  // no temporary left behind
   std::filesystem::remove_all(folder);
+}
+
+namespace {
+
+// Mean of a rectangle given in fractions of the picture, 0 to 255 a channel.
+std::array<double, 3> mean(const Pixels& pixels, double x0, double y0, double x1, double y1) {
+  std::array<double, 3> sum{};
+  int n = 0;
+  for (int y = static_cast<int>(y0 * pixels.height); y < static_cast<int>(y1 * pixels.height); ++y)
+    for (int x = static_cast<int>(x0 * pixels.width); x < static_cast<int>(x1 * pixels.width); ++x, ++n)
+      for (std::size_t k = 0; k < 3; ++k)
+        sum[k] += pixels.rgba[4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(pixels.width) +
+                                   static_cast<std::size_t>(x)) +
+                              k];
+  for (double& v : sum) v /= std::max(n, 1);
+  return sum;
+}
+
+int different(const Pixels& a, const Pixels& b) {  // number of pixels
+  int n = 0;
+  for (std::size_t i = 0; i < a.rgba.size(); i += 4)
+    n +=
+        std::equal(a.rgba.begin() + static_cast<std::ptrdiff_t>(i), a.rgba.begin() + static_cast<std::ptrdiff_t>(i + 4),
+                   b.rgba.begin() + static_cast<std::ptrdiff_t>(i))
+            ? 0
+            : 1;
+  return n;
+}
+
+PictureOptions bare(int width, int height) {
+  PictureOptions options;
+  options.width = width;
+  options.height = height;
+  options.readouts = false;
+  options.overlays.labels = false;
+  return options;
+}
+
+}  // namespace
+
+TEST_CASE("a moving view shows what a view at rest shows, but for the fineness") {
+  PictureOptions options = bare(480, 300);
+  const Pixels fine = picture(first_slope(), options);
+  options.still = false;
+  const Pixels quick = picture(first_slope(), options);
+  // Regions of a twelfth of the picture; 7 of 255 is less than the eye notices between two pictures in turn.
+  for (int j = 0; j < 3; ++j)
+    for (int i = 0; i < 4; ++i) {
+      const auto a = mean(fine, i / 4.0, j / 3.0, (i + 1) / 4.0, (j + 1) / 3.0),
+                 b = mean(quick, i / 4.0, j / 3.0, (i + 1) / 4.0, (j + 1) / 3.0);
+      for (std::size_t k = 0; k < 3; ++k) CHECK_NEAR(b[k], a[k], 7);
+    }
+}
+
+TEST_CASE("the ground is green and lighter than the machine's tyres, the sky is light") {
+  PictureOptions options = bare(480, 300);
+  options.overlays = {false, false, false, false, false, false, true, false, {}};
+  const Pixels pixels = picture(first_slope(), options);
+  const auto grass = mean(pixels, 0.02, 0.85, 0.2, 0.98), sky = mean(pixels, 0.0, 0.0, 0.12, 0.1);
+  CHECK(grass[1] > grass[0] + 10);
+  CHECK(grass[1] > grass[2] + 30);
+  CHECK(grass[1] > 120);
+  CHECK(sky[2] > 170);
+}
+
+TEST_CASE("a ghost of the same set-up shows nothing, one of another shows") {
+  PictureOptions options = bare(640, 400);
+  options.still = false;
+  options.overlays.centre_of_gravity = options.overlays.support = false;
+  const Pixels alone = picture(first_slope(), options);
+  options.ghost = first_slope();
+  // The same machine in the same place is seen once, but for a few pixels behind liquid, which the ghost does not show.
+  CHECK(different(alone, picture(first_slope(), options)) < 640 * 400 / 5000);
+  options.ghost = first_slope({"ballast.loader_pin_height_m=3"});
+  CHECK(different(alone, picture(first_slope(), options)) > 640 * 400 / 50);
 }
 #endif

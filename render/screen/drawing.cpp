@@ -210,10 +210,33 @@ std::string feature_text(const Feature& feature) {
                      sunk ? "deep" : "high");
 }
 
-void add_feature_labels(Drawing& drawing, const View& view) {
+// The edge of a feature as a line on the ground: where it is exactly flat again.
+Outline feature_rim(const View& view, const Feature& feature) {
+  std::vector<Vec3> corners;
+  if (feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump) {
+    constexpr int kSides = 24;
+    for (int i = 0; i < kSides; ++i) {
+      const double a = 2 * std::numbers::pi * i / kSides;
+      corners.push_back(Vec3(feature.x, feature.y, 0) + feature.length / 2 * Vec3(std::cos(a), std::sin(a), 0));
+    }
+  } else {
+    const Mat3 turned = about_z(feature.angle);
+    for (const glm::dvec2 c : {glm::dvec2(-1, -1), glm::dvec2(1, -1), glm::dvec2(1, 1), glm::dvec2(-1, 1)})
+      corners.push_back(Vec3(feature.x, feature.y, 0) +
+                        turned * Vec3(c.x * feature.length / 2, c.y * feature.width / 2, 0));
+  }
+  Outline rim = draped_outline(view, corners);
+  rim.ink = Ink::feature;
+  return rim;
+}
+
+void add_features(Drawing& drawing, const View& view) {
   const Vec3 focus_G = glm::transpose(view.R) * drawing.focus;
   for (const Feature& feature : view.model.terrain.features) {
-    if (glm::length(glm::dvec2(feature.x - focus_G.x, feature.y - focus_G.y)) > 12) continue;
+    const double away = glm::length(glm::dvec2(feature.x - focus_G.x, feature.y - focus_G.y));
+    if (away - feature_reach(feature) < 25 && feature.height > 0)
+      drawing.outlines.push_back(feature_rim(view, feature));
+    if (away > 12) continue;
     drawing.labels.push_back(
         {view.R * on_ground_G(view.model.terrain, {feature.x, feature.y}), feature_text(feature), LabelKind::feature});
   }
@@ -234,7 +257,7 @@ Drawing draw(const Scene& scene, const Model& model, const State& state, const O
   if (overlays.support) add_support(drawing, view);
   if (overlays.centre_of_gravity) add_gravity(drawing, view, overlays);
   if (overlays.slope_wedge) add_slope_wedge(drawing, view);
-  add_feature_labels(drawing, view);
+  add_features(drawing, view);
   if (!overlays.labels) std::erase_if(drawing.labels, [](const Label& l) { return l.kind != LabelKind::lifted; });
   return drawing;
 }

@@ -27,7 +27,7 @@ struct Overlays {
 };
 
 // What an element means; the palette gives it a colour, and shape or text says the same without colour.
-enum class Ink { load, lifted, support, support_contacts, plumb, plumb_outside, slope, level, feature };
+enum class Ink { load, lifted, support, support_contacts, plumb, plumb_outside, slope, level, feature, ghost };
 
 // How a tyre is flattened where it stands.
 struct Squash {
@@ -86,6 +86,8 @@ struct Label {
   Vec3 anchor{0.0};
   std::string text;  // in people's units
   LabelKind kind = LabelKind::wheel_load;
+  std::string tag{};   // "A", "B": which of two machines it speaks of; empty where there is one
+  bool ghost = false;  // of the second machine: written in the second style
 };
 
 struct GroundPicture {
@@ -109,6 +111,7 @@ struct Drawing {
   double heading = 0;          // direction the machine points to, seen from above, from +x anticlockwise [rad]
   double size = 4;             // radius of a sphere around the machine [m]
   std::vector<Vec3> extent;    // outermost places of the machine: a preset view holds them all
+  bool ghost = false;          // a second machine, for comparing: see render/screen/ghost
 };
 
 // A picture of one moment; render/screen/rest_state makes a moment of a pose at rest. `scene` is the one `model` was

@@ -80,6 +80,9 @@ BodyShape body_shape(const Vehicle& v) {
 void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Overlays& overlays,
                 const Pose& X_WV, const Mat3& R) {
   const Vehicle& v = scene.vehicle;
+  // Front mudguards belong to the larger machines, which have a cab and front-wheel drive: our choice, no datum. They
+  // weigh nothing by themselves (the front axle's mass has them).
+  const bool guards = v.frame.kind == FrameKind::cab && v.front_drive && model.axle_kind != AxleKind::articulated;
   for (int i = 0; i < kWheels; ++i) {
     const WheelState& w = state.wheels[static_cast<std::size_t>(i)];
     const TyreFill& fill = scene.ballast.fill[static_cast<std::size_t>(i)];
@@ -88,8 +91,10 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
     const Mat3 still = wheel_axes(squash.axle, X_WV.R[0]);
     const Pose X_WH{still * about_y(w.spin_angle), squash.centre};
     drawing.contacts.push_back(squash.contact);
-    drawing.parts.push_back({WheelShape{tyre, is_left(i), overlays.see_through_tyres}, X_WH, squash});
-    if (overlays.see_through_tyres) drawing.parts.push_back({SidewallShape{tyre, is_left(i)}, X_WH, squash});
+    // Only where there is something to see behind it is the sidewall of glass: an empty tyre looks like a tyre.
+    const bool open = overlays.see_through_tyres && fill.fill_fraction > 1e-3;
+    drawing.parts.push_back({WheelShape{tyre, is_left(i), open}, X_WH, squash});
+    if (open) drawing.parts.push_back({SidewallShape{tyre, is_left(i)}, X_WH, squash});
     const double dual = model.wheels[static_cast<std::size_t>(i)].dual;
     if (dual > 0) {
       const double out = is_left(i) ? dual : -dual;
@@ -105,7 +110,8 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
       const int discs = std::clamp(static_cast<int>(std::lround(iron / kDiscMass)), 1, 8);
       drawing.parts.push_back({WheelWeightShape{tyre, is_left(i), discs}, X_WH, {}});
     }
-    if (fill.fill_fraction > 1e-3 && overlays.see_through_tyres) {
+    if (guards && is_front(i)) drawing.parts.push_back({FrontGuardShape{tyre, is_left(i)}, {still, squash.centre}, {}});
+    if (open) {
       const Tyre& t = axle_of(v, i).tyre;
       const Cavity cavity = cavity_of(t);
       LiquidPart liquid;

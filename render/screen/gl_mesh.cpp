@@ -51,13 +51,15 @@ void GlMesh::draw() const {
 GlTarget::GlTarget() {
   glGenFramebuffers(1, &framebuffer_);
   glGenTextures(1, &texture_);
-  glGenRenderbuffers(1, &depth_);
+  glGenFramebuffers(1, &colour_);
+  glGenTextures(1, &depth_);
 }
 
 GlTarget::~GlTarget() {
   glDeleteFramebuffers(1, &framebuffer_);
   glDeleteTextures(1, &texture_);
-  glDeleteRenderbuffers(1, &depth_);
+  glDeleteFramebuffers(1, &colour_);
+  glDeleteTextures(1, &depth_);
 }
 
 void GlTarget::resize(int width, int height, bool depth) {
@@ -73,9 +75,17 @@ void GlTarget::resize(int width, int height, bool depth) {
   glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_);
   glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture_, 0);
   if (depth) {
-    glBindRenderbuffer(GL_RENDERBUFFER, depth_);
-    glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT24, width, height);
-    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_);
+    glBindTexture(GL_TEXTURE_2D, depth_);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, width, height, 0, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT,
+                 nullptr);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_NEAREST);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_NEAREST);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
+    glFramebufferTexture2D(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_TEXTURE_2D, depth_, 0);
+    glBindFramebuffer(GL_FRAMEBUFFER, colour_);
+    glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture_, 0);
+    glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_);
   }
 }
 

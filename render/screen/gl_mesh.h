@@ -20,7 +20,7 @@ class GlMesh {
   int count_ = 0;
 };
 
-// A colour picture with depth behind it.
+// A colour picture, with its depth as a second texture if wanted.
 class GlTarget {
  public:
   GlTarget();
@@ -30,12 +30,14 @@ class GlTarget {
 
   void resize(int width, int height, bool depth);  // keeps what it has if the size is the same
   unsigned framebuffer() const { return framebuffer_; }
+  unsigned colour_framebuffer() const { return colour_; }  // the same picture without its depth, which may then be read
   unsigned texture() const { return texture_; }
+  unsigned depth_texture() const { return depth_; }
   int width() const { return width_; }
   int height() const { return height_; }
 
  private:
-  unsigned framebuffer_ = 0, texture_ = 0, depth_ = 0;
+  unsigned framebuffer_ = 0, colour_ = 0, texture_ = 0, depth_ = 0;
   int width_ = 0, height_ = 0;
 };
 

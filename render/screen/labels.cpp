@@ -62,17 +62,22 @@ constexpr double kPadX = 8, kPadY = 4, kEdge = 6;  // [px] at scale 1
 }  // namespace
 
 std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& camera, const ViewRect& view,
-                                      const std::function<glm::dvec2(const Label&)>& size_of, double scale) {
+                                      const std::function<glm::dvec2(const Label&)>& size_of, double scale,
+                                      const Drawing* ghost) {
   std::vector<const Label*> order;
   for (const Label& label : drawing.labels) order.push_back(&label);
+  if (ghost)
+    for (const Label& label : ghost->labels) order.push_back(&label);
   std::stable_sort(order.begin(), order.end(),
                    [](const Label* a, const Label* b) { return rank(a->kind) < rank(b->kind); });
   std::vector<PlacedLabel> placed;
   std::vector<ViewRect> kept_free;  // the disc of the centre of gravity and its foot stay in sight
-  if (drawing.gravity)
-    for (const Vec3& p : {drawing.gravity->centre, drawing.gravity->foot})
+  for (const Drawing* one : {&drawing, ghost}) {
+    if (!one || !one->gravity) continue;
+    for (const Vec3& p : {one->gravity->centre, one->gravity->foot})
       if (const auto spot = project(camera, p, view.width, view.height))
         kept_free.push_back({view.x + spot->x - 15 * scale, view.y + spot->y - 15 * scale, 30 * scale, 30 * scale});
+  }
   for (const Label* label : order) {
     const auto spot = project(camera, label->anchor, view.width, view.height);
     if (!spot) continue;
@@ -121,14 +126,19 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
   return placed;
 }
 
-void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale) {
+void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale,
+                 const Drawing* ghost) {
   ImFont* font = ImGui::GetFont();
   const float size = static_cast<float>(theme::kSmallTextSize * scale);
+  const auto width_of = [&](const std::string& text) { return font->CalcTextSizeA(size, 1e9f, 0, text.c_str()).x; };
+  const auto tag_width = [&](const Label& label) {
+    return label.tag.empty() ? 0.0 : width_of(label.tag) + 2 * kPadX * scale;
+  };
   const auto size_of = [&](const Label& label) {
     const ImVec2 s = font->CalcTextSizeA(size, 1e9f, 0, label.text.c_str());
-    return glm::dvec2(s.x, s.y);
+    return glm::dvec2(s.x + tag_width(label), s.y);
   };
-  const auto placed = place_labels(drawing, camera, view, size_of, scale);
+  const auto placed = place_labels(drawing, camera, view, size_of, scale, ghost);
   list.PushClipRect(vec(view.x, view.y), vec(view.x + view.width, view.y + view.height), true);
   const float thin = static_cast<float>(scale);
   for (const PlacedLabel& p : placed) {
@@ -140,12 +150,25 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
     list.AddCircleFilled(vec(p.anchor.x, p.anchor.y), 2.6f * thin, packed(theme::kOnPill), 10);
   }
   for (const PlacedLabel& p : placed) {
-    const bool lifted = p.label->kind == LabelKind::lifted;
+    const bool lifted = p.label->kind == LabelKind::lifted, second = p.label->ghost;
     const ImVec2 a = vec(p.pill.x, p.pill.y), b = vec(p.pill.x + p.pill.width, p.pill.y + p.pill.height);
     const float round = static_cast<float>(5 * scale);
-    list.AddRectFilled(a, b, packed(lifted ? theme::kLifted : theme::kPill), round);
-    if (lifted) list.AddRect(a, b, packed(theme::kOnAccent), round, 0, 1.8f * thin);
-    list.AddText(font, size, vec(p.pill.x + kPadX * scale, p.pill.y + kPadY * scale), packed(theme::kOnPill),
+    // The second machine's pills are light with a frame; a lifted wheel keeps its colour as frame and letters.
+    const Colour base = second ? theme::kPaper : lifted ? theme::kLifted : theme::kPill;
+    const Colour ink = !second ? theme::kOnPill : lifted ? theme::kLifted : theme::kGhost;
+    list.AddRectFilled(a, b, packed(base), round);
+    const double tag = tag_width(*p.label);
+    if (tag > 0) {
+      list.AddRectFilled(a, vec(p.pill.x + tag, p.pill.y + p.pill.height), packed(ink), round,
+                         ImDrawFlags_RoundCornersLeft);
+      list.AddText(font, size, vec(p.pill.x + kPadX * scale, p.pill.y + kPadY * scale),
+                   packed(second   ? theme::kPaper
+                          : lifted ? theme::kLifted
+                                   : theme::kInk),
+                   p.label->tag.c_str());
+    }
+    if (lifted || second) list.AddRect(a, b, packed(second ? ink : theme::kOnAccent), round, 0, 1.8f * thin);
+    list.AddText(font, size, vec(p.pill.x + tag + kPadX * scale, p.pill.y + kPadY * scale), packed(ink),
                  p.label->text.c_str());
   }
   list.PopClipRect();

@@ -25,10 +25,15 @@ struct PlacedLabel {
 
 // Places all labels whose anchor is in front of the eye. `size_of` gives a text's size [px]. Labels that find no free
 // place are left out, least important first; a `lifted` label is never the first to go.
+// Labels of a second machine (render/screen/ghost) find their places after those of the first of the same rank.
 std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& camera, const ViewRect& view,
-                                      const std::function<glm::dvec2(const Label&)>& size_of, double scale);
+                                      const std::function<glm::dvec2(const Label&)>& size_of, double scale,
+                                      const Drawing* ghost = nullptr);
 
 // Draws them into an ImGui draw list; `scale` 1 = ordinary screen, 2 = high resolution.
-void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale);
+// A label with a tag carries its letter in a small box; a ghost's labels are light pills with a frame instead of dark
+// ones.
+void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale,
+                 const Drawing* ghost = nullptr);
 
 }  // namespace sidehill

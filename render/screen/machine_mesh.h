@@ -9,31 +9,32 @@ namespace sidehill {
 
 // Never empty for shapes a Drawing makes; measures out of all proportion are clamped so that the mesh stays finite.
 // SidewallShape and CabGlassShape are open sheets; everything else is closed and faces outwards.
-Mesh make_mesh(const Shape& shape);
+Mesh make_mesh(const Shape& shape, Detail detail = Detail::full);
 
 // The parts of make_mesh, one file each.
-Mesh wheel_mesh(const WheelShape& shape);
-Mesh sidewall_mesh(const SidewallShape& shape);
-Mesh liquid_mesh(const LiquidShape& shape);
-Mesh wheel_weight_mesh(const WheelWeightShape& shape);
-Mesh body_mesh(const BodyShape& shape);
+Mesh wheel_mesh(const WheelShape& shape, Detail detail);
+Mesh sidewall_mesh(const SidewallShape& shape, Detail detail);
+Mesh liquid_mesh(const LiquidShape& shape, Detail detail);
+Mesh wheel_weight_mesh(const WheelWeightShape& shape, Detail detail);
+Mesh body_mesh(const BodyShape& shape, Detail detail);
 void add_frame(MeshBuilder& mesh, const BodyShape& shape);  // cab posts and roof, or two-post frame
-Mesh cab_glass_mesh(const CabGlassShape& shape);
-Mesh driver_mesh(const DriverShape& shape);
-Mesh front_axle_mesh(const FrontAxleShape& shape);
-Mesh loader_mast_mesh(const LoaderMastShape& shape);
-Mesh loader_boom_mesh(const LoaderBoomShape& shape);
-Mesh ram_mesh(const RamShape& shape);
-Mesh bucket_mesh(const BucketShape& shape);
-Mesh heap_mesh(const HeapShape& shape);
-Mesh front_plates_mesh(const FrontPlatesShape& shape);
-Mesh rear_block_mesh(const RearBlockShape& shape);
-Mesh mass_mesh(const MassShape& shape);
-Mesh implement_mesh(const ImplementShape& shape);
-Mesh trailer_mesh(const TrailerShape& shape);
-Mesh tank_mesh(const TankShape& shape);
-Mesh bar_mesh(const BarShape& shape);
-Mesh stake_mesh(const StakeShape& shape);
+Mesh cab_glass_mesh(const CabGlassShape& shape, Detail detail);
+Mesh driver_mesh(const DriverShape& shape, Detail detail);
+Mesh front_axle_mesh(const FrontAxleShape& shape, Detail detail);
+Mesh front_guard_mesh(const FrontGuardShape& shape, Detail detail);
+Mesh loader_mast_mesh(const LoaderMastShape& shape, Detail detail);
+Mesh loader_boom_mesh(const LoaderBoomShape& shape, Detail detail);
+Mesh ram_mesh(const RamShape& shape, Detail detail);
+Mesh bucket_mesh(const BucketShape& shape, Detail detail);
+Mesh heap_mesh(const HeapShape& shape, Detail detail);
+Mesh front_plates_mesh(const FrontPlatesShape& shape, Detail detail);
+Mesh rear_block_mesh(const RearBlockShape& shape, Detail detail);
+Mesh mass_mesh(const MassShape& shape, Detail detail);
+Mesh implement_mesh(const ImplementShape& shape, Detail detail);
+Mesh trailer_mesh(const TrailerShape& shape, Detail detail);
+Mesh tank_mesh(const TankShape& shape, Detail detail);
+Mesh bar_mesh(const BarShape& shape, Detail detail);
+Mesh stake_mesh(const StakeShape& shape, Detail detail);
 
 // Where the boom's ram is pinned, as places in the frames of mast (relative to the boom pivot, V axes) and boom.
 glm::dvec2 ram_on_mast(const LoaderMastShape& shape);  // x, z
@@ -44,6 +45,7 @@ constexpr Paint of(Colour c, int gloss) { return {c.r, c.g, c.b, static_cast<std
 constexpr Paint kBody = of(theme::kPaint, 105);
 constexpr Paint kTrim = {86, 101, 112, 90};     // slate
 constexpr Paint kDark = {56, 61, 67, 60};       // castings, frames
+constexpr Paint kGuard = {68, 77, 85, 60};      // front mudguards
 constexpr Paint kMid = {104, 109, 113, 70};     // axles, arms
 constexpr Paint kBlack = {34, 36, 39, 50};      // grille, seat
 constexpr Paint kRubber = {47, 48, 50, 26};     // tyre carcass

@@ -92,12 +92,12 @@ void add_bonnet(MeshBuilder& mesh, const Layout& l) {
   const float middle = (low + high) / 2, half_height = std::max((high - low) / 2, 0.05f);
   mesh.box({front - 0.005f, 0, middle}, {0.03f, wide, half_height * 0.86f}, 0.02f);
   mesh.paint = paint::kMid;
-  for (int i = 0; i < 5; ++i)
-    mesh.box({front + 0.028f, 0, middle + half_height * 0.34f * static_cast<float>(i - 2)},
-             {0.006f, wide * 0.9f, 0.007f}, 0.002f);
+  for (int i = -1; i <= 1; ++i)  // few and broad: thinner ones flicker where a pixel is one sample
+    mesh.box({front + 0.026f, 0, middle + half_height * 0.50f * static_cast<float>(i)},
+             {0.010f, wide * 0.9f, 0.13f * half_height}, 0.004f);
   mesh.paint = paint::kGlassLamp;
   for (const float side : {-1.0f, 1.0f})
-    mesh.box({front - 0.055f, side * l.half_bonnet * 0.66f, high + 0.03f}, {0.045f, 0.055f, 0.028f}, 0.014f);
+    mesh.box({front - 0.055f, side * l.half_bonnet * 0.66f, high + 0.03f}, {0.052f, 0.075f, 0.040f}, 0.018f);
 }
 
 // The joint in the middle of an articulated machine: a fork of the rear half round an eye of the front half.
@@ -248,9 +248,9 @@ void add_exhaust(MeshBuilder& mesh, const BodyShape& s, const Layout& l) {
 
 }  // namespace
 
-Mesh body_mesh(const BodyShape& shape) {
+Mesh body_mesh(const BodyShape& shape, Detail detail) {
   const Layout l(shape);
-  MeshBuilder mesh;
+  MeshBuilder mesh(detail);
   const bool articulated = shape.part != Bodywork::whole;
   if (shape.part != Bodywork::rear_half) {
     add_engine(mesh, l, articulated);
@@ -270,8 +270,8 @@ Mesh body_mesh(const BodyShape& shape) {
   return made;
 }
 
-Mesh driver_mesh(const DriverShape& shape) {
-  MeshBuilder mesh;
+Mesh driver_mesh(const DriverShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   mesh.place = glm::translate(glm::mat4(1), glm::vec3(shape.seat));
   const Paint overall = {88, 108, 130, 12}, skin = {205, 165, 135, 30}, boot = {50, 46, 44, 40},
               cap = {226, 222, 210, 20};

@@ -12,8 +12,8 @@ float f(double v) { return static_cast<float>(v); }
 
 }  // namespace
 
-Mesh implement_mesh(const ImplementShape& shape) {
-  MeshBuilder mesh;
+Mesh implement_mesh(const ImplementShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const float half = std::max(f(shape.width) / 2, 0.1f);
   // The model's box: 0.8 m long, 0.7 m high, nine tenths of the width.
   mesh.paint = paint::kTrim;
@@ -48,8 +48,8 @@ Mesh implement_mesh(const ImplementShape& shape) {
   return made;
 }
 
-Mesh trailer_mesh(const TrailerShape& shape) {
-  MeshBuilder mesh;
+Mesh trailer_mesh(const TrailerShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const float s = std::clamp(f(shape.size), 0.3f, 3.0f), r = f(shape.wheel_radius);
   const float half = 1.0f * s, ahead = 1.55f * s, behind = -1.85f * s, floor = r + 0.12f, high = floor + 0.62f * s;
   const float middle = (ahead + behind) / 2, length = (ahead - behind) / 2;
@@ -82,8 +82,8 @@ Mesh trailer_mesh(const TrailerShape& shape) {
   return made;
 }
 
-Mesh tank_mesh(const TankShape& shape) {
-  MeshBuilder mesh;
+Mesh tank_mesh(const TankShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const float r = std::max(f(shape.radius), 0.05f), half = std::max(f(shape.length) / 2, 0.05f);
   const float bulge = std::min(0.18f * r, 0.5f * half);
   // Turned about y, laid along x.
@@ -117,15 +117,15 @@ Mesh tank_mesh(const TankShape& shape) {
   return made;
 }
 
-Mesh bar_mesh(const BarShape& shape) {
-  MeshBuilder mesh;
+Mesh bar_mesh(const BarShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   mesh.paint = shape.rope ? paint::kRope : paint::kMid;
   mesh.bar({0, 0, 0}, {std::max(f(shape.length), 0.01f), 0, 0}, std::max(f(shape.radius), 0.005f), shape.rope ? 8 : 24);
   return mesh.take();
 }
 
-Mesh stake_mesh(const StakeShape& shape) {
-  MeshBuilder mesh;
+Mesh stake_mesh(const StakeShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   mesh.paint = paint::kWood;
   mesh.bar({0, 0, -0.2f}, {0, 0, f(shape.height)}, 0.06f, 0.075f, 10);
   mesh.paint = paint::kRope;

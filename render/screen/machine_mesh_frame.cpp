@@ -109,9 +109,9 @@ void add_frame(MeshBuilder& mesh, const BodyShape& shape) {
   if (shape.frame == FrameKind::two_post) add_two_posts(mesh, shape);
 }
 
-Mesh cab_glass_mesh(const CabGlassShape& shape) {
+Mesh cab_glass_mesh(const CabGlassShape& shape, Detail detail) {
   const Cab cab(shape.body);
-  MeshBuilder mesh;
+  MeshBuilder mesh(detail);
   mesh.paint = {170, 190, 200, 220};
   const auto pane = [&](glm::vec3 a, glm::vec3 b, glm::vec3 c, glm::vec3 d) { mesh.ribbon({a, b}, {d, c}); };
   for (const float side : {-1.0f, 1.0f}) {

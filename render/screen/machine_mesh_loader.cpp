@@ -16,8 +16,8 @@ constexpr float kBackX = 0.06f, kTopZ = 0.52f, kFloorZ = -0.16f, kLipX = 0.84f;
 
 }  // namespace
 
-Mesh front_axle_mesh(const FrontAxleShape& shape) {
-  MeshBuilder mesh;
+Mesh front_axle_mesh(const FrontAxleShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const float hub = f(shape.hub_z), half = f(shape.track) / 2, r = f(shape.tyre.radius), w = f(shape.tyre.width);
   const float knuckle = std::max(half - 0.62f * w, 0.15f * half), girth = 0.11f * r + 0.02f;
   const float low = std::min(hub, -girth * 0.6f);  // the beam hangs under its pin
@@ -50,8 +50,8 @@ Mesh front_axle_mesh(const FrontAxleShape& shape) {
 glm::dvec2 ram_on_mast(const LoaderMastShape& shape) { return {0.12, 0.55 * (shape.foot_z - shape.pivot.z)}; }
 glm::dvec2 ram_on_boom(const LoaderBoomShape& shape) { return {0.44 * shape.length, 0.05 * shape.length}; }
 
-Mesh loader_mast_mesh(const LoaderMastShape& shape) {
-  MeshBuilder mesh;
+Mesh loader_mast_mesh(const LoaderMastShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const glm::vec3 pivot(shape.pivot);
   const float gap = f(shape.half_gap), foot = f(shape.foot_z);
   for (const float side : {-1.0f, 1.0f}) {
@@ -75,8 +75,8 @@ Mesh loader_mast_mesh(const LoaderMastShape& shape) {
   return made;
 }
 
-Mesh loader_boom_mesh(const LoaderBoomShape& shape) {
-  MeshBuilder mesh;
+Mesh loader_boom_mesh(const LoaderBoomShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const float length = f(shape.length), gap = f(shape.half_gap), thick = 0.055f * length + 0.02f;
   // Line of the boom's middle: out and up to the knee, then down to the pin.
   const glm::vec2 knee(0.60f * length, 0.155f * length);
@@ -102,8 +102,8 @@ Mesh loader_boom_mesh(const LoaderBoomShape& shape) {
   return made;
 }
 
-Mesh ram_mesh(const RamShape& shape) {
-  MeshBuilder mesh;
+Mesh ram_mesh(const RamShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const float length = f(shape.length), bore = f(shape.bore);
   mesh.paint = paint::kDark;
   mesh.bar({0, 0, 0}, {0.58f * length, 0, 0}, bore, 12);
@@ -112,8 +112,8 @@ Mesh ram_mesh(const RamShape& shape) {
   return mesh.take();
 }
 
-Mesh bucket_mesh(const BucketShape& shape) {
-  MeshBuilder mesh;
+Mesh bucket_mesh(const BucketShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const float half = f(shape.width) / 2, t = 0.025f;
   mesh.paint = paint::kDark;
   // Shell: outside line there, inside line back. Star-shaped outlines only, so plate by plate.
@@ -143,8 +143,8 @@ Mesh bucket_mesh(const BucketShape& shape) {
   return made;
 }
 
-Mesh heap_mesh(const HeapShape& shape) {
-  MeshBuilder mesh;
+Mesh heap_mesh(const HeapShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   mesh.paint = {142, 118, 88, 8};
   const float half = f(shape.width) / 2 - 0.02f, full = std::clamp(f(shape.fullness), 0.05f, 1.2f);
   // Rings across the bucket, back to lip: a rounded heap whose height grows with the load.
@@ -171,8 +171,8 @@ Mesh heap_mesh(const HeapShape& shape) {
   return mesh.take();
 }
 
-Mesh front_plates_mesh(const FrontPlatesShape& shape) {
-  MeshBuilder mesh;
+Mesh front_plates_mesh(const FrontPlatesShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const int count = std::clamp(shape.plates, 1, 24);
   constexpr float kPitch = 0.078f;
   mesh.paint = paint::kDark;
@@ -199,8 +199,8 @@ Mesh front_plates_mesh(const FrontPlatesShape& shape) {
   return made;
 }
 
-Mesh rear_block_mesh(const RearBlockShape& shape) {
-  MeshBuilder mesh;
+Mesh rear_block_mesh(const RearBlockShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   const glm::vec3 half = glm::vec3(shape.size) / 2.0f;
   mesh.paint = paint::kIron;
   mesh.box({0, 0, 0}, half, 0.06f);
@@ -220,8 +220,8 @@ Mesh rear_block_mesh(const RearBlockShape& shape) {
   return made;
 }
 
-Mesh mass_mesh(const MassShape& shape) {
-  MeshBuilder mesh;
+Mesh mass_mesh(const MassShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   mesh.paint = paint::kIron;
   const float half = f(shape.edge) / 2;
   mesh.box({0, 0, 0}, glm::vec3(half), 0.15f * half);

@@ -56,15 +56,15 @@ glm::mat4 side_of(bool left) { return left ? glm::mat4(1) : glm::scale(glm::mat4
 
 void add_lugs(MeshBuilder& mesh, const Section& s) {
   const int count = std::clamp(static_cast<int>(std::lround(kTwoPi * s.radius / 0.265f)), 12, 26);
-  constexpr int kSteps = 3;
+  const int steps = mesh.detail == Detail::full ? 3 : 1;
   const float sweep = 1.05f * s.half_width / s.radius;
   const float thickness = 0.19f * kTwoPi * s.radius / static_cast<float>(count);
   for (const float side : {-1.0f, 1.0f}) {
     for (int i = 0; i < count; ++i) {
       const float start = kTwoPi * (static_cast<float>(i) + (side > 0 ? 0.5f : 0.0f)) / static_cast<float>(count);
       std::vector<std::vector<glm::vec3>> rings;
-      for (int k = 0; k <= kSteps; ++k) {
-        const float f = static_cast<float>(k) / kSteps;
+      for (int k = 0; k <= steps; ++k) {
+        const float f = static_cast<float>(k) / static_cast<float>(steps);
         const glm::vec2 skin = s.at(side * (-0.03f + 0.46f * f));
         // The middle end runs ahead when rolling forwards, so it meets the ground first.
         const float angle = start + sweep * (f - 0.25f * f * f);
@@ -100,16 +100,18 @@ void add_ribs(MeshBuilder& mesh, const Section& s) {
 void add_carcass(MeshBuilder& mesh, const Section& s, bool open) {
   std::vector<glm::vec2> profile;
   const float end = open ? kShoulder : 1.0f, wall = std::min(0.022f, 0.2f * s.half_width);
-  const int steps = open ? 12 : 16;
+  const bool full = mesh.detail == Detail::full;
+  const int steps = full ? (open ? 12 : 16) : (open ? 8 : 10), inside_step = full ? 2 : 4;
   for (int i = 0; i <= steps; ++i)
     profile.push_back(s.at(-1 + (end + 1) * static_cast<float>(i) / static_cast<float>(steps)));
-  for (int i = steps; i >= 0; i -= 2)
+  for (int i = steps; i >= 0; i -= inside_step)
     profile.push_back(
         s.inside(-0.98f + (end - 0.01f + 0.98f) * static_cast<float>(i) / static_cast<float>(steps), wall));
   profile.push_back(profile.front());
   mesh.lathe(profile, kSegments);
 }
 
+// Barrel, dished disc with hand holes, hub with its flange, bolts, valve.
 void add_rim(MeshBuilder& mesh, const Section& s) {
   const float h = s.half_width, r = s.rim, t = 0.03f * r;
   mesh.paint = paint::kRim;
@@ -141,8 +143,24 @@ void add_rim(MeshBuilder& mesh, const Section& s) {
               {-0.08f * h, 0.45f * r},
               {-0.08f * h, 0}},
              kSegments * 2 / 3);
+  // Hand holes in the cone of the disc: dark plates that lie on it.
+  mesh.paint = paint::kBlack;
+  const glm::mat4 side = mesh.place;
+  for (int i = 0; i < 6; ++i) {
+    mesh.place = glm::rotate(side, kTwoPi * (static_cast<float>(i) + 0.25f) / 6, glm::vec3(0, 1, 0));
+    const float lean = 0.10f * h / (0.18f * r);  // of the cone, across the plate
+    const auto plate = [&](float from, float to, float half, float lift) {
+      const float y0 = 0.20f * h - lean * (from - 0.62f * r) + lift, y1 = 0.20f * h - lean * (to - 0.62f * r) + lift;
+      return std::vector<glm::vec3>{
+          {from, y0, -0.75f * half}, {to, y1, -half}, {to, y1, half}, {from, y0, 0.75f * half}};
+    };
+    mesh.skin(
+        {plate(0.655f * r, 0.765f * r, 0.085f * r, -0.01f * r), plate(0.655f * r, 0.765f * r, 0.085f * r, 0.014f * r)});
+  }
+  mesh.place = side;
   mesh.paint = paint::kMid;
   mesh.lathe({{0.0f, 0}, {0.0f, 0.30f * r}, {0.30f * h, 0.27f * r}, {0.42f * h, 0.20f * r}, {0.44f * h, 0}}, 20);
+  if (mesh.detail == Detail::coarse) return;
   mesh.paint = paint::kSteel;
   for (int i = 0; i < 8; ++i) {
     const float a = kTwoPi * (static_cast<float>(i) + 0.5f) / 8, q = 0.38f * r;
@@ -155,9 +173,9 @@ void add_rim(MeshBuilder& mesh, const Section& s) {
 
 }  // namespace
 
-Mesh wheel_mesh(const WheelShape& shape) {
+Mesh wheel_mesh(const WheelShape& shape, Detail detail) {
   const Section s(shape.tyre);
-  MeshBuilder mesh;
+  MeshBuilder mesh(detail);
   mesh.place = side_of(shape.left);
   mesh.paint = paint::kRubber;
   add_carcass(mesh, s, shape.open_sidewall);
@@ -172,9 +190,34 @@ Mesh wheel_mesh(const WheelShape& shape) {
   return made;
 }
 
-Mesh sidewall_mesh(const SidewallShape& shape) {
+Mesh front_guard_mesh(const FrontGuardShape& shape, Detail detail) {
   const Section s(shape.tyre);
-  MeshBuilder mesh;
+  MeshBuilder mesh(detail);
+  mesh.place = side_of(shape.left);
+  const float radius = s.radius + 0.07f + 0.03f * s.radius, half = s.half_width * 0.92f;
+  const int steps = detail == Detail::full ? 16 : 9;
+  std::vector<std::vector<glm::vec3>> rings;
+  for (int i = 0; i <= steps; ++i) {
+    const float a = glm::mix(0.42f, 2.45f, static_cast<float>(i) / static_cast<float>(steps)), c = std::cos(a),
+                q = std::sin(a);
+    const auto at = [&](float y, float r) { return glm::vec3(r * c, y, r * q); };
+    rings.push_back({at(-half, radius - 0.045f), at(-half + 0.05f, radius - 0.014f), at(half - 0.05f, radius - 0.014f),
+                     at(half, radius - 0.045f), at(half, radius - 0.02f), at(half - 0.06f, radius + 0.012f),
+                     at(-half + 0.06f, radius + 0.012f), at(-half, radius - 0.02f)});
+  }
+  mesh.paint = paint::kGuard;
+  mesh.skin(rings);
+  mesh.paint = paint::kDark;  // the bracket comes up from the hub inside the wheel
+  const float inside = -s.half_width - 0.05f;
+  mesh.tube({{0, inside, 0.1f * s.radius}, {0, inside, 0.9f * radius}, {0, -half + 0.08f, radius - 0.025f}}, 0.028f, 8);
+  Mesh made = mesh.take();
+  bake_light(made, 0.3f);
+  return made;
+}
+
+Mesh sidewall_mesh(const SidewallShape& shape, Detail detail) {
+  const Section s(shape.tyre);
+  MeshBuilder mesh(detail);
   mesh.place = side_of(shape.left);
   mesh.paint = {150, 165, 176, 200};
   std::vector<glm::vec2> profile;
@@ -187,8 +230,8 @@ Mesh sidewall_mesh(const SidewallShape& shape) {
   return mesh.take();
 }
 
-Mesh liquid_mesh(const LiquidShape& shape) {
-  MeshBuilder mesh;
+Mesh liquid_mesh(const LiquidShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
   mesh.paint = {255, 255, 255, 160};
   const float inner = static_cast<float>(shape.inner_radius), outer = static_cast<float>(shape.outer_radius);
   const float middle = (inner + outer) / 2, half_height = (outer - inner) / 2,
@@ -205,9 +248,9 @@ Mesh liquid_mesh(const LiquidShape& shape) {
   return mesh.take();
 }
 
-Mesh wheel_weight_mesh(const WheelWeightShape& shape) {
+Mesh wheel_weight_mesh(const WheelWeightShape& shape, Detail detail) {
   const Section s(shape.tyre);
-  MeshBuilder mesh;
+  MeshBuilder mesh(detail);
   mesh.place = side_of(shape.left);
   mesh.paint = paint::kIron;
   const float r = s.rim, t = std::min(0.06f, 0.9f * s.half_width / static_cast<float>(std::max(shape.discs, 1)));

@@ -40,6 +40,8 @@ Colour colour_of(Ink ink) {
       return theme::kOnPill;
     case Ink::feature:
       return theme::kInk;
+    case Ink::ghost:
+      return theme::kGhost;
   }
   return theme::kInk;
 }
@@ -149,11 +151,12 @@ void add_ring(Mesh& mesh, const Ring& ring) {
   }
 }
 
-void add_gravity(Mesh& mesh, const GravityMark& mark, const Camera& camera, double pixel) {
+void add_gravity(Mesh& mesh, const GravityMark& mark, bool ghost, const Camera& camera, double pixel) {
   const Vec3 from = eye(camera);
   const Pen pen{mesh, from, pixel};
-  const Paint dark = paint_of(theme::kGravityDark), light = paint_of(theme::kGravityLight);
-  const Paint plumb = paint_of(mark.inside ? theme::kPlumb : theme::kLifted);
+  // A ghost's disc is halved instead of quartered, so that the two are told apart without colour.
+  const Paint dark = paint_of(ghost ? theme::kGhost : theme::kGravityDark), light = paint_of(theme::kGravityLight);
+  const Paint plumb = paint_of(!mark.inside ? theme::kLifted : theme::kPlumb);
   pen.path({mark.centre, mark.foot}, false, false, 5.5, paint_of(with_alpha(theme::kGravityDark, 0.55)));
   pen.path({mark.centre, mark.foot}, false, true, 3.0, plumb);
   // Foot: a cross in a ring, on the ground.
@@ -179,13 +182,18 @@ void add_gravity(Mesh& mesh, const GravityMark& mark, const Camera& camera, doub
   };
   disc(1.16 * radius, 0.0, [&](int) { return light; });
   disc(1.06 * radius, 0.0, [&](int) { return dark; });
-  disc(0.96 * radius, 0.0, [&](int i) { return i / (kSides / 4) % 2 == 0 ? dark : light; });
+  disc(0.96 * radius, 0.0, [&](int i) { return i / (kSides / (ghost ? 2 : 4)) % 2 == 0 ? dark : light; });
 }
 
 }  // namespace
 
 Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel) {
   Marks marks;
+  add_marks(marks, drawing, camera, pixel);
+  return marks;
+}
+
+void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, double pixel) {
   const Vec3 from = eye(camera);
   for (const Outline& outline : drawing.outlines) {
     if (outline.points.size() < 2) continue;
@@ -199,6 +207,10 @@ Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel) {
     }
     if (outline.ink == Ink::slope && outline.filled) continue;  // its edges come as lines of their own
     const Pen pen{marks.ground, from, pixel};
+    if (outline.ink == Ink::feature) {  // quiet: it belongs to the ground
+      pen.path(outline.points, outline.closed, outline.dashed, 1.8, paint_of(with_alpha(colour, 0.5)));
+      continue;
+    }
     const bool main = outline.ink == Ink::support;
     pen.path(outline.points, outline.closed, outline.dashed, main ? 6.5 : 4.4,
              paint_of(with_alpha(main ? theme::kOnPill : theme::kInk, main ? 0.9 : 0.45)));
@@ -206,8 +218,7 @@ Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel) {
   }
   for (const Arrow& arrow : drawing.arrows) add_arrow(marks.solid, arrow);
   for (const Ring& ring : drawing.rings) add_ring(marks.solid, ring);
-  if (drawing.gravity) add_gravity(marks.front, *drawing.gravity, camera, pixel);
-  return marks;
+  if (drawing.gravity) add_gravity(marks.front, *drawing.gravity, drawing.ghost, camera, pixel);
 }
 
 }  // namespace sidehill

@@ -18,5 +18,6 @@ struct Marks {
 
 // `pixel` is the size of a pixel at distance 1, so that lines keep a width on the screen.
 Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel);
+void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, double pixel);  // the same, to others
 
 }  // namespace sidehill

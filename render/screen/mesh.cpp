@@ -25,6 +25,9 @@ double six_volumes(glm::vec3 a, glm::vec3 b, glm::vec3 c) {
   return glm::dot(glm::dvec3(a), glm::cross(glm::dvec3(b), glm::dvec3(c)));
 }
 
+// Sides of something round.
+int sides_of(int full, Detail detail) { return detail == Detail::full ? full : std::max(5, full * 6 / 10); }
+
 // Two unit vectors that complete `axis` to a right-handed set.
 std::pair<glm::vec3, glm::vec3> across(glm::vec3 axis) {
   const glm::vec3 helper = std::abs(axis.z) < 0.8f ? glm::vec3(0, 0, 1) : glm::vec3(1, 0, 0);
@@ -84,7 +87,9 @@ void MeshBuilder::finish(bool closed) {
 }
 
 void MeshBuilder::box(glm::vec3 centre, glm::vec3 half_size, float chamfer) {
-  const float c = std::clamp(chamfer, 0.0f, 0.49f * std::min({half_size.x, half_size.y, half_size.z}));
+  const float thin = std::min({half_size.x, half_size.y, half_size.z});
+  constexpr float kSmall = 0.13f;  // cut edges of less than this are lost on a moving view [m]
+  const float c = detail == Detail::coarse && thin < kSmall ? 0 : std::clamp(chamfer, 0.0f, 0.49f * thin);
   const glm::vec3 inner = half_size - c;
   // Point of corner (sx, sy, sz) that lies on the face across `axis`.
   const auto corner = [&](int axis, float sx, float sy, float sz) {
@@ -136,6 +141,7 @@ void MeshBuilder::box(glm::vec3 centre, glm::vec3 half_size, float chamfer) {
 
 void MeshBuilder::bar(glm::vec3 a, glm::vec3 b, float radius_a, float radius_b, int sides) {
   if (glm::length(b - a) < 1e-5f) return;
+  sides = sides_of(sides, detail);
   const auto [u, v] = across(glm::normalize(b - a));
   std::vector<std::vector<glm::vec3>> rings(2);
   for (int i = 0; i < sides; ++i) {
@@ -157,7 +163,11 @@ void MeshBuilder::beam(glm::vec3 a, glm::vec3 b, float width, float depth, glm::
   constexpr float kCut = 0.72f;  // corners cut so that they catch light
   constexpr std::array<glm::vec2, 8> kOct = {
       {{1, kCut}, {kCut, 1}, {-kCut, 1}, {-1, kCut}, {-1, -kCut}, {-kCut, -1}, {kCut, -1}, {1, -kCut}}};
-  for (const glm::vec2 o : kOct) {
+  constexpr std::array<glm::vec2, 4> kSquare = {{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}}};
+  const std::vector<glm::vec2> corners = detail == Detail::full
+                                             ? std::vector<glm::vec2>(kOct.begin(), kOct.end())
+                                             : std::vector<glm::vec2>(kSquare.begin(), kSquare.end());
+  for (const glm::vec2 o : corners) {
     const glm::vec3 out = across_beam * (o.x * width / 2) + up * (o.y * depth / 2);
     rings[0].push_back(a + out);
     rings[1].push_back(b + out);
@@ -167,6 +177,7 @@ void MeshBuilder::beam(glm::vec3 a, glm::vec3 b, float width, float depth, glm::
 
 void MeshBuilder::tube(const std::vector<glm::vec3>& path, float radius, int sides) {
   if (path.size() < 2) return;
+  sides = detail == Detail::full ? sides : std::max(4, sides / 2);
   std::vector<std::vector<glm::vec3>> rings;
   glm::vec3 u = across(glm::normalize(path[1] - path[0])).first;
   for (std::size_t k = 0; k < path.size(); ++k) {
@@ -186,6 +197,7 @@ void MeshBuilder::tube(const std::vector<glm::vec3>& path, float radius, int sid
 }
 
 void MeshBuilder::lathe(const std::vector<glm::vec2>& profile, int segments) {
+  segments = sides_of(segments, detail);
   const auto at = [&](std::size_t k, int i) {
     const float angle = kTwoPi * static_cast<float>(i % segments) / static_cast<float>(segments);
     return glm::vec3(profile[k].y * std::cos(angle), profile[k].x, profile[k].y * std::sin(angle));
@@ -268,7 +280,19 @@ void bake_light(Mesh& mesh, float reach) {
     const float angle = 2.399963f * static_cast<float>(i);
     directions[static_cast<std::size_t>(i)] = {r * std::cos(angle), r * std::sin(angle), z};
   }
+  // In cells from here on. A cast is a floor for what is positive; std::floor costs more than all the rest.
+  const float far = reach / cell;
+  const auto blocked = [&](glm::vec3 p) {  // 1 filled, 0 free, -1 outside the grid
+    if (!(p.x >= 0 && p.y >= 0 && p.z >= 0)) return -1;
+    const int x = static_cast<int>(p.x), y = static_cast<int>(p.y), z = static_cast<int>(p.z);
+    if (x >= n.x || y >= n.y || z >= n.z) return -1;
+    return static_cast<int>(
+        filled[(static_cast<std::size_t>(z) * static_cast<std::size_t>(n.y) + static_cast<std::size_t>(y)) *
+                   static_cast<std::size_t>(n.x) +
+               static_cast<std::size_t>(x)]);
+  };
   for (Vertex& v : mesh.vertices) {
+    const glm::vec3 from = (v.place - low) / cell + v.normal;
     float open = 0, all = 0;
     for (const glm::vec3& d : directions) {
       const float weight = glm::dot(d, v.normal);
@@ -276,13 +300,11 @@ void bake_light(Mesh& mesh, float reach) {
       all += weight;
       float free = 1;
       // Starts two cells out so that the surface does not shade itself.
-      for (float t = 2.0f * cell; t < reach; t += cell) {
-        const std::ptrdiff_t at = index(v.place + v.normal * cell + d * t);
-        if (at < 0) break;
-        if (filled[static_cast<std::size_t>(at)]) {
-          free = t / reach;
-          break;
-        }
+      for (float t = 2; t < far; t += 1) {
+        const int met = blocked(from + d * t);
+        if (met == 0) continue;
+        if (met > 0) free = t / far;
+        break;
       }
       open += weight * free;
     }

@@ -27,11 +27,20 @@ struct Mesh {
   std::vector<std::uint32_t> indices;  // triangles, anticlockwise seen from outside
 };
 
+// How finely a mesh is made. Software drawing spends its time on triangles: a moving view is drawn coarsely, a view at
+// rest and a picture in full.
+enum class Detail {
+  full,
+  coarse,  // fewer sides to what is round, no cut edges on small blocks; the same outlines and places
+};
+
 // Grows a Mesh piece by piece. Every piece but `ribbon` and `open_lathe` is closed, and faces outwards whatever order
 // its points come in and even under a mirroring `place`: the sign of its volume decides.
 class MeshBuilder {
  public:
+  explicit MeshBuilder(Detail how_fine = Detail::full) : detail(how_fine) {}
   Paint paint;
+  Detail detail = Detail::full;
   glm::mat4 place{1.0f};  // applied to what is added
 
   // Block with its edges cut off by `chamfer` (0 = sharp).

@@ -12,6 +12,7 @@
 #include <string>
 
 #include "render/screen/fonts.h"
+#include "render/screen/ghost.h"
 #include "render/screen/gl_mesh.h"
 #include "render/screen/labels.h"
 #include "render/screen/offscreen.h"
@@ -181,7 +182,18 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
   const State state = shown_state(scene, model, statics);
   Overlays overlays = options.overlays;
   if (!overlays.margin) overlays.margin = statics.margin;
-  const Drawing drawing = draw(scene, model, state, overlays);
+  Drawing drawing = draw(scene, model, state, overlays);
+  std::optional<Drawing> ghost;
+  if (options.ghost) {
+    const Model second = build(*options.ghost);
+    const StaticSolution answer = solve_statics(second);
+    Overlays wanted = options.overlays;
+    wanted.margin = answer.margin;
+    ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer), wanted));
+    tag_labels(drawing);
+    widen_to(drawing, *ghost);
+  }
+  const Drawing* other = ghost ? &*ghost : nullptr;
 
   const int width = std::clamp(options.width, 64, 8192), height = std::clamp(options.height, 64, 8192);
   const double scale = std::clamp(std::min(width / 1280.0, height / 720.0), 0.5, 4.0);
@@ -189,7 +201,7 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
   const OffscreenContext context;
   Renderer renderer;
   const Camera camera = camera_at(options.camera, drawing);
-  renderer.render(drawing, camera, width, height - strip, options.still ? Quality::still : Quality::moving);
+  renderer.render(drawing, camera, width, height - strip, options.still ? Quality::still : Quality::moving, other);
 
   GlTarget sheet;
   sheet.resize(width, height, false);
@@ -201,7 +213,8 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
   {
     StillGui gui(width, height, scale);
     ImDrawList& list = *ImGui::GetBackgroundDrawList();
-    draw_labels(list, drawing, camera, {0, 0, static_cast<double>(width), static_cast<double>(height - strip)}, scale);
+    draw_labels(list, drawing, camera, {0, 0, static_cast<double>(width), static_cast<double>(height - strip)}, scale,
+                other);
     if (options.readouts)
       draw_strip(
           list, gui.fonts(), scene.title.empty() ? scene.vehicle.name : scene.title, read_outs(scene, model, statics),

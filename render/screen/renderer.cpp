@@ -7,14 +7,11 @@
 #include <cmath>
 #include <glm/ext/matrix_clip_space.hpp>
 #include <glm/ext/matrix_transform.hpp>
-#include <glm/gtc/type_ptr.hpp>
-#include <list>
-#include <optional>
 #include <stdexcept>
 
-#include "render/screen/gl_mesh.h"
 #include "render/screen/machine_mesh.h"
 #include "render/screen/marks.h"
+#include "render/screen/renderer_impl.h"
 #include "render/screen/shaders.h"
 #include "render/screen/terrain_mesh.h"
 #include "render/screen/theme.h"
@@ -22,8 +19,8 @@
 namespace sidehill {
 namespace {
 
-constexpr int kShadowSize = 896;  // [px]
-constexpr std::size_t kMostMeshes = 64;
+constexpr int kShadowMoving = 512, kShadowStill = 1024;     // [px]
+constexpr std::size_t kMostMeshes = 160;                    // two machines in both details
 const Vec3 kSun = glm::normalize(Vec3(0.50, -0.52, 0.80));  // lights the side that the presets look at
 
 glm::vec3 linear(Colour c) {
@@ -33,12 +30,6 @@ glm::vec3 linear(Colour c) {
 
 // Water is blue; brine is told apart by a greener tone (and by its name beside the fill).
 Colour liquid_colour(Medium medium) { return medium == Medium::water ? theme::kLiquid : rgb(0x219C97); }
-
-glm::mat4 matrix(const Pose& X) {
-  glm::mat4 m(glm::mat3(X.R));
-  m[3] = glm::vec4(glm::vec3(X.p), 1);
-  return m;
-}
 
 bool same(const Pose& a, const Pose& b) { return a.R == b.R && a.p == b.p; }
 bool same(const std::optional<Squash>& a, const std::optional<Squash>& b) {
@@ -50,16 +41,6 @@ bool same(const std::vector<Part>& a, const std::vector<Part>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Part& p, const Part& q) {
     return same(p.X_WP, q.X_WP) && same(p.squash, q.squash) && p.shape == q.shape;
   });
-}
-
-bool is_glass(const Part& part) {
-  return std::holds_alternative<SidewallShape>(part.shape) || std::holds_alternative<CabGlassShape>(part.shape);
-}
-
-TyreMeasures tyre_of(const Shape& shape) {
-  if (const auto* wheel = std::get_if<WheelShape>(&shape)) return wheel->tyre;
-  if (const auto* wall = std::get_if<SidewallShape>(&shape)) return wall->tyre;
-  return {0, 0, 0, false};
 }
 
 // A wheel's shadow shows no lugs: a plain ring does.
@@ -95,82 +76,13 @@ struct Kept {
   }
 };
 
-class Program {
- public:
-  Program(const char* vertex, const std::string& fragment) : id_(shaders::program(vertex, fragment)) {}
-  ~Program() { glDeleteProgram(id_); }
-  Program(const Program&) = delete;
-  Program& operator=(const Program&) = delete;
-  void use() const { glUseProgram(id_); }
-  void set(const char* name, const glm::mat4& m) const { glUniformMatrix4fv(at(name), 1, GL_FALSE, glm::value_ptr(m)); }
-  void set(const char* name, glm::vec2 v) const { glUniform2f(at(name), v.x, v.y); }
-  void set(const char* name, glm::vec3 v) const { glUniform3f(at(name), v.x, v.y, v.z); }
-  void set(const char* name, glm::vec4 v) const { glUniform4f(at(name), v.x, v.y, v.z, v.w); }
-  void set(const char* name, float v) const { glUniform1f(at(name), v); }
-  void set(const char* name, const std::vector<glm::vec4>& v) const {
-    glUniform4fv(at(name), static_cast<int>(v.size()), glm::value_ptr(v[0]));
-  }
-  void set_unit(const char* name, int unit) const { glUniform1i(at(name), unit); }
-
- private:
-  int at(const char* name) const { return glGetUniformLocation(id_, name); }  // -1 where unused: OpenGL ignores it
-  unsigned id_;
-};
-
-std::string with_light(const char* text) { return std::string(shaders::kCommon) + text; }
-
 }  // namespace
 
-struct Renderer::Impl {
-  Program solid{shaders::kSolidVertex, with_light(shaders::kSolidFragment)};
-  Program depth{shaders::kSolidVertex, shaders::kDepthFragment};
-  Program glass{shaders::kSolidVertex, with_light(shaders::kGlassFragment)};
-  Program liquid{shaders::kSolidVertex, with_light(shaders::kLiquidFragment)};
-  Program ground_near{shaders::kGroundVertex,
-                      with_light((std::string("#define NEAR\n") + shaders::kGroundFragment).c_str())};
-  Program ground_far{shaders::kGroundVertex, with_light(shaders::kGroundFragment)};
-  Program mark{shaders::kMarkVertex, with_light(shaders::kMarkFragment)};
-  Program sky{shaders::kSkyVertex, with_light(shaders::kSkyFragment)};
-
-  GlTarget fine, result;  // `fine` holds four samples a pixel
-  unsigned shadow_texture = 0, shadow_framebuffer = 0, empty_array = 0;
-  glm::mat4 to_shadow{1.0f};
-  std::vector<Part> shadow_of;
-
-  struct Kept {
-    Shape shape;
-    GlMesh mesh;
-  };
-  std::list<Kept> meshes;  // most recently used first
-  GlMesh near_mesh, far_mesh, marks_ground, marks_solid, marks_front;
-  std::vector<Feature> ground_features;
-  std::optional<glm::dvec2> ground_focus;
-  RenderStats stats;
-
-  Impl();
-  ~Impl();
-  const GlMesh& mesh_of(const Shape& shape);
-  void draw(const GlMesh& mesh) {
-    mesh.draw();
-    stats.triangles += mesh.triangles();
-  }
-  void set_squash(const Program& program, const std::optional<Squash>& squash, const TyreMeasures& tyre);
-  void draw_shadow(const Drawing& drawing);
-  void update_ground(const GroundPicture& picture);
-  void draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through);
-  void draw_liquids(const Drawing& drawing, const glm::mat4& view);
-  void draw_ground(const Drawing& drawing, const glm::mat4& view);
-  void draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height);
-  void begin(const Program& program, const glm::mat4& view, Vec3 eye_W) const;
-  Vec3 eye_W{0.0};
-};
-
-Renderer::Impl::Impl() {
+Renderer::Impl::Impl(std::shared_ptr<MeshStore> shared) : store(std::move(shared)) {
   glGenVertexArrays(1, &empty_array);
   glGenTextures(1, &shadow_texture);
   glBindTexture(GL_TEXTURE_2D, shadow_texture);
-  glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, kShadowSize, kShadowSize, 0, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT,
-               nullptr);
+  size_shadow(kShadowMoving);
   glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
   glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
   glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_BORDER);
@@ -189,22 +101,30 @@ Renderer::Impl::Impl() {
   glBindFramebuffer(GL_FRAMEBUFFER, static_cast<unsigned>(before));
 }
 
+void Renderer::Impl::size_shadow(int size) {
+  shadow_size = size;
+  glBindTexture(GL_TEXTURE_2D, shadow_texture);
+  glTexImage2D(GL_TEXTURE_2D, 0, GL_DEPTH_COMPONENT24, size, size, 0, GL_DEPTH_COMPONENT, GL_UNSIGNED_INT, nullptr);
+}
+
 Renderer::Impl::~Impl() {
   glDeleteVertexArrays(1, &empty_array);
   glDeleteTextures(1, &shadow_texture);
   glDeleteFramebuffers(1, &shadow_framebuffer);
 }
 
-const GlMesh& Renderer::Impl::mesh_of(const Shape& shape) {
+const GlMesh& Renderer::Impl::mesh_of(const Shape& shape, Detail how_fine) {
+  std::list<MeshStore::Kept>& meshes = store->meshes;
   for (auto it = meshes.begin(); it != meshes.end(); ++it)
-    if (it->shape == shape) {
+    if (it->detail == how_fine && it->shape == shape) {
       meshes.splice(meshes.begin(), meshes, it);
       return it->mesh;
     }
   if (meshes.size() >= kMostMeshes) meshes.pop_back();
   meshes.emplace_front();
   meshes.front().shape = shape;
-  meshes.front().mesh.set(make_mesh(shape));
+  meshes.front().detail = how_fine;
+  meshes.front().mesh.set(make_mesh(shape, how_fine));
   ++stats.meshes_made;
   return meshes.front().mesh;
 }
@@ -228,6 +148,7 @@ void Renderer::Impl::begin(const Program& program, const glm::mat4& view, Vec3 f
   program.set("uToShadow", to_shadow);
   program.set("uEye", glm::vec3(from));
   program.set("uSun", glm::vec3(kSun));
+  program.set("uLift", shadow_lift);
   program.set("uSky", linear(theme::kSky) * glm::vec3(0.80f, 0.88f, 0.98f));
   program.set("uHorizon", linear(theme::kHorizon));
   program.set_unit("uShadow", 0);
@@ -236,17 +157,20 @@ void Renderer::Impl::begin(const Program& program, const glm::mat4& view, Vec3 f
 }
 
 void Renderer::Impl::draw_shadow(const Drawing& drawing) {
-  stats.shadow_drawn = !same(shadow_of, drawing.parts);
+  const int size = detail == Detail::full ? kShadowStill : kShadowMoving;
+  stats.shadow_drawn = size != shadow_size || !same(shadow_of, drawing.parts);
   if (!stats.shadow_drawn) return;
   shadow_of = drawing.parts;
+  if (size != shadow_size) size_shadow(size);
   const double reach = drawing.size * 1.05 + 0.3;
+  shadow_lift = static_cast<float>(std::max(0.03, 3.2 * 2 * reach / size));
   const glm::dmat4 look = glm::lookAt(drawing.focus + 20.0 * kSun, drawing.focus, Vec3(0, 0, 1));
   const glm::mat4 view(glm::ortho(-reach, reach, -reach, reach, 20 - 2 * reach, 20 + 2 * reach) * look);
   // To texture coordinates, with a small bias against self-shadow.
   to_shadow =
       glm::translate(glm::mat4(1), glm::vec3(0.5f, 0.5f, 0.4985f)) * glm::scale(glm::mat4(1), glm::vec3(0.5f)) * view;
   glBindFramebuffer(GL_FRAMEBUFFER, shadow_framebuffer);
-  glViewport(0, 0, kShadowSize, kShadowSize);
+  glViewport(0, 0, size, size);
   glDisable(GL_BLEND);
   glEnable(GL_DEPTH_TEST);
   glDepthFunc(GL_LESS);
@@ -259,7 +183,7 @@ void Renderer::Impl::draw_shadow(const Drawing& drawing) {
     if (is_glass(part)) continue;
     depth.set("uPose", matrix(part.X_WP));
     set_squash(depth, part.squash, tyre_of(part.shape));
-    draw(mesh_of(part.squash ? shadow_shape(tyre_of(part.shape)) : part.shape));
+    draw(mesh_of(part.squash ? shadow_shape(tyre_of(part.shape)) : part.shape, Detail::coarse));
   }
 }
 
@@ -292,7 +216,7 @@ void Renderer::Impl::update_ground(const GroundPicture& picture) {
 }
 
 void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through) {
-  const Program& program = see_through ? glass : solid;
+  const Program& program = see_through ? glass : detail == Detail::full ? solid : store->quick;
   begin(program, view, eye_W);
   for (const Part& part : drawing.parts) {
     if (is_glass(part) != see_through) continue;
@@ -300,7 +224,7 @@ void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, b
     if (see_through) program.set("uGlass", cab ? glm::vec2(0.10f, 0.50f) : glm::vec2(0.10f, 0.62f));
     program.set("uPose", matrix(part.X_WP));
     set_squash(program, part.squash, tyre_of(part.shape));
-    draw(mesh_of(part.shape));
+    draw(mesh_of(part.shape, detail));
   }
 }
 
@@ -312,7 +236,7 @@ void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view)
     liquid.set("uSurface",
                glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
     liquid.set("uTint", linear(liquid_colour(part.medium)) * 1.1f);
-    const GlMesh& mesh = mesh_of(part.shape);
+    const GlMesh& mesh = mesh_of(part.shape, detail);
     glCullFace(GL_FRONT);  // far side first: through an open top one looks on the surface
     draw(mesh);
     glCullFace(GL_BACK);
@@ -342,9 +266,11 @@ void Renderer::Impl::draw_ground(const Drawing& drawing, const glm::mat4& view) 
   }
 }
 
-void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height) {
+void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height,
+                                const Drawing* second) {
   const double pixel = 2 * std::tan(camera.field_of_view / 2) / height;
-  const Marks marks = make_marks(drawing, camera, pixel);
+  Marks marks = make_marks(drawing, camera, pixel);
+  if (second) add_marks(marks, *second, camera, pixel);
   marks_ground.set(marks.ground, true);
   marks_solid.set(marks.solid, true);
   marks_front.set(marks.front, true);
@@ -363,18 +289,28 @@ void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, co
   glDisable(GL_POLYGON_OFFSET_FILL);
   glDepthMask(GL_TRUE);
   draw(marks_solid);
-  glDisable(GL_DEPTH_TEST);
+  // Never hidden. Through the range of depths and not by another test: each combination of states is a program more for
+  // a software driver to compile before the first picture.
+  glDepthRange(0, 0);
   draw(marks_front);
+  glDepthRange(0, 1);
 }
 
 Renderer::Renderer() {
   if (epoxy_gl_version() < 33) throw std::runtime_error("the 3-D picture needs OpenGL 3.3 or newer");
-  impl_ = std::make_unique<Impl>();
+  impl_ = std::make_unique<Impl>(std::make_shared<MeshStore>());
 }
 
-Renderer::~Renderer() = default;
+Renderer::Renderer(std::shared_ptr<MeshStore> store) : impl_(std::make_unique<Impl>(std::move(store))) {}
 
-void Renderer::render(const Drawing& drawing, const Camera& camera, int width, int height, Quality quality) {
+Renderer Renderer::beside(const Renderer& other) { return Renderer(other.impl_->store); }
+
+Renderer::~Renderer() = default;
+Renderer::Renderer(Renderer&&) noexcept = default;
+Renderer& Renderer::operator=(Renderer&&) noexcept = default;
+
+void Renderer::render(const Drawing& drawing, const Camera& camera, int width, int height, Quality quality,
+                      const Drawing* ghost) {
   Impl& r = *impl_;
   width = std::clamp(width, 1, 8192);
   height = std::clamp(height, 1, 8192);
@@ -388,19 +324,21 @@ void Renderer::render(const Drawing& drawing, const Camera& camera, int width, i
   if (samples > 1) r.fine.resize(samples * width, samples * height, true);
   const GlTarget& target = samples > 1 ? r.fine : r.result;
 
+  r.detail = quality == Quality::still ? Detail::full : Detail::coarse;
   r.update_ground(drawing.ground);
   r.draw_shadow(drawing);
   r.eye_W = eye(camera);
   const glm::dmat4 projection = projection_matrix(camera, static_cast<double>(width) / height);
   const glm::mat4 view(projection * view_matrix(camera));
-  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
-  glViewport(0, 0, target.width(), target.height());
   glEnable(GL_DEPTH_TEST);
   glDepthFunc(GL_LEQUAL);
   glDepthMask(GL_TRUE);
   glDisable(GL_BLEND);
   glEnable(GL_CULL_FACE);
   glCullFace(GL_BACK);
+  if (ghost) r.draw_ghost(*ghost, view, target);
+  glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
+  glViewport(0, 0, target.width(), target.height());
   glClear(GL_DEPTH_BUFFER_BIT);
   r.draw_parts(drawing, view, false);
   r.draw_ground(drawing, view);
@@ -416,7 +354,8 @@ void Renderer::render(const Drawing& drawing, const Camera& camera, int width, i
   glDepthMask(GL_FALSE);
   glDisable(GL_CULL_FACE);
   r.draw_parts(drawing, view, true);
-  r.draw_marks(drawing, camera, view, height);
+  if (ghost) r.trace_ghost(*ghost, projection, view, target, samples);
+  r.draw_marks(drawing, camera, view, height, ghost);
 
   if (samples > 1) {
     glBindFramebuffer(GL_READ_FRAMEBUFFER, r.fine.framebuffer());

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cstdint>
 
+#include "render/screen/ghost.h"
 #include "render/screen/labels.h"
 #include "sim/under_way.h"
 
@@ -23,11 +24,11 @@ int bits_of(const Overlays& o) {
   return bits;
 }
 
-// Below three quarters little time is won (the machine's triangles take most of it) and much is lost to the eye.
-// Fewer pixels while a moving view takes longer than 30 pictures a second allow, more again once there is time to
-// spare. The time step of a run is never touched.
+// Filling takes most of the time; below half the pixels each way too much is lost to the eye. Fewer pixels while a
+// moving view takes longer than 30 pictures a second allow, more again once there is time to spare. The time step of a
+// run is never touched.
 void pace(Scenery& scenery, double time) {
-  constexpr double kSlow = 1.0 / 31, kQuick = 1.0 / 55, kPause = 0.2, kLeast = 0.75;
+  constexpr double kSlow = 1.0 / 31, kQuick = 1.0 / 55, kPause = 0.2, kLeast = 0.5;
   const double passed = time - scenery.drawn_at;
   scenery.drawn_at = time;
   if (passed > kPause) {  // it stood still in between: says nothing
@@ -75,14 +76,26 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
 }
 
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
-                  double time, bool hides_margin) {
+                  double time, bool hides_margin, const Session* other) {
   const int overlays = 2 * bits_of(choices.overlays) + (hides_margin ? 1 : 0);
-  if (scenery.drawn_version != session.version() || scenery.drawn_overlays != overlays) {
+  if (other && !other->model()) other = nullptr;
+  const unsigned second = other ? other->version() : 0;
+  if (scenery.ghost_version != second || scenery.drawn_version != session.version() ||
+      scenery.drawn_overlays != overlays) {
     Overlays wanted = choices.overlays;
     wanted.margin =
         session.showing() == Showing::run ? angle_left(*session.model(), session.shown()) : session.statics().margin;
     if (hides_margin) wanted.margin.reset();
     scenery.drawing = draw(session.scene(), *session.model(), session.shown(), wanted);
+    scenery.ghost.reset();
+    if (other) {
+      Overlays bare = wanted;
+      bare.margin.reset();
+      scenery.ghost = as_ghost(draw(other->scene(), *other->model(), other->shown(), bare), "B");
+      tag_labels(scenery.drawing, "A");
+      widen_to(scenery.drawing, *scenery.ghost);
+    }
+    scenery.ghost_version = second;
     scenery.drawn_version = session.version();
     scenery.drawn_overlays = overlays;
     scenery.moved = true;
@@ -94,23 +107,24 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
   }
   const int width = std::max(1, static_cast<int>(view.width)), height = std::max(1, static_cast<int>(view.height));
   if (width != scenery.width || height != scenery.height) scenery.moved = true;
+  const Drawing* ghost = scenery.ghost ? &*scenery.ghost : nullptr;
   if (scenery.moved) {
     if (choices.follow) follow(scenery.camera, scenery.drawing);
     keep_above_ground(scenery.camera, scenery.drawing);
     pace(scenery, time);
     const auto drawn = [&](int size) { return std::max(1, static_cast<int>(size * scenery.detail)); };
-    scenery.renderer.render(scenery.drawing, scenery.camera, drawn(width), drawn(height), Quality::moving);
+    scenery.renderer.render(scenery.drawing, scenery.camera, drawn(width), drawn(height), Quality::moving, ghost);
     scenery.width = width, scenery.height = height;
     scenery.moved = scenery.fine = false;
     scenery.moved_at = time;
   } else if (!scenery.fine && time - scenery.moved_at > kRestAfter) {
-    scenery.renderer.render(scenery.drawing, scenery.camera, width, height, Quality::still);
+    scenery.renderer.render(scenery.drawing, scenery.camera, width, height, Quality::still, ghost);
     scenery.fine = true;
   }
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
   if (choices.overlays.labels) {
     list.PushClipRect(view.low(), view.high());
-    draw_labels(list, scenery.drawing, scenery.camera, {view.x, view.y, view.width, view.height}, scale);
+    draw_labels(list, scenery.drawing, scenery.camera, {view.x, view.y, view.width, view.height}, scale, ghost);
     list.PopClipRect();
   }
 }

@@ -10,10 +10,13 @@
 namespace sidehill {
 
 struct Scenery {
+  explicit Scenery(Renderer with = Renderer()) : renderer(std::move(with)) {}
   Renderer renderer;
   Camera camera;
   Drawing drawing;
-  unsigned drawn_version = 0;  // of the session
+  std::optional<Drawing> ghost;  // of the second set-up
+  unsigned drawn_version = 0;    // of the session
+  unsigned ghost_version = 0;    // of the second set-up, 0 = none was drawn
   int drawn_overlays = -1;
   bool moved = true;          // must be drawn
   bool fine = false;          // was drawn finely since it last moved
@@ -29,8 +32,9 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices);
 
 // Draws what changed into the renderer's own framebuffer, and the labels behind the panels. `time` [s] from any steady
 // clock. A view that has not moved for a quarter of a second is drawn once more, finely. The session must have a model.
+// `other` is a second set-up at the same moment, drawn as a ghost; `hides_margin` leaves the degrees left unsaid.
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
-                  double time, bool hides_margin = false);
+                  double time, bool hides_margin = false, const Session* other = nullptr);
 
 // Copies the picture to its place in the framebuffer now bound for drawing, `window_height` [px] high.
 void place_scenery(const Scenery& scenery, const Rect& view, int window_height);

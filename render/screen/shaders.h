@@ -6,8 +6,9 @@
 
 namespace sidehill::shaders {
 
-extern const char* const kCommon;       // light, sky, fog, tone curve: put before every fragment text
-extern const char* const kSolidVertex;  // parts: pose, and the tyre's flattening where it stands
+extern const char* const kCommon;       // light, sky, tone curve: put before every text that lights something
+extern const char* const kSolidVertex;  // parts: pose, tyre's flattening; QUICK: lit per corner; GHOST: only how light
+extern const char* const kQuickFragment;  // for QUICK
 extern const char* const kSolidFragment;
 extern const char* const kDepthFragment;   // into the shadow map
 extern const char* const kGlassFragment;   // sidewalls and panes
@@ -16,10 +17,13 @@ extern const char* const kGroundVertex;    // the ground's frame to the world, e
 extern const char* const kGroundFragment;  // NEAR defined: with shadow, grain and grid
 extern const char* const kMarkVertex;      // overlays, already in the world
 extern const char* const kMarkFragment;
+extern const char* const kGhostFragment;    // a second machine's parts, into a picture of their own: how light they are
+extern const char* const kTracingVertex;    // that picture laid over the first: a triangle over everything
+extern const char* const kTracingFragment;  // hatched where it is in front, outlined; dashed where it is behind
 extern const char* const kSkyVertex;
 extern const char* const kSkyFragment;
 
-// A linked program. Throws std::runtime_error with the driver's words.
+// A linked program of two texts without a version line. Throws std::runtime_error with the driver's words.
 unsigned program(const std::string& vertex, const std::string& fragment);
 
 }  // namespace sidehill::shaders

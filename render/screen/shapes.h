@@ -87,6 +87,12 @@ struct FrontAxleShape {  // beam, knuckles, hubs; frame A (origin at the pivot p
   bool operator==(const FrontAxleShape&) const = default;
 };
 
+struct FrontGuardShape {  // mudguard that steers with a front wheel, with its bracket; frame H, not turning
+  TyreMeasures tyre;
+  bool left = true;
+  bool operator==(const FrontGuardShape&) const = default;
+};
+
 struct LoaderMastShape {    // brackets on the chassis; frame V
   Vec3 pivot{0.9, 0, 0.7};  // between the two boom pivots
   double half_gap = 0.55;   // of the booms from the middle
@@ -164,9 +170,9 @@ struct StakeShape {  // foot at the origin, z up
   bool operator==(const StakeShape&) const = default;
 };
 
-using Shape =
-    std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape, DriverShape,
-                 FrontAxleShape, LoaderMastShape, LoaderBoomShape, RamShape, BucketShape, HeapShape, FrontPlatesShape,
-                 RearBlockShape, MassShape, ImplementShape, TrailerShape, TankShape, BarShape, StakeShape>;
+using Shape = std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape,
+                           DriverShape, FrontAxleShape, FrontGuardShape, LoaderMastShape, LoaderBoomShape, RamShape,
+                           BucketShape, HeapShape, FrontPlatesShape, RearBlockShape, MassShape, ImplementShape,
+                           TrailerShape, TankShape, BarShape, StakeShape>;
 
 }  // namespace sidehill

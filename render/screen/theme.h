@@ -25,6 +25,7 @@ constexpr Colour kGravityLight = rgb(0xFFFFFF);
 // Overlays in the 3-D picture.
 constexpr Colour kPlumb = rgb(0xFFFFFF);       // plumb line
 constexpr Colour kSupport = rgb(0x1F5FA8);     // support outline on the ground
+constexpr Colour kGhost = rgb(0x4B3B7A);       // second machine of a comparison: indigo, always hatched and outlined
 constexpr Colour kPill = rgb(0x1A222B, 0.86);  // behind labels in the picture
 constexpr Colour kOnPill = rgb(0xFFFFFF);
 

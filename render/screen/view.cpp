@@ -140,12 +140,13 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       }
     }
     use_mouse(scenery, layout.view, choices);
-    if (two && !beside) beside = std::make_unique<Scenery>();
+    if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
     if (!two) beside.reset();
     if (two)
       show_two(scenery, *beside, desk, choices, layout.view, scale, time);
     else if (desk.session.model())
-      show_scenery(scenery, desk.session, choices, layout.view, scale, time, hides_numbers(desk, choices));
+      show_scenery(scenery, desk.session, choices, layout.view, scale, time, hides_numbers(desk, choices),
+                   desk.task == Task::compare ? desk.other.get() : nullptr);
     if (choices.drawer == Drawer::ground && desk.session.model()) {
       const ViewRect at{first.x, first.y, first.width, first.height};
       draw_preview(*ImGui::GetBackgroundDrawList(),

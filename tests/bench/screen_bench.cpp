@@ -1,5 +1,5 @@
-// The window's frame at 1280 x 720 without a window: panels, the 3-D view and the simulation running; the counter is
-// pictures a second.
+// The picture of one machine, of two (one a ghost) and of two side by side; and the window's frame at 1280 x 720
+// without a window: panels, the 3-D view and the simulation running; the counter is pictures a second.
 #include <benchmark/benchmark.h>
 #include <epoxy/gl.h>
 #include <imgui.h>
@@ -7,8 +7,11 @@
 
 #include <chrono>
 
+#include "render/screen/ghost.h"
 #include "render/screen/offscreen.h"
+#include "render/screen/rest_state.h"
 #include "render/screen/scenery.h"
+#include "sim/statics.h"
 #include "tests/machines.h"
 
 using namespace sidehill;
@@ -64,6 +67,52 @@ void running_window(benchmark::State& state) {
   ImGui_ImplOpenGL3_Shutdown();
   ImGui::DestroyContext();
 }
+// The picture alone, 644 x 526 pixels as between the panels, everything in it moving.
+enum class Shown { one, ghost, two_views };
+
+void moving_picture(benchmark::State& state, Shown shown) {
+  OffscreenContext context;
+  Renderer renderer, beside = Renderer::beside(renderer);
+  const Scene scene = test_scene("first_slope");
+  const Model model = build(scene);
+  const StaticSolution statics = solve_statics(model);
+  State moment = rest_state(model, *statics.rest);
+  State other = moment;
+  constexpr int kViewWidth = 644, kViewHeight = 526;
+  for (auto _ : state) {
+    for (State* s : {&moment, &other}) {  // a hair's breadth each picture: shadow and places are worked out anew
+      s->X_GV.p.x += s == &moment ? 1e-5 : -1e-5;
+      s->X_GV.p.z += 1e-6;
+    }
+    other.X_GV.p.y = moment.X_GV.p.y + 0.6;
+    const Drawing drawing = draw(scene, model, moment, {});
+    const Camera camera = camera_at(CameraPreset::three_quarter, drawing);
+    if (shown == Shown::two_views) {
+      const Drawing second = draw(scene, model, other, {});
+      renderer.render(drawing, camera, kViewWidth / 2, kViewHeight);
+      beside.render(second, camera_at(CameraPreset::three_quarter, second), kViewWidth / 2, kViewHeight);
+    } else if (shown == Shown::ghost) {
+      const Drawing second = as_ghost(draw(scene, model, other, {}));
+      renderer.render(drawing, camera, kViewWidth, kViewHeight, Quality::moving, &second);
+    } else {
+      renderer.render(drawing, camera, kViewWidth, kViewHeight);
+    }
+    glFinish();
+  }
+  state.counters["pictures_a_second"] =
+      benchmark::Counter(static_cast<double>(state.iterations()), benchmark::Counter::kIsRate);
+  state.counters["triangles"] = renderer.stats().triangles + beside.stats().triangles;
+}
+BENCHMARK_CAPTURE(moving_picture, one_machine, Shown::one)->Unit(benchmark::kMillisecond)->MinTime(2)->UseRealTime();
+BENCHMARK_CAPTURE(moving_picture, two_machines_ghost, Shown::ghost)
+    ->Unit(benchmark::kMillisecond)
+    ->MinTime(2)
+    ->UseRealTime();
+BENCHMARK_CAPTURE(moving_picture, two_views, Shown::two_views)
+    ->Unit(benchmark::kMillisecond)
+    ->MinTime(2)
+    ->UseRealTime();
+
 BENCHMARK(running_window)->Unit(benchmark::kMillisecond)->MinTime(3)->UseRealTime();
 
 }  // namespace
