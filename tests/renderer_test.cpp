@@ -33,7 +33,11 @@ Drawing machine(double x, const Overlays& overlays) {
   return draw(scene, model, state, overlays);
 }
 
-Overlays nothing_on_top() { return {true, false, false, false, false, true, true, false, {}}; }
+Overlays nothing_on_top() {
+  Overlays o;
+  o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.labels = false;
+  return o;
+}
 
 std::vector<std::uint8_t> pixels(const Renderer& renderer) {
   std::vector<std::uint8_t> rgba(std::size_t{4} * kWidth * kHeight);

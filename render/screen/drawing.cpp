@@ -88,7 +88,7 @@ Vec3 outer_contact_G(const View& view, int wheel) {
   return w.contact_G + out * w.axle_G;
 }
 
-void add_loads(Drawing& drawing, const View& view) {
+void add_loads(Drawing& drawing, const View& view, Units units) {
   for (int i = 0; i < kWheels; ++i) {
     const WheelState& w = view.state.wheels[static_cast<std::size_t>(i)];
     const TyreMeasures tyre = tyre_measures(view.scene.vehicle, i);
@@ -98,7 +98,7 @@ void add_loads(Drawing& drawing, const View& view) {
       Vec3 down = -(n_G - glm::dot(n_G, w.axle_G) * w.axle_G);
       if (glm::length(down) > 1e-6) down = glm::normalize(down);
       const double gap = glm::dot(w.centre_G + tyre.radius * down - w.contact_G, n_G);
-      const std::string height = gap > 0.005 ? fmt::format("  {:.0f} cm", 100 * gap) : "";
+      const std::string height = gap > 0.005 ? "  " + shown(Quantity::small_length, gap, units) : "";
       drawing.labels.push_back({view.R * (w.centre_G + Vec3(0, 0, 1.07 * tyre.radius)),
                                 fmt::format("LIFTED  {}{}", kWheelNames[static_cast<std::size_t>(i)], height),
                                 LabelKind::lifted});
@@ -112,9 +112,10 @@ void add_loads(Drawing& drawing, const View& view) {
     const Vec3 foot_G = on_ground_G(view.model.terrain, {foot.x, foot.y});
     const double length = kArrowPerWeight * w.load / weight(view.model);
     drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G), Ink::load});
-    drawing.labels.push_back({view.R * foot_G,
-                              fmt::format("{}  {:.1f} kN", kWheelNames[static_cast<std::size_t>(i)], w.load / 1000),
-                              LabelKind::wheel_load});
+    drawing.labels.push_back(
+        {view.R * foot_G,
+         fmt::format("{}  {}", kWheelNames[static_cast<std::size_t>(i)], shown(Quantity::force, w.load, units)),
+         LabelKind::wheel_load});
   }
 }
 
@@ -150,8 +151,10 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
   drawing.gravity = mark;
   const Vec3 p = view.state.centre_of_gravity_G;
   const double height = p.z - ground_at(view.model.terrain, {p.x, p.y}).height;
-  drawing.labels.push_back({mark.centre, fmt::format("Centre of gravity, {:.2f} m over the ground here", height),
-                            LabelKind::centre_of_gravity});
+  drawing.labels.push_back(
+      {mark.centre,
+       fmt::format("Centre of gravity, {} over the ground here", shown(Quantity::length, height, overlays.units)),
+       LabelKind::centre_of_gravity});
   if (overlays.margin) {
     const double degrees = *overlays.margin * kDegrees;
     drawing.labels.push_back({mark.foot,
@@ -202,12 +205,12 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
   drawing.labels.push_back({middle, fmt::format("Slope {:.1f}°", slope * kDegrees), LabelKind::slope});
 }
 
-std::string feature_text(const Feature& feature) {
+std::string feature_text(const Feature& feature, Units units) {
   static constexpr std::array<const char*, 6> kNames = {"Bump", "Ditch", "Hole", "Stump", "Rough strip", "Kerb"};
   const char* kind = kNames[static_cast<std::size_t>(feature.kind)];
   const bool sunk = feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole;
-  return fmt::format("{}  {:.2f} m {}", feature.name.empty() ? kind : feature.name.c_str(), feature.height,
-                     sunk ? "deep" : "high");
+  return fmt::format("{}  {} {}", feature.name.empty() ? kind : feature.name.c_str(),
+                     shown(Quantity::length, feature.height, units), sunk ? "deep" : "high");
 }
 
 // The edge of a feature as a line on the ground: where it is exactly flat again.
@@ -230,15 +233,15 @@ Outline feature_rim(const View& view, const Feature& feature) {
   return rim;
 }
 
-void add_features(Drawing& drawing, const View& view) {
+void add_features(Drawing& drawing, const View& view, Units units) {
   const Vec3 focus_G = glm::transpose(view.R) * drawing.focus;
   for (const Feature& feature : view.model.terrain.features) {
     const double away = glm::length(glm::dvec2(feature.x - focus_G.x, feature.y - focus_G.y));
     if (away - feature_reach(feature) < 25 && feature.height > 0)
       drawing.outlines.push_back(feature_rim(view, feature));
     if (away > 12) continue;
-    drawing.labels.push_back(
-        {view.R * on_ground_G(view.model.terrain, {feature.x, feature.y}), feature_text(feature), LabelKind::feature});
+    drawing.labels.push_back({view.R * on_ground_G(view.model.terrain, {feature.x, feature.y}),
+                              feature_text(feature, units), LabelKind::feature});
   }
 }
 
@@ -253,11 +256,11 @@ Drawing draw(const Scene& scene, const Model& model, const State& state, const O
   drawing.ground.lines = overlays.ground_lines;
   const Vec3 focus_G = glm::transpose(view.R) * drawing.focus;
   drawing.ground.focus_G = {focus_G.x, focus_G.y};
-  if (overlays.wheel_loads) add_loads(drawing, view);
+  if (overlays.wheel_loads) add_loads(drawing, view, overlays.units);
   if (overlays.support) add_support(drawing, view);
   if (overlays.centre_of_gravity) add_gravity(drawing, view, overlays);
   if (overlays.slope_wedge) add_slope_wedge(drawing, view);
-  add_features(drawing, view);
+  add_features(drawing, view, overlays.units);
   if (!overlays.labels) std::erase_if(drawing.labels, [](const Label& l) { return l.kind != LabelKind::lifted; });
   return drawing;
 }

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "render/screen/shapes.h"
+#include "render/text/units.h"
 #include "sim/model.h"
 #include "sim/state.h"
 #include "terrain/terrain.h"
@@ -23,6 +24,7 @@ struct Overlays {
   bool ground_lines = true;       // 1 m grid and contour lines
   bool driver = true;             // figure on the seat, if the scene has the driver on
   bool labels = true;             //
+  Units units = Units::si;        // of what is said
   std::optional<double> margin;   // said at the plumb line's foot if given [rad]
 };
 

@@ -80,7 +80,7 @@ struct Film::Impl {
     else if (options.follow)
       follow(camera, drawing);
     keep_above_ground(camera, drawing);
-    pipe->write(easel->paint(drawing, camera, strip_of(shown, left), options.fine ? Quality::still : Quality::moving));
+    pipe->write(easel->paint(drawing, camera, strip_of(shown, left), options.fine ? Quality::still : Quality::plain));
   }
 };
 

@@ -184,6 +184,7 @@ bool shows_two_views(const Desk& desk, const ViewChoices& choices) {
 void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
   begin_items(ui);
   ui.units = choices.units;
+  choices.overlays.units = choices.units;
   hold_keys(ui, desk.session);
   ui.arrows_taken = desk.session.by_hand();
   if (layout.top.height > 0) {

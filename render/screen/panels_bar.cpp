@@ -32,7 +32,7 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const bool narrow = width < ui.px(560);  // icons alone; their help says what they do
-  const bool tight = width < ui.px(800);   // the plainest ones without words
+  const bool tight = width < ui.px(850);   // the plainest ones without words
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(5), 0));
   const auto press = [&](const char* label, const char* command, Icon icon, bool pressed, float wide = 0) {
     const bool plain = icon == Icon::step || icon == Icon::back || icon == Icon::reset || icon == Icon::loop;

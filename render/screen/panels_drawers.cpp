@@ -17,7 +17,6 @@ void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
   ImGui::Begin("Pictures", nullptr,
                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
                    ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_AlwaysAutoResize);
-  section(ui, "Picture, film, chart, report");
   choices.making.has_run = desk.session.recording() != nullptr;
   const ExportAnswer answer = draw_export(ui, choices.making);
   if (answer.make) choices.to_make = answer.make;

@@ -324,7 +324,7 @@ void Renderer::render(const Drawing& drawing, const Camera& camera, int width, i
   if (samples > 1) r.fine.resize(samples * width, samples * height, true);
   const GlTarget& target = samples > 1 ? r.fine : r.result;
 
-  r.detail = quality == Quality::still ? Detail::full : Detail::coarse;
+  r.detail = quality == Quality::moving ? Detail::coarse : Detail::full;
   r.update_ground(drawing.ground);
   r.draw_shadow(drawing);
   r.eye_W = eye(camera);

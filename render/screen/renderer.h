@@ -11,6 +11,7 @@ namespace sidehill {
 
 enum class Quality {
   moving,  // one sample a pixel, coarse meshes: for a view that changes
+  plain,   // one sample a pixel, full meshes
   still,   // four samples a pixel, full meshes: for pictures, and for a view that has come to rest
 };
 
