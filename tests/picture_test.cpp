@@ -42,7 +42,7 @@ TEST_CASE("the fill, the slope and the side seen from change the picture") {
   PictureOptions options;
   options.width = 480;
   options.height = 300;
-  options.still = false;
+  options.quality = Quality::moving;
   const Pixels filled = picture(first_slope(), options),
                empty = picture(first_slope({"ballast.rear.fill_fraction=0"}), options);
   CHECK(filled.rgba != empty.rgba);
@@ -58,7 +58,7 @@ TEST_CASE("a machine that cannot rest is drawn all the same") {
   PictureOptions options;
   options.width = 320;
   options.height = 200;
-  options.still = false;
+  options.quality = Quality::moving;
   CHECK(colours(picture(first_slope({"terrain.slope_deg=60"}), options)).size() > 500);
 }
 
@@ -73,7 +73,7 @@ TEST_CASE("a still is drawn at twice the size each way, and each pixel is the me
   o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.labels = false;
   const Scene scene = first_slope();
   const Pixels still = picture(scene, options);
-  options.still = false;
+  options.quality = Quality::plain;
   const Pixels once = picture(scene, options);
   options.width *= 2;
   options.height *= 2;
@@ -149,7 +149,7 @@ PictureOptions bare(int width, int height) {
 TEST_CASE("a moving view shows what a view at rest shows, but for the fineness") {
   PictureOptions options = bare(480, 300);
   const Pixels fine = picture(first_slope(), options);
-  options.still = false;
+  options.quality = Quality::moving;
   const Pixels quick = picture(first_slope(), options);
   // Regions of a twelfth of the picture; 7 of 255 is less than the eye notices between two pictures in turn.
   for (int j = 0; j < 3; ++j)
@@ -162,7 +162,7 @@ TEST_CASE("a moving view shows what a view at rest shows, but for the fineness")
 
 TEST_CASE("the ground is green and lighter than the machine's tyres, the sky is light") {
   PictureOptions options = bare(480, 300);
-  options.overlays = {false, false, false, false, false, false, true, false, {}};
+  options.overlays = {false, false, false, false, false, false, true, false, Units::si, {}};
   const Pixels pixels = picture(first_slope(), options);
   const auto grass = mean(pixels, 0.02, 0.85, 0.2, 0.98), sky = mean(pixels, 0.0, 0.0, 0.12, 0.1);
   CHECK(grass[1] > grass[0] + 10);
@@ -173,7 +173,7 @@ TEST_CASE("the ground is green and lighter than the machine's tyres, the sky is 
 
 TEST_CASE("a ghost of the same set-up shows nothing, one of another shows") {
   PictureOptions options = bare(640, 400);
-  options.still = false;
+  options.quality = Quality::moving;
   options.overlays.centre_of_gravity = options.overlays.support = false;
   const Pixels alone = picture(first_slope(), options);
   options.ghost = first_slope();

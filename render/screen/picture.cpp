@@ -201,7 +201,7 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
   const OffscreenContext context;
   Renderer renderer;
   const Camera camera = camera_at(options.camera, drawing);
-  renderer.render(drawing, camera, width, height - strip, options.still ? Quality::still : Quality::plain, other);
+  renderer.render(drawing, camera, width, height - strip, options.quality, other);
 
   GlTarget sheet;
   sheet.resize(width, height, false);
