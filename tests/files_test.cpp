@@ -66,8 +66,21 @@ TEST_CASE("unsaved work of a program that is gone is found, that of one still ru
   Scene same = scene;
   same.vehicle_file.clear();
   CHECK(write_scene(load_scene(found[0].file)) == write_scene(same));
+  CHECK(found[0].beside.empty());
+  keep_unsaved(folder.path, scene, &same);
+  fs::path beside;
+  for (const auto& entry : fs::directory_iterator(folder.path))
+    if (entry.path().filename().string().starts_with("beside-")) beside = entry.path();
+  REQUIRE_FALSE(beside.empty());
+  fs::copy_file(beside, folder.path / "beside-4194303.toml");
+  const std::vector<UnsavedWork> both = unsaved_work(folder.path);
+  REQUIRE(both.size() == 1);
+  CHECK(write_scene(load_scene(both[0].beside)) == write_scene(same));
+  forget(both[0]);
+  CHECK(unsaved_work(folder.path).empty());
   keep_unsaved(folder.path, {});
   CHECK_FALSE(fs::exists(own));
+  CHECK_FALSE(fs::exists(beside));
 }
 
 TEST_CASE("a folder that cannot be written is no fault") {

@@ -19,7 +19,7 @@ namespace fs = std::filesystem;
 namespace {
 
 constexpr const char* kRecentFile = "recent";
-constexpr std::string_view kUnsaved = "unsaved-", kEnding = ".toml";
+constexpr std::string_view kUnsaved = "unsaved-", kBeside = "beside-", kEnding = ".toml";
 
 bool make_folder(const fs::path& folder) {
   std::error_code error;
@@ -39,7 +39,9 @@ std::string title_of(const fs::path& file) {
   return {};
 }
 
-fs::path own_file(const fs::path& folder) { return folder / fmt::format("{}{}{}", kUnsaved, getpid(), kEnding); }
+fs::path own_file(const fs::path& folder, std::string_view kind) {
+  return folder / fmt::format("{}{}{}", kind, getpid(), kEnding);
+}
 
 // The number in unsaved-<number>.toml; 0 if it is none.
 pid_t owner_of(const fs::path& file) {
@@ -102,7 +104,11 @@ std::vector<UnsavedWork> unsaved_work(const fs::path& folder) {
     if (gone || stat(entry->path().c_str(), &about) != 0) continue;
     std::tm local{};
     localtime_r(&about.st_mtime, &local);
-    found.push_back({written, {entry->path(), title_of(entry->path()), fmt::format("{:%Y-%m-%d %H:%M}", local)}});
+    fs::path beside = folder / fmt::format("{}{}{}", kBeside, owner, kEnding);
+    if (!fs::is_regular_file(beside, gone)) beside.clear();
+    found.push_back(
+        {written,
+         {entry->path(), std::move(beside), title_of(entry->path()), fmt::format("{:%Y-%m-%d %H:%M}", local)}});
   }
   std::ranges::sort(found, [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<UnsavedWork> works;
@@ -110,19 +116,27 @@ std::vector<UnsavedWork> unsaved_work(const fs::path& folder) {
   return works;
 }
 
-void keep_unsaved(const fs::path& folder, const std::optional<Scene>& scene) {
+void keep_unsaved(const fs::path& folder, const std::optional<Scene>& scene, const Scene* beside) {
   if (folder.empty()) return;
+  std::error_code ignored;
+  if (!scene || !beside) fs::remove(own_file(folder, kBeside), ignored);
   if (!scene) {
-    std::error_code ignored;
-    fs::remove(own_file(folder), ignored);
+    fs::remove(own_file(folder, kUnsaved), ignored);
     return;
   }
   if (!make_folder(folder)) return;
   try {
-    save_text(own_file(folder), write_scene(*scene));
+    save_text(own_file(folder, kUnsaved), write_scene(*scene));
+    if (beside) save_text(own_file(folder, kBeside), write_scene(*beside));
   } catch (const InputError&) {
     // nowhere to keep it; the work itself goes on
   }
+}
+
+void forget(const UnsavedWork& work) {
+  std::error_code ignored;
+  fs::remove(work.file, ignored);
+  if (!work.beside.empty()) fs::remove(work.beside, ignored);
 }
 
 std::vector<FolderEntry> look_into(const fs::path& folder) {

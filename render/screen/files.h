@@ -23,14 +23,17 @@ void remember_file(const std::filesystem::path& folder, const std::filesystem::p
 
 // Work that was not saved, of a program that is no longer running.
 struct UnsavedWork {
-  std::filesystem::path file;  // the scene as it was last
-  std::string title;           // of the scene
-  std::string when;            // it was kept, in the local time: "2031-05-04 13:20"
+  std::filesystem::path file;    // the scene as it was last
+  std::filesystem::path beside;  // the second set-up; empty = there was none
+  std::string title;             // of the scene
+  std::string when;              // it was kept, in the local time: "2031-05-04 13:20"
 };
 std::vector<UnsavedWork> unsaved_work(const std::filesystem::path& folder);  // newest first
 
-// Keeps a scene as this program's unsaved work; with an empty one forgets it.
-void keep_unsaved(const std::filesystem::path& folder, const std::optional<Scene>& scene);
+// Keeps a scene, and perhaps a second set-up beside it, as this program's unsaved work; with an empty one forgets it.
+void keep_unsaved(const std::filesystem::path& folder, const std::optional<Scene>& scene,
+                  const Scene* beside = nullptr);
+void forget(const UnsavedWork& work);
 
 // Scenes and recorded runs in a folder, and the folders in it, by name; folders first. Empty if it cannot be read.
 struct FolderEntry {

@@ -29,9 +29,9 @@ bool begin_panel(const char* name, Rect rect, ImGuiWindowFlags more = 0) {
 }
 
 // One line on what the picture shows: words, symbol and pattern.
-void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag = "") {
+void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, const ViewChoices& choices, bool asks) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
-  const Verdict now = moment_of(session);
+  const Verdict now = asks ? Verdict{Tone::unknown, "", "What will it do?", "guess first"} : moment_of(session);
   list.AddRectFilled(rect.low(), rect.high(), colour(fill_of(now.tone)));
   const Colour ink = ink_on(now.tone);
   const float whose = *tag ? size_of(ui.fonts.heading, tag).x + ui.px(14) : 0;
@@ -43,7 +43,9 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag = ""
   text_at(list, ui.fonts.heading, {left + ui.px(32), middle - size.y / 2}, ink, now.title);
   const float after = left + ui.px(32) + size.x + ui.px(12);
   std::string state;
-  if (session.playing()) {
+  if (asks) {
+    state.clear();
+  } else if (session.playing()) {
     state = session.rate() == 1 ? "running" : fmt::format("running at 1/{:.0f} speed", 1 / session.rate());
   } else if (session.showing() == Showing::run) {
     state = session.looks_back() ? "looking back" : session.finished() ? "" : "paused";
@@ -52,15 +54,20 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag = ""
   }
   std::string detail = now.detail;
   if (!state.empty()) detail += (detail.empty() ? "" : "; ") + state;
-  const float room = rect.x + rect.width - ui.px(16) - after;
+  // Without panels there is no button that brings them back.
+  const char* back = "P: panels back";
+  const float reserved = choices.presenter ? size_of(ui.fonts.small, back).x + ui.px(28) : 0;
+  const float room = rect.x + rect.width - ui.px(16) - after - reserved;
   const std::string fits = fitted(ui.fonts.small, detail, room);
   text_at(list, ui.fonts.small, {after, middle - ui.fonts.small->FontSize / 2}, ink, fits);
   // The pattern stands where no text is.
   const float end = after + size_of(ui.fonts.small, fits).x + ui.px(14);
-  if (end < rect.x + rect.width) {
-    draw_pattern(list, now.tone, {end, rect.y, rect.x + rect.width - end, rect.height}, with_alpha(ink, 0.55),
-                 ui.px(14));
-  }
+  const float until = rect.x + rect.width - reserved;
+  if (end < until)
+    draw_pattern(list, now.tone, {end, rect.y, until - end, rect.height}, with_alpha(ink, 0.55), ui.px(14));
+  if (choices.presenter)
+    text_at(list, ui.fonts.small, {rect.x + rect.width - ui.px(16), middle - ui.fonts.small->FontSize / 2}, ink, back,
+            1);
   remember(ui, std::string("Banner") + (*tag ? " " : "") + tag, rect);
 }
 
@@ -182,6 +189,7 @@ bool shows_two_views(const Desk& desk, const ViewChoices& choices) {
 }
 
 void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+  if (choices.presenter && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) choices.presenter = false;
   begin_items(ui);
   ui.units = choices.units;
   choices.overlays.units = choices.units;
@@ -228,12 +236,13 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
 
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // these are painted to their edges
   begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
+  const bool asks = hides_numbers(desk, choices) && !desk.session.started();
   if (desk.other && desk.task != Task::check) {
     const auto [a, b] = halves(layout.banner);
-    draw_banner(ui, desk.session, a, "A");
-    draw_banner(ui, *desk.other, b, "B");
+    draw_banner(ui, desk.session, a, "A", choices, asks);
+    draw_banner(ui, *desk.other, b, "B", choices, asks);
   } else {
-    draw_banner(ui, desk.session, layout.banner);
+    draw_banner(ui, desk.session, layout.banner, "", choices, asks);
   }
   ImGui::End();
 

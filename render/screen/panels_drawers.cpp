@@ -70,7 +70,7 @@ void draw_teaching(Ui& ui, Desk& desk, ViewChoices& choices) {
   }
   if (wishes.load_second) {
     lay_beside(desk);
-    desk.other->edit(std::move(*wishes.load_second));
+    desk.other->open(std::move(*wishes.load_second));
     note_edits(desk, true);
     desk.edits_other = false;
   }

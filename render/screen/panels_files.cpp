@@ -6,6 +6,7 @@
 #include "render/screen/files.h"
 #include "render/screen/panels.h"
 #include "sim/data_files.h"
+#include "sim/scene_file.h"
 
 namespace sidehill {
 namespace fs = std::filesystem;
@@ -104,9 +105,17 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
       if (row(ui, "Unsaved: " + (work.title.empty() ? "a scene" : work.title), work.when, inner)) {
         if (open_file(desk, work.file)) {
           desk.path.clear();  // it is nobody's file yet
-          std::error_code ignored;
-          fs::remove(work.file, ignored);
+          if (!work.beside.empty()) {
+            try {
+              Scene beside = load_scene(work.beside);
+              go_to(desk, Task::compare);
+              desk.other->edit(std::move(beside));
+            } catch (const InputError& wrong) {
+              desk.message = wrong.what();
+            }
+          }
           desk.session.mark_edited();
+          forget(work);
           choices.drawer = Drawer::none;
         }
       }

@@ -212,7 +212,6 @@ void draw_answers(Ui& ui, LessonPlay& play, const Lesson& lesson) {
     look.roomy = !told;
     if (told) look.sign = Sign::right;
     if (mine) look.note = "your guess";
-    if (asking) look.help = "Choose with a click or with the key of its number; it can be changed until it is shown";
     if (big_row(ui, look)) make_guess(play, i);
   }
 }

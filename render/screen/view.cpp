@@ -32,22 +32,24 @@ struct Keeper {
   bool keeps = false;
   double at = 0;  // [s]
 
+  static unsigned edits_of(const Desk& desk) { return desk.session.edits() + (desk.other ? desk.other->edits() : 0); }
   void look(const Desk& desk, double time) {
     constexpr double kEvery = 2;  // [s]
     if (!unsaved(desk)) {
       if (keeps) keep_unsaved(folder, {});
       keeps = false;
-      kept = desk.session.edits();
-    } else if (kept != desk.session.edits() && time - at > kEvery) {
-      keep_unsaved(folder, desk.session.scene());
+      kept = edits_of(desk);
+    } else if (kept != edits_of(desk) && time - at > kEvery) {
+      keep_unsaved(folder, desk.session.scene(), desk.other ? &desk.other->scene() : nullptr);
       keeps = true;
-      kept = desk.session.edits();
+      kept = edits_of(desk);
       at = time;
     }
   }
   // What was not kept yet, at the end.
   void finish(const Desk& desk) {
-    if (unsaved(desk) && kept != desk.session.edits()) keep_unsaved(folder, desk.session.scene());
+    if (unsaved(desk) && kept != edits_of(desk))
+      keep_unsaved(folder, desk.session.scene(), desk.other ? &desk.other->scene() : nullptr);
   }
 };
 
@@ -140,12 +142,14 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       }
     }
     use_mouse(scenery, layout.view, choices);
+    // For a class, words in the picture are larger too.
+    const double words = desk.task == Task::teach || choices.presenter ? 1.25 * scale : scale;
     if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
     if (!two) beside.reset();
     if (two)
-      show_two(scenery, *beside, desk, choices, layout.view, scale, time);
+      show_two(scenery, *beside, desk, choices, layout.view, words, time);
     else if (desk.session.model())
-      show_scenery(scenery, desk.session, choices, layout.view, scale, time, hides_numbers(desk, choices),
+      show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
                    desk.task == Task::compare ? desk.other.get() : nullptr);
     if (choices.drawer == Drawer::ground && desk.session.model()) {
       const ViewRect at{first.x, first.y, first.width, first.height};
