@@ -19,6 +19,7 @@ struct Window::Impl {
   GLFWwindow* window = nullptr;
   std::u32string typed;
   std::vector<std::string> dropped;
+  std::vector<int> pressed;  // keys that went down since the last frame
   bool woken = true;
 };
 
@@ -68,6 +69,7 @@ Window::Window(const char* title, int width, int height) : impl_(std::make_uniqu
   glfwSetKeyCallback(w, [](GLFWwindow* at, int key, int, int action, int mods) {
     Impl& impl = of<Impl>(at);
     impl.woken = true;
+    if (action == GLFW_PRESS && key >= 0) impl.pressed.push_back(key);
     if (action == GLFW_RELEASE || ImGui::GetIO().WantTextInput) return;
     if (key == GLFW_KEY_UP) impl.typed.push_back(U'\u2191');
     if (key == GLFW_KEY_DOWN) impl.typed.push_back(U'\u2193');
@@ -120,7 +122,16 @@ void Window::begin_frame() {
   impl_->woken = false;
   ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplGlfw_NewFrame();
+  // ImGui looks at the keys once a frame: one that was pressed and let go in between must not be lost.
+  std::vector<int> let_go;
+  bool* down = ImGui::GetIO().KeysDown;
+  for (const int key : std::exchange(impl_->pressed, {})) {
+    if (key >= IM_ARRAYSIZE(ImGui::GetIO().KeysDown) || down[key]) continue;
+    down[key] = true;
+    let_go.push_back(key);
+  }
   ImGui::NewFrame();
+  for (const int key : let_go) down[key] = false;
 }
 
 void Window::begin_paint(Colour c) {
