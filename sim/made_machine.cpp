@@ -188,11 +188,14 @@ Scene scene_of(const MadeMachine& made) {
 }
 
 Scene with_machine(Scene scene, const MadeMachine& made) {
-  const Vehicle& v = made.vehicle;
+  return with_vehicle(std::move(scene), made.vehicle, made.tolerances);
+}
+
+Scene with_vehicle(Scene scene, const Vehicle& v, std::span<const Tolerance> tolerances) {
   scene.vehicle = v;
   scene.vehicle_file.clear();
   std::erase_if(scene.tolerances, [](const Tolerance& t) { return t.key.starts_with("vehicle."); });
-  scene.tolerances.insert(scene.tolerances.end(), made.tolerances.begin(), made.tolerances.end());
+  scene.tolerances.insert(scene.tolerances.end(), tolerances.begin(), tolerances.end());
   BallastPlan& plan = scene.ballast;
   auto& actions = scene.programme.actions;
   const Loader& loader = v.loader;

@@ -72,6 +72,8 @@ Scene scene_of(const MadeMachine& made);
 // A scene with this machine in place of the one there, spelled out: its doubts are the scene's, and what it cannot
 // carry or do (a load without a loader, iron without a mount, a driven front axle it has not) is taken off.
 Scene with_machine(Scene scene, const MadeMachine& made);
+// The same with a machine of which nothing more is known than these tolerances of its data.
+Scene with_vehicle(Scene scene, const Vehicle& vehicle, std::span<const Tolerance> tolerances = {});
 
 // What most deserves to be measured next.
 struct MeasureNext {

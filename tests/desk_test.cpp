@@ -50,7 +50,7 @@ TEST_CASE("undo returns the same bytes, redo what was undone, whatever was edite
     desk.session.edit(scene);
   });
   edit([&] { desk.session.drop(); });  // takes the speed away
-  edit([&] { open_scene(desk, test_scene("bucket_up")), desk.session.set_number("terrain.slope_deg", 3); });
+  edit([&] { open_scene(desk, test_scene("bucket_up"), {}), desk.session.set_number("terrain.slope_deg", 3); });
   for (std::size_t i = was.size() - 1; i-- > 0;) {
     if (i + 2 == was.size()) undo(desk);  // opening and the edit after it are two
     undo(desk);
@@ -85,7 +85,7 @@ TEST_CASE("a slider drawn along is one step of the history") {
 
 TEST_CASE("two set-ups keep to one ground, whichever is edited, and to one moment") {
   Desk desk(test_scene("over_a_stump"));
-  lay_beside(desk);
+  go_to(desk, Task::compare);
   REQUIRE(desk.other);
   desk.other->set_number("ballast.rear.fill_fraction", 0);
   note_edits(desk, true);
@@ -193,6 +193,151 @@ TEST_CASE("the loop goes round from two seconds before the first lift-off") {
   for (int i = 0; i < 400 && session.looks_back(); ++i) session.advance(0.02, 10);
   CHECK_FALSE(session.looks_back());
   CHECK(session.playing());
+}
+
+TEST_CASE("what a person does not see is not edited: outside Compare every edit is A's") {
+  Desk desk(test_scene("first_slope"));
+  go_to(desk, Task::compare);
+  CHECK(&desk.edited() == desk.other.get());
+  go_to(desk, Task::check);
+  CHECK(&desk.edited() == &desk.session);
+  go_to(desk, Task::compare);
+  CHECK(&desk.edited() == desk.other.get());
+}
+
+TEST_CASE("laid beside a run, the second set-up is at the same moment; an edit under way starts both anew") {
+  Desk desk(test_scene("over_a_stump"));
+  drive(desk);
+  for (int i = 0; i < 100; ++i) advance(desk, 0.02, 1);
+  const std::uint64_t before = hash(desk.session.shown());
+  pause(desk);
+  go_to(desk, Task::compare);
+  CHECK(hash(desk.session.shown()) == before);  // the run is still there
+  CHECK_NEAR(desk.other->looked_at(), desk.session.looked_at(), 0.002);
+  CHECK(hash(desk.other->shown()) == before);  // the same machine, the same moment, the same bits
+  CHECK(same_moment(desk));
+  play_all(desk);
+  advance(desk, 0.02, 1);
+  desk.other->set_number("ballast.rear.fill_fraction", 0);
+  note_edits(desk, true);
+  for (int i = 0; i < 60; ++i) {
+    advance(desk, 0.02, 1);
+    CHECK(desk.session.started() == desk.other->started());
+    CHECK(std::abs(desk.session.looked_at() - desk.other->looked_at()) < 0.05);
+  }
+  CHECK(playing(desk));
+  // By hand both are driven alike.
+  take_over(desk);
+  change_speed(desk, 3);
+  CHECK(desk.session.by_hand());
+  CHECK(desk.other->by_hand());
+  CHECK(desk.session.hand().speed == desk.other->hand().speed);
+  // Nobody steers what is not seen: looking back lets go.
+  for (int i = 0; i < 50; ++i) advance(desk, 0.02, 1);
+  step_back(desk);
+  CHECK_FALSE(desk.session.by_hand());
+}
+
+TEST_CASE("two set-ups loop over one stretch, around the earlier lift-off and the later one") {
+  Desk desk(test_scene("over_a_stump"));
+  go_to(desk, Task::compare);
+  desk.other->set_number("ballast.rear.fill_fraction", 0);
+  note_edits(desk, true);
+  drive(desk);
+  set_loop(desk, true);
+  double longest = 0;
+  int rounds = 0;
+  double before = 0;
+  for (int i = 0; i < 1500 && rounds < 3; ++i) {
+    advance(desk, 0.02, 1);
+    const double now = desk.session.looked_at();
+    CHECK(std::abs(now - desk.other->looked_at()) < 0.06);
+    if (now < before - 0.5) ++rounds;
+    longest = std::max(longest, now);
+    before = now;
+  }
+  CHECK(rounds == 3);
+  CHECK(longest < desk.session.scene().programme.duration - 0.5);
+}
+
+TEST_CASE("undo after saving neither goes back to the old file nor forgets that the file differs") {
+  const fs::path first = in_temp("_1.toml"), second = in_temp("_2.toml");
+  Desk desk(test_scene("first_slope"));
+  desk.session.set_number("terrain.slope_deg", 5);
+  REQUIRE(save_file(desk, first));
+  desk.session.set_number("terrain.slope_deg", 6);
+  note_edits(desk, true);
+  CHECK(unsaved(desk));
+  REQUIRE(save_file(desk, second));
+  CHECK_FALSE(unsaved(desk));
+  undo(desk);
+  CHECK(desk.path() == second);
+  CHECK(unsaved(desk));
+  while (can_undo(desk)) undo(desk);
+  CHECK(desk.path() == second);
+  CHECK(unsaved(desk));
+  while (can_redo(desk)) redo(desk);
+  CHECK_FALSE(unsaved(desk));
+  // Undoing the opening of another file goes back to this one's.
+  REQUIRE(open_file(desk, first));
+  CHECK(desk.path() == first);
+  undo(desk);
+  CHECK(desk.path() == second);
+  CHECK_FALSE(unsaved(desk));
+  fs::remove(first), fs::remove(second);
+}
+
+TEST_CASE("what came with the program is not written over, nor is a run by a scene") {
+  Desk desk(test_scene("first_slope"), fs::path(SIDEHILL_SOURCE_DIR) / "scenes/first_slope.toml");
+  const std::string was = read_text(desk.path());
+  CHECK(came_with_program(desk.path()));
+  CHECK(came_with_program(fs::path(SIDEHILL_SOURCE_DIR) / "scenes/lessons/stump.toml"));
+  CHECK_FALSE(came_with_program(fs::temp_directory_path() / "scenes/first_slope.toml"));
+  desk.session.set_number("terrain.slope_deg", 5);
+  CHECK_FALSE(save_file(desk, desk.path()));
+  CHECK(desk.message_is_bad);
+  CHECK(read_text(desk.path()) == was);
+  CHECK_FALSE(save_file(desk, in_temp(".run")));
+}
+
+TEST_CASE("a lesson lies on the desk without touching the person's work, which is back when they leave") {
+  Desk desk(test_scene("over_a_stump"));
+  desk.session.set_number("terrain.slope_deg", 7);
+  note_edits(desk, true);
+  const std::string own = bytes(desk);
+  const std::size_t entries = desk.history.size();
+  go_to(desk, Task::teach);
+  CHECK(bytes(desk) == own);
+  lay_lesson(desk, test_scene("bucket_up"));
+  lay_lesson_beside(desk, test_scene("first_slope"));
+  play_all(desk);
+  advance(desk, 0.1, 1);
+  CHECK(unsaved(desk));  // the person's own is
+  CHECK_FALSE(can_undo(desk));
+  undo(desk);
+  CHECK(desk.session.scene().title == "Bucket up");
+  CHECK_FALSE(save_file(desk, in_temp(".toml")));
+  lay_lesson(desk, test_scene("into_a_hole"));
+  go_to(desk, Task::check);
+  CHECK(bytes(desk) == own);
+  CHECK_FALSE(desk.other);
+  CHECK(desk.history.size() == entries);
+  undo(desk);
+  CHECK(desk.session.number("terrain.slope_deg") != 7);
+}
+
+TEST_CASE("a machine's file takes the place of the machine, with none of the other's doubts") {
+  Scene scene = test_scene("bucket_up");
+  scene.tolerances.push_back({"vehicle.rear.track_m", 0.001});
+  Desk desk(scene);
+  REQUIRE(open_file(desk, fs::path(SIDEHILL_SOURCE_DIR) / "vehicles/two_wheel_45kw.toml"));
+  CHECK(desk.session.scene().vehicle.name.find("45 kW") != std::string::npos);
+  CHECK(desk.session.scene().ballast.loader_payload == 0);  // it has no loader
+  for (const Tolerance& t : desk.session.scene().tolerances) CHECK_FALSE(t.key.starts_with("vehicle."));
+  desk.session.answer(1);
+  CHECK(desk.session.refusal().empty());
+  undo(desk);
+  CHECK(bytes(desk) == bytes(scene));
 }
 
 TEST_CASE("files open and are saved, and a bad one changes nothing") {

@@ -94,7 +94,7 @@ TEST_CASE("keys drive by hand, and a strip says so only then") {
   CHECK(hand_words(desk.session).find("Driving by hand: 0 km/h, left ") == 0);
   CHECK(hand_words(desk.session).find("brake") != std::string::npos);
   desk.ui.typing = "Slope";  // somebody types a number
-  hold_keys(desk.ui, desk.session);
+  hold_keys(desk.ui, desk.desk);
   CHECK(desk.session.keys() == HandKeys{});
   desk.ui.typing.clear();
   io.KeysDown[1] = io.KeysDown['B'] = false;

@@ -67,6 +67,8 @@ void pull(Drawer drawer, ViewChoices& choices) {
   choices.placing.tool = choices.drawer == Drawer::ground ? Tool::move : Tool::look;
   choices.placing.selected = kNothing;
   choices.placing.menu.reset();
+  choices.typed_path[0] = 0;  // asked anew each time
+  choices.files = {};
 }
 
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
@@ -107,13 +109,13 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
       drive(desk);
       return true;
     case U'h':
-      session.by_hand() ? session.let_go() : session.take_over();
+      session.by_hand() ? let_go(desk) : take_over(desk);
       return true;
     case U'\u2191':
-      session.change_speed(1);
+      change_speed(desk, 1);
       return true;
     case U'\u2193':
-      session.change_speed(-1);
+      change_speed(desk, -1);
       return true;
     case U's': {
       std::size_t next = 0;
@@ -185,24 +187,24 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
       pull(Drawer::ground, choices);
       return true;
     case ctrl('s'):
-      if (desk.path.empty())
-        choices.drawer = Drawer::files;  // asks for a name
+      if (desk.path().empty() || came_with_program(desk.path()))
+        choices.drawer = Drawer::none, pull(Drawer::files, choices);  // asks for a name
       else
-        save_file(desk, desk.path);
+        save_file(desk, desk.path());
       return true;
     default:
       return false;
   }
 }
 
-void hold_keys(const Ui& ui, Session& session) {
+void hold_keys(const Ui& ui, Desk& desk) {
   HandKeys keys;
   if (!ImGui::GetIO().WantTextInput && ui.typing.empty()) {
     const auto down = [](ImGuiKey key) { return ImGui::IsKeyDown(ImGui::GetKeyIndex(key)); };
     keys = {down(ImGuiKey_LeftArrow), down(ImGuiKey_RightArrow), ImGui::IsKeyDown('B'), down(ImGuiKey_PageUp),
             down(ImGuiKey_PageDown)};
   }
-  session.hold_keys(keys);
+  hold_keys(desk, keys);
 }
 
 }  // namespace sidehill

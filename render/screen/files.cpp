@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <cstdlib>
 #include <ctime>
 #include <fstream>
@@ -39,9 +40,12 @@ std::string title_of(const fs::path& file) {
   return {};
 }
 
-fs::path own_file(const fs::path& folder, std::string_view kind) {
-  return folder / fmt::format("{}{}{}", kind, getpid(), kEnding);
+fs::path own_file(const fs::path& folder, std::string_view kind, int number = 0) {
+  const std::string which = number > 0 ? fmt::format("-{}", number) : "";
+  return folder / fmt::format("{}{}{}{}", kind, getpid(), which, kEnding);
 }
+
+bool runs(pid_t process) { return kill(process, 0) == 0 || errno == EPERM; }
 
 // The number in unsaved-<number>.toml; 0 if it is none.
 pid_t owner_of(const fs::path& file) {
@@ -97,14 +101,14 @@ std::vector<UnsavedWork> unsaved_work(const fs::path& folder) {
   std::error_code error;
   for (fs::directory_iterator entry(folder, error), end; !error && entry != end; entry.increment(error)) {
     const pid_t owner = owner_of(entry->path());
-    if (owner <= 0 || owner == getpid() || kill(owner, 0) == 0) continue;  // still running: it is that one's
+    if (owner <= 0 || owner == getpid() || runs(owner)) continue;  // still running: it is that one's
     std::error_code gone;
     const fs::file_time_type written = fs::last_write_time(entry->path(), gone);
     struct stat about {};
     if (gone || stat(entry->path().c_str(), &about) != 0) continue;
     std::tm local{};
     localtime_r(&about.st_mtime, &local);
-    fs::path beside = folder / fmt::format("{}{}{}", kBeside, owner, kEnding);
+    fs::path beside = folder / (std::string(kBeside) + entry->path().filename().string().substr(kUnsaved.size()));
     if (!fs::is_regular_file(beside, gone)) beside.clear();
     found.push_back(
         {written,
@@ -130,6 +134,13 @@ void keep_unsaved(const fs::path& folder, const std::optional<Scene>& scene, con
     if (beside) save_text(own_file(folder, kBeside), write_scene(*beside));
   } catch (const InputError&) {
     // nowhere to keep it; the work itself goes on
+  }
+}
+
+void put_by(const fs::path& folder, int number) {
+  std::error_code ignored;
+  for (const std::string_view kind : {kUnsaved, kBeside}) {
+    fs::rename(own_file(folder, kind), own_file(folder, kind, 1 + (number - 1) % kPutBy), ignored);
   }
 }
 

@@ -33,6 +33,9 @@ std::vector<UnsavedWork> unsaved_work(const std::filesystem::path& folder);  // 
 // Keeps a scene, and perhaps a second set-up beside it, as this program's unsaved work; with an empty one forgets it.
 void keep_unsaved(const std::filesystem::path& folder, const std::optional<Scene>& scene,
                   const Scene* beside = nullptr);
+// Moves what this program keeps aside, as the `number`th work it has left unsaved; at most kPutBy are kept.
+constexpr int kPutBy = 5;
+void put_by(const std::filesystem::path& folder, int number);
 void forget(const UnsavedWork& work);
 
 // Scenes and recorded runs in a folder, and the folders in it, by name; folders first. Empty if it cannot be read.

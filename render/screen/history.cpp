@@ -7,7 +7,7 @@
 namespace sidehill {
 
 bool same(const Work& a, const Work& b) {
-  if (a.path != b.path || a.other.has_value() != b.other.has_value()) return false;
+  if (a.document != b.document || a.other.has_value() != b.other.has_value()) return false;
   if (write_scene(a.scene) != write_scene(b.scene) || write_scene(a.loaded) != write_scene(b.loaded)) return false;
   return !a.other || write_scene(*a.other) == write_scene(*b.other);
 }

@@ -1,9 +1,7 @@
 // What was edited, to be taken back and done again: whole scenes as they were. Knows no window and no session.
 #pragma once
 #include <cstddef>
-#include <filesystem>
 #include <optional>
-#include <utility>
 #include <vector>
 
 #include "sim/scene.h"
@@ -14,7 +12,7 @@ namespace sidehill {
 struct Work {
   Scene scene, loaded;         // being edited; as it was opened
   std::optional<Scene> other;  // the set-up beside it, if two are compared
-  std::filesystem::path path;  // of the file it came from; empty = none
+  int document = 0;            // whose scene it is, for whoever keeps files; undoing an opening goes back to that one
 };
 
 class History {
@@ -26,7 +24,6 @@ class History {
   // The work has become `now`: one entry more, and what had been taken back is forgotten. Nothing if it is the same as
   // the newest to the last digit.
   void note(Work now);
-  void amend(Work now) { entries_[at_] = std::move(now); }  // the newest entry, where nothing a person did has changed
   bool can_undo() const { return at_ > 0; }
   bool can_redo() const { return at_ + 1 < entries_.size(); }
   const Work& undo();  // one back; the oldest if there is none before

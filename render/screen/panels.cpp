@@ -7,6 +7,7 @@
 
 #include "render/screen/charts.h"
 #include "render/screen/panels_ground.h"
+#include "render/screen/panels_lesson.h"
 
 namespace sidehill {
 namespace {
@@ -193,7 +194,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   begin_items(ui);
   ui.units = choices.units;
   choices.overlays.units = choices.units;
-  hold_keys(ui, desk.session);
+  hold_keys(ui, desk);
   ui.arrows_taken = desk.session.by_hand();
   if (layout.top.height > 0) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(4)));
@@ -208,9 +209,10 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
       if (std::optional<Scene> changed = draw_ground_tools(ui, choices.placing, desk.edited().scene()))
         desk.edited().edit(std::move(*changed));
     } else if (desk.task == Task::teach) {
-      draw_teaching(ui, desk, choices);
+      if (!choices.lesson) choices.lesson = lesson_play();
+      draw_lesson(ui, *choices.lesson);
     } else {
-      if (desk.other && desk.task == Task::compare) draw_which(ui, desk);
+      if (desk.compares()) draw_which(ui, desk);
       draw_set_up(ui, desk.edited());
     }
     ImGui::End();
@@ -222,12 +224,13 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
     ImGui::End();
     ImGui::PopStyleVar();
   }
+  if (desk.task == Task::teach && choices.lesson) play_lesson(desk, choices);  // also while its card is not seen
   // An edit just made is answered before the answer is drawn.
   share_ground(desk);
   answer(desk, kPatience);
   if (layout.right.width > 0) {
     begin_panel("Answer", layout.right);
-    if (desk.task == Task::compare && desk.other)
+    if (desk.compares())
       draw_compare(ui, desk, choices);
     else
       draw_answer(ui, desk.session, choices);

@@ -10,6 +10,7 @@
 
 #include "render/screen/camera.h"
 #include "render/screen/desk.h"
+#include "render/screen/files.h"
 #include "render/screen/lesson_play.h"
 #include "render/screen/panels_export.h"
 #include "render/screen/panels_machine.h"
@@ -21,6 +22,15 @@ namespace sidehill {
 
 // What is laid over the picture, one at a time.
 enum class Drawer { none, files, ground, machine, make };
+
+// What there is to open, as it was read from the disk a moment ago.
+struct FileLists {
+  double read_at = -1e9;  // [s] of ImGui's clock
+  std::filesystem::path folder;
+  std::vector<FolderEntry> entries;
+  std::vector<std::filesystem::path> recent;
+  std::vector<UnsavedWork> unsaved;
+};
 
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
@@ -36,6 +46,7 @@ struct ViewChoices {
   std::filesystem::path state_folder;    // of recent files and unsaved work; empty = none is kept
   std::filesystem::path looked_into;     // folder the file list shows; empty = where the scene came from
   char typed_path[1024] = {};            // file to open or save
+  FileLists files;                       // what the file list shows, read now and then
   Units units = Units::si;               // what a person reads and types
   bool only_what_differs = true;         // of two set-ups' readings
   std::string opened_reading;            // its "how was this found" is open; empty = none
@@ -74,7 +85,7 @@ void pull(Drawer drawer, ViewChoices& choices);
 // Carries out the command of a letter (either case). Returns false if no command has it.
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices);
 // Hands the session the keys held down for driving by hand; none while something is being typed.
-void hold_keys(const Ui& ui, Session& session);
+void hold_keys(const Ui& ui, Desk& desk);
 
 // The two set-ups where they stand in one sentence each: "B: rear fill 0 % (75 % in A)". Empty without a second one.
 std::string what_differs(const Desk& desk, std::size_t most = 3);
@@ -96,7 +107,7 @@ std::vector<Dial> dials_of(const Scene& scene);
 void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect);
 // Angles and margins would give a lesson's answer away just now.
 bool hides_numbers(const Desk& desk, const ViewChoices& choices);
-void draw_teaching(Ui& ui, Desk& desk, ViewChoices& choices);  // the lesson's card
+void play_lesson(Desk& desk, ViewChoices& choices);  // does what the lesson wants of the window
 void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
 void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area);
 void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);

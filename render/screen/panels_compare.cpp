@@ -105,7 +105,9 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
     soft_text(ui, "Being worked out.");
     return;
   }
-  const std::vector<Reading> at_a = readings_of(known_of(a)), at_b = readings_of(known_of(b));
+  Known known_a = known_of(a), known_b = known_of(b);
+  if (!same_moment(desk)) known_a.now = known_b.now = nullptr;  // at rest then
+  const std::vector<Reading> at_a = readings_of(known_a), at_b = readings_of(known_b);
   section(ui, "As the ground is tilted slowly");
   ImGui::TextWrapped("%s", which_lifts_first(at_a, at_b, "A", "B").c_str());
   if (const auto first = first_to_lift(desk)) {

@@ -4,7 +4,6 @@
 
 #include "render/screen/files.h"
 #include "render/screen/panels.h"
-#include "render/screen/panels_lesson.h"
 
 namespace sidehill {
 
@@ -57,23 +56,16 @@ void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
   }
 }
 
-void draw_teaching(Ui& ui, Desk& desk, ViewChoices& choices) {
-  if (!choices.lesson) choices.lesson = lesson_play();
+void play_lesson(Desk& desk, ViewChoices& choices) {
   LessonPlay& play = *choices.lesson;
-  draw_lesson(ui, play);
+  tick(play);
   LessonWishes wishes = std::move(play.wanted);
   play.wanted = {};
-  if (wishes.only_one) put_away(desk);
   if (wishes.load) {
-    open_scene(desk, std::move(*wishes.load));
+    lay_lesson(desk, std::move(*wishes.load));
     choices.go_to = static_cast<CameraPreset>(choices.preset);
   }
-  if (wishes.load_second) {
-    lay_beside(desk);
-    desk.other->open(std::move(*wishes.load_second));
-    note_edits(desk, true);
-    desk.edits_other = false;
-  }
+  if (wishes.load_second) lay_lesson_beside(desk, std::move(*wishes.load_second));
   if (wishes.play) {
     reset(desk);
     play_all(desk);

@@ -1,6 +1,7 @@
 // Over the picture: files opened last, unsaved work found, the files of a folder, and a line to type a path into.
 #include <fmt/format.h>
 
+#include <cstdlib>
 #include <cstring>
 
 #include "render/screen/files.h"
@@ -13,10 +14,10 @@ namespace fs = std::filesystem;
 namespace {
 
 // A row to be pressed, its second part in the soft ink. Returns true if it was.
-bool row(Ui& ui, const std::string& label, const std::string& more, float width) {
+bool row(Ui& ui, const std::string& id, const std::string& label, const std::string& more, float width) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float height = ui.px(24);
-  ImGui::PushID(label.c_str());
+  ImGui::PushID(id.c_str());
   bool clicked = ImGui::InvisibleButton("##row", {width, height});
   const Rect rect{corner.x, corner.y, width, height};
   remember(ui, label, rect);
@@ -42,13 +43,30 @@ void type_into(ViewChoices& choices, const fs::path& path) {
 
 fs::path folder_of(const Desk& desk, const ViewChoices& choices) {
   if (!choices.looked_into.empty()) return choices.looked_into;
-  if (!desk.path.empty()) {
+  if (!desk.path().empty()) {
     std::error_code error;
-    const fs::path whole = fs::absolute(desk.path, error);
+    const fs::path whole = fs::absolute(desk.path(), error);
     if (!error) return whole.parent_path();
   }
   const std::vector<fs::path> own = scene_files();
   return own.empty() ? fs::path(".") : own.front().parent_path();
+}
+
+// Opens what was left unsaved; it is kept anew at once, so that it is never without a copy.
+void take_up(Desk& desk, ViewChoices& choices, const UnsavedWork& work) {
+  try {
+    Scene scene = load_scene(work.file);
+    std::optional<Scene> beside;
+    if (!work.beside.empty()) beside = load_scene(work.beside);
+    keep_unsaved(choices.state_folder, scene, beside ? &*beside : nullptr);
+    open_unsaved(desk, std::move(scene), std::move(beside));
+    forget(work);
+    choices.drawer = Drawer::none;
+    choices.go_to = static_cast<CameraPreset>(choices.preset);
+  } catch (const std::exception& error) {
+    desk.message = error.what();
+    desk.message_is_bad = true;
+  }
 }
 
 }  // namespace
@@ -66,8 +84,11 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
 
   // The line first: it is what saving needs.
   if (choices.typed_path[0] == 0) {
-    const fs::path folder = folder_of(desk, choices);
-    type_into(choices, desk.path.empty() ? folder / "my scene.toml" : fs::path(desk.path));
+    // What came with the program is not written over: one's own goes home.
+    const bool own = !desk.path().empty() && !came_with_program(desk.path());
+    const char* home = std::getenv("HOME");
+    const std::string stem = desk.path().empty() ? "my scene" : "my " + desk.path().stem().string();
+    type_into(choices, own ? desk.path() : fs::path(home && *home ? home : ".") / (stem + ".toml"));
   }
   soft_text(ui, "File (.toml scene, .run recorded run). A file dropped on the window opens too.", true);
   ImGui::SetNextItemWidth(width);
@@ -79,7 +100,7 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   const bool exists = fs::is_regular_file(typed, error);
   if (button(ui, "Open this file", Icon::none, "Reads the file named above", false, 0, exists)) wanted = typed;
   ImGui::SameLine();
-  const bool replaces = exists && typed != desk.path;
+  const bool replaces = exists && typed != desk.path();
   if (button(ui, replaces ? "Save in its place" : "Save scene there", Icon::none,
              "Every value of the scene, in words; what is there is replaced", false, 0,
              typed.extension() == ".toml" && !typed.stem().empty())) {
@@ -98,49 +119,36 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   }
   ImGui::BeginChild("##lists", {0, 0});
   const float inner = ImGui::GetContentRegionAvail().x;
-  const std::vector<UnsavedWork> left = unsaved_work(choices.state_folder);
-  if (!left.empty()) {
-    section(ui, "Not saved when the program last ended");
-    for (const UnsavedWork& work : left) {
-      if (row(ui, "Unsaved: " + (work.title.empty() ? "a scene" : work.title), work.when, inner)) {
-        if (open_file(desk, work.file)) {
-          desk.path.clear();  // it is nobody's file yet
-          if (!work.beside.empty()) {
-            try {
-              Scene beside = load_scene(work.beside);
-              go_to(desk, Task::compare);
-              desk.other->edit(std::move(beside));
-            } catch (const InputError& wrong) {
-              desk.message = wrong.what();
-            }
-          }
-          desk.session.mark_edited();
-          forget(work);
-          choices.drawer = Drawer::none;
-        }
-      }
-    }
-  }
-  const std::vector<fs::path> recent = recent_files(choices.state_folder);
-  if (!recent.empty()) {
-    section(ui, "Opened last");
-    for (const fs::path& file : recent) {
-      if (row(ui, "Last: " + file.filename().string(), file.parent_path().string(), inner)) wanted = file;
-    }
-  }
+  FileLists& lists = choices.files;
   const fs::path folder = folder_of(desk, choices);
+  if (ImGui::GetTime() - lists.read_at > 1 || lists.folder != folder) {
+    lists = {ImGui::GetTime(), folder, look_into(folder), recent_files(choices.state_folder),
+             unsaved_work(choices.state_folder)};
+  }
+  std::optional<UnsavedWork> found;
+  if (!lists.unsaved.empty()) section(ui, "Not saved when the program last ended");
+  for (const UnsavedWork& work : lists.unsaved) {
+    const std::string name = work.title.empty() ? "a scene" : work.title;
+    if (row(ui, work.file.string(), "Unsaved: " + name, work.when, inner)) found = work;
+  }
+  if (!lists.recent.empty()) section(ui, "Opened last");
+  for (const fs::path& file : lists.recent) {
+    if (row(ui, "last " + file.string(), "Last: " + file.filename().string(), file.parent_path().string(), inner))
+      wanted = file;
+  }
   section(ui, "In this folder", fitted(ui.fonts.small, folder.string(), inner * 0.6f));
-  if (folder.has_parent_path() && folder.parent_path() != folder && row(ui, "..", "the folder above", inner))
+  if (folder.has_parent_path() && folder.parent_path() != folder && row(ui, "..", "..", "the folder above", inner))
     choices.looked_into = folder.parent_path();
-  for (const FolderEntry& entry : look_into(folder)) {
+  for (const FolderEntry& entry : lists.entries) {
     const std::string name = entry.path.filename().string() + (entry.is_folder ? "/" : "");
-    if (!row(ui, name, entry.title, inner)) continue;
+    if (!row(ui, entry.path.string(), name, entry.title, inner)) continue;
     if (entry.is_folder)
       choices.looked_into = entry.path;
     else
       wanted = entry.path;
   }
   ImGui::EndChild();
+  if (found) take_up(desk, choices, *found);
   if (wanted) {
     type_into(choices, *wanted);
     if (open_file(desk, *wanted)) {

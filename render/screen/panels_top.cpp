@@ -42,8 +42,8 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   press("Machine", U'm', Icon::none, choices.drawer == Drawer::machine);
   press("Ground", U'w', Icon::none, choices.drawer == Drawer::ground);
   press("Pictures", U'e', Icon::none, choices.drawer == Drawer::make);
-  press("Undo", ctrl('z'), Icon::undo, false, desk.history.can_undo() || unsaved(desk), narrow);
-  press("Redo", ctrl('y'), Icon::redo, false, desk.history.can_redo(), narrow);
+  press("Undo", ctrl('z'), Icon::undo, false, can_undo(desk), narrow);
+  press("Redo", ctrl('y'), Icon::redo, false, can_redo(desk), narrow);
   gap();
 
   // From the right edge.

@@ -104,12 +104,6 @@ void Session::restore() {
 
 void Session::edit(Scene scene) { change(std::move(scene)); }
 
-void Session::saved() {
-  loaded_ = scene_;
-  edited_ = false;
-  ++version_;
-}
-
 void Session::open(Scene scene) {
   playing_ = by_hand_ = false;
   loaded_ = scene;
@@ -289,6 +283,13 @@ void Session::play() {
 void Session::pause() {
   playing_ = false;
   restart_in_ = 0;
+  ++version_;
+}
+
+void Session::restart_soon() {
+  drop_run();
+  playing_ = true;
+  restart_in_ = kRestartDelay;
   ++version_;
 }
 

@@ -52,7 +52,6 @@ class Session {
   void restore();                             // back to what was opened
   void edit(Scene scene);                     // any other change, as one
   void mark_edited() { edited_ = true; }      // what was opened is not saved anywhere
-  void saved();                               // what is edited now counts as opened
   void open(Scene scene);                     // another scene; what was opened before is forgotten
   void take_back(Scene scene, Scene loaded);  // as they were once
   void show(Recording recording);             // a run kept in a file, with its scene. Throws InputError for a bad one
@@ -90,11 +89,13 @@ class Session {
   void play();  // starts the run from the drop, or goes on
   void pause();
   void toggle() { playing_ ? pause() : play(); }
-  void reset();                // back to the resting pose
-  void step_once();            // one step of the simulation, or the next stored moment when looking back; then paused
-  void drop();                 // lets it fall and stand: speed 0
-  void drive();                // lets it fall, then drives off at the scene's speed (kDriveSpeed if that is 0)
-  void set_rate(double rate);  // simulated seconds per second
+  void reset();      // back to the resting pose
+  void step_once();  // one step of the simulation, or the next stored moment when looking back; then paused
+  void drop();       // lets it fall and stand: speed 0
+  void drive();      // lets it fall, then drives off at the scene's speed (kDriveSpeed if that is 0)
+  bool restarts() const { return restart_in_ > 0; }  // an edit has stopped it, and it will start anew in a moment
+  void restart_soon();                               // as an edit does it
+  void set_rate(double rate);                        // simulated seconds per second
   double rate() const { return rate_; }
   bool playing() const { return playing_; }
   bool started() const { return recording() != nullptr; }
@@ -116,6 +117,7 @@ class Session {
   double length() const;                               // recorded so far [s]; 0 without a run
   double looked_at() const;                            // time of the moment shown [s]
   bool looks_back() const { return at_.has_value(); }  // at an earlier moment than the newest
+  void look_at(double time);  // shows the moment at that time, between stored ones too; within what is recorded
   void seek(double time);  // shows the stored moment nearest to it [s]; from there play goes on. Nothing without a run
   void step_back();        // the stored moment before, then paused
   void newest();           // back to the newest moment
@@ -123,6 +125,8 @@ class Session {
   bool loops() const { return loops_; }
   // What is looped [s]: empty while there is nothing to loop. Without a lift-off, all there is once the run has ended.
   std::optional<std::pair<double, double>> loop_span() const;
+  // Loops over that instead, as two set-ups share one stretch; empty = its own again.
+  void loop_over(std::optional<std::pair<double, double>> span) { shared_span_ = span; }
   static constexpr double kLoopBefore = 2, kLoopAfter = 2;  // [s]
 
   // --- driving by hand -----------------------------------------------------------------------------------------------
@@ -179,6 +183,7 @@ class Session {
   std::optional<double> at_;         // looked back to [s]; empty = the newest moment
   State looked_;                     // shown then
   bool loops_ = false;
+  std::optional<std::pair<double, double>> shared_span_;
   std::vector<std::optional<double>> margins_;
   std::string run_refusal_;
   bool playing_ = false;

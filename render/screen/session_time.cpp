@@ -19,6 +19,7 @@ double Session::looked_at() const { return started() ? shown().time : 0; }
 
 // Shows the moment at `time`, between stored frames too.
 void Session::look(double time) {
+  if (by_hand_) let_go();  // nobody steers what is not seen
   const std::vector<State>& states = recording()->states;
   if (states.empty()) return;
   const double end = states.back().time;
@@ -31,6 +32,10 @@ void Session::look(double time) {
   ++version_;
 }
 
+void Session::look_at(double time) {
+  if (started() && std::isfinite(time)) look(time);
+}
+
 void Session::seek(double time) {
   if (!started() || !std::isfinite(time)) return;
   const std::vector<State>& states = recording()->states;
@@ -39,7 +44,6 @@ void Session::seek(double time) {
   for (const State& state : states) {
     if (std::abs(state.time - time) < std::abs(nearest->time - time)) nearest = &state;
   }
-  if (by_hand_) let_go();
   look(nearest->time);
 }
 
@@ -85,6 +89,7 @@ void Session::set_loop(bool on) {
 }
 
 std::optional<std::pair<double, double>> Session::loop_span() const {
+  if (shared_span_) return shared_span_;
   const Recording* run = recording();
   if (!run || run->states.size() < 2) return {};
   const double end = run->states.back().time;

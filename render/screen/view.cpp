@@ -9,6 +9,7 @@
 
 #include "render/screen/exporting.h"
 #include "render/screen/files.h"
+#include "render/screen/keeper.h"
 #include "render/screen/panels.h"
 #include "render/screen/placing_preview.h"
 #include "render/screen/scenery.h"
@@ -24,34 +25,6 @@ constexpr double kPoll = 0.03;         // between two looks at an answer that is
 constexpr double kBlink = 0.5;         // longest wait without an event: tooltips and cursors need a turn [s]
 
 double now() { return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(); }
-
-// Keeps unsaved work for the case that the program ends without it being saved, and forgets it once it is.
-struct Keeper {
-  std::filesystem::path folder = state_folder();
-  unsigned kept = 0;  // edits of the session when it was last kept
-  bool keeps = false;
-  double at = 0;  // [s]
-
-  static unsigned edits_of(const Desk& desk) { return desk.session.edits() + (desk.other ? desk.other->edits() : 0); }
-  void look(const Desk& desk, double time) {
-    constexpr double kEvery = 2;  // [s]
-    if (!unsaved(desk)) {
-      if (keeps) keep_unsaved(folder, {});
-      keeps = false;
-      kept = edits_of(desk);
-    } else if (kept != edits_of(desk) && time - at > kEvery) {
-      keep_unsaved(folder, desk.session.scene(), desk.other ? &desk.other->scene() : nullptr);
-      keeps = true;
-      kept = edits_of(desk);
-      at = time;
-    }
-  }
-  // What was not kept yet, at the end.
-  void finish(const Desk& desk) {
-    if (unsaved(desk) && kept != edits_of(desk))
-      keep_unsaved(folder, desk.session.scene(), desk.other ? &desk.other->scene() : nullptr);
-  }
-};
 
 std::string title_of(const Desk& desk) {
   const std::string& title = desk.session.scene().title;
@@ -76,14 +49,14 @@ void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, co
 int view(const std::filesystem::path& scene_path, std::span<const std::string> overrides) {
   const bool recorded = scene_path.extension() == ".run";
   Desk desk(recorded ? parse_scene(scene_of_recording(scene_path), scene_path) : load_scene(scene_path, overrides),
-            scene_path);
-  if (recorded && !open_file(desk, scene_path)) throw InputError(desk.message);
+            recorded ? std::filesystem::path() : scene_path);
+  if (recorded) show_run(desk, scene_path);
   std::string title = title_of(desk);
   Window window(title.c_str(), 1280, 720);
   Scenery scenery;
   std::unique_ptr<Scenery> beside;  // of the second set-up, while it has a view of its own
   ViewChoices choices;
-  Keeper keeper;
+  Keeper keeper{state_folder()};
   Exporting exporting;
   choices.state_folder = keeper.folder;
   remember_file(keeper.folder, scene_path);
@@ -95,12 +68,13 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   bool open = true;
   while (open) {
     const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
-    const bool fine = scenery.fine && (!beside || beside->fine);
-    const bool resting = !exporting.busy() && !(choices.lesson && working(*choices.lesson)) && !playing(desk) &&
+    const bool fine = scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine);
+    const bool resting = !exporting.busy() &&
+                         !(desk.task == Task::teach && choices.lesson && working(*choices.lesson)) && !playing(desk) &&
                          known && more_frames <= 0 && (fine || !desk.session.model());
     // Help about to be shown and a blinking cursor change without anybody doing anything.
     const bool restless = ui.help_is_due || !ui.typing.empty();
-    const bool makes = exporting.busy() || (choices.lesson && working(*choices.lesson));
+    const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
     const bool only_waits = !makes && !playing(desk) && !known && more_frames <= 0;
     open = window.wait(makes ? kPoll / 10 : only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
     if (window.woken()) more_frames = 3;
@@ -114,7 +88,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     }
     for (char32_t letter : window.take_typed()) carry_out(letter, desk, choices);
     const bool runs = advance(desk, wall, kStepBudget);
-    keeper.look(desk, time);
+    look(keeper, desk, time);
     if (std::string now_titled = title_of(desk); now_titled != title) {
       title = std::move(now_titled);
       window.set_title(title.c_str());
@@ -150,7 +124,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       show_two(scenery, *beside, desk, choices, layout.view, words, time);
     else if (desk.session.model())
       show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
-                   desk.task == Task::compare ? desk.other.get() : nullptr);
+                   desk.compares() ? desk.other.get() : nullptr);
     if (choices.drawer == Drawer::ground && desk.session.model()) {
       const ViewRect at{first.x, first.y, first.width, first.height};
       draw_preview(*ImGui::GetBackgroundDrawList(),
@@ -159,7 +133,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     window.begin_paint(theme::kPaper);
     if (desk.session.model()) {
       place_scenery(scenery, first, window.height());
-      if (two) place_scenery(*beside, halves(layout.view).second, window.height());
+      if (two && desk.other->model()) place_scenery(*beside, halves(layout.view).second, window.height());
     }
     window.end_frame();
 
@@ -171,7 +145,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     choices.making.done = exporting.done(), choices.making.total = exporting.total();
     choices.making.said = exporting.said();
   }
-  keeper.finish(desk);
+  finish(keeper, desk);
   return 0;
 }
 
