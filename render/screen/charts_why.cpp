@@ -22,11 +22,6 @@ void hover(Ui& ui, const std::string& item, Rect rect, const std::string& help) 
   tooltip(ui, help);
 }
 
-std::string capital(std::string text) {
-  if (!text.empty()) text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-  return text;
-}
-
 }  // namespace
 
 float breakdown_height(const Ui& ui, const Breakdown& breakdown) {

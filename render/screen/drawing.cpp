@@ -157,11 +157,13 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
        LabelKind::centre_of_gravity});
   if (overlays.margin) {
     const double degrees = *overlays.margin * kDegrees;
-    drawing.labels.push_back({mark.foot,
-                              !drawing.rings.empty() && degrees >= 0 ? fmt::format("{:.1f}° left, a wheel up", degrees)
-                              : degrees >= 0 ? fmt::format("{:.1f}° to first lift-off", degrees)
-                                             : fmt::format("{:.1f}° past first lift-off", -degrees),
-                              LabelKind::margin});
+    drawing.labels.push_back(
+        {mark.foot,
+         !drawing.rings.empty() && degrees >= 0 ? fmt::format("{:.1f}° left, a wheel up", degrees)
+         : overlays.under_way ? fmt::format("{:.1f}° {}, as it moves", std::abs(degrees), degrees < 0 ? "past" : "left")
+         : degrees >= 0       ? fmt::format("{:.1f}° to first lift-off", degrees)
+                              : fmt::format("{:.1f}° past first lift-off", -degrees),
+         LabelKind::margin});
   }
 }
 

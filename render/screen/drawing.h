@@ -25,6 +25,7 @@ struct Overlays {
   bool driver = true;             // figure on the seat, if the scene has the driver on
   bool labels = true;             //
   Units units = Units::si;        // of what is said
+  bool under_way = false;         // `margin` is of a moment of a run
   std::optional<double> margin;   // said at the plumb line's foot if given [rad]
 };
 

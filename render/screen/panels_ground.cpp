@@ -63,11 +63,6 @@ SliderLook dial_look(const char* label, const char* unit, double min, double max
   return look;
 }
 
-std::string capital(std::string word) {
-  if (!word.empty() && word[0] >= 'a' && word[0] <= 'z') word[0] = static_cast<char>(word[0] - 'a' + 'A');
-  return word;
-}
-
 bool tool_button(Ui& ui, const ToolInfo& tool, bool chosen, float width) {
   ImGui::PushID(tool.name);
   const float height = ui.px(50);

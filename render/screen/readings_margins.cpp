@@ -9,6 +9,13 @@
 namespace sidehill {
 namespace {
 
+// Without one nothing can be said of overloads.
+bool any_tyre_limit(const Known& k) {
+  for (const TyreCheck& tyre : check_loads(k.scene, k.model, {}).tyres)
+    if (tyre.service) return true;
+  return false;
+}
+
 constexpr const char* kSlowTilt =
     "The whole ground is tilted slowly about the horizontal line that keeps this heading, the machine at rest in "
     "balance "
@@ -135,7 +142,7 @@ void add_margins(ReadingList& list) {
        .note = limits.overloaded_wheel >= 0 ? wheel_name(limits.overloaded_wheel) : "",
        .quantity = Quantity::angle,
        .value = limits.tyre_overload,
-       .instead = later,
+       .instead = any_tyre_limit(k) ? later : "not known: no tyre has a load limit",
        .how = "Slope from which the first tyre carries more than its load index and pressure allow, by the press's "
               "rule of thumb. The maker's table decides.",
        .better = Better::more},

@@ -85,6 +85,7 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
     Overlays wanted = choices.overlays;
     wanted.margin =
         session.showing() == Showing::run ? angle_left(*session.model(), session.shown()) : session.statics().margin;
+    wanted.under_way = session.showing() == Showing::run;
     if (hides_margin) wanted.margin.reset();
     scenery.drawing = draw(session.scene(), *session.model(), session.shown(), wanted);
     scenery.ghost.reset();
@@ -109,7 +110,9 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
   if (width != scenery.width || height != scenery.height) scenery.moved = true;
   const Drawing* ghost = scenery.ghost ? &*scenery.ghost : nullptr;
   if (scenery.moved) {
-    if (choices.follow) follow(scenery.camera, scenery.drawing);
+    // Not while the machine hangs on the mouse: the ground would run away under it.
+    const bool dragged = choices.drawer == Drawer::ground && takes_mouse(choices.placing);
+    if (choices.follow && !dragged) follow(scenery.camera, scenery.drawing);
     keep_above_ground(scenery.camera, scenery.drawing);
     pace(scenery, time);
     const auto drawn = [&](int size) { return std::max(1, static_cast<int>(size * scenery.detail)); };

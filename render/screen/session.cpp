@@ -267,7 +267,7 @@ void Session::watch() {
 }
 
 void Session::play() {
-  if (!refusal_.empty()) return;
+  if (!refusal_.empty() || (too_fast() && !at_)) return;
   if (at_ && !loops_ && *at_ >= length()) {  // looked at to its end: once more, or on from there
     if (finished()) seek(0);
   } else if (!at_ && finished() && !kept_) {
@@ -410,6 +410,8 @@ void Session::use_hands(double seconds) {
   if (!(hand == hand_)) drive(hand);
 }
 
+bool Session::too_fast() const { return runner_ && glm::length(runner_->state().v_G) > kFastest; }
+
 void Session::set_rate(double rate) {
   rate_ = rate;
   keeping_up_ = 1;
@@ -447,7 +449,7 @@ bool Session::advance(double wall, double budget) {
     keeping_up_ += 0.2 * (now - keeping_up_);  // smoothed over about five pictures
   }
   watch();
-  if (runner_->done()) playing_ = by_hand_ = false;
+  if (runner_->done() || too_fast()) playing_ = by_hand_ = false;
   if (loops_ && !by_hand_) {
     const auto span = loop_span();
     if (span && runner_->state().time >= span->second) {

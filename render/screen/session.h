@@ -145,6 +145,8 @@ class Session {
   const State& shown() const;                    // valid whenever model() is not null
   unsigned version() const { return version_; }  // counts up whenever the picture has changed
 
+  static constexpr double kFastest = 30;  // beyond it nothing here is true any more: the run stops [m/s]
+  bool too_fast() const;                  // it has stopped for that
   static constexpr double kHandDuration = 600;                       // a run driven by hand lasts so long [s]
   static constexpr int kFastestByHand = 40, kFastestBackByHand = 5;  // [km/h]
   static constexpr double kDriveSpeed = 1.5;  // [m/s], about 5 km/h: a careful walk through rough ground

@@ -14,8 +14,8 @@ namespace {
 
 constexpr double kDeg = std::numbers::pi / 180;
 
-std::string capital(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+std::string lower(std::string text) {
+  if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z') text[0] = static_cast<char>(text[0] - 'A' + 'a');
   return text;
 }
 
@@ -78,7 +78,10 @@ Verdict verdict_of(const Session& session) {
       break;
     case RestStatus::tipped:
       verdict.tone = Tone::lifted;
-      verdict.title = slides_first ? "Slides; tips where it catches" : "Goes over";
+      verdict.title = slides_first ? "Slides, then tips" : "Goes over";
+      if (statics.tip_on_stop && *statics.tip_on_stop > session.scene().terrain.slope)
+        verdict.detail +=
+            "; raised slowly up to here it goes over, set down without speed its axle's stop could hold it";
       break;
     case RestStatus::unsolved:
       return {Tone::unknown, "", "No answer",
@@ -87,9 +90,13 @@ Verdict verdict_of(const Session& session) {
   if (slides_first && statics.status == RestStatus::stands) {
     verdict.detail += fmt::format("; but it slides first, at {}", degrees(statics.slide));
   } else if (slides_first && statics.rest && statics.status != RestStatus::stands) {
-    verdict.detail += fmt::format("; its grip has ended, at {}", degrees(statics.slide));
+    verdict.detail += fmt::format("; its grip ends at {}", degrees(statics.slide));
   } else if (slides_first && verdict.tone == Tone::lifted) {
-    verdict.detail += fmt::format("; its grip ends before, at {}", degrees(statics.slide));
+    verdict.detail += fmt::format("; its grip ends sooner, at {}", degrees(statics.slide));
+  }
+  if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
+    verdict.tone = Tone::unknown;
+    verdict.title = "At rest: " + lower(verdict.title);
   }
   return verdict;
 }
@@ -107,6 +114,8 @@ Verdict moment_of(const Session& session) {
   const std::string names = lifted_wheels(state, weight, &up);
   bool sliding = false;
   for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
+  if (session.too_fast() && !session.looks_back())
+    return {Tone::unknown, "", "Faster than this can tell", "the run was stopped"};
   if (session.showing() == Showing::run) {
     const Recording& recording = *session.recording();
     if (session.finished() && session.looked_at() >= session.length() - 1e-9) {

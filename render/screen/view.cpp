@@ -52,7 +52,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
             recorded ? std::filesystem::path() : scene_path);
   if (recorded) show_run(desk, scene_path);
   std::string title = title_of(desk);
-  Window window(title.c_str(), 1280, 720);
+  Window window(title.c_str());
   Scenery scenery;
   std::unique_ptr<Scenery> beside;  // of the second set-up, while it has a view of its own
   ViewChoices choices;

@@ -38,7 +38,7 @@ Impl& of(GLFWwindow* window) {
 
 }  // namespace
 
-Window::Window(const char* title, int width, int height) : impl_(std::make_unique<Impl>()) {
+Window::Window(const char* title) : impl_(std::make_unique<Impl>()) {
   glfwSetErrorCallback([](int, const char* text) { last_error() = text; });
   if (!glfwInit())
     throw InputError(
@@ -46,6 +46,12 @@ Window::Window(const char* title, int width, int height) : impl_(std::make_uniqu
   glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
   glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
   glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+  // Four fifths of the screen, and no less than everything needs.
+  int width = 1280, height = 720;
+  if (GLFWmonitor* monitor = glfwGetPrimaryMonitor()) {
+    if (const GLFWvidmode* mode = glfwGetVideoMode(monitor))
+      width = std::max(width, mode->width * 4 / 5), height = std::max(height, mode->height * 4 / 5);
+  }
   impl_->window = glfwCreateWindow(width, height, title, nullptr, nullptr);
   if (!impl_->window) {
     const std::string why = last_error();
@@ -148,7 +154,10 @@ void Window::end_frame() {
   glfwSwapBuffers(impl_->window);
 }
 
-void Window::refresh_fonts() { ImGui_ImplOpenGL3_DestroyFontsTexture(); }
+void Window::refresh_fonts() {
+  ImGui_ImplOpenGL3_DestroyFontsTexture();
+  ImGui_ImplOpenGL3_CreateFontsTexture();  // the backend makes it by itself only once
+}
 
 int Window::width() const {
   int w = 0, h = 0;

@@ -14,7 +14,7 @@ namespace sidehill {
 class Window {
  public:
   // Throws InputError with one clear line where there is no display or no OpenGL 3.3.
-  Window(const char* title, int width, int height);
+  explicit Window(const char* title);
   ~Window();
   Window(const Window&) = delete;
   Window& operator=(const Window&) = delete;

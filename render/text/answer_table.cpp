@@ -88,7 +88,12 @@ std::string verdict_words(const Answer& answer) {
       line = fmt::format("SLIDES: the tyres hold to {} only.", degrees(s.slide));
       break;
     case RestStatus::tipped:
-      line = "GOES OVER: there is no way to rest here.";
+      line = s.tip_on_stop && *s.tip_on_stop > answer.scene.terrain.slope && s.tip_over
+                 ? fmt::format(
+                       "GOES OVER: raised slowly up to here it would have gone over at {}. Set down here "
+                       "without any speed it could still rest on its axle's stop.",
+                       degrees(s.tip_over))
+                 : "GOES OVER: there is no way to rest here.";
       break;
     case RestStatus::unsolved:
       return "NO ANSWER: no balance was found on this ground. Run the scene to see what the machine does.";

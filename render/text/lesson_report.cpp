@@ -31,11 +31,6 @@ std::string outcome_words(const std::string& outcome) {
   return outcome;
 }
 
-std::string capital(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  return text;
-}
-
 // "the rear left wheel (uphill)"; on level ground or between the sides without the second half.
 std::string wheel_words(const Found& found) {
   if (found.wheel < 0) return "a wheel";

@@ -18,7 +18,7 @@ constexpr double kDeg = std::numbers::pi / 180;
 
 const char* body_key(LedgerBody body) {
   constexpr const char* kKeys[] = {"chassis",   "front_axle", "front_left", "front_right",
-                                   "rear_left", "rear_right", "boom", "bucket"};
+                                   "rear_left", "rear_right", "boom",       "bucket"};
   return kKeys[static_cast<int>(body)];
 }
 

@@ -20,14 +20,14 @@ std::vector<std::string> overload_warnings(const LoadCheck& loads) {
   for (int w = 0; w < kWheels; ++w) {
     const TyreCheck& tyre = loads.tyres[static_cast<std::size_t>(w)];
     if (tyre.service && tyre.margin.capacity > 0 && tyre.margin.used > 1)
-      out.push_back(fmt::format("The {} tyre carries {}, {} of what it may: take load off.", wheel_name(w),
-                                kilograms(tyre.margin.load), percent(tyre.margin.used)));
+      out.push_back(fmt::format("{} tyre: {} of what it may carry ({}). Take load off.", capital(wheel_name(w)),
+                                percent(tyre.margin.used), kilograms(tyre.margin.load)));
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {
     const LoadMargin& margin = loads.axles[axle];
     if (margin.capacity > 0 && margin.used > 1)
-      out.push_back(fmt::format("The {} axle carries {}, {} of what it may: take load off.",
-                                axle == 0 ? "front" : "rear", kilograms(margin.load), percent(margin.used)));
+      out.push_back(fmt::format("{} axle: {} of what it may carry ({}). Take load off.", axle == 0 ? "Front" : "Rear",
+                                percent(margin.used), kilograms(margin.load)));
   }
   return out;
 }

@@ -90,6 +90,11 @@ std::string paragraph(std::string_view mark, std::string_view words) {
   return text + line + "\n";
 }
 
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
 std::string event_words(const Event& event) {
   const std::string wheel = event.wheel >= 0 ? std::string(wheel_name(event.wheel)) + " wheel" : "machine";
   switch (event.kind) {

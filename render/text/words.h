@@ -19,6 +19,7 @@ std::string metres(double length);                                 // "0.62 m"
 std::string percent(double share);                                 // "35 %"
 // `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
 std::string paragraph(std::string_view mark, std::string_view words);
+std::string capital(std::string text);        // its first letter
 std::string event_words(const Event& event);  // "rear left wheel lifts"
 
 // One line that always stands on the screen.
