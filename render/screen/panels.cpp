@@ -11,7 +11,7 @@
 namespace sidehill {
 namespace {
 
-// How long a frame waits for an answer: on even ground it takes a third of this [s].
+// How long a frame waits for answers in all: on even ground one takes a third of this [s].
 constexpr double kPatience = 0.04;
 constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26, kHandHeight = 58;
 constexpr double kLessonWidth = 430, kCompareWidth = 408;
@@ -68,7 +68,7 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, con
   if (choices.presenter)
     text_at(list, ui.fonts.small, {rect.x + rect.width - ui.px(16), middle - ui.fonts.small->FontSize / 2}, ink, back,
             1);
-  remember(ui, std::string("Banner") + (*tag ? " " : "") + tag, rect);
+  remember_readout(ui, std::string("Banner") + (*tag ? " " : "") + tag, rect);
 }
 
 // What hands and feet do, and with which keys.
@@ -91,7 +91,7 @@ void draw_hand(Ui& ui, const Session& session, Rect rect) {
   if (size_of(ui.fonts.small, keys).x > right - left) keys = "Up Down Left Right, B brake, H let go";
   text_at(list, ui.fonts.small, {left, rect.y + ui.px(34)}, theme::kInkSoft,
           fitted(ui.fonts.small, keys, right - left));
-  remember(ui, "Driving by hand", rect);
+  remember_readout(ui, "Driving by hand", rect);
 }
 
 void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
@@ -105,8 +105,11 @@ void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
   const char* more = "What it leaves out";
   const ImVec2 size = size_of(ui.fonts.small, more);
   ImGui::SetCursorScreenPos({rect.x + rect.width - ui.px(16) - size.x, rect.y});
-  if (ImGui::InvisibleButton("##more", {size.x, rect.height})) choices.notes = !choices.notes;
-  remember(ui, more, {rect.x + rect.width - ui.px(16) - size.x, rect.y, size.x, rect.height});
+  bool pressed = ImGui::InvisibleButton("##more", {size.x, rect.height});
+  const Rect place{rect.x + rect.width - ui.px(16) - size.x, rect.y, size.x, rect.height};
+  remember(ui, more, place);
+  if (reach(ui, more, place) && ui.enter) pressed = true;
+  if (pressed) choices.notes = !choices.notes;
   const Colour ink = ImGui::IsItemHovered() ? theme::kNear : theme::kOnAccent;
   const float x = rect.x + rect.width - ui.px(16) - size.x;
   text_at(list, ui.fonts.small, {x, middle - size.y / 2}, ink, more);
@@ -114,7 +117,7 @@ void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
 }
 
 // Every caution and limit in full, over the picture until it is closed.
-void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layout& layout) {
+void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& layout) {
   const float width = std::min(layout.view.width - ui.px(32), ui.px(560));
   ImGui::SetNextWindowPos({layout.view.x + ui.px(16), layout.view.y + layout.view.height - ui.px(12)}, 0, {0, 1});
   ImGui::SetNextWindowSize({width, 0});
@@ -131,7 +134,10 @@ void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layo
   ImGui::TextUnformatted("What this answer leaves out");
   ImGui::PopFont();
   ImGui::TextWrapped("%s", kLimits);
-  if (const std::vector<std::string> cautions = cautions_of(session); !cautions.empty()) {
+  // Numbers of this set-up would answer a lesson's question.
+  const std::vector<std::string> cautions =
+      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk.session);
+  if (!cautions.empty()) {
     ImGui::PushFont(ui.fonts.heading);
     ImGui::TextUnformatted("This set-up");
     ImGui::PopFont();
@@ -224,7 +230,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   }
   // An edit just made is answered before the answer is drawn.
   share_ground(desk);
-  answer(desk, kPatience);
+  answer(desk, desk.other ? kPatience / 2 : kPatience);
   if (layout.right.width > 0) {
     begin_panel("Answer", layout.right);
     if (desk.task == Task::compare && desk.other)
@@ -256,8 +262,8 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   draw_caution(ui, choices, layout.caution);
   ImGui::End();
   ImGui::PopStyleVar();
-  draw_view_tools(ui, desk.session, choices, layout.view);
-  if (choices.notes) draw_notes(ui, desk.session, choices, layout);
+  draw_view_tools(ui, desk, choices, layout.view);
+  if (choices.notes) draw_notes(ui, desk, choices, layout);
   if (choices.drawer == Drawer::files) draw_files(ui, desk, choices, layout.view);
   if (choices.drawer == Drawer::make) draw_make(ui, desk, choices, layout.view);
   if (choices.drawer == Drawer::machine)

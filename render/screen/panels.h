@@ -106,6 +106,6 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices);
 void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices);
-void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect view);
+void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
 
 }  // namespace sidehill

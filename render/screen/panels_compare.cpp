@@ -101,7 +101,7 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
     return;
   }
   if (!a.model() || !b.model()) return;
-  if (a.working() || b.working()) {
+  if (!a.answer_is_of_scene() || !b.answer_is_of_scene()) {
     soft_text(ui, "Being worked out.");
     return;
   }

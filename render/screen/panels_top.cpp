@@ -56,7 +56,7 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
     text_at(list, ui.fonts.small, {here, y}, desk.message_is_bad ? theme::kLifted : theme::kInk,
             fitted(ui.fonts.small, (desk.message_is_bad ? "! " : "") + desk.message, right - here - ui.px(10)));
     ImGui::InvisibleButton("##message", {right - here - ui.px(10), ui.px(30)});
-    remember(ui, "Message", {here, rect.y, right - here - ui.px(10), ui.px(30)});
+    remember_readout(ui, "Message", {here, rect.y, right - here - ui.px(10), ui.px(30)});
     tooltip(ui, desk.message);
     ImGui::SameLine();
   }

@@ -90,10 +90,9 @@ void draw_events(Ui& ui, ImDrawList& list, const Plot& plot, const Recording& re
   }
 }
 
-void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed) {
-  const auto& margins = session.margins();
-  const Recording& recording = *session.recording();
-  const std::size_t count = std::min(margins.size(), recording.states.size());
+// Few moments: a line through them; broken where no wheel touches the ground.
+void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first, std::size_t end,
+               bool dashed) {
   std::vector<ImVec2> line;
   const auto flush = [&] {
     if (line.size() > 1) {
@@ -107,14 +106,54 @@ void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
     }
     line.clear();
   };
-  for (std::size_t i = 0; i < count; ++i) {
-    if (recording.states[i].time < plot.from) continue;
-    if (margins[i])
-      line.push_back({plot.x(recording.states[i].time), plot.y(*margins[i])});
+  for (std::size_t i = first; i < end; ++i) {
+    const std::optional<double>& margin = session.margins()[i];
+    if (margin && std::isfinite(*margin))
+      line.push_back({plot.x(session.recording()->states[i].time), plot.y(*margin)});
     else
       flush();
   }
   flush();
+}
+
+// More moments than columns of pixels, as a long run has: a line through all of them would burst a draw list's sixteen
+// bits. Of each column what lies between its lowest and its highest place, joined to the column before.
+void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first,
+                  std::size_t end, bool dashed) {
+  struct Column {
+    float x = 0, high = 0, low = 0;
+  };
+  std::optional<Column> before, now;
+  const float half = ui.px(1);
+  const auto put = [&] {
+    if (!now) return;
+    Column drawn = *now;
+    if (before && drawn.x - before->x < 2.5f)  // else nothing was known in between
+      drawn.high = std::min(drawn.high, before->low), drawn.low = std::max(drawn.low, before->high);
+    if (!dashed || static_cast<int>(drawn.x / ui.px(6)) % 2 == 0)
+      list.AddRectFilled({drawn.x, drawn.high - half}, {drawn.x + 1, drawn.low + half},
+                         colour(dashed ? theme::kInk : theme::kSteady));
+    before = now;
+    now.reset();
+  };
+  for (std::size_t i = first; i < end; ++i) {
+    const std::optional<double>& margin = session.margins()[i];
+    if (!margin || !std::isfinite(*margin)) continue;
+    const float x = std::floor(plot.x(session.recording()->states[i].time)), y = plot.y(*margin);
+    if (now && now->x != x) put();
+    now = now ? Column{x, std::min(now->high, y), std::max(now->low, y)} : Column{x, y, y};
+  }
+  put();
+}
+
+void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed) {
+  const std::vector<State>& states = session.recording()->states;
+  const std::size_t end = std::min(session.margins().size(), states.size());
+  std::size_t first = 0;
+  while (first < end && states[first].time < plot.from) ++first;
+  const bool many = static_cast<float>(end - first) > plot.rect.width;
+  many ? draw_columns(ui, list, plot, session, first, end, dashed)
+       : draw_line(ui, list, plot, session, first, end, dashed);
 }
 
 std::optional<double> margin_shown(const Session& session) {
@@ -188,7 +227,7 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   list.AddLine({now, r.y - ui.px(2)}, {now, r.y + r.height + ui.px(2)}, colour(theme::kInk), ui.px(2));
   list.AddCircleFilled({now, r.y + r.height + ui.px(3)}, ui.px(4.5), colour(theme::kAccent), 16);
   draw_words(ui, list, desk, {r.x + r.width + ui.px(12), rect.y}, words - ui.px(10));
-  remember(ui, "Time strip", rect);
+  remember_readout(ui, "Time strip", rect);
 
   const Rect line{r.x, r.y - ui.px(6), r.width, r.height + ui.px(14)};
   ImGui::SetCursorScreenPos(line.low());
