@@ -49,7 +49,7 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, con
     state = session.rate() == 1 ? "running" : fmt::format("running at 1/{:.0f} speed", 1 / session.rate());
   } else if (session.showing() == Showing::run) {
     state = session.looks_back() ? "looking back" : session.finished() ? "" : "paused";
-  } else if (session.showing() == Showing::rest) {
+  } else if (session.showing() == Showing::rest && session.answer_is_of_scene()) {
     state = "at rest";
   }
   std::string detail = now.detail;
