@@ -74,7 +74,7 @@ std::vector<Player> players_of(const Model& model) {
 
 }  // namespace
 
-std::optional<Breakdown> breakdown(const Model& model) {
+std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* stop) {
   Model even = model;
   even.terrain.features.clear();
   const std::vector<Player> players = players_of(even);
@@ -95,7 +95,7 @@ std::optional<Breakdown> breakdown(const Model& model) {
     for (std::size_t i = 0; i < even.ledger.size(); ++i)
       if (!out[i]) ledger.push_back(even.ledger[i]);
     const Model fitted = with_ledger(give ? even : rigid, std::move(ledger));
-    const LiftOff at = first_lift_off(wide ? fitted : on_narrowest_tracks(fitted));
+    const LiftOff at = first_lift_off(wide ? fitted : on_narrowest_tracks(fitted), stop);
     if (!at.slope) return std::nullopt;
     value[set] = *at.slope;
   }

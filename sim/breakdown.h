@@ -1,5 +1,6 @@
 // Why the first wheel lifts where it does: what each cause adds to that slope or takes from it. Knows no file, no time.
 #pragma once
+#include <atomic>
 #include <optional>
 #include <string>
 #include <vector>
@@ -24,7 +25,8 @@ struct Breakdown {
 // whole and the order of telling does not matter. Causes: each kind of ballast, each added mass, driver, tank, loader,
 // its load, the tracks beyond their narrowest settings, tyres that give; those not there are left out, and beyond eight
 // the lightest are told together as "the rest". The even slope at the scene's heading; features are left out. Nothing
-// where with some of them no wheel ever lifts. Source: Shapley 1953, "A value for n-person games".
-std::optional<Breakdown> breakdown(const Model& model);
+// where with some of them no wheel ever lifts. Likewise nothing, and within an
+// answer or two, once `stop`, if given, turns true. Source: Shapley 1953, "A value for n-person games".
+std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* stop = nullptr);
 
 }  // namespace sidehill

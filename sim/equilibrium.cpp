@@ -225,9 +225,10 @@ Trial stepped(const EquilibriumSystem& system, Question question, const Trial& t
 
 }  // namespace
 
-EquilibriumSystem make_system(const Model& m) {
+EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted) {
   EquilibriumSystem s;
   s.model = &m;
+  s.unwanted = unwanted;
   MassProperties chassis = m.chassis, axle = m.axle;
   const auto add = [](MassProperties& to, const MassProperties& props, const Vec3& at) {
     if (props.mass > 0) to = combine(to, {props.mass, props.com + at, props.inertia});
@@ -362,11 +363,14 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
   constexpr double kRounding = 1e-6;
   const int size = question == Question::pose_at_slope ? 7 : 8;
   NewtonResult result;
+  const auto unwanted = [&] { return system.unwanted && *system.unwanted; };
+  if (unwanted()) return result;
   Vector r = residual(system, question, trial);
   double norm = r.head(size).lpNorm<Eigen::Infinity>();
   Eigen::PartialPivLU<Matrix> solver;
   bool fresh = false;  // the slopes belong to the present trial
   for (; result.iterations < system.most_iterations && norm > kEnough; ++result.iterations) {
+    if (unwanted()) return result;
     if (result.iterations >= kPatience && norm > kFar) break;  // it wanders: there is no balance near
     solver.compute(slopes_of_residual(system, question, trial, r, size));
     fresh = true;

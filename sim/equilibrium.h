@@ -9,6 +9,7 @@
 // axle about its pin, the question's own.
 #pragma once
 #include <array>
+#include <atomic>
 #include <optional>
 
 #include "sim/model.h"
@@ -58,9 +59,11 @@ struct EquilibriumSystem {
   double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;        // no tyre gives sideways
+  // Once true no balance is found any more: nobody wants the answer. nullptr = it is wanted to the end.
+  const std::atomic<bool>* unwanted = nullptr;
 };
 
-EquilibriumSystem make_system(const Model& model);
+EquilibriumSystem make_system(const Model& model, const std::atomic<bool>* unwanted = nullptr);
 Trial start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
 
 // On the line through two trials, `share` of the way from the one to the other, between them or beyond: a guess for

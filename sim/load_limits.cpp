@@ -13,15 +13,15 @@ constexpr double kSteepest = 60 * kDeg;
 
 // First slope in 0..end at which `beyond` holds: every degree, then halved. `beyond` gets the loads there.
 template <class Beyond>
-std::optional<double> first_slope(const Model& model, double end, Beyond beyond) {
+std::optional<double> first_slope(const Model& model, double end, const std::atomic<bool>* stop, Beyond beyond) {
   const auto at = [&](double slope) {
-    const auto load = loads_at(model, slope);
+    const auto load = loads_at(model, slope, stop);
     return load && beyond(*load);
   };
   double low = 0, high = 0;
   if (at(0)) return 0.0;
   while (!at(high)) {
-    if (high >= end) return std::nullopt;
+    if (high >= end || (stop && *stop)) return std::nullopt;
     low = high;
     high = std::min(high + kDeg, end);
   }
@@ -34,7 +34,8 @@ std::optional<double> first_slope(const Model& model, double end, Beyond beyond)
 
 }  // namespace
 
-LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<double> first_lift_off) {
+LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<double> first_lift_off,
+                       const std::atomic<bool>* stop) {
   Model model = given;
   model.terrain.features.clear();
   const double end = std::min(first_lift_off.value_or(kSteepest), kSteepest);
@@ -42,7 +43,7 @@ LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<dou
   for (const LedgerLine& line : model.ledger)
     if (line.item == LedgerItem::machine || line.item == LedgerItem::tank) unladen += line.props.mass;
   LoadLimits out;
-  out.steering_gone = first_slope(model, end, [&](const std::array<double, kWheels>& load) {
+  out.steering_gone = first_slope(model, end, stop, [&](const std::array<double, kWheels>& load) {
     return load[0] + load[1] < 0.2 * unladen * model.gravity;
   });
   const auto over = [&](const std::array<double, kWheels>& load) {
@@ -55,9 +56,10 @@ LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<dou
     }
     return worst;
   };
-  out.tyre_overload = first_slope(model, end, [&](const std::array<double, kWheels>& load) { return over(load) >= 0; });
+  out.tyre_overload =
+      first_slope(model, end, stop, [&](const std::array<double, kWheels>& load) { return over(load) >= 0; });
   if (out.tyre_overload)
-    if (const auto load = loads_at(model, *out.tyre_overload)) out.overloaded_wheel = over(*load);
+    if (const auto load = loads_at(model, *out.tyre_overload, stop)) out.overloaded_wheel = over(*load);
   return out;
 }
 

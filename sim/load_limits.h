@@ -1,6 +1,7 @@
 // The slopes at which loads reach their limits while all wheels still stand: steering gone, a tyre overloaded. Knows no
 // file, no time.
 #pragma once
+#include <atomic>
 #include <optional>
 
 #include "sim/scene.h"
@@ -17,7 +18,9 @@ struct LoadLimits {
 
 // Raised slowly at the scene's heading, up to first lift-off. Unladen: the machine's own lines and a tank as it is.
 // Capacities at this speed and pressure as sim/load_check. Even slope only: features are left out.
+// Once `stop`, if given, turns true, it comes back soon, and what it gives then means nothing.
 // Source: 20 % by Regulation (EU) 2015/208 Annex XXII 2.2, on level ground; carried to slopes here.
-LoadLimits load_limits(const Scene& scene, const Model& model, std::optional<double> first_lift_off);
+LoadLimits load_limits(const Scene& scene, const Model& model, std::optional<double> first_lift_off,
+                       const std::atomic<bool>* stop = nullptr);
 
 }  // namespace sidehill

@@ -20,9 +20,9 @@ Model doing(const Model& model, ManoeuvreKind kind, double felt) {
 }
 
 // The least pull at which the first wheel has lifted on this slope, searched upwards so that the first one is found.
-std::optional<double> limit_of(const Model& model, ManoeuvreKind kind) {
+std::optional<double> limit_of(const Model& model, ManoeuvreKind kind, const std::atomic<bool>* stop) {
   const auto lifted = [&](double felt) {
-    const auto load = least_load_at(doing(model, kind, felt), model.terrain.slope);
+    const auto load = least_load_at(doing(model, kind, felt), model.terrain.slope, stop);
     return !load || *load <= 0;
   };
   if (lifted(0)) return 0.0;
@@ -47,11 +47,11 @@ Model feeling(const Model& model, double lateral, double braking) {
   return other;
 }
 
-std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model) {
+std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model, const std::atomic<bool>* stop) {
   std::vector<ManoeuvreAnswer> answers;
   const Manoeuvre& asked = scene.manoeuvre;
   const auto answer = [&](ManoeuvreKind kind, double felt) {
-    const StaticSolution statics = solve_statics(doing(model, kind, felt));
+    const StaticSolution statics = solve_statics(doing(model, kind, felt), stop);
     ManoeuvreAnswer a;
     a.kind = kind;
     a.felt = felt;
@@ -59,7 +59,7 @@ std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model) 
     a.margin = statics.margin;
     a.slide = statics.slide;
     a.rest = statics.rest;
-    a.felt_at_limit = limit_of(model, kind);
+    a.felt_at_limit = limit_of(model, kind, stop);
     if (kind != ManoeuvreKind::braking && a.felt_at_limit)
       a.speed_at_limit = std::sqrt(*a.felt_at_limit * asked.turn_radius);
     answers.push_back(a);

@@ -1,5 +1,6 @@
 // A steady bend or braking on a slope, without time: the machine at rest under what it feels. Knows no file, no engine.
 #pragma once
+#include <atomic>
 #include <optional>
 #include <vector>
 
@@ -25,7 +26,9 @@ struct ManoeuvreAnswer {
 Model feeling(const Model& model, double lateral, double braking);
 
 // What the scene's manoeuvre asks for: both ways round, and braking, each alone. Assumes steady motion, no roll rate,
-// no steering angle in the geometry; braking holds at the rear wheels only. Empty if nothing is asked for.
-std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model);
+// no steering angle in the geometry; braking holds at the rear wheels only. Empty if nothing is asked for. Once
+// `stop`, if given, turns true, it comes back soon, and what it gives then means nothing.
+std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model,
+                                        const std::atomic<bool>* stop = nullptr);
 
 }  // namespace sidehill

@@ -244,8 +244,8 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
 
 }  // namespace
 
-LiftOff first_lift_off(const Model& model) {
-  EquilibriumSystem system = make_system(model);
+LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop) {
+  EquilibriumSystem system = make_system(model, stop);
   LiftOff out;
   const auto crossing = find_crossing(system, out.failed);
   if (crossing) out.slope = crossing->trial.slope, out.wheel = crossing->wheel;
@@ -298,9 +298,9 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Cr
 
 }  // namespace
 
-StaticSolution solve_statics(const Model& model) {
+StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
   StaticSolution out;
-  EquilibriumSystem system = make_system(model);
+  EquilibriumSystem system = make_system(model, stop);
   bool failed = false;
   const auto crossing = find_crossing(system, failed);
   TipPath path;
@@ -312,7 +312,7 @@ StaticSolution solve_statics(const Model& model) {
     if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
     out.tip_over = tip_over_of(system, path);
   }
-  out.rigid_lift_off = first_lift_off(rigid_variant(model)).slope;
+  out.rigid_lift_off = first_lift_off(rigid_variant(model), stop).slope;
   if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil);
   out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
   const double ahead = centre_of_gravity(model).x;
@@ -337,8 +337,8 @@ StaticSolution solve_statics(const Model& model) {
   return out;
 }
 
-std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope) {
-  const EquilibriumSystem system = make_system(model);
+std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope, const std::atomic<bool>* stop) {
+  const EquilibriumSystem system = make_system(model, stop);
   Trial trial = start_trial(system);
   for (double s = std::min(slope, kMarch);; s = std::min(slope, s + kMarch)) {
     trial.slope = s;
@@ -348,8 +348,8 @@ std::optional<std::array<double, kWheels>> loads_at(const Model& model, double s
   return rest_of(system, trial).load;
 }
 
-std::optional<double> least_load_at(const Model& model, double slope) {
-  const auto load = loads_at(model, slope);
+std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop) {
+  const auto load = loads_at(model, slope, stop);
   if (!load) return std::nullopt;
   return *std::min_element(load->begin(), load->end());
 }
@@ -360,7 +360,8 @@ std::optional<Rest> rest_at(const Model& model, double slope) {
   return solve_statics(tilted).rest;
 }
 
-std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over) {
+std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over,
+                                    const std::atomic<bool>* stop) {
   std::vector<EnvelopePoint> points;
   points.reserve(static_cast<std::size_t>(std::max(0, headings)));
   Model turned = model;
@@ -368,7 +369,7 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
   std::optional<Crossing> last;
   for (int i = 0; i < headings; ++i) {
     turned.start.heading = -3.14159265358979323846 + 6.28318530717958647692 * i / headings;
-    EquilibriumSystem system = make_system(turned);
+    EquilibriumSystem system = make_system(turned, stop);
     EnvelopePoint point{turned.start.heading, {}, -1, false, {}};
     auto crossing = last ? near_by(system, *last, step) : std::nullopt;
     if (!crossing) crossing = find_crossing(system, point.failed);
@@ -385,7 +386,7 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
 }
 
 std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector<EnvelopePoint>& points,
-                                           double preferred_heading) {
+                                           double preferred_heading, const std::atomic<bool>* stop) {
   constexpr double kAlike = 1e-5, kGolden = 0.6180339887498949;
   const EnvelopePoint* worst = nullptr;
   for (const EnvelopePoint& point : points)
@@ -402,7 +403,7 @@ std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector
   Model turned = model;
   const auto at = [&](double heading) {
     turned.start.heading = heading;
-    const LiftOff found = first_lift_off(turned);
+    const LiftOff found = first_lift_off(turned, stop);
     if (found.slope && *found.slope < *best.first_lift_off) best = {heading, found.slope, found.wheel, false, {}};
     return found.slope.value_or(kSteepest);
   };

@@ -2,6 +2,7 @@
 // Knows the Model only; no time step, no Bullet, no file.
 #pragma once
 #include <array>
+#include <atomic>
 #include <optional>
 #include <string>
 #include <vector>
@@ -39,8 +40,9 @@ struct StaticSolution {
   std::optional<double> margin;  // first_lift_off - slope [rad]
 };
 
-// Pure. All slope angles are of the whole ground tilted about the horizontal line that keeps this heading.
-StaticSolution solve_statics(const Model& model);
+// Pure. All slope angles are of the whole ground tilted about the horizontal line that keeps this heading. Once `stop`,
+// if given, turns true, it comes back within milliseconds, and what it gives then means nothing; likewise below.
+StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop = nullptr);
 
 // Slope at which the first wheel's load vanishes, at the model's heading. The fast inner piece of solve_statics.
 struct LiftOff {
@@ -48,14 +50,15 @@ struct LiftOff {
   int wheel = -1;
   bool failed = false;  // no balance was found on the way
 };
-LiftOff first_lift_off(const Model& model);
+LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop = nullptr);
 
 // The four loads at a slope, with tyres that also pull [N]. Empty if no balance was found.
-std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope);
+std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope,
+                                                    const std::atomic<bool>* stop = nullptr);
 
 // The least of the four loads at a slope, with tyres that also pull: negative [N] once a wheel has lifted. Empty if no
 // balance was found.
-std::optional<double> least_load_at(const Model& model, double slope);
+std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop = nullptr);
 
 // Resting pose at a slope, features tilting along; empty if it cannot rest there (tipped). One-sided tyres.
 std::optional<Rest> rest_at(const Model& model, double slope);
@@ -69,12 +72,14 @@ struct EnvelopePoint {
   std::optional<double> tip_over;  // slope, raised slowly, at which it truly goes over; even ground only [rad]
 };
 // Equally spaced from -pi; `with_tip_over` takes some three times as long.
-std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over = false);
+std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over = false,
+                                    const std::atomic<bool>* stop = nullptr);
 
 // The heading at which the first wheel lifts soonest, closed in between the points of an envelope to 0.01 deg of
 // heading (on features: the least of the points). A machine alike left and right has two; the one on the side of
 // `preferred_heading` [rad] is named. Empty if no wheel lifts at any of the points.
 std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector<EnvelopePoint>& points,
-                                           double preferred_heading = -1.5707963267948966);
+                                           double preferred_heading = -1.5707963267948966,
+                                           const std::atomic<bool>* stop = nullptr);
 
 }  // namespace sidehill

@@ -57,7 +57,7 @@ struct Collector {
     std::optional<double> end[2];
     for (int side = 0; side < 2; ++side) {
       if (!ends[side]) continue;
-      const Facts moved = facts_of(*ends[side], solve_statics(*ends[side]));
+      const Facts moved = facts_of(*ends[side], solve_statics(*ends[side], stop));
       widen(out.first_lift_off, middle.first_lift_off, moved.first_lift_off);
       widen(out.tip_over, middle.tip_over, moved.tip_over);
       widen(out.slide, middle.slide, moved.slide);
@@ -228,7 +228,7 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
   Model on_even = model;
   on_even.terrain.features.clear();
   const bool same_ground = given.terrain.features.empty();
-  Collector c{scene, on_even, facts_of(on_even, same_ground ? statics : solve_statics(on_even)), stop, {}};
+  Collector c{scene, on_even, facts_of(on_even, same_ground ? statics : solve_statics(on_even, stop)), stop, {}};
   for (auto [interval, middle] : {std::pair{&c.out.first_lift_off, c.middle.first_lift_off},
                                   {&c.out.tip_over, c.middle.tip_over},
                                   {&c.out.slide, c.middle.slide},

@@ -29,12 +29,40 @@ TEST_CASE("worked out aside it says what it says when asked directly") {
   }
 }
 
-TEST_CASE("told to stop it finishes with what it has") {
-  Answering answering(first_slope());
-  answering.stop();
-  CHECK(answering.finished(120));
-  CHECK(answering.solved(0));
-  CHECK(answering.headings_reached() <= Answering::kHeadings);
+TEST_CASE("told to stop it ends at once, in the middle of whatever it works on, and hands out no more headings") {
+  Model model = first_slope();
+  for (std::uint32_t i = 0; i < 12; ++i) {  // a second or so for each heading
+    Feature strip;
+    strip.kind = FeatureKind::rough;
+    strip.length = strip.width = 14;
+    strip.height = 0.02;
+    strip.seed = i + 1;
+    model.terrain.features.push_back(strip);
+  }
+  for (const double into : {0.0, 0.4}) {
+    INFO("stopped after " << into << " s");
+    Answering answering(model);
+    CHECK_FALSE(answering.finished(into));
+    answering.stop();
+    CHECK(answering.finished(0.5));  // a single heading takes longer
+    CHECK(answering.solved(0));
+    CHECK(answering.headings_reached() < Answering::kHeadings);
+    CHECK(answering.worst() == nullptr);
+  }
+}
+
+TEST_CASE("nothing is worked out for somebody who has already gone") {
+  const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
+  const Model model = build(scene);
+  const std::atomic<bool> gone = true, wanted = false;
+  CHECK_FALSE(solve_statics(model, &gone).first_lift_off);
+  CHECK_FALSE(first_lift_off(model, &gone).slope);
+  CHECK_FALSE(loads_at(model, 0.1, &gone));
+  CHECK_FALSE(breakdown(model, &gone));
+  CHECK_FALSE(load_limits(scene, model, 0.6, &gone).tyre_overload);
+  // And asked for it changes nothing.
+  CHECK(solve_statics(model, &wanted).first_lift_off == solve_statics(model).first_lift_off);
+  CHECK(solve_statics(model, &wanted).tip_over == solve_statics(model).tip_over);
 }
 
 TEST_CASE("with its scene it also tells the limits, the causes and how far off it may be, as asked directly") {
@@ -60,8 +88,8 @@ TEST_CASE("stopped while it works out the doubts it comes back soon, without the
   Answering answering(build(scene), scene);
   REQUIRE(answering.turned(120));
   answering.stop();
-  CHECK(answering.finished(120));
-  // It was stopped before its end or had come to it: half an interval is never handed out.
+  CHECK(answering.finished(5));
+  // Half an interval is never handed out: they are whole, had they just come, or not there.
   if (answering.doubts()) CHECK(answering.doubts()->first_lift_off->high > answering.doubts()->first_lift_off->low);
 }
 #endif  // SIDEHILL_SCREEN

@@ -96,7 +96,7 @@ TEST_CASE("leaving a lesson that is being worked out does not wait for it") {
     tick(play);
     longest = std::max(longest, std::chrono::duration<double>(Clock::now() - before).count());
   }
-  MESSAGE("longest to open a lesson: " << longest * 1000 << " ms");  // a figure; the machine is shared
+  CHECK(longest < 0.5);            // milliseconds; a lesson takes seconds to be worked out, and the machine is shared
   CHECK(play.leaving.size() > 0);  // some were left unfinished, or this test tested nothing
   settle(play);
   REQUIRE(play.truth);  // of the last one opened, not of any left before

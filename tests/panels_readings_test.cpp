@@ -184,10 +184,17 @@ TEST_CASE("a row opens its note by a click or by Enter, one at a time") {
   CHECK(desk.ui.items.count("Found: margin") == 0);
   ImGui::GetIO().MousePos = desk.item("Reading: mass").middle();
   draw();
-  ImGui::GetIO().KeysDown[3] = true;
-  draw();
-  ImGui::GetIO().KeysDown[3] = false;
-  draw();
+  const auto enter = [&] {
+    ImGui::GetIO().KeysDown[3] = true;
+    draw();
+    ImGui::GetIO().KeysDown[3] = false;
+    draw();
+  };
+  desk.ui.focus = "Reading: margin";  // Enter is for the row the keyboard is on, not for the one under the mouse
+  enter();
+  CHECK(opened == "margin");
+  desk.ui.focus = "Reading: mass";
+  enter();
   CHECK(opened == "mass");
   desk.press_at(desk.item("Reading: mass").middle(), draw);
   CHECK(opened.empty());

@@ -274,9 +274,75 @@ TEST_CASE("every answer fits the right-hand panel without scrolling at 1280 x 72
   for (const char* scene : {"first_slope", "bucket_up", "orchard_row", "over_a_stump"}) {
     INFO(scene);
     Table desk(scene);
+    while (desk.session.working()) desk.session.answer(0);
+    desk.frame();
     const Layout layout = layout_of(1280, 720, 1, desk.desk, desk.choices);
     const Rect last = desk.item("Centre of gravity");
     CHECK(last.y + last.height <= layout.right.y + layout.right.height);
   }
+}
+
+TEST_CASE("a machine that cannot exist, or is being worked out, has no loads, masses or readings beside it") {
+  Table desk;
+  desk.height = 2400;
+  desk.session.settle_doubts();
+  desk.frame();
+  desk.click("Every reading, and how it was found");
+  desk.frame();
+  const auto told = [&](const char* label) { return desk.ui.items.contains(label); };
+  const char* labels[] = {"Load front left", "Total, axle split", "Reading: margin", "Cautions"};
+  for (const char* label : labels) CHECK_MESSAGE(told(label), label);
+  const double possible = desk.session.number("ballast.loader_pin_height_m");
+  desk.session.set_number("ballast.loader_pin_height_m", 6);
+  desk.frame();
+  desk.frame();
+  REQUIRE_FALSE(desk.session.refusal().empty());
+  for (const char* label : labels) CHECK_FALSE_MESSAGE(told(label), label);
+  desk.session.set_number("ballast.loader_pin_height_m", possible);
+  desk.session.settle();
+  desk.frame();
+  desk.frame();
+  for (const char* label : labels) CHECK_MESSAGE(told(label), label);
+  // Rough ground under it takes longer than a picture.
+  Scene rough = desk.session.scene();
+  for (std::uint32_t i = 0; i < 12; ++i) {
+    Feature strip;
+    strip.kind = FeatureKind::rough;
+    strip.length = strip.width = 14;
+    strip.height = 0.02;
+    strip.seed = i + 1;
+    rough.terrain.features.push_back(strip);
+  }
+  desk.session.edit(rough);
+  desk.frame();
+  REQUIRE(desk.session.working());
+  for (const char* label : labels) CHECK_FALSE_MESSAGE(told(label), label);
+}
+
+TEST_CASE("while a lesson asks, no caution gives numbers of its set-up away; once it is told they are back") {
+  Table desk;
+  go_to(desk.desk, Task::teach);
+  desk.frame();
+  REQUIRE(desk.choices.lesson);
+  LessonPlay& play = *desk.choices.lesson;
+  int with_cautions = 0;
+  for (std::size_t i = 0; i < play.lessons.size() && with_cautions == 0; ++i) {
+    open_lesson(play, i);
+    desk.frame();
+    desk.session.settle();
+    desk.choices.notes = true;
+    for (int frame = 0; frame < 4; ++frame) desk.frame();
+    if (cautions_of(desk.session).empty()) continue;
+    ++with_cautions;
+    REQUIRE(hides_numbers(desk.desk, desk.choices));
+    CHECK_FALSE(desk.ui.items.contains("Cautions"));
+    const float asking = ImGui::FindWindowByName("Notes")->Size.y;
+    settle(play);
+    tell_lesson(play);
+    for (int frame = 0; frame < 4; ++frame) desk.frame();
+    CHECK(desk.ui.items.contains("Cautions"));
+    CHECK(ImGui::FindWindowByName("Notes")->Size.y > asking + 10);  // the set-up's own cautions below the general ones
+  }
+  CHECK(with_cautions == 1);
 }
 #endif  // SIDEHILL_SCREEN

@@ -164,8 +164,10 @@ TEST_CASE("differences are matched by name and know which is better") {
   CHECK(of("tyre_front_right").better == (*of("tyre_front_right").change < 0 ? 1 : -1));
   // The other way round it is the other one.
   const std::vector<Difference> back = differences(b.readings, a.readings);
-  for (const Difference& d : back)
-    if (d.id == "first_lift_off") CHECK(d.better == -lift.better);
+  const auto lift_back = std::ranges::find(back, "first_lift_off", &Difference::id);
+  REQUIRE(lift_back != back.end());
+  CHECK(lift.better != 0);
+  CHECK(lift_back->better == -lift.better);
   for (const Difference& d : differences(a.readings, a.readings)) {
     INFO(d.id);
     CHECK(d.better == 0);

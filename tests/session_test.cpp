@@ -3,9 +3,12 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <glm/geometric.hpp>
 
+#include "render/screen/scenery.h"
+#include "render/screen/verdict.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
 
@@ -86,6 +89,78 @@ TEST_CASE("an impossible machine is refused in words and the last answer stays")
   CHECK_NEAR(*session.statics().first_lift_off, before, 1e-12);
   session.play();
   CHECK_FALSE(session.playing());
+}
+
+TEST_CASE("a refused machine has no number of the one before it") {
+  Session session(first_slope());
+  session.settle_doubts();
+  Overlays all;
+  REQUIRE(session.answer_is_of_scene());
+  REQUIRE(session.headings_are_of_scene());
+  REQUIRE(session.worst_heading());
+  REQUIRE(session.further());
+  REQUIRE(session.doubts());
+  REQUIRE_FALSE(cautions_of(session).empty());
+  CHECK(true_overlays(session, all, false).margin == session.statics().margin);
+  CHECK_FALSE(true_overlays(session, all, true).margin);
+  const double possible = session.number("ballast.loader_pin_height_m");
+  session.set_number("ballast.loader_pin_height_m", 6);
+  session.answer(0.04);
+  REQUIRE_FALSE(session.refusal().empty());
+  CHECK_FALSE(session.answer_is_of_scene());
+  CHECK_FALSE(session.headings_are_of_scene());
+  CHECK(session.worst_heading() == nullptr);
+  CHECK(session.further() == nullptr);
+  CHECK(session.breakdown() == nullptr);
+  CHECK(session.doubts() == nullptr);
+  CHECK(cautions_of(session).empty());
+  CHECK(no_numbers(session) == "This machine cannot exist.");
+  const Overlays none = true_overlays(session, all, false);
+  CHECK_FALSE(none.margin);
+  CHECK_FALSE(none.wheel_loads);
+  CHECK_FALSE(none.centre_of_gravity);
+  CHECK(none.slope_wedge == all.slope_wedge);  // the ground is what it is
+  session.set_number("ballast.loader_pin_height_m", possible);
+  session.settle();
+  CHECK(session.headings_are_of_scene());
+  CHECK(no_numbers(session).empty());
+}
+
+TEST_CASE("while uneven ground is worked out no number of the scene before it is handed out, and headings never mix") {
+  Session session(first_slope());
+  session.settle();
+  REQUIRE(session.worst_heading());
+  const std::vector<EnvelopePoint> before = session.by_heading();
+  Scene rough = first_slope();
+  for (std::uint32_t i = 0; i < 3; ++i) {  // takes some tenths of a second for each heading
+    Feature strip;
+    strip.kind = FeatureKind::rough;
+    strip.length = strip.width = 14;
+    strip.height = 0.03;
+    strip.seed = i + 1;
+    rough.terrain.features.push_back(strip);
+  }
+  session.edit(rough);
+  session.answer(0.04);
+  REQUIRE(session.working());
+  CHECK_FALSE(session.answer_is_of_scene());
+  CHECK(no_numbers(session) == "Being worked out.");
+  CHECK(session.worst_heading() == nullptr);
+  CHECK_FALSE(true_overlays(session, {}, false).margin);
+  CHECK_FALSE(true_overlays(session, {}, false).wheel_loads);
+  const auto known = [&] {
+    return std::ranges::count_if(session.by_heading(), [](const EnvelopePoint& p) { return !p.failed; });
+  };
+  while (session.working() || known() < 3) session.answer(0);
+  CHECK(session.answer_is_of_scene());
+  CHECK(true_overlays(session, {}, false).margin == session.statics().margin);
+  REQUIRE_FALSE(session.headings_complete());
+  CHECK_FALSE(session.headings_are_of_scene());
+  CHECK(session.worst_heading() == nullptr);
+  for (std::size_t i = 0; i < before.size(); ++i) {
+    const EnvelopePoint& point = session.by_heading()[i];
+    if (!point.failed) CHECK(point.first_lift_off != before[i].first_lift_off);
+  }
 }
 
 TEST_CASE("the run shown is the run of the scene, however the wall clock ticks") {

@@ -3,7 +3,9 @@
 #include <doctest/doctest.h>
 #include <imgui.h>
 
+#include <algorithm>
 #include <string>
+#include <vector>
 
 #include "render/screen/panels.h"
 #include "sim/scene_file.h"
@@ -52,6 +54,21 @@ struct Table {
     ImGui::NewFrame();
     draw_panels(ui, desk, choices, layout_of(width, height, 1, desk, choices));
     ImGui::Render();
+  }
+  // Items the keyboard does not get to: neither in its order nor only to be read, nor another name for such a one.
+  std::vector<std::string> unreached() const {
+    const auto served = [&](const std::string& label) {
+      return std::ranges::find(ui.order, label) != ui.order.end() || ui.readouts.contains(label);
+    };
+    std::vector<std::string> left;
+    for (const auto& [label, rect] : ui.items) {
+      const auto same_place = [&, at = rect](const auto& other) {
+        const Rect& r = other.second;
+        return r.x == at.x && r.y == at.y && r.width == at.width && r.height == at.height && served(other.first);
+      };
+      if (!served(label) && std::ranges::none_of(ui.items, same_place)) left.push_back(label);
+    }
+    return left;
   }
   Rect item(const char* label) {
     const auto found = ui.items.find(label);

@@ -34,7 +34,179 @@ TEST_CASE("a click in the strip shows that moment, play goes on from there") {
   CHECK(table.session.loops());
 }
 
-TEST_CASE("the keyboard reaches everything: Tab goes round all items, Enter presses, arrows nudge") {
+TEST_CASE("the keyboard reaches everything that can be pressed or changed, whatever is open") {
+  Table table;
+  const auto all_reached = [&](const char* where) {
+    table.frame();
+    table.frame();
+    INFO(where);
+    CHECK(table.ui.order.size() > 10);
+    for (const std::string& label : table.unreached()) FAIL_CHECK("not reached: " << label);
+  };
+  all_reached("at rest");
+  table.session.settle_doubts();
+  table.click("View");
+  all_reached("the list of views");
+  table.press_key(Table::kEscape);
+  table.click("Show");
+  all_reached("the list of what is shown");
+  table.press_key(Table::kEscape);
+  table.click("Rear liquid");
+  all_reached("the list of liquids");
+  table.press_key(Table::kEscape);
+  table.height = 3000;  // what is folded open below stays in the panel
+  table.frame();
+  table.click("Every reading, and how it was found");
+  table.click("Every other datum of the scene");
+  table.frame();
+  table.click("All: terrain.soil");
+  table.choices.notes = true;
+  all_reached("everything folded open");
+  table.choices.notes = false;
+  table.height = 720;
+  table.click("Play");
+  for (int i = 0; i < 20; ++i) advance(table.desk, 0.02, 1);
+  all_reached("running");
+  go_to(table.desk, Task::compare);
+  all_reached("comparing");
+  put_away(table.desk);
+  go_to(table.desk, Task::teach);
+  all_reached("the lessons");
+  open_lesson(*table.choices.lesson, 0);
+  all_reached("asking");
+  make_guess(*table.choices.lesson, 0);
+  show_lesson(*table.choices.lesson);
+  all_reached("showing");
+  settle(*table.choices.lesson);
+  tell_lesson(*table.choices.lesson);
+  all_reached("told");
+  go_to(table.desk, Task::check);
+  for (const Drawer drawer : {Drawer::ground, Drawer::make}) {
+    table.choices.drawer = drawer;
+    table.choices.making.kind = static_cast<int>(ExportKind::film);
+    all_reached(drawer == Drawer::ground ? "ground" : "pictures");
+  }
+}
+
+TEST_CASE("one's own machine by keyboard alone: lines are typed into, lists and buttons work, Tab stays in the form") {
+  Table table;
+  table.choices.drawer = Drawer::machine;
+  table.frame();
+  table.frame();
+  const std::vector<std::string>& order = table.ui.order;
+  for (const char* label : {"Class", "Units", "Driven front axle", "Tracks were read", "Engine power",
+                            "Front tyre size", "Cancel", "File name"}) {
+    INFO(label);
+    CHECK(std::ranges::find(order, label) != order.end());
+  }
+  CHECK(std::ranges::find(order, "Slope") == order.end());  // it lies below the form
+  table.ui.focus = "Driven front axle";
+  table.press_key(Table::kRight);
+  table.press_key(Table::kRight);
+  CHECK(entry_word(table.choices.machine->entry, "front_drive") == "yes");
+  table.press_key(Table::kTab);
+  CHECK(table.ui.focus == "Engine power");
+  table.frame();
+  CHECK(table.choices.machine->active_row == "engine_power_kw");
+  ImGui::GetIO().AddInputCharactersUTF8("55");
+  table.frame();
+  table.frame();
+  CHECK_NEAR(table.choices.machine->entry.engine_power.value_or(0), 55000, 1e-6);
+  table.press_key(Table::kTab, true);  // back out of the line
+  CHECK(table.ui.focus == "Driven front axle");
+  CHECK(table.choices.machine->active_row.empty());
+  table.ui.focus = "Cancel";
+  table.press_key(Table::kEnter);
+  CHECK(table.choices.drawer == Drawer::none);
+}
+
+TEST_CASE("a line for a file's name takes the keyboard on Enter and gives it back on Tab") {
+  Table table;
+  table.choices.drawer = Drawer::make;
+  table.frame();
+  table.frame();
+  table.ui.focus = "File name";
+  table.press_key(Table::kEnter);
+  table.frame();
+  CHECK(ImGui::GetIO().WantTextInput);
+  CHECK(table.ui.field == "File name");
+  table.press_key(Table::kTab);
+  table.frame();
+  CHECK(table.ui.field.empty());
+  CHECK_FALSE(ImGui::GetIO().WantTextInput);
+  CHECK(table.ui.focus == "Make it");
+  table.choices.making.kind = static_cast<int>(ExportKind::film);
+  table.frame();
+  table.ui.focus = "Film labels";
+  const bool before = table.choices.making.film_labels;
+  table.press_key(Table::kEnter);
+  CHECK(table.choices.making.film_labels != before);
+}
+
+TEST_CASE("a list is opened, walked and chosen from by keyboard, which then is where it was") {
+  Table table;
+  const int before = table.session.choice("ballast.rear.medium");
+  table.ui.focus = "Rear liquid";
+  table.press_key(Table::kEnter);
+  std::string other;
+  for (const std::string& label : table.ui.order)
+    if (label.starts_with("Rear liquid: ") && other.empty()) other = label;
+  REQUIRE_FALSE(other.empty());
+  table.ui.focus = other;
+  table.press_key(Table::kEnter);
+  CHECK(table.session.choice("ballast.rear.medium") == 0);
+  CHECK(before != 0);
+  CHECK(table.ui.focus == "Rear liquid");
+  table.frame();
+  CHECK_FALSE(table.ui.items.contains(other));  // the list has closed
+}
+
+TEST_CASE("a run of ten minutes is drawn in few vertices, all of them finite, its extremes kept") {
+  Table table;
+  table.click("Play");
+  for (int i = 0; i < 100; ++i) advance(table.desk, 0.02, 1);
+  Recording run = *table.session.recording();
+  const std::vector<State> some = run.states;
+  REQUIRE(some.size() > 2);
+  run.states.clear();
+  for (int i = 0; i < 30000; ++i) {
+    run.states.push_back(some[static_cast<std::size_t>(i) % some.size()]);
+    run.states.back().time = 0.02 * i;
+  }
+  table.session.show(std::move(run));
+  REQUIRE(table.session.margins().size() == 30000);
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = {1280, 720};
+  ImGui::NewFrame();
+  begin_items(table.ui);
+  ImGui::SetNextWindowPos({0, 0});
+  ImGui::SetNextWindowSize({1280, 200});
+  ImGui::Begin("alone", nullptr, ImGuiWindowFlags_NoDecoration);
+  time_strip(table.ui, {10, 20, 1200, 120}, table.desk);
+  const auto& vertices = ImGui::GetWindowDrawList()->VtxBuffer;
+  CHECK(vertices.Size > 1000);  // the line is there
+  CHECK(vertices.Size < 10000);
+  int outside = 0;
+  for (const ImDrawVert& v : vertices)
+    if (!std::isfinite(v.pos.x) || !std::isfinite(v.pos.y) || v.pos.y < -10 || v.pos.y > 210) ++outside;
+  CHECK(outside == 0);
+  // The line's own colour reaches as high and as low as the margins do.
+  float high = 1e9f, low = -1e9f;
+  for (const ImDrawVert& v : vertices)
+    if ((v.col & 0xFFFFFF) == (colour(theme::kSteady) & 0xFFFFFF))
+      high = std::min(high, v.pos.y), low = std::max(low, v.pos.y);
+  double least = 1e9, most = -1e9;
+  for (const auto& margin : table.session.margins())
+    if (margin) least = std::min(least, *margin), most = std::max(most, *margin);
+  // Ten degrees below nothing to forty above over the strip's 87 pixels.
+  const double deg = 0.017453292519943295, per_rad = (120 - 33) / (50 * deg);
+  const auto drawn = [&](double margin) { return std::clamp(margin, -10 * deg, 40 * deg); };
+  CHECK_NEAR(low - high, per_rad * (drawn(most) - drawn(least)), 5);
+  ImGui::End();
+  ImGui::Render();
+}
+
+TEST_CASE("the keyboard's way: Tab goes round all items, Enter presses, arrows nudge") {
   Table table;
   std::vector<std::string> seen;
   for (int i = 0; i < 200; ++i) {
@@ -42,6 +214,8 @@ TEST_CASE("the keyboard reaches everything: Tab goes round all items, Enter pres
     if (!seen.empty() && table.ui.focus == seen.front()) break;
     seen.push_back(table.ui.focus);
   }
+  // Every item that is not only read, each once.
+  CHECK(table.unreached().empty());
   CHECK(seen.size() == table.ui.order.size());
   for (const char* label : {"Teach", "Compare", "Open", "A+", "Present", "Slope", "Rear", "Rear liquid",
                             "Bucket height", "Play", "Drop", "By hand", "View"}) {

@@ -19,11 +19,13 @@ Answering::~Answering() {
 // The scene's own heading comes first, then what takes a few milliseconds. How far off it may be takes longest, but not
 // as long as all headings over uneven ground.
 void Answering::work() {
-  statics_ = solve_statics(model_);
+  statics_ = solve_statics(model_, &stopped_);
   tell(solved_);
   if (scene_ && !stopped_) tell_further();
-  warned_ = true;
-  ++pieces_;
+  if (!stopped_) {
+    warned_ = true;
+    ++pieces_;
+  }
   const bool rough = !model_.terrain.features.empty();
   if (rough) tell_doubts();
   turn_round();
@@ -38,17 +40,19 @@ void Answering::tell_further() {
   known.scene = *scene_;
   known.model = model_;
   known.statics = statics_;
-  known.manoeuvres = manoeuvres(*scene_, model_);
+  known.manoeuvres = manoeuvres(*scene_, model_, &stopped_);
+  if (stopped_) return;
   if (statics_.rest) known.loads = check_loads(*scene_, model_, statics_.rest->load);
   warnings_ = sidehill::warnings(known);
   warned_ = true;  // before the rest: a person must be told these first
   ++pieces_;
   if (stopped_) return;
   further_.manoeuvres = std::move(known.manoeuvres);
-  further_.limits = load_limits(*scene_, model_, statics_.first_lift_off);
+  further_.limits = load_limits(*scene_, model_, statics_.first_lift_off, &stopped_);
   further_.rules = ballast_rules(*scene_, model_);
   if (stopped_) return;
-  further_.breakdown = sidehill::breakdown(model_);
+  further_.breakdown = sidehill::breakdown(model_, &stopped_);
+  if (stopped_) return;
   furthered_ = true;
   ++pieces_;
 }
@@ -65,12 +69,14 @@ void Answering::turn_round() {
   Model turned = model_;
   for (int i = 0; i < kHeadings && !stopped_; ++i) {
     turned.start.heading = -std::numbers::pi + 2 * std::numbers::pi * i / kHeadings;
-    const LiftOff lift = first_lift_off(turned);
+    const LiftOff lift = first_lift_off(turned, &stopped_);
+    if (stopped_) return;  // that one means nothing
     points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}};
     reached_ = i + 1;
   }
   if (stopped_) return;
-  worst_ = worst_heading(model_, {points_.begin(), points_.end()}, model_.start.heading);
+  worst_ = worst_heading(model_, {points_.begin(), points_.end()}, model_.start.heading, &stopped_);
+  if (stopped_) return;
   worst_known_ = true;
   ++pieces_;
 }

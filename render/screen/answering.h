@@ -35,11 +35,11 @@ class Answering {
 
   // Begins at once. Without the scene the model was built from there are no warnings, nothing further and no doubts.
   explicit Answering(const Model& model, std::optional<Scene> scene = {});
-  ~Answering();  // stops, and waits for the piece in hand
+  ~Answering();  // stops, and waits until it has: some milliseconds
   Answering(const Answering&) = delete;
   Answering& operator=(const Answering&) = delete;
 
-  void stop() { stopped_ = true; }  // after the piece in hand; then finished
+  void stop() { stopped_ = true; }  // within milliseconds; then finished, and nothing of what came is of worth
   // Wait up to `patience` [s] of wall time.
   bool solved(double patience) const;
   bool turned(double patience) const;  // all headings reached, or stopped

@@ -18,7 +18,7 @@ void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
   ImGui::SetCursorScreenPos(rect.low());
   ImGui::PushID(id.data(), id.data() + id.size());
   ImGui::InvisibleButton("##chart", {std::max(1.f, rect.width), std::max(1.f, rect.height)});
-  remember(ui, id, rect);
+  remember_readout(ui, id, rect);
   tooltip(ui, help);
   ImGui::PopID();
 }
@@ -111,7 +111,8 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
     draw_symbol(list, t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
                 fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
     const std::string name = (i == 0 && t.slope ? "First: " : "") + t.name + (passed ? " (passed)" : "");
-    text_at(list, font, {rect.x + ui.px(18), y - lift}, theme::kInk, name);
+    text_at(list, font, {rect.x + ui.px(18), y - lift}, theme::kInk,
+            fitted(font, name, rect.width - ui.px(26) - size_of(ui.fonts.text, angle).x));
     text_at(list, t.slope ? ui.fonts.text : ui.fonts.small, {rect.x + rect.width, y - ui.px(t.slope ? 2 : 0)},
             t.slope ? theme::kInk : theme::kInkSoft, angle, 1);
     const Rect trough{rect.x, y + row - ui.px(6), rect.width, ui.px(4)};
@@ -142,12 +143,16 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   const ImVec2 centre = rect.middle();
   const float rim = std::min(rect.width, rect.height) / 2;
   const double slope = session.scene().terrain.slope, heading = session.scene().start.heading;
-  const auto& points = session.by_heading();
+  // Nothing of a scene before: pale until every heading is known on even ground, growing over features.
+  const bool of_scene = session.answer_is_of_scene();
+  static const std::vector<EnvelopePoint> kNone;
+  const auto& points = of_scene ? session.by_heading() : kNone;
+  const double strength = session.headings_are_of_scene() ? 1 : 0.45;
 
   hover_help(ui, "Margin by heading", rect,
              "The slope at which the first wheel lifts, for every heading: top = facing uphill, left = turned to the "
              "left. The dark ring is the ground as it is; the room between ring and curve is what is left. Click to "
-             "turn the machine.");
+             "turn the machine; so does the slider Heading.");
   std::optional<double> wanted;
   if (ImGui::IsItemActive()) {
     const ImVec2 mouse = ImGui::GetIO().MousePos;
@@ -165,7 +170,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   for (std::size_t i = 0; i < points.size(); ++i) {
     const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
     list.AddTriangleFilled(centre, polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)),
-                           colour(rgb(0xC9DCF0)));
+                           colour(with_alpha(rgb(0xC9DCF0), strength)));
   }
   // The ground itself takes its part away; beyond the curve that part is lost.
   for (std::size_t i = 0; i < points.size(); ++i) {
@@ -235,7 +240,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
     list.AddQuadFilled({p.x, p.y - d}, {p.x + d, p.y}, {p.x, p.y + d}, {p.x - d, p.y}, colour(theme::kLifted));
     list.AddQuad({p.x, p.y - d}, {p.x + d, p.y}, {p.x, p.y + d}, {p.x - d, p.y}, colour(theme::kCard), ui.px(1.5));
   }
-  if (session.statics().first_lift_off) {
+  if (of_scene && session.statics().first_lift_off) {
     const ImVec2 p = polar_place(rect, heading, *session.statics().first_lift_off);
     list.AddCircleFilled(p, ui.px(5), colour(theme::kCard), 16);
     list.AddCircle(p, ui.px(5), colour(theme::kInk), 16, ui.px(2));

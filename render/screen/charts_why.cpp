@@ -18,7 +18,7 @@ void hover(Ui& ui, const std::string& item, Rect rect, const std::string& help) 
   ImGui::PushID(item.c_str());
   ImGui::InvisibleButton("##row", {std::max(1.f, rect.width), std::max(1.f, rect.height)});
   ImGui::PopID();
-  remember(ui, item, rect);
+  remember_readout(ui, item, rect);
   tooltip(ui, help);
 }
 

@@ -177,6 +177,7 @@ bool note_edits(Desk& desk, bool settled) {
   const std::size_t before = desk.history.size();
   const bool could_redo = desk.history.can_redo();
   desk.history.note(work_of(desk));
+  desk.message.clear();  // of what was before
   return desk.history.size() != before || could_redo != desk.history.can_redo();
 }
 

@@ -51,6 +51,7 @@ void note(Desk& desk) {
 void open_scene(Desk& desk, Scene scene, fs::path file) {
   leave_lesson(desk);
   note_edits(desk, true);
+  desk.session.set_loop(false);
   std::string saved = file.empty() ? std::string() : write_scene(scene);
   replace(desk, {std::move(file), std::move(saved)});
   desk.session.open(std::move(scene));

@@ -74,6 +74,7 @@ struct Film::Impl {
     std::optional<double> left = angle_left(model, shown);
     if (left && !std::isfinite(*left)) left.reset();
     overlays.margin = left;
+    overlays.under_way = true;
     const Drawing drawing = draw(scene, model, shown, overlays);
     if (next == 0)
       camera = options.camera ? *options.camera : camera_at(options.preset, drawing);

@@ -12,10 +12,10 @@
 namespace sidehill {
 namespace {
 
-// How long a frame waits for an answer: on even ground it takes a third of this [s].
+// How long a frame waits for answers in all: on even ground one takes a third of this [s].
 constexpr double kPatience = 0.04;
 constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26, kHandHeight = 58;
-constexpr double kLessonWidth = 430, kCompareWidth = 408;
+constexpr double kSharedBelow = 1000, kLessonWidth = 430, kCompareWidth = 408;
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
 // again.
@@ -40,8 +40,9 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, con
           tag);
   const float left = rect.x + ui.px(16) + whose, middle = rect.y + rect.height / 2;
   draw_symbol(list, now.tone, {left + ui.px(10), middle}, ui.px(20), ink);
-  const ImVec2 size = size_of(ui.fonts.heading, now.title);
-  text_at(list, ui.fonts.heading, {left + ui.px(32), middle - size.y / 2}, ink, now.title);
+  const std::string title = fitted(ui.fonts.heading, now.title, rect.x + rect.width - left - ui.px(40));
+  const ImVec2 size = size_of(ui.fonts.heading, title);
+  text_at(list, ui.fonts.heading, {left + ui.px(32), middle - size.y / 2}, ink, title);
   const float after = left + ui.px(32) + size.x + ui.px(12);
   std::string state;
   if (asks) {
@@ -50,7 +51,7 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, con
     state = session.rate() == 1 ? "running" : fmt::format("running at 1/{:.0f} speed", 1 / session.rate());
   } else if (session.showing() == Showing::run) {
     state = session.looks_back() ? "looking back" : session.finished() ? "" : "paused";
-  } else if (session.showing() == Showing::rest) {
+  } else if (session.showing() == Showing::rest && session.answer_is_of_scene()) {
     state = "at rest";
   }
   std::string detail = now.detail;
@@ -69,7 +70,7 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, con
   if (choices.presenter)
     text_at(list, ui.fonts.small, {rect.x + rect.width - ui.px(16), middle - ui.fonts.small->FontSize / 2}, ink, back,
             1);
-  remember(ui, std::string("Banner") + (*tag ? " " : "") + tag, rect);
+  remember_readout(ui, std::string("Banner") + (*tag ? " " : "") + tag, rect);
 }
 
 // What hands and feet do, and with which keys.
@@ -92,7 +93,7 @@ void draw_hand(Ui& ui, const Session& session, Rect rect) {
   if (size_of(ui.fonts.small, keys).x > right - left) keys = "Up Down Left Right, B brake, H let go";
   text_at(list, ui.fonts.small, {left, rect.y + ui.px(34)}, theme::kInkSoft,
           fitted(ui.fonts.small, keys, right - left));
-  remember(ui, "Driving by hand", rect);
+  remember_readout(ui, "Driving by hand", rect);
 }
 
 void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
@@ -106,8 +107,11 @@ void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
   const char* more = "What it leaves out";
   const ImVec2 size = size_of(ui.fonts.small, more);
   ImGui::SetCursorScreenPos({rect.x + rect.width - ui.px(16) - size.x, rect.y});
-  if (ImGui::InvisibleButton("##more", {size.x, rect.height})) choices.notes = !choices.notes;
-  remember(ui, more, {rect.x + rect.width - ui.px(16) - size.x, rect.y, size.x, rect.height});
+  bool pressed = ImGui::InvisibleButton("##more", {size.x, rect.height});
+  const Rect place{rect.x + rect.width - ui.px(16) - size.x, rect.y, size.x, rect.height};
+  remember(ui, more, place);
+  if (reach(ui, more, place) && ui.enter) pressed = true;
+  if (pressed) choices.notes = !choices.notes;
   const Colour ink = ImGui::IsItemHovered() ? theme::kNear : theme::kOnAccent;
   const float x = rect.x + rect.width - ui.px(16) - size.x;
   text_at(list, ui.fonts.small, {x, middle - size.y / 2}, ink, more);
@@ -115,7 +119,7 @@ void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
 }
 
 // Every caution and limit in full, over the picture until it is closed.
-void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layout& layout) {
+void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& layout) {
   const float width = std::min(layout.view.width - ui.px(32), ui.px(560));
   ImGui::SetNextWindowPos({layout.view.x + ui.px(16), layout.view.y + layout.view.height - ui.px(12)}, 0, {0, 1});
   ImGui::SetNextWindowSize({width, 0});
@@ -132,7 +136,10 @@ void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layo
   ImGui::TextUnformatted("What this answer leaves out");
   ImGui::PopFont();
   ImGui::TextWrapped("%s", kLimits);
-  if (const std::vector<std::string> cautions = cautions_of(session); !cautions.empty()) {
+  // Numbers of this set-up would answer a lesson's question.
+  const std::vector<std::string> cautions =
+      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk);
+  if (!cautions.empty()) {
     ImGui::PushFont(ui.fonts.heading);
     ImGui::TextUnformatted("This set-up");
     ImGui::PopFont();
@@ -146,6 +153,25 @@ void draw_notes(Ui& ui, const Session& session, ViewChoices& choices, const Layo
   ImGui::PopStyleColor();
 }
 
+// The one panel there is room for shows the set-up or what comes of it.
+void draw_either(Ui& ui, const Desk& desk, ViewChoices& choices) {
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
+  if (button(ui, "Set-up", Icon::none, "What is set: ground, liquid, iron, loader", !choices.answer_side))
+    choices.answer_side = false;
+  ImGui::SameLine();
+  const char* name = desk.compares() ? "Differences" : "Answer";
+  if (button(ui, name, Icon::none, "What comes of it", choices.answer_side)) choices.answer_side = true;
+  ImGui::PopStyleVar();
+  ImGui::Dummy({0, ui.px(6)});
+}
+
+void draw_right(Ui& ui, Desk& desk, ViewChoices& choices) {
+  if (desk.compares())
+    draw_compare(ui, desk, choices);
+  else
+    draw_answer(ui, desk.session, choices);
+}
+
 }  // namespace
 
 Layout layout_of(double width, double height, double scale, const Desk& desk, const ViewChoices& choices) {
@@ -153,19 +179,21 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   width = std::max(width, 1.0), height = std::max(height, 1.0);
   const bool teaches = desk.task == Task::teach, alone = choices.presenter;
   // A narrow window gives the picture at least a third of its width.
-  const double want_left = alone ? 0 : teaches ? kLessonWidth : theme::kLeftWidth;
-  const double want_right = alone || teaches                           ? 0
-                            : desk.task == Task::compare && desk.other ? kCompareWidth
-                                                                       : theme::kRightWidth;
+  const double want_left = teaches ? kLessonWidth : alone ? 0 : theme::kLeftWidth;  // a class reads the question
+  const double both_right = desk.compares() ? kCompareWidth : theme::kRightWidth;
+  // Where there is no room for two panels and a picture, one panel shows either.
+  const bool shares = !alone && !teaches && width / scale < kSharedBelow;
+  const double want_right = alone || teaches || shares ? 0 : both_right;
   const double sides = std::max(1.0, want_left + want_right);
-  const double panels = std::min(sides * scale, width * 2 / 3) / sides;
+  const double panels = std::min(sides * scale, width * (shares ? 0.46 : 2.0 / 3)) / sides;
   const double left = want_left * panels, right = want_right * panels;
-  const double top = alone ? 0 : std::min(kTopHeight * scale, height / 10);
+  const double top = alone ? 0 : std::min(top_rows(width / scale) * kTopHeight * scale, height / 4);
   const double caution = std::min(kCautionHeight * scale, height / 8);
   const double banner = std::min((alone || teaches ? 1.25 : 1) * kBannerHeight * scale, height / 8);
   const double bar = alone ? 0 : std::min(kBarHeight * scale, height / 4);
   const double body = height - caution;
   Layout layout;
+  layout.shares = shares;
   layout.top = {0, 0, f(width), f(top)};
   layout.left = {0, f(top), f(left), f(body) - f(top)};
   layout.right = {f(width - right), f(top), f(width) - f(width - right), f(body) - f(top)};
@@ -212,8 +240,15 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
       if (!choices.lesson) choices.lesson = lesson_play();
       draw_lesson(ui, *choices.lesson);
     } else {
-      if (desk.compares()) draw_which(ui, desk);
-      draw_set_up(ui, desk.edited());
+      if (layout.shares) draw_either(ui, desk, choices);
+      if (layout.shares && choices.answer_side) {
+        share_ground(desk);
+        answer(desk, kPatience);
+        draw_right(ui, desk, choices);
+      } else {
+        if (desk.compares()) draw_which(ui, desk);
+        draw_set_up(ui, desk.edited());
+      }
     }
     ImGui::End();
   }
@@ -227,13 +262,10 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   if (desk.task == Task::teach && choices.lesson) play_lesson(desk, choices);  // also while its card is not seen
   // An edit just made is answered before the answer is drawn.
   share_ground(desk);
-  answer(desk, kPatience);
+  answer(desk, desk.other ? kPatience / 2 : kPatience);
   if (layout.right.width > 0) {
     begin_panel("Answer", layout.right);
-    if (desk.compares())
-      draw_compare(ui, desk, choices);
-    else
-      draw_answer(ui, desk.session, choices);
+    draw_right(ui, desk, choices);
     ImGui::End();
   }
 
@@ -259,8 +291,8 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   draw_caution(ui, choices, layout.caution);
   ImGui::End();
   ImGui::PopStyleVar();
-  draw_view_tools(ui, desk.session, choices, layout.view);
-  if (choices.notes) draw_notes(ui, desk.session, choices, layout);
+  draw_view_tools(ui, desk, choices, layout.view);
+  if (choices.notes) draw_notes(ui, desk, choices, layout);
   if (choices.drawer == Drawer::files) draw_files(ui, desk, choices, layout.view);
   if (choices.drawer == Drawer::make) draw_make(ui, desk, choices, layout.view);
   if (choices.drawer == Drawer::machine)

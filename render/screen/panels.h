@@ -39,6 +39,7 @@ struct ViewChoices {
   std::optional<CameraPreset> go_to = CameraPreset::three_quarter;  // to be carried out by the window, then emptied
   int preset = 0;                                                   // last one gone to
   bool notes = false;                                               // every caution and limit is being read
+  bool answer_side = false;                                         // where one panel shows either, it is the answer
   bool presenter = false;                                           // the picture alone, without panels
   bool two_views = false;  // of two set-ups: side by side instead of one through the other
   double text_scale = 1;   // on top of the desktop's, 1 to 3
@@ -61,6 +62,7 @@ struct ViewChoices {
 // Where things stand in a window of that size [px].
 struct Layout {
   Rect top, left, right, banner, view, hand, bar, caution;  // `hand` has no height unless driving by hand
+  bool shares = false;                                      // no room for `right`: the left one shows either
 };
 Layout layout_of(double width, double height, double scale, const Desk& desk, const ViewChoices& choices);
 
@@ -87,6 +89,10 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices);
 // Hands the session the keys held down for driving by hand; none while something is being typed.
 void hold_keys(const Ui& ui, Desk& desk);
 
+bool two_shown(const Desk& desk);  // both set-ups are in the picture
+// As of one session (verdict.h), of both with their letter before it where both are shown.
+std::vector<std::string> cautions_of(const Desk& desk);
+
 // The two set-ups where they stand in one sentence each: "B: rear fill 0 % (75 % in A)". Empty without a second one.
 std::string what_differs(const Desk& desk, std::size_t most = 3);
 
@@ -104,6 +110,7 @@ struct Dial {
 std::vector<Dial> dials_of(const Scene& scene);
 
 // Pieces, each in a file of its own.
+int top_rows(double width);  // of buttons along the top, in a window so wide at scale 1 [px]
 void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect);
 // Angles and margins would give a lesson's answer away just now.
 bool hides_numbers(const Desk& desk, const ViewChoices& choices);
@@ -117,6 +124,6 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices);
 void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices);
-void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect view);
+void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
 
 }  // namespace sidehill

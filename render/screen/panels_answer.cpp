@@ -46,7 +46,7 @@ bool draw_verdict(Ui& ui, const Session& session) {
   }
   draw_symbol(list, verdict.tone, {corner.x + pad + ui.px(8), corner.y + tab / 2}, ui.px(17), ink_on(verdict.tone));
   text_at(list, ui.fonts.heading, {corner.x + pad + ui.px(28), corner.y + (tab - ui.fonts.heading->FontSize) / 2},
-          ink_on(verdict.tone), fitted(ui.fonts.heading, verdict.title, width - 2 * pad - ui.px(28)));
+          ink_on(verdict.tone), fitted(ui.fonts.heading, verdict.title, width - 2 * pad - ui.px(28) - ui.px(44)));
   const float y = corner.y + tab + ui.px(9);
   const float inner = height - tab - 2 * ui.px(9);
   text_at(list, ui.fonts.big, {corner.x + pad, y + (inner - ui.fonts.big->FontSize) / 2}, theme::kInk, verdict.number);
@@ -61,7 +61,7 @@ bool draw_verdict(Ui& ui, const Session& session) {
                      colour(fill_of(verdict.tone)));
   text_at(list, ui.fonts.small, ask.low(), ink_on(verdict.tone), how);
   list.AddLine({ask.x, ask.y + ask.height}, {ask.x + ask.width, ask.y + ask.height}, colour(ink_on(verdict.tone)));
-  remember(ui, "Verdict", card);
+  remember_readout(ui, "Verdict", card);
   ImGui::SetCursorScreenPos(card.low());
   bool pressed = ImGui::InvisibleButton("##verdict", {card.width, card.height});
   remember(ui, "How was this found", card);
@@ -76,7 +76,7 @@ void fact(Ui& ui, const char* name, const std::string& value, const std::string&
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   ImGui::InvisibleButton(name, {width, ui.px(19)});
-  remember(ui, name, {corner.x, corner.y, width, ui.px(19)});
+  remember_readout(ui, name, {corner.x, corner.y, width, ui.px(19)});
   tooltip(ui, help);
   text_at(list, ui.fonts.small, {corner.x, corner.y + ui.px(1)}, theme::kInkSoft, name);
   text_at(list, ui.fonts.text, {corner.x + ui.px(112), corner.y}, theme::kInk, value);
@@ -117,15 +117,17 @@ void draw_headings(Ui& ui, Session& session) {
          left > 0 ? degrees(left) + " left there, then the " + wheel_name(worst->wheel) + " lifts"
                   : degrees(-left) + " past the lift of the " + std::string(wheel_name(worst->wheel)));
   } else {
-    line(ui.fonts.text, theme::kInk, session.headings_complete() ? "none lifts a wheel" : "being worked out");
+    line(ui.fonts.text, theme::kInk,
+         session.headings_are_of_scene() ? "none lifts a wheel"
+         : session.refusal().empty()     ? "being worked out"
+                                         : "-");
   }
   after(corner, std::max(side + ui.px(32), y - corner.y));
 }
 
 // What the number in the card is, where it comes from and how far off it may be.
 void draw_verdict_found(Ui& ui, const Session& session, bool open) {
-  if (!session.model() || session.working() || !session.refusal().empty()) return;
-  if (!open) return;
+  if (!session.model() || !session.answer_is_of_scene() || !open) return;
   const std::vector<Reading> readings =
       readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
                    session.headings_complete(), session.further(), session.doubts()});
@@ -146,6 +148,8 @@ void draw_reasons(Ui& ui, const Session& session, const Model& model) {
       const float height = breakdown_height(ui, *why);
       breakdown_chart(ui, {corner.x, corner.y + ui.px(3), width, height}, *why, session.scene().terrain.slope);
       after(corner, height + ui.px(6));
+    } else if (!session.refusal().empty()) {
+      soft_text(ui, no_numbers(session), true);
     } else {
       soft_text(ui,
                 session.further() ? "With one of its parts away no wheel ever lifts: there is nothing to share out."
@@ -155,8 +159,9 @@ void draw_reasons(Ui& ui, const Session& session, const Model& model) {
   }
   if (folded(ui, "What tyres and axles carry")) {
     const bool run = session.showing() == Showing::run;
-    if (session.showing() == Showing::placed || (session.working() && !run)) {
-      soft_text(ui, session.working() ? "Being worked out." : "It cannot rest here.", true);
+    const std::string none = run ? "" : no_numbers(session);
+    if (session.showing() == Showing::placed || !none.empty()) {
+      soft_text(ui, none.empty() ? "It cannot rest here." : none, true);
     } else {
       std::array<double, kWheels> load{};
       for (std::size_t i = 0; i < kWheels; ++i) load[i] = session.shown().wheels[i].load;
@@ -186,13 +191,13 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   if (!session.run_refusal().empty()) {
     ImGui::TextWrapped("Cannot be set in motion: %s", session.run_refusal().c_str());
   }
-  const StaticSolution& statics = session.statics();
   const float width = ImGui::GetContentRegionAvail().x;
 
   section(ui, "What gives way as this ground tilts", "| now " + degrees(session.scene().terrain.slope));
   ImVec2 corner = ImGui::GetCursorScreenPos();
-  std::vector<Threshold> thresholds = thresholds_of(statics, session.scene().terrain.soil.adhesion_unlimited);
-  if (session.working()) {  // what is known is of an earlier scene
+  std::vector<Threshold> thresholds = thresholds_of(session.answer_is_of_scene() ? session.statics() : StaticSolution{},
+                                                    session.scene().terrain.soil.adhesion_unlimited);
+  if (!session.answer_is_of_scene()) {  // what is known is of an earlier scene
     for (Threshold& t : thresholds) t.slope.reset(), t.instead = "-";
   }
   const float height = ui.px(25) * static_cast<float>(thresholds.size());
@@ -205,15 +210,19 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   const double mass = total_mass(*model), weight = mass * model->gravity;
   section(ui, session.showing() == Showing::run ? "Wheel loads, at this moment" : "Wheel loads, at rest");
   corner = ImGui::GetCursorScreenPos();
-  if (session.showing() == Showing::placed) {
-    ImGui::TextWrapped(
-        "%s", session.working() ? "Being worked out." : "It cannot rest here, so no wheel has a load at rest.");
+  const std::string none = session.showing() == Showing::run ? "" : no_numbers(session);
+  if (session.showing() == Showing::placed || !none.empty()) {
+    ImGui::TextWrapped("%s", none.empty() ? "It cannot rest here, so no wheel has a load at rest." : none.c_str());
   } else {
     load_chart(ui, {corner.x, corner.y, width, ui.px(68)}, session.shown(), weight);
     after(corner, ui.px(68));
   }
 
   section(ui, "Mass");
+  if (!none.empty()) {  // nor has it one
+    ImGui::TextWrapped("%s", none.c_str());
+    return;
+  }
   const Vec3 cg = centre_of_gravity(*model);
   // Inches alone: two measures of feet and inches do not fit into the line.
   const ShownUnit unit = shown_unit(Quantity::length, ui.units);
@@ -227,7 +236,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
        std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", length(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
        "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
   draw_reasons(ui, session, *model);
-  if (folded(ui, "Every reading, and how it was found") && !session.working())
+  if (folded(ui, "Every reading, and how it was found") && session.answer_is_of_scene())
     draw_readings(ui, readings_of(known_of(session)), choices.opened_reading);
   const bool open = folded(ui, "Every kilogram");
   ImGui::PushFont(ui.fonts.small);

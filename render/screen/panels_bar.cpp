@@ -32,13 +32,14 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const bool narrow = width < ui.px(560);  // icons alone; their help says what they do
+  const bool small = width < ui.px(390);   // and no wider than they must be
   const bool tight = width < ui.px(850);   // the plainest ones without words
-  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(5), 0));
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(small ? 3 : 5), 0));
   const auto press = [&](const char* label, const char* command, Icon icon, bool pressed, float wide = 0) {
     const bool plain = icon == Icon::step || icon == Icon::back || icon == Icon::reset || icon == Icon::loop;
     if (!narrow && !(tight && plain)) return button(ui, label, icon, help_for(command), pressed, wide, possible);
     const std::string icon_only = std::string("##") + label;
-    const bool clicked = button(ui, icon_only, icon, help_for(command), pressed, ui.px(34), possible);
+    const bool clicked = button(ui, icon_only, icon, help_for(command), pressed, ui.px(small ? 30 : 34), possible);
     remember(ui, label, ui.items[icon_only]);
     return clicked;
   };
@@ -52,13 +53,13 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   if (press("Reset", "Reset", Icon::reset, false)) reset(desk);
   ImGui::SameLine();
   if (press("Loop", "Loop", Icon::loop, session.loops())) set_loop(desk, !session.loops());
-  ImGui::SameLine(0, ui.px(12));
+  ImGui::SameLine(0, ui.px(small ? 6 : 12));
   if (press("Drop", "Drop", Icon::drop, false)) drop(desk);
   ImGui::SameLine();
   if (press("Drive", "Drive", Icon::drive, false)) drive(desk);
   ImGui::SameLine();
   if (press("By hand", "By hand", Icon::by_hand, session.by_hand())) carry_out(U'h', desk, choices);
-  ImGui::SameLine(0, ui.px(12));
+  ImGui::SameLine(0, ui.px(small ? 6 : 12));
   speeds(ui, desk, tight);
   ImGui::PopStyleVar();
   if (session.playing() && !session.looks_back() && session.keeping_up() < 0.95) {

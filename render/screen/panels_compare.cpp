@@ -6,6 +6,7 @@
 
 #include "render/screen/panels.h"
 #include "render/screen/panels_readings.h"
+#include "render/screen/verdict.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -64,6 +65,20 @@ std::vector<Differing> differing(const Desk& desk) {
 
 }  // namespace
 
+bool two_shown(const Desk& desk) { return desk.other && desk.task != Task::check; }
+
+std::vector<std::string> cautions_of(const Desk& desk) {
+  std::vector<std::string> list = cautions_of(desk.session);
+  if (!two_shown(desk)) return list;
+  const std::vector<std::string> more = cautions_of(*desk.other);
+  std::vector<std::string> both;
+  for (const std::string& caution : list)
+    both.push_back((std::ranges::find(more, caution) != more.end() ? "A, B: " : "A: ") + caution);
+  for (const std::string& caution : more)
+    if (std::ranges::find(list, caution) == list.end()) both.push_back("B: " + caution);
+  return both;
+}
+
 std::string what_differs(const Desk& desk, std::size_t most) {
   const std::vector<Differing> list = differing(desk);
   if (!desk.other) return {};
@@ -101,7 +116,7 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
     return;
   }
   if (!a.model() || !b.model()) return;
-  if (a.working() || b.working()) {
+  if (!a.answer_is_of_scene() || !b.answer_is_of_scene()) {
     soft_text(ui, "Being worked out.");
     return;
   }

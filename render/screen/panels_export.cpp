@@ -91,7 +91,9 @@ void draw_film(Ui& ui, ExportChoices& choices) {
          "Slow motion: what happens between two stored moments is passed over smoothly, nothing is made up.");
   ImGui::Checkbox("Labels and read-outs", &choices.film_labels);
   const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
-  remember(ui, "Film labels", {low.x, low.y, size.x, size.y});
+  const Rect place{low.x, low.y, size.x, size.y};
+  remember(ui, "Film labels", place);
+  if (reach(ui, "Film labels", place) && ui.enter) choices.film_labels = !choices.film_labels;
   if (!choices.has_run) soft_text(ui, "A film needs a run: press Play or Drive first.", true);
 }
 
@@ -113,7 +115,7 @@ void draw_progress(Ui& ui, const ExportChoices& choices) {
   list.AddRectFilled(bar.low(), bar.high(), colour(theme::kTrough), ui.px(3));
   if (share > 0)
     list.AddRectFilled(bar.low(), {bar.x + share * bar.width, bar.y + bar.height}, colour(theme::kAccent), ui.px(3));
-  remember(ui, "Progress", bar);
+  remember_readout(ui, "Progress", bar);
   ImGui::Dummy({bar.width, ui.px(18)});
   soft_text(ui,
             choices.total > 0 ? fmt::format("{} of {}, {}", choices.done, choices.total, percent(share)) : "working");
@@ -171,9 +173,9 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
   }
   row(ui, "File name");
   ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+  before_field(ui, "File name");
   ImGui::InputText("##export file", choices.file, sizeof choices.file);
-  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
-  remember(ui, "File name", {low.x, low.y, size.x, size.y});
+  after_field(ui, "File name");
   if (!ImGui::IsItemActive()) set_file(choices, export_file(choices));
 
   const bool needs_run =

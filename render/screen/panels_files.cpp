@@ -92,13 +92,15 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   }
   soft_text(ui, "File (.toml scene, .run recorded run). A file dropped on the window opens too.", true);
   ImGui::SetNextItemWidth(width);
-  ImGui::InputText("##path", choices.typed_path, sizeof choices.typed_path);
-  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
-  remember(ui, "Path", {low.x, low.y, size.x, size.y});
+  before_field(ui, "Path");
+  const bool entered =
+      ImGui::InputText("##path", choices.typed_path, sizeof choices.typed_path, ImGuiInputTextFlags_EnterReturnsTrue);
+  after_field(ui, "Path");
   const fs::path typed = choices.typed_path;
   std::error_code error;
   const bool exists = fs::is_regular_file(typed, error);
-  if (button(ui, "Open this file", Icon::none, "Reads the file named above", false, 0, exists)) wanted = typed;
+  if (button(ui, "Open this file", Icon::none, "Reads the file named above. Key: Enter in the line") || entered)
+    wanted = typed;
   ImGui::SameLine();
   const bool replaces = exists && typed != desk.path();
   if (button(ui, replaces ? "Save in its place" : "Save scene there", Icon::none,

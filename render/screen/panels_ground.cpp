@@ -67,8 +67,9 @@ bool tool_button(Ui& ui, const ToolInfo& tool, bool chosen, float width) {
   ImGui::PushID(tool.name);
   const float height = ui.px(50);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const bool clicked = ImGui::InvisibleButton("##tool", {width, height});
+  bool clicked = ImGui::InvisibleButton("##tool", {width, height});
   remember(ui, tool.name, {corner.x, corner.y, width, height});
+  if (reach(ui, tool.name, {corner.x, corner.y, width, height}) && ui.enter) clicked = true;
   const bool hovered = ImGui::IsItemHovered();
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 end{corner.x + width, corner.y + height};
@@ -157,8 +158,9 @@ bool row(Ui& ui, const std::string& label, Tool tool, const std::string& words, 
   ImGui::PushID(label.c_str());
   const float height = ui.px(25);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const bool clicked = ImGui::InvisibleButton("##row", {width, height});
+  bool clicked = ImGui::InvisibleButton("##row", {width, height});
   remember(ui, label, {corner.x, corner.y, width, height});
+  if (reach(ui, label, {corner.x, corner.y, width, height}) && ui.enter) clicked = true;
   if (!ImGui::IsItemVisible()) {  // two hundred signs would burst a draw list
     ImGui::PopID();
     return clicked;
@@ -206,8 +208,10 @@ void draw_list(Edit& edit) {
     // A cross of two strokes.
     ImGui::PushID(static_cast<int>(i));
     const ImVec2 corner = ImGui::GetCursorScreenPos();
-    const bool clicked = ImGui::InvisibleButton("##remove", {cross, cross});
-    remember(ui, fmt::format("Remove {}", i + 1), {corner.x, corner.y, cross, cross});
+    bool clicked = ImGui::InvisibleButton("##remove", {cross, cross});
+    const std::string item = fmt::format("Remove {}", i + 1);
+    remember(ui, item, {corner.x, corner.y, cross, cross});
+    if (reach(ui, item, {corner.x, corner.y, cross, cross}) && ui.enter) clicked = true;
     const ImU32 ink = colour(ImGui::IsItemHovered() ? theme::kLifted : theme::kInkSoft);
     const ImVec2 m{corner.x + cross / 2, corner.y + cross / 2};
     const float r = ui.px(5);

@@ -27,8 +27,11 @@ std::optional<Scene> draw_ground_menu(Ui& ui, Placing& placing, const Scene& sce
   if (ImGui::Begin("Ground menu", nullptr, kFlags)) {
     const auto entry = [&](const char* label) {
       const ImVec2 corner = ImGui::GetCursorScreenPos();
-      const bool clicked = ImGui::Selectable(label, false, 0, {ui.px(190), ui.px(22)});
-      remember(ui, std::string("Menu: ") + label, {corner.x, corner.y, ui.px(190), ui.px(22)});
+      bool clicked = ImGui::Selectable(label, false, 0, {ui.px(190), ui.px(22)});
+      const std::string item = std::string("Menu: ") + label;
+      const Rect place{corner.x, corner.y, ui.px(190), ui.px(22)};
+      remember(ui, item, place);
+      if (reach(ui, item, place) && ui.enter) clicked = true;
       if (clicked) open = false, ++placing.stroke;
       return clicked;
     };

@@ -106,8 +106,10 @@ bool big_row(Ui& ui, const RowLook& look) {
   const float sign = look.sign == Sign::none ? 0 : ui.px(28);
   const float from = ui.px(40), room = std::max(ui.px(60), width - from - note - sign - pad);
   const float over = ui.px(look.roomy ? 11 : 8), height = wrapped_size(font, look.text, room).y + 2 * over;
-  const bool clicked = ImGui::InvisibleButton("##row", {width, height}) && look.enabled;
-  remember(ui, look.label, {corner.x, corner.y, width, height});
+  bool clicked = ImGui::InvisibleButton("##row", {width, height}) && look.enabled;
+  const Rect place{corner.x, corner.y, width, height};
+  look.enabled ? remember(ui, look.label, place) : remember_readout(ui, look.label, place);
+  if (look.enabled && reach(ui, look.label, place) && ui.enter) clicked = true;
   const bool hovered = ImGui::IsItemHovered() && look.enabled;
   tooltip(ui, look.help);
   const ImVec2 end{corner.x + width, corner.y + height};
@@ -136,8 +138,9 @@ bool big_button(Ui& ui, const char* label, bool strong, const char* help, float 
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const ImVec2 size{width > 0 ? width : ImGui::GetContentRegionAvail().x, ui.px(kBigButton)};
-  const bool clicked = ImGui::InvisibleButton("##big", size);
+  bool clicked = ImGui::InvisibleButton("##big", size);
   remember(ui, label, {corner.x, corner.y, size.x, size.y});
+  if (reach(ui, label, {corner.x, corner.y, size.x, size.y}) && ui.enter) clicked = true;
   tooltip(ui, help);
   const bool hovered = ImGui::IsItemHovered();
   const ImVec2 end{corner.x + size.x, corner.y + size.y};
@@ -171,7 +174,7 @@ void block(Ui& ui, const char* label, Sign sign, Colour strip, Colour on_strip, 
   if (!large.empty()) wrapped_at(ui.fonts.question, {corner.x + pad, y}, theme::kInk, large, wrap);
   if (!text.empty()) wrapped_at(ui.fonts.reading, {corner.x + pad, y + large_height}, theme::kInk, text, wrap);
   list.AddRect(card.low(), card.high(), colour(strip), ui.px(6), 0, ui.px(1.5));
-  remember(ui, label, card);
+  remember_readout(ui, label, card);
   ImGui::Dummy({width, height});
 }
 
@@ -262,7 +265,7 @@ void draw_foot(Ui& ui, LessonPlay& play, const Lesson& lesson) {
   wrapped_at(ui.fonts.reading, {corner.x + ui.px(38), corner.y + ui.px(6) + ui.fonts.small->FontSize}, theme::kInk,
              lesson.take_home, room);
   ImGui::Dummy({width, height});
-  remember(ui, "Take home", card);
+  remember_readout(ui, "Take home", card);
   const float between = ImGui::GetStyle().ItemSpacing.x;
   const bool last = play.open + 1 >= play.lessons.size();
   if (big_button(ui, "Show again", false, "Runs it once more", width * 0.4f - between)) show_again(play);
@@ -289,15 +292,15 @@ void draw_open(Ui& ui, LessonPlay& play) {
   }
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   words(told ? ui.fonts.reading : ui.fonts.question, theme::kInk, lesson.question);
-  remember(ui, "Question",
-           {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y - corner.y});
+  remember_readout(ui, "Question",
+                   {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y - corner.y});
   if (!told) gap(ui, 4);
   draw_answers(ui, play, lesson);
   switch (play.stage) {
     case LessonStage::asking:
       gap(ui, 2);
       if (play.guess) {
-        if (big_button(ui, "Show me", true, "Runs it. Key: Enter")) show_lesson(play);
+        if (big_button(ui, "Show me", true, "")) show_lesson(play);
       } else {
         words(ui.fonts.text, theme::kInkSoft, "Guess first: click an answer, or press its number.");
         if (button(ui, "Show without a guess", Icon::none, "Runs it. Better let the class guess first"))
@@ -307,8 +310,7 @@ void draw_open(Ui& ui, LessonPlay& play) {
     case LessonStage::showing:
       gap(ui, 2);
       words(ui.fonts.reading, theme::kInk, "Watch.");
-      if (big_button(ui, "Tell me", true, "Tells what is so, without waiting for the end. Key: Enter"))
-        tell_lesson(play);
+      if (big_button(ui, "Tell me", true, "")) tell_lesson(play);
       break;
     case LessonStage::told:
       draw_told(ui, play, lesson);
@@ -322,9 +324,10 @@ bool pressed(ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key),
 
 void use_keys(const Ui& ui, LessonPlay& play) {
   ImGuiIO& io = ImGui::GetIO();
-  if (io.WantTextInput || !ui.typing.empty() || !ui.focus.empty()) return;
+  if (io.WantTextInput || !ui.typing.empty()) return;
+  const bool free = ui.focus.empty();  // else Enter and the arrows are that item's
   if (play.stage == LessonStage::list) {
-    if (play.lessons.empty()) return;
+    if (play.lessons.empty() || !free) return;
     if (pressed(ImGuiKey_DownArrow)) play.row = std::min(play.row + 1, play.lessons.size() - 1);
     if (pressed(ImGuiKey_UpArrow) && play.row > 0) --play.row;
     if (pressed(ImGuiKey_Enter)) open_lesson(play, play.row);
@@ -333,7 +336,7 @@ void use_keys(const Ui& ui, LessonPlay& play) {
   for (const ImWchar letter : io.InputQueueCharacters)
     if (letter >= '1' && letter <= '4') make_guess(play, static_cast<std::size_t>(letter - '1'));
   if (pressed(ImGuiKey_Backspace)) return close_lesson(play);
-  if (!pressed(ImGuiKey_Enter)) return;
+  if (!free || !pressed(ImGuiKey_Enter)) return;
   if (play.stage == LessonStage::asking) {
     if (play.guess) show_lesson(play);
   } else if (play.stage == LessonStage::showing) {

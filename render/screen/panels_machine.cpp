@@ -123,7 +123,7 @@ struct Row {
     const Colour ink = state.mark == StateMark::grave || state.mark == StateMark::look ? theme::kInk : theme::kInkSoft;
     list.AddText(ui.fonts.small, ui.fonts.small->FontSize, {text_x, top + ui.px(1)}, colour(ink), state.words.c_str(),
                  nullptr, room);
-    remember(ui, std::string(name) + " state", {left, top, text_x - left + size.x, size.y});
+    remember_readout(ui, std::string(name) + " state", {left, top, text_x - left + size.x, size.y});
     const float bottom = std::max(y + ui.px(27), top + size.y + ui.px(3));
     ImGui::SetCursorScreenPos({x, bottom});
     ImGui::Dummy({1, 0});
@@ -147,11 +147,11 @@ bool field(const Row& row, std::string_view key, std::string_view name, double w
   ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, row.ui.px(slip ? 2 : 1));
   ImGui::PushStyleColor(ImGuiCol_Border, vector_colour(slip ? theme::kLifted : theme::kRule));
   auto& buffer = row.form.typed[std::string(key)];
+  before_field(row.ui, name, true);
   const bool changed = ImGui::InputText("##field", buffer.data(), buffer.size(), ImGuiInputTextFlags_AutoSelectAll);
   ImGui::PopStyleColor();
   ImGui::PopStyleVar();
-  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
-  remember(row.ui, name, {low.x, low.y, size.x, size.y});
+  after_field(row.ui, name);
   if (ImGui::IsItemActivated()) row.form.looked_at = key;
   if (ImGui::IsItemActive()) {
     row.form.active_row = key;
@@ -278,7 +278,7 @@ void sketch_side(Ui& ui, MachineForm& form, Rect area) {
           fitted(ui.fonts.text, label_of(form.looked_at), area.width - 2 * pad));
   list.AddText(ui.fonts.small, ui.fonts.small->FontSize, {area.x + pad, y + ui.px(22)}, colour(theme::kInkSoft),
                std::string(how_to(form.looked_at)).c_str(), nullptr, area.width - 2 * pad);
-  remember(ui, "How to measure", area);
+  remember_readout(ui, "How to measure", area);
 }
 
 MachineRequest foot(Ui& ui, MachineForm& form, Rect area) {
@@ -298,7 +298,7 @@ MachineRequest foot(Ui& ui, MachineForm& form, Rect area) {
   else if (form.answer)
     line(ui.fonts.text, theme::kInk,
          fmt::format("Across an even slope its first wheel lifts at {}", lift_off_words(*form.answer)));
-  remember(ui, "Answer", {x, area.y + ui.px(7), width, ui.fonts.text->FontSize});
+  remember_readout(ui, "Answer", {x, area.y + ui.px(7), width, ui.fonts.text->FontSize});
   line(ui.fonts.small, theme::kInkSoft,
        "No slope is safe: frame up, belt on, load low, slow; the maker's limits first. At rest, even ground, tyres on "
        "air.");
@@ -310,10 +310,12 @@ MachineRequest foot(Ui& ui, MachineForm& form, Rect area) {
     const ImVec2 at{x, y};
     line(ui.fonts.small, theme::kAccent, text);
     ImGui::SetCursorScreenPos(at);
-    if (ImGui::InvisibleButton("##next",
-                               {std::min(width, size_of(ui.fonts.small, text).x), ui.fonts.small->FontSize + ui.px(2)}))
-      form.looked_at = next.entry_key;
-    remember(ui, "Measure next", {at.x, at.y, width, ui.fonts.small->FontSize});
+    bool pressed = ImGui::InvisibleButton(
+        "##next", {std::min(width, size_of(ui.fonts.small, text).x), ui.fonts.small->FontSize + ui.px(2)});
+    const Rect place{at.x, at.y, width, ui.fonts.small->FontSize};
+    remember(ui, "Measure next", place);
+    if (reach(ui, "Measure next", place) && ui.enter) pressed = true;
+    if (pressed) form.looked_at = next.entry_key;
     tooltip(ui, other_measures(form));
   } else {
     y += ui.fonts.small->FontSize + ui.px(3);
@@ -336,11 +338,11 @@ MachineRequest foot(Ui& ui, MachineForm& form, Rect area) {
     ImGui::SetCursorScreenPos({name_x, area.y + area.height - ui.px(36)});
     ImGui::SetNextItemWidth(name_width);
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, ui.px(1));
+    before_field(ui, "File name", true);
     ImGui::InputTextWithHint("##file", machine_file_name(form).c_str(), form.file.data(), form.file.size());
     ImGui::PopStyleVar();
-    const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
     if (ImGui::IsItemActive()) form.active_row = "file";
-    remember(ui, "File name", {low.x, low.y, size.x, size.y});
+    after_field(ui, "File name");
   }
   return request;
 }
@@ -374,7 +376,8 @@ MachineRequest draw_machine_form(Ui& ui, MachineForm& form, Rect area) {
   ImGui::SetNextWindowSize({area.width, area.height});
   ImGui::Begin("Your machine", nullptr,
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                   ImGuiWindowFlags_NoScrollWithMouse);
+                   ImGuiWindowFlags_NoScrollWithMouse | ImGuiWindowFlags_NoNav);
+  ui.order.clear();  // it covers everything else: Tab stays in it
   header(ui, form, area);
   const float top = ui.px(68), foot_height = ui.px(104);
   const bool sketch = area.width >= ui.px(kSketchFrom);
@@ -384,7 +387,7 @@ MachineRequest draw_machine_form(Ui& ui, MachineForm& form, Rect area) {
   ImGui::SetCursorScreenPos({area.x, area.y + top});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(gap, ui.px(2)));
   ImGui::BeginChild("##rows", {area.width - (sketch ? side + gap : 0), area.height - top - foot_height}, false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding);
+                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
   if (form.to_top) ImGui::SetScrollY(0), form.to_top = false;
   all_rows(ui, form);
   ImGui::EndChild();

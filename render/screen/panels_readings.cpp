@@ -23,7 +23,7 @@ void heading(Ui& ui, const std::string& text, const std::string& note = {}) {
   section(ui, text.c_str(), note);
 }
 
-// One row: returns true if it was clicked, or Enter pressed over it.
+// One row: returns true if it was clicked, or Enter pressed while the keyboard is on it.
 bool row(Ui& ui, const Reading& reading, bool open) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 corner = ImGui::GetCursorScreenPos();
@@ -34,9 +34,10 @@ bool row(Ui& ui, const Reading& reading, bool open) {
   bool pressed = ImGui::InvisibleButton("##row", {std::max(1.f, width), height});
   const bool hovered = ImGui::IsItemHovered();
   ImGui::PopID();
-  if (hovered && ui.typing.empty() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false)) pressed = true;
-  if (!open) tooltip(ui, "Click, or press Enter, for how this was found.");
-  remember(ui, "Reading: " + reading.id, {corner.x, corner.y, width, height});
+  if (!open) tooltip(ui, "Click, or Tab to it and press Enter, for how this was found.");
+  const std::string item = "Reading: " + reading.id;
+  remember(ui, item, {corner.x, corner.y, width, height});
+  if (reach(ui, item, {corner.x, corner.y, width, height}) && ui.enter) pressed = true;
   if (hovered || open)
     list.AddRectFilled(corner, {corner.x + width, corner.y + height},
                        colour(with_alpha(theme::kTrough, open ? 0.9 : 0.5)), ui.px(3));
@@ -78,7 +79,7 @@ void draw_note(Ui& ui, const std::string& item, const std::string& words) {
   list.AddRectFilled(card.low(), {card.x + ui.px(4), card.y + card.height}, colour(theme::kAccent), ui.px(2));
   list.AddText(ui.fonts.small, ui.fonts.small->FontSize, {card.x + pad + ui.px(2), card.y + ui.px(6)},
                colour(theme::kInk), words.c_str(), nullptr, wrap);
-  remember(ui, item, card);
+  remember_readout(ui, item, card);
   ImGui::Dummy({width, card.height});
   ImGui::Dummy({0, ui.px(2)});
 }
@@ -145,7 +146,7 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
                 : std::string("How far off the difference may be is not reckoned.");
     tooltip(ui, d.name + ". " + off +
                     (d.better != 0 && d.within_doubt ? " It is less than that: which is better is not certain." : ""));
-    remember(ui, "Difference: " + d.id, {corner.x, corner.y, width, height});
+    remember_readout(ui, "Difference: " + d.id, {corner.x, corner.y, width, height});
     text_at(list, ui.fonts.small, {corner.x, corner.y + (height - ui.fonts.small->FontSize) / 2}, theme::kInk,
             fitted(ui.fonts.small, d.name, name - ui.px(4)));
     columns(corner, ui.fonts.small, theme::kInk, d.a ? shown(d.quantity, d.a, ui.units) : d.instead_a,

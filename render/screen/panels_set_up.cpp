@@ -59,7 +59,8 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
   if (!dial.medium_key.empty()) {
     const double liquid =
         session.model() ? fill_mass(*session.model(), dial.medium_key.find("front") != std::string::npos) : 0.0;
-    look.note = kept > 0 ? shown(Quantity::mass, liquid, ui.units) : "air";
+    const bool known = session.refusal().empty() && !session.working();
+    look.note = kept > 0 ? known ? shown(Quantity::mass, liquid, ui.units) : "" : "air";
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const float after = size_of(ui.fonts.text, std::string(dial.label) + "  ").x;
     const float room = ImGui::GetContentRegionAvail().x - after - ui.px(62) - size_of(ui.fonts.small, look.note).x;
@@ -99,17 +100,19 @@ void draw_field(Ui& ui, Session& session, const Field& field) {
     ImGui::SetNextItemWidth(ui.px(86));
     double value = typed.shown(file_value(*kind, session.scene()));
     // The number is taken over when the person has done typing, not at every letter.
+    before_field(ui, field.key);
     ImGui::InputDouble("##value", &value, 0, 0, "%.6g");
-    remember(
-        ui, field.key,
-        {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x, ImGui::GetItemRectSize().y});
+    after_field(ui, field.key);
     if (ImGui::IsItemDeactivatedAfterEdit()) session.set_number(key, typed.file(value));
     tooltip(ui, help_of(field.key, ui.units));
   } else if (std::holds_alternative<FlagField>(field.kind)) {
     bool on = session.flag(key);
-    if (ImGui::Checkbox(name.c_str(), &on)) session.set_flag(key, on);
-    remember(ui, field.key,
-             {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetFrameHeight(), ImGui::GetFrameHeight()});
+    bool changed = ImGui::Checkbox(name.c_str(), &on);
+    const Rect place{ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetFrameHeight(),
+                     ImGui::GetFrameHeight()};
+    remember(ui, field.key, place);
+    if (reach(ui, field.key, place) && ui.enter) on = !on, changed = true;
+    if (changed) session.set_flag(key, on);
     tooltip(ui, help_of(field.key, ui.units));
   } else if (const ChoiceField* choices = std::get_if<ChoiceField>(&field.kind)) {
     std::vector<std::string> names(choices->choices.begin(), choices->choices.end());
@@ -131,10 +134,12 @@ void draw_everything(Ui& ui, Session& session) {
     const std::string of(dot == std::string_view::npos ? field.key : field.key.substr(0, dot));
     if (of != group) {
       group = of;
+      const std::string item = "All: " + group;
+      if (ui.enter && ui.focus == item) flip_fold(group.c_str());
       open = ImGui::TreeNodeEx(group.c_str(), ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
-      remember(ui, "All: " + group,
-               {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x,
-                ImGui::GetItemRectSize().y});
+      const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+      remember(ui, item, {low.x, low.y, size.x, size.y});
+      reach(ui, item, {low.x, low.y, size.x, size.y});
     }
     if (open) draw_field(ui, session, field);
   }
@@ -201,13 +206,7 @@ void draw_set_up(Ui& ui, Session& session) {
   }
   ImGui::PopStyleVar();
   ImGui::Dummy({0, ui.px(2)});
-  ImGui::PushFont(ui.fonts.small);
-  const bool open = ImGui::CollapsingHeader("Every other datum of the scene");
-  remember(
-      ui, "Every other datum of the scene",
-      {ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetItemRectSize().x, ImGui::GetItemRectSize().y});
-  ImGui::PopFont();
-  if (open) draw_everything(ui, session);
+  if (header(ui, "Every other datum of the scene")) draw_everything(ui, session);
 }
 
 }  // namespace sidehill

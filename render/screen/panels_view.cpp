@@ -33,11 +33,6 @@ constexpr Shown kShown[] = {
     {"Driver", &Overlays::driver},
 };
 
-Rect last_item() {
-  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
-  return {low.x, low.y, size.x, size.y};
-}
-
 // The list hangs below its button.
 void hang_below(Ui& ui, const char* label) {
   const auto at = ui.items.find(label);
@@ -50,27 +45,26 @@ void draw_lists(Ui& ui, ViewChoices& choices) {
   hang_below(ui, "View");
   if (ImGui::BeginPopup("views")) {
     for (int i = 0; i < static_cast<int>(std::size(kViews)); ++i) {
-      if (ImGui::Selectable(kViews[i], i == choices.preset)) {
-        choices.preset = i;
-        choices.go_to = static_cast<CameraPreset>(i);
-      }
-      remember(ui, kViews[i], last_item());
+      if (!popup_entry(ui, kViews[i], kViews[i], i == choices.preset)) continue;
+      choices.preset = i;
+      choices.go_to = static_cast<CameraPreset>(i);
+      if (ui.enter) ui.focus = "View";
     }
+    popup_escape();
     ImGui::EndPopup();
   }
   hang_below(ui, "Show");
   if (ImGui::BeginPopup("shown")) {
-    for (const Shown& shown : kShown) {
-      ImGui::Checkbox(shown.name, &(choices.overlays.*shown.on));
-      remember(ui, shown.name, last_item());
-    }
+    for (const Shown& shown : kShown) tick(ui, shown.name, choices.overlays.*shown.on);
+    popup_escape();
     ImGui::EndPopup();
   }
 }
 
 }  // namespace
 
-void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect view) {
+void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
+  const Session& session = desk.session;
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(8)));
   ImGui::SetNextWindowPos({view.x + view.width, view.y}, ImGuiCond_Always, {1, 0});
   if (ImGui::Begin("View tools", nullptr, kFloating)) {
@@ -85,12 +79,16 @@ void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect 
   }
   ImGui::End();
 
-  const std::vector<std::string> cautions = cautions_of(session);
+  // They are full of numbers: none before a class has guessed. The general caution stands below all the same.
+  const std::vector<std::string> cautions =
+      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk);
   if (!cautions.empty()) {
-    ImGui::SetNextWindowPos(view.low());
+    // Below the buttons where both do not fit beside each other.
+    const float down = view.width < ui.px(430) ? ui.px(38) : 0;
+    ImGui::SetNextWindowPos({view.x, view.y + down});
     if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
       std::string words = cautions.size() == 1 ? "1 caution" : fmt::format("{} cautions", cautions.size());
-      const std::size_t warnings = session.warnings().size();
+      const std::size_t warnings = session.warnings().size() + (two_shown(desk) ? desk.other->warnings().size() : 0);
       if (view.width > ui.px(480)) words += " for this set-up";
       if (warnings > 0 && view.width <= ui.px(480)) {
         words = warnings == 1 ? "1 warning" : fmt::format("{} warnings", warnings);
@@ -103,8 +101,10 @@ void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect 
       for (const std::string& caution : cautions) all += (all.empty() ? "" : "\n") + caution;
       const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, words);
       const Rect pill{corner.x, corner.y, size.x + ui.px(46), ui.px(30)};
-      if (ImGui::InvisibleButton("##cautions", {pill.width, pill.height})) choices.notes = !choices.notes;
+      bool pressed = ImGui::InvisibleButton("##cautions", {pill.width, pill.height});
       remember(ui, "Cautions", pill);
+      if (reach(ui, "Cautions", pill) && ui.enter) pressed = true;
+      if (pressed) choices.notes = !choices.notes;
       ImDrawList& list = *ImGui::GetWindowDrawList();
       list.AddRectFilled(pill.low(), pill.high(), colour(theme::kNear), ui.px(5));
       draw_symbol(list, Tone::near, {pill.x + ui.px(20), pill.middle().y}, ui.px(16), theme::kInk);

@@ -5,6 +5,7 @@
 
 #include "render/screen/readings_list.h"
 #include "render/text/words.h"
+#include "sim/load_check.h"
 
 namespace sidehill {
 namespace {

@@ -75,6 +75,18 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
   }
 }
 
+Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margin) {
+  const bool runs = session.showing() == Showing::run;
+  chosen.margin.reset();
+  chosen.under_way = runs;
+  if (!runs && !session.answer_is_of_scene()) {
+    chosen.wheel_loads = chosen.centre_of_gravity = chosen.support = false;
+  } else if (session.model() && !hides_margin) {
+    chosen.margin = runs ? angle_left(*session.model(), session.shown()) : session.statics().margin;
+  }
+  return chosen;
+}
+
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
                   double time, bool hides_margin, const Session* other) {
   const int overlays = 2 * bits_of(choices.overlays) + (hides_margin ? 1 : 0);
@@ -82,16 +94,11 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
   const unsigned second = other ? other->version() : 0;
   if (scenery.ghost_version != second || scenery.drawn_version != session.version() ||
       scenery.drawn_overlays != overlays) {
-    Overlays wanted = choices.overlays;
-    wanted.margin =
-        session.showing() == Showing::run ? angle_left(*session.model(), session.shown()) : session.statics().margin;
-    wanted.under_way = session.showing() == Showing::run;
-    if (hides_margin) wanted.margin.reset();
+    const Overlays wanted = true_overlays(session, choices.overlays, hides_margin);
     scenery.drawing = draw(session.scene(), *session.model(), session.shown(), wanted);
     scenery.ghost.reset();
     if (other) {
-      Overlays bare = wanted;
-      bare.margin.reset();
+      const Overlays bare = true_overlays(*other, choices.overlays, true);
       scenery.ghost = as_ghost(draw(other->scene(), *other->model(), other->shown(), bare), "B");
       tag_labels(scenery.drawing, "A");
       widen_to(scenery.drawing, *scenery.ghost);

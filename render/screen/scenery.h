@@ -33,6 +33,10 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices);
 // Draws what changed into the renderer's own framebuffer, and the labels behind the panels. `time` [s] from any steady
 // clock. A view that has not moved for a quarter of a second is drawn once more, finely. The session must have a model.
 // `other` is a second set-up at the same moment, drawn as a ghost; `hides_margin` leaves the degrees left unsaid.
+// Of the overlays a person chose, those that are true of the scene as it is: at rest nothing that speaks of loads,
+// balance or degrees left while the answer is another scene's. `hides_margin`: nor the degrees left, whatever is known.
+Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margin);
+
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
                   double time, bool hides_margin = false, const Session* other = nullptr);
 

@@ -18,6 +18,8 @@ namespace {
 constexpr double kRestartDelay = 0.4;
 // How long opening a scene waits for its answer: on even ground it is there before the window is [s].
 constexpr double kOpeningPatience = 0.3;
+// Threads that may still be on their way out when another answer is begun.
+constexpr std::size_t kMostLeaving = 3;
 // From straight to full lock by key [s].
 constexpr double kSteerTime = 0.3;
 // Simulated time stepped between two looks at the clock [s].
@@ -144,7 +146,18 @@ void Session::change(Scene scene) {
   ++version_;
 }
 
-bool Session::answer(double patience) {
+// What is being worked out is not wanted any more.
+void Session::leave_work() {
+  if (work_) {
+    work_->stop();
+    leaving_.push_back(std::move(work_));
+  }
+  taken_ = false;
+}
+
+bool Session::answer(double patience) { return look_after(scene_.terrain.features.empty() ? patience : 0); }
+
+bool Session::look_after(double patience) {
   bool changed = false;
   if (stale_) {
     stale_ = false;
@@ -159,14 +172,16 @@ bool Session::answer(double patience) {
       }
     } catch (const InputError& error) {
       waiting_.reset();
+      leave_work();
       refusal_ = error.what();
       restart_in_ = 0;
       playing_ = by_hand_ = false;
     }
   }
+  std::erase_if(leaving_, [](const auto& work) { return work->finished(0); });
   if (waiting_) {
-    if (work_) work_->stop();
-    if (!work_ || work_->finished(patience)) {
+    leave_work();
+    if (leaving_.size() < kMostLeaving) {
       work_ = std::make_unique<Answering>(*waiting_, scene_);
       waiting_.reset();
       taken_ = warned_ = false;
@@ -176,12 +191,13 @@ bool Session::answer(double patience) {
   }
   if (work_ && !waiting_ && !taken_ && work_->solved(patience)) {
     taken_ = changed = true;
+    if (!scene_.terrain.features.empty()) warnings_.clear();  // the new ones take long to come
     model_ = std::make_unique<Model>(work_->model());
     statics_ = work_->statics();
     still_ = statics_.rest ? rest_state(*model_, *statics_.rest) : placed_state(*model_);
     if (!started()) showing_ = statics_.rest ? Showing::rest : Showing::placed;
-    if (by_heading_.empty()) {
-      by_heading_.resize(kHeadings);
+    if (by_heading_.empty() || !scene_.terrain.features.empty()) {
+      by_heading_.assign(kHeadings, {});
       for (EnvelopePoint& point : by_heading_) point.failed = true;  // not known yet
     }
   }
@@ -192,7 +208,10 @@ bool Session::answer(double patience) {
       warned_ = changed = true;
     }
     if (const int pieces = work_->pieces(); pieces != pieces_) pieces_ = pieces, changed = true;
-    for (; next_heading_ < work_->headings_reached(); ++next_heading_, changed = true)
+    // On even ground all of them at once, for they take less than the eye does; over features as they come.
+    const int reached = work_->headings_reached();
+    const bool come = reached >= kHeadings || !scene_.terrain.features.empty();
+    for (; come && next_heading_ < reached; ++next_heading_, changed = true)
       by_heading_[static_cast<std::size_t>(next_heading_)] = work_->at_heading(next_heading_);
   }
   return changed;
@@ -200,7 +219,7 @@ bool Session::answer(double patience) {
 
 void Session::settle() {
   do {
-    answer(1);
+    look_after(1);
     if (work_ && !working()) work_->turned(1);
   } while (!headings_complete());
   answer(0);  // the worst heading may have come since
@@ -215,7 +234,8 @@ void Session::settle_doubts() {
 }
 
 const EnvelopePoint* Session::worst_heading() const {
-  if (current() && work_->worst()) return work_->worst();
+  if (!headings_are_of_scene()) return nullptr;
+  if (work_->worst()) return work_->worst();
   const EnvelopePoint* worst = nullptr;
   for (const EnvelopePoint& point : by_heading_) {
     if (point.first_lift_off && (!worst || *point.first_lift_off < *worst->first_lift_off)) worst = &point;

@@ -57,14 +57,19 @@ class Session {
   void show(Recording recording);             // a run kept in a file, with its scene. Throws InputError for a bad one
 
   // --- its answer ----------------------------------------------------------------------------------------------------
-  // Sets out to answer the scene if it has changed since, and takes over what has come out. Waits up to `patience` [s]
-  // for the answer at this heading: on even ground that is enough, on rough ground it comes later. Returns true if
-  // anything new came out. Never throws for an impossible machine: see refusal().
+  // Sets out to answer the scene if it has changed since, and takes over what has come out. On even ground it waits up
+  // to `patience` [s] for the answer at this heading, which is enough; over features it waits for nothing, and the
+  // answer comes later. Returns true if anything new came out. Never throws for an impossible machine: see refusal().
   bool answer(double patience);
   void settle();                                                   // waits for everything but the doubts
   void settle_doubts();                                            // waits for everything
   bool working() const { return waiting_ || (work_ && !taken_); }  // what statics() says is of an earlier scene
   bool headings_complete() const { return !stale_ && !working() && (!work_ || next_heading_ >= kHeadings); }
+  // What statics() says, and with it further(), doubts() and breakdown(), is of the scene as it is: neither refused nor
+  // being worked out. Whoever shows a number of the machine at rest asks first.
+  bool answer_is_of_scene() const { return refusal_.empty() && work_ && taken_ && !stale_ && !waiting_; }
+  // Likewise by_heading() and worst_heading(), every one of them.
+  bool headings_are_of_scene() const { return answer_is_of_scene() && headings_complete(); }
   // Nothing more will come out.
   bool answer_complete() const {
     return headings_complete() && (!work_ || (work_->done() && pieces_ == work_->pieces()));
@@ -72,18 +77,20 @@ class Session {
   const std::string& refusal() const { return refusal_; }  // why this machine cannot exist; empty = it can
   const Model* model() const { return model_.get(); }      // of the last possible machine; nullptr before the first
   const StaticSolution& statics() const { return statics_; }
-  // From -180 deg, equally spaced; while it is being worked out, the points not reached yet are the previous answer's,
-  // at first `failed`.
+  // From -180 deg, equally spaced. Never of two scenes at once: on even ground the previous answer's until all are
+  // known anew, over features `failed` where not reached yet.
   const std::vector<EnvelopePoint>& by_heading() const { return by_heading_; }
-  // What a person must be told first: overloads, bends that lift a wheel, ice. Of the answer before until known anew.
+  // What a person must be told first: overloads, bends that lift a wheel, ice. On even ground of the answer before for
+  // the moment until they are known anew.
   const std::vector<std::string>& warnings() const { return warnings_; }
   // Of the scene as it is; nullptr while they are worked out: load limits, rules, bends, causes; how far off it may be.
-  const Further* further() const { return current() ? work_->further() : nullptr; }
+  const Further* further() const { return answer_is_of_scene() ? work_->further() : nullptr; }
   const Breakdown* breakdown() const {
     return further() && further()->breakdown ? &*further()->breakdown : nullptr;  // also where there is none
   }
-  const Uncertainty* doubts() const { return current() ? work_->doubts() : nullptr; }
-  const EnvelopePoint* worst_heading() const;  // least slope that lifts a wheel; nullptr = none lifts
+  const Uncertainty* doubts() const { return answer_is_of_scene() ? work_->doubts() : nullptr; }
+  // Least slope that lifts a wheel; nullptr = none lifts, or not headings_are_of_scene().
+  const EnvelopePoint* worst_heading() const;
 
   // --- the run -------------------------------------------------------------------------------------------------------
   void play();  // starts the run from the drop, or goes on
@@ -145,14 +152,15 @@ class Session {
   const State& shown() const;                    // valid whenever model() is not null
   unsigned version() const { return version_; }  // counts up whenever the picture has changed
 
-  static constexpr double kFastest = 30;  // beyond it nothing here is true any more: the run stops [m/s]
-  bool too_fast() const;                  // it has stopped for that
-  static constexpr double kHandDuration = 600;                       // a run driven by hand lasts so long [s]
+  static constexpr double kFastest = 30;        // beyond it nothing here is true any more: the run stops [m/s]
+  bool too_fast() const;                        // it has stopped for that
+  static constexpr double kHandDuration = 600;  // a run driven by hand lasts so long [s]
   static constexpr int kFastestByHand = 40, kFastestBackByHand = 5;  // [km/h]
   static constexpr double kDriveSpeed = 1.5;  // [m/s], about 5 km/h: a careful walk through rough ground
 
  private:
-  bool current() const { return work_ && taken_ && !stale_ && !waiting_; }  // statics() is of the scene as it is
+  bool look_after(double patience);
+  void leave_work();
   void change(Scene scene);
   void start_run();
   void lasts_by_hand();
@@ -171,11 +179,12 @@ class Session {
   std::unique_ptr<Model> model_;
   StaticSolution statics_;
   std::vector<EnvelopePoint> by_heading_;
-  std::unique_ptr<Model> waiting_;  // built, to be answered once the work in hand has stopped
+  std::unique_ptr<Model> waiting_;  // built, to be answered once enough of the work left has ended
   std::unique_ptr<Answering> work_;
-  bool taken_ = false;   // statics_ is work_'s
-  bool warned_ = false;  // warnings_ are work_'s
-  int pieces_ = 0;       // of work_ that have been seen
+  std::vector<std::unique_ptr<Answering>> leaving_;  // told to stop; kept until they have, so that no picture waits
+  bool taken_ = false;                               // statics_ is work_'s
+  bool warned_ = false;                              // warnings_ are work_'s
+  int pieces_ = 0;                                   // of work_ that have been seen
   std::vector<std::string> warnings_;
   int next_heading_ = kHeadings;  // of by_heading_, not taken from work_ yet
   State still_;                   // of rest or placed

@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "render/screen/charts.h"
+#include "render/screen/panels.h"
 #include "render/screen/verdict.h"
 
 namespace sidehill {
@@ -90,10 +91,9 @@ void draw_events(Ui& ui, ImDrawList& list, const Plot& plot, const Recording& re
   }
 }
 
-void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed) {
-  const auto& margins = session.margins();
-  const Recording& recording = *session.recording();
-  const std::size_t count = std::min(margins.size(), recording.states.size());
+// Few moments: a line through them; broken where no wheel touches the ground.
+void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first, std::size_t end,
+               bool dashed) {
   std::vector<ImVec2> line;
   const auto flush = [&] {
     if (line.size() > 1) {
@@ -107,14 +107,54 @@ void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
     }
     line.clear();
   };
-  for (std::size_t i = 0; i < count; ++i) {
-    if (recording.states[i].time < plot.from) continue;
-    if (margins[i])
-      line.push_back({plot.x(recording.states[i].time), plot.y(*margins[i])});
+  for (std::size_t i = first; i < end; ++i) {
+    const std::optional<double>& margin = session.margins()[i];
+    if (margin && std::isfinite(*margin))
+      line.push_back({plot.x(session.recording()->states[i].time), plot.y(*margin)});
     else
       flush();
   }
   flush();
+}
+
+// More moments than columns of pixels, as a long run has: a line through all of them would burst a draw list's sixteen
+// bits. Of each column what lies between its lowest and its highest place, joined to the column before.
+void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first,
+                  std::size_t end, bool dashed) {
+  struct Column {
+    float x = 0, high = 0, low = 0;
+  };
+  std::optional<Column> before, now;
+  const float half = ui.px(1);
+  const auto put = [&] {
+    if (!now) return;
+    Column drawn = *now;
+    if (before && drawn.x - before->x < 2.5f)  // else nothing was known in between
+      drawn.high = std::min(drawn.high, before->low), drawn.low = std::max(drawn.low, before->high);
+    if (!dashed || static_cast<int>(drawn.x / ui.px(6)) % 2 == 0)
+      list.AddRectFilled({drawn.x, drawn.high - half}, {drawn.x + 1, drawn.low + half},
+                         colour(dashed ? theme::kInk : theme::kSteady));
+    before = now;
+    now.reset();
+  };
+  for (std::size_t i = first; i < end; ++i) {
+    const std::optional<double>& margin = session.margins()[i];
+    if (!margin || !std::isfinite(*margin)) continue;
+    const float x = std::floor(plot.x(session.recording()->states[i].time)), y = plot.y(*margin);
+    if (now && now->x != x) put();
+    now = now ? Column{x, std::min(now->high, y), std::max(now->low, y)} : Column{x, y, y};
+  }
+  put();
+}
+
+void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed) {
+  const std::vector<State>& states = session.recording()->states;
+  const std::size_t end = std::min(session.margins().size(), states.size());
+  std::size_t first = 0;
+  while (first < end && states[first].time < plot.from) ++first;
+  const bool many = static_cast<float>(end - first) > plot.rect.width;
+  many ? draw_columns(ui, list, plot, session, first, end, dashed)
+       : draw_line(ui, list, plot, session, first, end, dashed);
 }
 
 std::optional<double> margin_shown(const Session& session) {
@@ -133,7 +173,7 @@ void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, ImVec2 corner, float
   if (const auto left = margin_shown(session)) now += "   " + degrees(left) + " left";
   text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
   float y = corner.y + ui.px(17);
-  if (const auto first = first_to_lift(desk)) {
+  if (const auto first = two_shown(desk) ? first_to_lift(desk) : std::nullopt) {
     const std::string text =
         first->earlier
             ? fmt::format("{} lifts first, {:.2f} s before {}", first->which == 0 ? "A" : "B", *first->earlier,
@@ -143,10 +183,11 @@ void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, ImVec2 corner, float
     y += row;
   }
   const auto& events = session.recording()->events;
-  int shown = desk.other ? 1 : 0;
+  int shown = two_shown(desk) ? 1 : 0;
   for (auto event = events.rbegin(); event != events.rend() && shown < 3; ++event) {
     if (event->time > session.looked_at() + 1e-9) continue;
-    const std::string text = fmt::format("{}{:.2f} s  {}", desk.other ? "A: " : "", event->time, event_words(*event));
+    const std::string text =
+        fmt::format("{}{:.2f} s  {}", two_shown(desk) ? "A: " : "", event->time, event_words(*event));
     text_at(list, ui.fonts.small, {corner.x, y}, shown == 0 ? theme::kInk : theme::kInkSoft,
             fitted(ui.fonts.small, text, width));
     y += row;
@@ -175,11 +216,11 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   const Plot plot = plot_of(desk, {rect.x + ui.px(34), rect.y + ui.px(19),
                                    std::max(1.f, rect.width - words - ui.px(44)), rect.height - ui.px(33)});
   text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft,
-          desk.other ? "Degrees left: A line, B dashed" : "Degrees left, under way");
+          two_shown(desk) ? "Degrees left: A line, B dashed" : "Degrees left, under way");
   draw_ground(ui, list, plot, desk);
   draw_events(ui, list, plot, *recording, false);
   draw_margins(ui, list, plot, session, false);
-  if (desk.other && desk.other->recording()) {
+  if (two_shown(desk) && desk.other->recording()) {
     draw_events(ui, list, plot, *desk.other->recording(), true);
     draw_margins(ui, list, plot, *desk.other, true);
   }
@@ -188,7 +229,7 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   list.AddLine({now, r.y - ui.px(2)}, {now, r.y + r.height + ui.px(2)}, colour(theme::kInk), ui.px(2));
   list.AddCircleFilled({now, r.y + r.height + ui.px(3)}, ui.px(4.5), colour(theme::kAccent), 16);
   draw_words(ui, list, desk, {r.x + r.width + ui.px(12), rect.y}, words - ui.px(10));
-  remember(ui, "Time strip", rect);
+  remember_readout(ui, "Time strip", rect);
 
   const Rect line{r.x, r.y - ui.px(6), r.width, r.height + ui.px(14)};
   ImGui::SetCursorScreenPos(line.low());

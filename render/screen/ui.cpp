@@ -1,6 +1,7 @@
 #include "render/screen/ui.h"
 
 #include <fmt/format.h>
+#include <imgui_internal.h>  // to take the keyboard from a line that Tab leaves
 
 #include <algorithm>
 #include <cmath>
@@ -107,7 +108,7 @@ bool number(Ui& ui, const SliderLook& look, ImVec2 high_corner, double& value) {
   const ImVec2 text_size = size_of(ui.fonts.text, shown + unit);
   const float note_width = look.note.empty() ? 0 : size_of(ui.fonts.small, look.note).x + ui.px(8);
   const Rect place{high_corner.x - text_size.x - note_width, high_corner.y, text_size.x, text_size.y};
-  remember(ui, look.label + " number", place);
+  remember_readout(ui, look.label + " number", place);  // Enter on the slider types it
   if (ui.typing == look.label) {
     ImGui::SetCursorScreenPos({high_corner.x - ui.px(76), high_corner.y - ui.px(1)});
     ImGui::SetNextItemWidth(ui.px(76));
@@ -155,6 +156,7 @@ void apply_style(double scale) {
   style.WindowRounding = 0;
   style.WindowBorderSize = 0;
   style.FrameRounding = 4;
+  style.FrameBorderSize = 1;  // fields and boxes look like such
   style.FramePadding = {8, 4};
   style.ItemSpacing = {8, 5};
   style.PopupRounding = 5;
@@ -192,7 +194,13 @@ void begin_items(Ui& ui) {
   const bool typing = !ui.typing.empty() || ImGui::GetIO().WantTextInput;
   const auto pressed = [&](ImGuiKey key) { return !typing && ImGui::IsKeyPressed(ImGui::GetKeyIndex(key)); };
   ui.focus_moved = false;
-  if (pressed(ImGuiKey_Tab) && !ui.order.empty()) {
+  if (std::ranges::find(ui.order, ui.focus) == ui.order.end()) ui.focus.clear();  // it has gone
+  const bool leaves = !ui.field.empty() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Tab));
+  if (leaves) {
+    ImGui::ClearActiveID();
+    ui.focus = ui.field;
+  }
+  if ((leaves || pressed(ImGuiKey_Tab)) && !ui.order.empty()) {
     const auto found = std::ranges::find(ui.order, ui.focus);
     const auto count = static_cast<std::ptrdiff_t>(ui.order.size());
     std::ptrdiff_t at = found == ui.order.end() ? -1 : found - ui.order.begin();
@@ -210,6 +218,8 @@ void begin_items(Ui& ui) {
                                    (pressed(ImGuiKey_LeftArrow) || pressed(ImGuiKey_DownArrow) ? 1 : 0);
   ui.order.clear();
   ui.items.clear();
+  ui.readouts.clear();
+  ui.field.clear();
   ui.help_is_due = false;
 }
 
@@ -223,6 +233,34 @@ bool reach(Ui& ui, std::string_view label, Rect rect) {
   return true;
 }
 
+void before_field(const Ui& ui, std::string_view label, bool by_tab) {
+  if (ui.focus == label && (ui.enter || (by_tab && ui.focus_moved))) ImGui::SetKeyboardFocusHere();
+}
+
+void after_field(Ui& ui, std::string_view label) {
+  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+  const Rect rect{low.x, low.y, size.x, size.y};
+  remember(ui, label, rect);
+  reach(ui, label, rect);
+  if (ImGui::IsItemActive()) ui.field = label;
+}
+
+bool popup_entry(Ui& ui, const std::string& item, const char* text, bool chosen) {
+  bool pressed = ImGui::Selectable(text, chosen);
+  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+  const Rect rect{low.x, low.y, size.x, size.y};
+  remember(ui, item, rect);
+  if (reach(ui, item, rect) && ui.enter) {
+    pressed = true;
+    ImGui::CloseCurrentPopup();
+  }
+  return pressed;
+}
+
+void popup_escape() {
+  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) ImGui::CloseCurrentPopup();
+}
+
 bool tick(Ui& ui, const char* label, bool& on, std::string_view help) {
   const bool changed = ImGui::Checkbox(label, &on);
   const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
@@ -234,13 +272,15 @@ bool tick(Ui& ui, const char* label, bool& on, std::string_view help) {
   return true;
 }
 
+void flip_fold(const char* label) {
+  const ImGuiID id = ImGui::GetID(label);
+  ImGuiStorage* storage = ImGui::GetStateStorage();
+  storage->SetInt(id, !storage->GetInt(id, 0));
+}
+
 bool header(Ui& ui, const char* label) {
   ImGui::PushFont(ui.fonts.small);
-  if (ui.enter && ui.focus == label) {
-    const ImGuiID id = ImGui::GetID(label);
-    ImGuiStorage* storage = ImGui::GetStateStorage();
-    storage->SetInt(id, !storage->GetInt(id, 0));
-  }
+  if (ui.enter && ui.focus == label) flip_fold(label);
   const bool open = ImGui::CollapsingHeader(label);
   ImGui::PopFont();
   const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
@@ -251,6 +291,11 @@ bool header(Ui& ui, const char* label) {
 }
 
 void remember(Ui& ui, std::string_view label, Rect rect) { ui.items.insert_or_assign(std::string(label), rect); }
+
+void remember_readout(Ui& ui, std::string_view label, Rect rect) {
+  remember(ui, label, rect);
+  ui.readouts.emplace(label);
+}
 
 ImVec2 size_of(const ImFont* font, std::string_view text) {
   return font->CalcTextSizeA(font->FontSize, 1e9f, 0, text.data(), text.data() + text.size());
@@ -359,7 +404,8 @@ bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool 
   if (width <= 0) width = content + ui.px(22);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   bool clicked = ImGui::InvisibleButton("##button", {width, height}) && enabled;
-  remember(ui, id, {corner.x, corner.y, width, height});
+  enabled ? remember(ui, id, {corner.x, corner.y, width, height})
+          : remember_readout(ui, id, {corner.x, corner.y, width, height});
   if (enabled && reach(ui, id, {corner.x, corner.y, width, height}) && ui.enter) clicked = true;
   const bool hovered = ImGui::IsItemHovered() && enabled, held = ImGui::IsItemActive() && enabled;
   ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -397,9 +443,10 @@ bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, 
   text_at(list, ui.fonts.text, corner, ink, now);
   const float x = corner.x + size.x + ui.px(5), y = corner.y + size.y / 2;
   list.AddTriangleFilled({x, y - ui.px(2)}, {x + ui.px(9), y - ui.px(2)}, {x + ui.px(4.5), y + ui.px(4)}, colour(ink));
-  if (clicked) ImGui::OpenPopup("##list");
+  const bool focused = reach(ui, id, place);
+  if (clicked || (focused && ui.enter)) ImGui::OpenPopup("##list");
   bool changed = false;
-  if (reach(ui, id, place) && ui.nudge != 0) {
+  if (focused && ui.nudge != 0) {
     const int wanted = std::clamp(index + ui.nudge, 0, static_cast<int>(names.size()) - 1);
     changed = wanted != index;
     index = wanted;
@@ -408,11 +455,11 @@ bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, 
   if (ImGui::BeginPopup("##list")) {
     for (int i = 0; i < static_cast<int>(names.size()); ++i) {
       const std::string& name = names[static_cast<std::size_t>(i)];
-      const ImVec2 at = ImGui::GetCursorScreenPos();
-      if (ImGui::Selectable(name.c_str(), i == index) && i != index) index = i, changed = true;
-      const ImVec2 row = ImGui::GetItemRectSize();
-      remember(ui, std::string(id) + ": " + name, {at.x, at.y, row.x, row.y});
+      if (!popup_entry(ui, std::string(id) + ": " + name, name.c_str(), i == index)) continue;
+      if (i != index) index = i, changed = true;
+      if (ui.enter) ui.focus = id;
     }
+    popup_escape();
     ImGui::EndPopup();
   }
   ImGui::PopStyleVar();
@@ -425,15 +472,18 @@ void section(Ui& ui, const char* title, const std::string& note) {
   ImGui::Dummy({0, ui.px(1)});
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
-  const ImVec2 size = size_of(ui.fonts.small, title);
-  text_at(list, ui.fonts.small, corner, theme::kAccent, title);
+  const float taken = note.empty() ? 0 : size_of(ui.fonts.small, note).x + ui.px(12);
+  const std::string fits = fitted(ui.fonts.small, title, width - taken);
+  const ImVec2 size = size_of(ui.fonts.small, fits);
+  text_at(list, ui.fonts.small, corner, theme::kAccent, fits);
   const float y = corner.y + size.y / 2 + ui.px(1);
   float end = corner.x + width;
   if (!note.empty()) {
     text_at(list, ui.fonts.small, {end, corner.y}, theme::kInk, note, 1);
     end -= size_of(ui.fonts.small, note).x + ui.px(8);
   }
-  list.AddLine({corner.x + size.x + ui.px(8), y}, {end, y}, colour(theme::kRule), ui.px(1));
+  if (corner.x + size.x + ui.px(8) < end)
+    list.AddLine({corner.x + size.x + ui.px(8), y}, {end, y}, colour(theme::kRule), ui.px(1));
   ImGui::Dummy({width, size.y});
 }
 

@@ -4,6 +4,7 @@
 #include <imgui.h>
 
 #include <map>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -26,6 +27,7 @@ struct Ui {
   float scale = 1;
   Units units = Units::si;                         // what a person reads and types
   std::map<std::string, Rect, std::less<>> items;  // of the frame just drawn, by label
+  std::set<std::string, std::less<>> readouts;     // those of them that are only read: nothing to press or to change
   std::string typing;                              // label of the slider whose number is being typed; empty = none
   char typed[32] = {};
   bool typing_starts = false;
@@ -39,6 +41,7 @@ struct Ui {
   bool focus_moved = false;        // in this frame: the item wants to be seen
   std::vector<std::string> order;  // items it can reach, as drawn in this frame
   bool enter = false;              // pressed in this frame
+  std::string field;               // label of the line being typed into; empty = none
   int nudge = 0;                   // arrows pressed in this frame, right or up +1, left or down -1
   float px(double size) const { return static_cast<float>(size) * scale; }
 };
@@ -83,14 +86,25 @@ void apply_style(double scale);
 void begin_items(Ui& ui);
 // Remembers a place under a label.
 void remember(Ui& ui, std::string_view label, Rect rect);
+// The same of what is only read, or cannot be pressed just now: the keyboard passes it by.
+void remember_readout(Ui& ui, std::string_view label, Rect rect);
 
 // Makes an item one that the keyboard can reach, and marks it while it is on it. Returns true then: the caller acts on
 // `enter` and `nudge`.
 bool reach(Ui& ui, std::string_view label, Rect rect);
+// Before and after one of ImGui's own lines to type into: makes it an item of that label that the keyboard can reach.
+// Enter gives it the keyboard, of a form (`by_tab`) Tab as well; Tab leads on from it.
+void before_field(const Ui& ui, std::string_view label, bool by_tab = false);
+void after_field(Ui& ui, std::string_view label);
+// A line of an open popup, and of it alone: `item` is its label. Returns true once it is chosen; then the popup closes.
+bool popup_entry(Ui& ui, const std::string& item, const char* text, bool chosen);
+// Lets Escape close the popup that is being drawn.
+void popup_escape();
 // A box to be ticked, with its word. Returns true if `on` changed.
 bool tick(Ui& ui, const char* label, bool& on, std::string_view help = {});
 // A line that opens what is below it, in small type. Returns true while it is open.
 bool header(Ui& ui, const char* label);
+void flip_fold(const char* label);  // opens or closes ImGui's fold of that label, drawn next
 
 // Number above the track, never under the grab. Drag or click on the track, arrow keys while the mouse is over it,
 // click on the number to type one. Returns true if `value` was changed. Items "<label>" (track) and "<label> number".
@@ -98,7 +112,7 @@ bool slider(Ui& ui, const SliderLook& look, double& value);
 // `pressed` draws it as chosen. An id that begins with ## shows its icon only. Width 0 = as wide as its text.
 bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool pressed = false, float width = 0,
             bool enabled = true);
-// One word of several, opened as a list on a click. `id` is its item's label. Returns true if `index` changed.
+// One word of several, opened as a list by a click or Enter. `id` is its item's label. Returns true if `index` changed.
 bool choice(Ui& ui, std::string_view id, const std::vector<std::string>& names, int& index, std::string_view help,
             float max_width);
 void section(Ui& ui, const char* title, const std::string& note = {});  // `note` at the end of its line

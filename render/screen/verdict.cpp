@@ -47,7 +47,7 @@ std::string lifted_wheels(const State& state, double weight, int* count) {
 Verdict verdict_of(const Session& session) {
   if (!session.refusal().empty()) return {Tone::unknown, "", "This machine cannot exist", session.refusal()};
   if (!session.model()) return {Tone::unknown, "", "-", "no answer yet"};
-  if (session.working()) return {Tone::unknown, "", "Being worked out", "uneven ground takes a moment"};
+  if (!session.answer_is_of_scene()) return {Tone::unknown, "", "Being worked out", "uneven ground takes a moment"};
   const StaticSolution& statics = session.statics();
   const double heading = session.scene().start.heading;
   const bool slides_first = statics.slide && (!statics.first_lift_off || *statics.slide < *statics.first_lift_off);
@@ -104,7 +104,8 @@ Verdict verdict_of(const Session& session) {
 Verdict moment_of(const Session& session) {
   if (!session.refusal().empty()) return {Tone::unknown, "", "No such machine: see the right-hand side", ""};
   if (!session.model()) return {Tone::unknown, "", "-", ""};
-  if (session.working() && session.showing() != Showing::run) return {Tone::unknown, "", "Being worked out", ""};
+  if (!session.answer_is_of_scene() && session.showing() != Showing::run)
+    return {Tone::unknown, "", "Being worked out", ""};
   const State& state = session.shown();
   const double weight = total_mass(*session.model()) * session.model()->gravity;
   if (session.showing() == Showing::placed) {
@@ -157,8 +158,16 @@ Verdict moment_of(const Session& session) {
   return {Tone::steady, "", "All wheels carry", ""};
 }
 
+std::string no_numbers(const Session& session) {
+  if (!session.refusal().empty()) return "This machine cannot exist.";
+  return session.answer_is_of_scene() ? "" : "Being worked out.";
+}
+
 std::vector<std::string> cautions_of(const Session& session) {
+  if (!session.answer_is_of_scene()) return {};
   std::vector<std::string> all = session.warnings();
+  if (session.showing() == Showing::run)  // they were found standing still
+    for (std::string& warning : all) warning = "At rest: " + warning;
   if (session.model()) all.insert(all.end(), session.model()->cautions.begin(), session.model()->cautions.end());
   return all;
 }
