@@ -73,6 +73,14 @@ Others others_of(const MachineEntry& e, const Vehicle& v) {
   return out;
 }
 
+// What may be in the rear tyres unsaid and unseen [kg]: three quarters of water in both, our estimate of a usual
+// filling. Iron is seen by whoever weighs; it is asked for, but no doubt is made of it.
+double unsaid_liquid(const MachineEntry& e, const Tyre& rear) {
+  constexpr double kUsualFill = 0.75, kWater = 1000;  // [kg/m3]
+  if (e.front_liquid || e.rear_liquid) return 0;
+  return 2 * liquid_in_tyre(rear.free_radius, rear.rim_radius, rear.section_width, kUsualFill, kWater).mass;
+}
+
 double stands_at(const Tyre& tyre, double axle_load, const std::optional<double>& measured) {
   return measured.value_or(tyre.free_radius - 0.5 * axle_load * kGravity / tyre.vertical_stiffness);
 }
@@ -214,7 +222,8 @@ void place_masses(const MachineEntry& e, const Vehicle& like, const Scales& s, M
   const double lever = whole / rest;
   if (weighed)
     note(made, mass_key, DatumFrom::derived, "what was weighed, less all that is named apart",
-         std::max(10.0, 0.01 * whole) + (e.driver ? 0 : 85) + (e.fuel ? 0 : 0.4 * v.tank.capacity * v.tank.density));
+         std::max(10.0, 0.01 * whole) + (e.driver ? 0 : 85) + (e.fuel ? 0 : 0.4 * v.tank.capacity * v.tank.density) +
+             unsaid_liquid(e, v.rear.tyre));
   else
     note(made, mass_key, DatumFrom::estimated,
          e.engine_power ? "our estimate, as many kg per kW as its class"

@@ -76,8 +76,9 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices);
 // Hands the session the keys held down for driving by hand; none while something is being typed.
 void hold_keys(const Ui& ui, Session& session);
 
-// The two set-ups where they stand in one sentence each: "B: rear fill 0 % (75 % in A)". Empty without a second one.
-std::string what_differs(const Desk& desk, std::size_t most = 3);
+// What differs between the two set-ups, up to `most` data: "Rear tyres' liquid: A 75 %, B 0 %; rear track: A 1.80 m, B
+// 2.00 m". Empty without a second one.
+std::string what_differs(const Desk& desk, std::size_t most = 3, Units units = Units::si);
 
 // A slider of the set-up panel. Its track covers what is usual for this machine; its key's range is what is allowed.
 struct Dial {

@@ -85,7 +85,7 @@ void draw_view_tools(Ui& ui, const Session& session, ViewChoices& choices, Rect 
   }
   ImGui::End();
 
-  const std::vector<std::string> cautions = cautions_of(session);
+  const std::vector<std::string> cautions = cautions_of(session, ui.units);
   if (!cautions.empty()) {
     ImGui::SetNextWindowPos(view.low());
     if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {

@@ -26,8 +26,8 @@ Verdict verdict_of(const Session& session);
 // On what the picture shows just now, one short line.
 Verdict moment_of(const Session& session);
 
-// What to mind about this set-up, gravest first: warnings of its answer, then the model's cautions.
-std::vector<std::string> cautions_of(const Session& session);
+// What to mind about this set-up, gravest first: warnings of its answer, then the model's cautions; in the units read.
+std::vector<std::string> cautions_of(const Session& session, Units units = Units::si);
 
 // On who drives by hand and what is asked of the machine: "Driving by hand: 6 km/h, left 12°, brake".
 std::string hand_words(const Session& session, Units units = Units::si);
