@@ -17,6 +17,7 @@
 #include "sim/weighing.h"
 #include "tests/machines.h"
 #include "tests/near.h"
+#include "vehicles/tyre_cavity.h"
 
 using namespace sidehill;
 
@@ -259,13 +260,15 @@ TEST_CASE("weighed with nothing said of liquid or iron: asked for, and part of t
   MachineEntry not_weighed = unsaid;
   not_weighed.front_axle.reset(), not_weighed.rear_axle.reset();
   CHECK_FALSE(asks(make(not_weighed), "rear_liquid_kg", "counted twice"));
-  // Three quarters of water in two 18.4R34 are some 300 to 600 kg.
+  // Three quarters of water in both rear tyres.
   const double more = origin_of(make(unsaid), "vehicle.chassis.mass_kg")->tolerance -
                       origin_of(make(air), "vehicle.chassis.mass_kg")->tolerance;
-  CHECK(more > 300);
-  CHECK(more < 600);
+  CHECK_NEAR(more, 2 * 0.75 * 1000 * cavity_volume(cavity_of(make(air).vehicle.rear.tyre)), 5);
   const MachineAnswer doubtful = answer_of(make(unsaid)), known = answer_of(make(air));
   CHECK(doubtful.high - doubtful.low > known.high - known.low);
+  const auto liquid = std::ranges::find(doubtful.next, "rear_liquid_kg", &MeasureNext::entry_key);
+  CHECK(liquid != doubtful.next.end());
+  CHECK(std::ranges::find(known.next, "rear_liquid_kg", &MeasureNext::entry_key) == known.next.end());
 }
 
 TEST_CASE("what cannot be is named by its row") {

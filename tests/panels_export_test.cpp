@@ -113,6 +113,7 @@ TEST_CASE("a recorded run is kept only where there is one") {
   desk.click("Make it");
   CHECK_FALSE(desk.answer.make);
   desk.choices.has_run = true;
+  desk.frame();
   desk.click("Make it");
   REQUIRE(desk.answer.make);
   CHECK(desk.answer.make->kind == ExportKind::run);

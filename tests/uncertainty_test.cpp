@@ -1,8 +1,11 @@
 #include "sim/uncertainty.h"
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
+#include "sim/scene_fields.h"
+#include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"

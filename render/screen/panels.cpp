@@ -99,7 +99,7 @@ void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddRectFilled(rect.low(), rect.high(), colour(theme::kInk));
   const CautionBand band = caution_band(ui.fonts.small, rect.width, rect.y + rect.height, ui.scale);
-  const auto f = [](double v) { return static_cast<float>(v); };
+  const auto f = [](auto v) { return static_cast<float>(v); };
   const float size = f(band.size), line = f(band.line);
   const float top = rect.y + (rect.height - f(band.lines.size() - 1) * line) / 2 - size / 2;
   const auto write = [&](float x, float y, Colour ink, const char* words) {
