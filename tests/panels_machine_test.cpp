@@ -276,7 +276,7 @@ TEST_CASE("the caution of the form stands there whole, and rows can still be rea
     CHECK(caution.y >= answer.y + answer.height);
     CHECK(use.y + use.height <= h);
     // Above the buttons, or scrolled with the rows.
-    const bool in_foot = caution.y + caution.height <= use.y && caution.y > desk.item("Engine power").y;
+    const bool in_foot = caution.y + caution.height <= use.y && caution.y > desk.item("What you call it").y;
     const bool over_rows = caution.y + caution.height <= desk.item("What you call it").y;
     CHECK((in_foot || over_rows));
     // As long as the sentence is in these letters: nothing is cut.
