@@ -2,8 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "render/page/answer_charts.h"
-#include "render/page/run_charts.h"
+#include "render/page/make_chart.h"
 #include "sim/recording_file.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
@@ -20,21 +19,10 @@ Recording recording_of(const std::string& file, const std::vector<std::string>& 
 }
 
 Chart chart_of(const ChartCommand& options, const std::string& file, const std::vector<std::string>& changes) {
-  if (options.of == "time") return margin_chart(recording_of(file, changes));
-  if (options.of == "loads") return loads_chart(recording_of(file, changes));
+  if (is_chart_of_run(options.of)) return make_chart(options.of, recording_of(file, changes));
   if (file.ends_with(".run"))
     throw InputError(fmt::format("chart: --of {}: {} is a recording, allowed time, loads", options.of, file));
-  const Scene scene = load_scene(file, changes);
-  if (options.of == "fills") return fills_chart(scene);
-  if (options.of == "why") {
-    const auto chart = why_chart(with_reasons(answer(scene, 1)));
-    if (!chart)
-      throw InputError(
-          "chart: --of why: with some of the causes no wheel of this machine ever lifts, so there are no shares");
-    return *chart;
-  }
-  const Answer found = with_uncertainty(answer(scene));
-  return options.of == "slopes" ? slopes_chart(found) : heading_chart(found, !options.plain);
+  return make_chart(options.of, load_scene(file, changes), options.plain);
 }
 
 }  // namespace
@@ -44,7 +32,7 @@ void add_chart_flags(CLI::App& sub, ChartCommand& options) {
   sub.add_option("--of", options.of,
                  "heading: margin by heading | slopes: what gives way first | why: breakdown by cause | fills: each "
                  "liquid | time, loads: over a run")
-      ->check(CLI::IsMember({"heading", "time", "loads", "why", "slopes", "fills"}));
+      ->check(CLI::IsMember(chart_names()));
   sub.add_flag("--plain", options.plain, "with --of heading: along an axis, not around the machine");
   sub.add_option("--scale", options.scale, "pixels a point, for PNG")->check(CLI::Range(0.25, 8.0));
 }

@@ -207,25 +207,31 @@ std::string allowed(const EntryField& field) {
 }
 
 MachineEntry parse_entry(std::string_view text, const std::filesystem::path& path) {
-  std::vector<NumberKey> numbers;
+  std::vector<EntryKey> keys;
+  for (const EntryWord& word : kWords)
+    keys.push_back({.key = word.key, .help = word.help, .needed = false, .max_length = kMaxWord});
   for (const EntryField& field : kFields)
-    numbers.push_back({field.key, field.unit, field.how, field.min, field.max, false});
-  std::vector<WordKey> words;
-  for (const EntryWord& word : kWords) words.push_back({word.key, word.help});
-  const NumbersAndWords said = read_numbers_and_words(text, path.string(), numbers, words);
+    keys.push_back({.key = field.key,
+                    .kind = EntryKind::number,
+                    .help = field.how,
+                    .needed = false,
+                    .min = field.min,
+                    .max = field.max,
+                    .unit = field.unit});
+  const std::vector<EntryValue> said = read_entries(text, path.string(), keys);
   MachineEntry entry;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    const WordValue& word = said.words[i];
-    if (!word.given || set_entry_word(entry, kWords[i].key, word.value)) continue;
+  for (std::size_t i = 0; i < std::size(kWords); ++i) {
+    const EntryValue& word = said[i];
+    if (!word.given || set_entry_word(entry, kWords[i].key, word.text)) continue;
     std::string choices;
     for (const std::string_view choice : kWords[i].choices)
       choices += (choices.empty() ? "" : ", ") + std::string(choice);
     refuse_number(path.string(), word.line, kWords[i].key,
-                  choices.empty() ? fmt::format("{} letters are too many, allowed {}", word.value.size(), kMaxWord)
-                                  : fmt::format("\"{}\" is not known, allowed {}", word.value.substr(0, 40), choices));
+                  fmt::format("\"{}\" is not known, allowed {}", word.text.substr(0, 40), choices));
   }
-  for (std::size_t i = 0; i < numbers.size(); ++i)
-    if (said.numbers[i].given) entry.*kFields[i].at = said.numbers[i].value * kFields[i].to_si;
+  for (std::size_t i = 0; i < std::size(kFields); ++i)
+    if (const EntryValue& number = said[std::size(kWords) + i]; number.given)
+      entry.*kFields[i].at = number.number * kFields[i].to_si;
   return entry;
 }
 

@@ -10,6 +10,7 @@
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
 #include "sim/weighing.h"
+#include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
 namespace {
@@ -71,6 +72,13 @@ Others others_of(const MachineEntry& e, const Vehicle& v) {
   out.on.add(front, v.wheelbase, v.front.tyre.free_radius - liquid_of(front, v.front.tyre).depth);
   out.on.add(rear, 0, v.rear.tyre.free_radius - liquid_of(rear, v.rear.tyre).depth);
   return out;
+}
+
+// What may be in the rear tyres unsaid and unseen [kg]: three quarters of water in both, our estimate of a usual
+// filling. Iron is seen by whoever weighs; it is asked for, but no doubt is made of it.
+double unsaid_liquid(const MachineEntry& e, const Tyre& rear) {
+  constexpr double kUsualFill = 0.75, kWater = 1000;  // [kg/m3]
+  return e.front_liquid || e.rear_liquid ? 0 : 2 * kUsualFill * kWater * cavity_volume(cavity_of(rear));
 }
 
 double stands_at(const Tyre& tyre, double axle_load, const std::optional<double>& measured) {
@@ -212,15 +220,21 @@ void place_masses(const MachineEntry& e, const Vehicle& like, const Scales& s, M
   const std::string mass_key = "vehicle.chassis.mass_kg", x_key = "vehicle.chassis.centre_of_gravity_x_m",
                     z_key = "vehicle.chassis.centre_of_gravity_z_m";
   const double lever = whole / rest;
-  if (weighed)
+  if (weighed) {
+    const double unsaid = unsaid_liquid(e, v.rear.tyre);
     note(made, mass_key, DatumFrom::derived, "what was weighed, less all that is named apart",
-         std::max(10.0, 0.01 * whole) + (e.driver ? 0 : 85) + (e.fuel ? 0 : 0.4 * v.tank.capacity * v.tank.density));
-  else
+         std::max(10.0, 0.01 * whole) + (e.driver ? 0 : 85) + (e.fuel ? 0 : 0.4 * v.tank.capacity * v.tank.density) +
+             unsaid);
+    if (unsaid > 0)  // saying it tells more than weighing once more
+      for (DatumOrigin& origin : made.origins)
+        if (origin.key == mass_key) origin.entry_key = "rear_liquid_kg";
+  } else {
     note(made, mass_key, DatumFrom::estimated,
          e.engine_power ? "our estimate, as many kg per kW as its class"
          : e.wheelbase  ? "our estimate, its class by the cube of the wheelbase"
                         : "our estimate, as its class",
          (e.engine_power ? 0.2 : 0.3) * rest);
+  }
   if (balanced)
     note(made, x_key, DatumFrom::derived, "from the axle loads, less all that is named apart",
          lever * std::max(0.01, 0.005 * v.wheelbase));

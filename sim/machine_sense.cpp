@@ -120,6 +120,14 @@ void check_sense(const MachineEntry& e, const Vehicle& like, MadeMachine& made) 
   else {
     if (!e.driver) c.mild("driver_kg", "not said: taken as nobody on the seat");
     if (!e.fuel && v.tank.capacity > 0) c.mild("fuel_percent", "not said: taken as half full");
+    if (!e.front_liquid && !e.rear_liquid)
+      c.mild("rear_liquid_kg",
+             "missing: was there liquid in the tyres while it was weighed? Then say how much; else it is counted twice "
+             "once you fill them here. 0 = none");
+    if (!e.front_iron && !e.rear_iron && !e.front_wheel_iron && !e.rear_wheel_iron)
+      c.mild("front_iron_kg",
+             "missing: was there iron on it while it was weighed? Then say how much and where; else it is counted "
+             "twice once you add it here. 0 = none");
     if (!e.front_axle && !e.rear_axle) c.mild("front_axle_kg", "not weighed: the axles share as in the class");
   }
   if (v.loader.fitted && e.payload && made.mass > 0 && *e.payload > made.mass)

@@ -36,28 +36,21 @@ bool one_letter_off(std::string_view a, std::string_view b) {
 
 // The key most likely meant: the same in another case or without its unit (h1, MC, H1_m), else one a letter away. Empty
 // if none is near.
-template <class Key>
-std::string_view nearest_key_of(std::span<const Key> keys, std::string_view wrong) {
+std::string_view nearest_key_of(std::span<const EntryKey> keys, std::string_view wrong) {
   const std::string whole = lower(wrong), stem = lower(wrong.substr(0, wrong.find('_')));
-  for (const Key& known : keys)
+  for (const EntryKey& known : keys)
     if (lower(known.key) == whole || lower(known.key) == stem || lower(known.key).starts_with(whole + "_"))
       return known.key;
   if (stem.size() < 2) return {};
-  for (const Key& known : keys)
+  for (const EntryKey& known : keys)
     if (one_letter_off(lower(known.key), whole) || one_letter_off(lower(known.key), stem)) return known.key;
   return {};
 }
 
-template <class Key>
-std::string all_keys(std::span<const Key> keys, std::span<const WordKey> words = {}) {
+std::string all_keys(std::span<const EntryKey> keys) {
   std::string all;
-  for (const WordKey& word : words) all += (all.empty() ? "" : ", ") + std::string(word.key);
-  for (const Key& field : keys) all += (all.empty() ? "" : ", ") + std::string(field.key);
+  for (const EntryKey& field : keys) all += (all.empty() ? "" : ", ") + std::string(field.key);
   return all;
-}
-
-std::string allowed(const NumberKey& field) {
-  return fmt::format("allowed {:g} to {:g} {}", field.min, field.max, field.unit);
 }
 
 std::string at(const std::string& name, const toml::source_region& source) {
@@ -88,9 +81,8 @@ std::vector<std::pair<std::string, const toml::node*>> entries_of(const toml::ta
   return entries;
 }
 
-template <class Key>
 [[noreturn]] void fail_unknown(const std::string& where, std::string_view told, std::string_view key,
-                               std::span<const Key> keys) {
+                               std::span<const EntryKey> keys) {
   const std::string_view near = nearest_key_of(keys, key);
   fail(where, told,
        "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
@@ -102,7 +94,7 @@ constexpr std::size_t kMostInList = 50;  // entries of a list; no list here come
 std::string allowed(const EntryKey& field) {
   switch (field.kind) {
     case EntryKind::number:
-      return fmt::format("allowed {:g} to {:g}", field.min, field.max);
+      return fmt::format("allowed {:g} to {:g}{}{}", field.min, field.max, field.unit.empty() ? "" : " ", field.unit);
     case EntryKind::flag:
       return "allowed true or false";
     case EntryKind::text:
@@ -187,7 +179,8 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
                        (key.kind == EntryKind::tables && value.tables.empty());
     if (value.given && !empty) continue;
     fail(fmt::format("{}:{}", name, value.line), prefix + std::string(key.key),
-         fmt::format("{}: {}, {}", value.given ? "empty" : "missing", key.help, allowed(key)));
+         fmt::format("{}: {}{}, {}", value.given ? "empty" : "missing", key.help,
+                     key.unit.empty() ? "" : fmt::format(" [{}]", key.unit), allowed(key)));
   }
   return values;
 }
@@ -195,45 +188,19 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
 }  // namespace
 
 std::vector<NumberValue> read_numbers(std::string_view text, const std::string& name, std::span<const NumberKey> keys) {
-  return read_numbers_and_words(text, name, keys, {}).numbers;
-}
-
-NumbersAndWords read_numbers_and_words(std::string_view text, const std::string& name, std::span<const NumberKey> keys,
-                                       std::span<const WordKey> words) {
-  const toml::table table = parse_toml(text, name);
-  NumbersAndWords out{std::vector<NumberValue>(keys.size()), std::vector<WordValue>(words.size())};
-  std::vector<NumberValue>& values = out.numbers;
-
-  const auto entries = entries_of(table);
-  for (const auto& [key, node] : entries) {
-    const std::string where = at(name, node->source());
-    if (const auto word = std::ranges::find(words, std::string_view(key), &WordKey::key); word != words.end()) {
-      if (!node->is_string()) fail(where, key, "a text in quotes belongs here: " + std::string(word->help));
-      out.words[static_cast<std::size_t>(word - words.begin())] = {*node->value<std::string>(), true,
-                                                                   std::max<unsigned>(1, node->source().begin.line)};
-      continue;
-    }
-    const auto known = std::ranges::find(keys, std::string_view(key), &NumberKey::key);
-    if (known == keys.end()) {
-      if (words.empty()) fail_unknown(where, key, key, keys);
-      const std::string_view near = nearest_key_of(keys, key);
-      fail(where, key,
-           "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
-               " (allowed: " + all_keys(keys, words) + ")");
-    }
-    const bool is_number = node->is_integer() || node->is_floating_point();
-    if (!is_number) fail(where, key, "a number belongs here, " + allowed(*known));
-    const double value = *node->value<double>();
-    if (!std::isfinite(value)) fail(where, key, "the number is not finite, " + allowed(*known));
-    if (value < known->min || value > known->max)
-      fail(where, key, fmt::format("{:g} is out of range, {}", value, allowed(*known)));
-    values[static_cast<std::size_t>(known - keys.begin())] = {value, true,
-                                                              std::max<unsigned>(1, node->source().begin.line)};
-  }
-  for (std::size_t i = 0; i < keys.size(); ++i)
-    if (keys[i].needed && !values[i].given)
-      fail(name + ":1", keys[i].key, fmt::format("missing: {} [{}], {}", keys[i].help, keys[i].unit, allowed(keys[i])));
-  return out;
+  std::vector<EntryKey> entries;
+  for (const NumberKey& key : keys)
+    entries.push_back({.key = key.key,
+                       .kind = EntryKind::number,
+                       .help = key.help,
+                       .needed = key.needed,
+                       .min = key.min,
+                       .max = key.max,
+                       .unit = key.unit});
+  std::vector<NumberValue> values;
+  for (const EntryValue& value : read_entries(text, name, entries))
+    values.push_back({value.number, value.given, value.line});
+  return values;
 }
 
 std::vector<EntryValue> read_entries(std::string_view text, const std::string& name, std::span<const EntryKey> keys) {

@@ -1,5 +1,5 @@
 // Reads a file that is a plain list of values under known keys (TOML): the numbers of a published test or a weighing,
-// with a few words those of a machine; or numbers, words and lists of small tables, as a lesson has. Knows no physics.
+// or numbers, words and lists of small tables, as a lesson or a machine's entry has. Knows no physics.
 // toml++ lives in the .cpp.
 #pragma once
 #include <span>
@@ -38,6 +38,7 @@ struct EntryKey {
   double min = 0, max = 0;          // of a number, both allowed
   std::size_t max_length = 300;     // of a text, and of each of several [bytes]
   std::span<const EntryKey> table;  // of each table of a list
+  std::string_view unit = {};       // of a number, for people
 };
 
 // Only what goes with its key's kind is set.
@@ -53,23 +54,6 @@ struct EntryValue {
 
 // As read_numbers, for entries of every kind; keys of a list's tables are told as "answer[1].from".
 std::vector<EntryValue> read_entries(std::string_view text, const std::string& name, std::span<const EntryKey> keys);
-// Texts of such a file, where it has any.
-struct WordKey {
-  std::string_view key;
-  std::string_view help;  // one line
-};
-struct WordValue {
-  std::string value;
-  bool given = false;
-  unsigned line = 1;
-};
-struct NumbersAndWords {
-  std::vector<NumberValue> numbers;  // in the order of their keys
-  std::vector<WordValue> words;      // likewise; none is ever needed
-};
-// Throws as read_numbers. A key stands for a number or for a text, not for both.
-NumbersAndWords read_numbers_and_words(std::string_view text, const std::string& name, std::span<const NumberKey> keys,
-                                       std::span<const WordKey> words);
 
 // The same line for data that contradict each other.
 [[noreturn]] void refuse_number(const std::string& name, unsigned line, std::string_view key,

@@ -16,7 +16,6 @@ namespace sidehill {
 namespace fs = std::filesystem;
 namespace {
 
-constexpr std::size_t kMaxEntries = 200;       // of one list; a scene is written by a person
 constexpr std::ptrdiff_t kMaxDotsInLine = 64;  // a dotted key nests a table per dot; real ones have four
 
 // A message is one line whatever the file holds: control characters and bytes outside ASCII text become '?'.
@@ -178,8 +177,8 @@ std::vector<T> read_entries(const toml::node& node, std::span<const FieldOf<T>> 
                             const std::string& key) {
   const toml::array* array = node.as_array();
   if (!array) fail(origin.at(node), key, "found " + kind_of(node) + " where a list [[" + key + "]] belongs");
-  if (array->size() > kMaxEntries)
-    fail(origin.at(node), key, fmt::format("{} entries, allowed 0 to {}", array->size(), kMaxEntries));
+  if (array->size() > kMostListEntries)
+    fail(origin.at(node), key, fmt::format("{} entries, allowed 0 to {}", array->size(), kMostListEntries));
   std::vector<T> entries;
   for (const toml::node& entry : *array) entries.push_back(read_entry(entry, fields, origin, key));
   return entries;
@@ -345,7 +344,8 @@ void apply_change(Scene& scene, const Override& change, const fs::path& folder, 
   const Origin origin{"--set", false};
   if (change.append) {
     const bool known = with_list(scene, change.key, [&](auto& list, auto fields) {
-      if (list.size() >= kMaxEntries) fail(origin.name, change.key, fmt::format("more than {} entries", kMaxEntries));
+      if (list.size() >= kMostListEntries)
+        fail(origin.name, change.key, fmt::format("more than {} entries", kMostListEntries));
       list.push_back(read_entry(change.value(), fields, origin, change.key));
       places[change.key] = origin.name;
     });

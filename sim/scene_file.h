@@ -1,5 +1,6 @@
 // Reads and writes scenes (toml++ lives in the .cpp and nowhere else). Knows the field list, no physics.
 #pragma once
+#include <cstddef>
 #include <filesystem>
 #include <span>
 #include <stdexcept>
@@ -13,6 +14,9 @@ namespace sidehill {
 struct InputError : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
+
+// As many entries as one list of a scene may hold; a scene is written by a person.
+constexpr std::size_t kMostListEntries = 200;
 
 // defaults <- vehicle file <- scene file <- overrides ("key=value" in the file's units; "ballast.point_mass+={...}"
 // appends an entry, "terrain.feature[0].height_m=0.3" changes one, "vehicle_file=..." changes the machine under the

@@ -201,6 +201,8 @@ double default_tolerance(const Field& field, const Scene& scene) {
   if (key == "terrain.slope_deg") return 1;  // a spirit level on real ground
   if (key == "start.heading_deg") return 0;  // asked, not measured; the worst heading is told beside it
   if (key == "terrain.soil.adhesion") return 0.1;
+  // Our estimate. Without grip there is nothing to share.
+  if (key == "terrain.soil.adhesion_across_ratio") return scene.terrain.soil.adhesion_unlimited ? 0 : 0.1;
   if (key.ends_with("stop_angle_deg")) return 0.5;
   if (key.ends_with("fill_fraction")) return value > 0 ? 0.03 : 0;
   if (key.ends_with("concentration")) return value > 0 ? 0.01 : 0;

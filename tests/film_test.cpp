@@ -46,7 +46,7 @@ FilmOptions small() {
   return options;
 }
 
-bool has_ffmpeg() { return shell("command -v ffmpeg").code == 0; }
+void need_ffmpeg() { REQUIRE_MESSAGE(shell("command -v ffmpeg").code == 0, "ffmpeg is not here: .ci/packages has it"); }
 
 std::string refusal(const std::string& name, const FilmOptions& options) {
   try {
@@ -60,7 +60,7 @@ std::string refusal(const std::string& name, const FilmOptions& options) {
 }  // namespace
 
 TEST_CASE("a short film of every kind is made, and says how far it is") {
-  REQUIRE_MESSAGE(has_ffmpeg(), "ffmpeg is missing: .ci/packages");
+  need_ffmpeg();
   const Folder folder;
   for (const auto& [ending, at, magic] :
        {std::tuple{"gif", 0, "GIF8"}, std::tuple{"mp4", 4, "ftyp"}, std::tuple{"webm", 0, "\x1A\x45\xDF\xA3"}}) {
@@ -84,7 +84,7 @@ TEST_CASE("a short film of every kind is made, and says how far it is") {
 }
 
 TEST_CASE("slow motion makes more frames, and a cancelled film leaves nothing") {
-  REQUIRE_MESSAGE(has_ffmpeg(), "ffmpeg is missing: .ci/packages");
+  need_ffmpeg();
   const Folder folder;
   FilmOptions options = small();
   options.slow = 4;
@@ -154,7 +154,7 @@ TEST_CASE("an ffmpeg that gives up is quoted, and the program lives") {
 }
 
 TEST_CASE("within a window's OpenGL a film leaves everything as it was") {
-  REQUIRE_MESSAGE(has_ffmpeg(), "ffmpeg is missing: .ci/packages");
+  need_ffmpeg();
   const Folder folder;
   const OffscreenContext windows_own;  // stands for the window's
   GlTarget target;
@@ -163,6 +163,7 @@ TEST_CASE("within a window's OpenGL a film leaves everything as it was") {
   glViewport(1, 2, 30, 40);
   ImGuiContext* panels = ImGui::CreateContext();
   ImGui::SetCurrentContext(panels);
+  ImGui::GetIO().IniFilename = nullptr;
   {
     FilmOptions options = small();
     options.host = GlHost::current;

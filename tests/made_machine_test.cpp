@@ -17,6 +17,7 @@
 #include "sim/weighing.h"
 #include "tests/machines.h"
 #include "tests/near.h"
+#include "vehicles/tyre_cavity.h"
 
 using namespace sidehill;
 
@@ -241,6 +242,35 @@ TEST_CASE("liquid, iron and driver on the weighbridge are not taken for the mach
   CHECK_NEAR(loaded.vehicle.chassis.centre_of_gravity.x, plain.vehicle.chassis.centre_of_gravity.x, 0.005);
 }
 
+TEST_CASE("weighed with nothing said of liquid or iron: asked for, and part of the doubt") {
+  const MachineEntry unsaid = measured("utility_75kw", false);
+  MachineEntry air = unsaid, iron = unsaid;
+  air.rear_liquid = 0;
+  iron.front_iron = 0;
+  const auto asks = [](const MadeMachine& made, const char* key, const char* what) {
+    return std::ranges::any_of(made.checks, [&](const EntryCheck& check) {
+      return check.key == key && check.weight == Weight::mild && check.sentence.find(what) != std::string::npos;
+    });
+  };
+  CHECK(asks(make(unsaid), "rear_liquid_kg", "counted twice"));
+  CHECK(asks(make(unsaid), "front_iron_kg", "counted twice"));
+  CHECK_FALSE(asks(make(air), "rear_liquid_kg", "counted twice"));
+  CHECK(asks(make(air), "front_iron_kg", "counted twice"));
+  CHECK_FALSE(asks(make(iron), "front_iron_kg", "counted twice"));
+  MachineEntry not_weighed = unsaid;
+  not_weighed.front_axle.reset(), not_weighed.rear_axle.reset();
+  CHECK_FALSE(asks(make(not_weighed), "rear_liquid_kg", "counted twice"));
+  // Three quarters of water in both rear tyres.
+  const double more = origin_of(make(unsaid), "vehicle.chassis.mass_kg")->tolerance -
+                      origin_of(make(air), "vehicle.chassis.mass_kg")->tolerance;
+  CHECK_NEAR(more, 2 * 0.75 * 1000 * cavity_volume(cavity_of(make(air).vehicle.rear.tyre)), 5);
+  const MachineAnswer doubtful = answer_of(make(unsaid)), known = answer_of(make(air));
+  CHECK(doubtful.high - doubtful.low > known.high - known.low);
+  const auto liquid = std::ranges::find(doubtful.next, "rear_liquid_kg", &MeasureNext::entry_key);
+  CHECK(liquid != doubtful.next.end());
+  CHECK(std::ranges::find(known.next, "rear_liquid_kg", &MeasureNext::entry_key) == known.next.end());
+}
+
 TEST_CASE("what cannot be is named by its row") {
   const auto grave = [](auto change) {
     MachineEntry entry = measured("utility_75kw", true);
@@ -369,7 +399,7 @@ TEST_CASE("an entry file reads back to the same entry; a broken one is one line"
   CHECK(refused("rear_track_m = 9").starts_with("mine.toml:1: rear_track_m: 9 is out of range, allowed 0.4 to 6 m"));
   CHECK(refused("\nframe = \"hoop\"")
             .starts_with("mine.toml:2: frame: \"hoop\" is not known, allowed none, two_post, cab"));
-  CHECK(refused("rear_tyre = 18.4").starts_with("mine.toml:1: rear_tyre: a text in quotes belongs here"));
+  CHECK(refused("rear_tyre = 18.4").starts_with("mine.toml:1: rear_tyre: words belong here, allowed words in quotes"));
   CHECK(refused("rear_trak_m = 1.8").find("did you mean rear_track_m?") != std::string::npos);
   CHECK(refused("driver_kg = nan").find("not finite") != std::string::npos);
   CHECK_FALSE(refused("= 3").empty());

@@ -6,10 +6,12 @@
 #include <set>
 
 #include "render/page/answer_charts.h"
+#include "render/page/make_chart.h"
 #include "render/page/provenance.h"
 #include "render/page/report.h"
 #include "render/page/run_charts.h"
 #include "render/page/svg.h"
+#include "render/text/ground_words.h"
 #include "render/text/words.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
@@ -255,6 +257,51 @@ TEST_CASE("the report says what the answer says, and the same bytes twice") {
   const std::string a = read_text(folder.path / "a.pdf");
   CHECK(a.substr(0, 4) == "%PDF");
   CHECK(a == read_text(folder.path / "b.pdf"));
+}
+
+TEST_CASE("the report names what stands on the ground by kind and size, with a name or without") {
+  Scene scene = scene_of("first_slope", {"terrain.slope_deg=12"});
+  scene.terrain.features.clear();
+  const auto ground = [&] {
+    const std::string words = words_of(report_pages(answer(scene, 1)));
+    return words.find("nothing: an even slope") == words.npos ? words : "even";
+  };
+  CHECK(ground() == "even");
+  Feature hole;
+  hole.kind = FeatureKind::hole, hole.length = 1.2, hole.height = 0.25, hole.x = 30;
+  scene.terrain.features = {hole};
+  const std::string with_hole = ground();
+  for (const char* part : {"Hole,", "0.25 m deep,", "1.20 m"}) CHECK(with_hole.find(part) != with_hole.npos);
+  CHECK(feature_sentence(hole) == "Hole, 0.25 m deep, 1.20 m across");
+  hole.kind = FeatureKind::ditch, hole.name = "old rut", hole.width = 5;
+  CHECK(feature_sentence(hole) == "old rut (ditch), 0.25 m deep, 1.20 m by 5.00 m");
+  scene.terrain.features.assign(9, hole);
+  CHECK(ground().find("and 3 more") != std::string::npos);
+}
+
+TEST_CASE("the report says the grip across the wheels where it is another") {
+  Scene scene = scene_of("first_slope", {"terrain.soil.adhesion=0.6", "terrain.soil.adhesion_unlimited=false"});
+  CHECK(grip_words(scene.terrain.soil) == "grip 0.60");
+  scene.terrain.soil.adhesion_across_ratio = 0.8;
+  CHECK(grip_words(scene.terrain.soil) == "grip 0.60 along the wheels, 0.48 across");
+  CHECK(words_of(report_pages(answer(scene, 1))).find("0.48") != std::string::npos);
+}
+
+TEST_CASE("every chart in the list is made by its name, and no other") {
+  const Scene scene = scene_of("first_slope");
+  Scene short_scene = scene;
+  short_scene.programme.duration = 0.2;
+  const Recording recording = run(short_scene);
+  for (const std::string& name : chart_names()) {
+    CAPTURE(name);
+    if (name == "fills") continue;  // takes seconds; a case of its own
+    CHECK_FALSE((is_chart_of_run(name) ? make_chart(name, recording) : make_chart(name, scene)).title.empty());
+    if (is_chart_of_run(name))
+      CHECK_THROWS_AS(make_chart(name, scene), InputError);
+    else
+      CHECK_THROWS_AS(make_chart(name, recording), InputError);
+  }
+  CHECK_THROWS_AS(make_chart("nonsense", scene), InputError);
 }
 
 TEST_CASE("a report of what was not worked out, or cannot rest, says so") {

@@ -106,6 +106,20 @@ TEST_CASE("a chart and a report are asked for") {
   CHECK(desk.answer.make->file == "report.pdf");
 }
 
+TEST_CASE("a recorded run is kept only where there is one") {
+  Desk desk;
+  desk.choose("Export kind", "Recorded run");
+  CHECK(std::string(desk.choices.file) == "recorded.run");
+  desk.click("Make it");
+  CHECK_FALSE(desk.answer.make);
+  desk.choices.has_run = true;
+  desk.frame();
+  desk.click("Make it");
+  REQUIRE(desk.answer.make);
+  CHECK(desk.answer.make->kind == ExportKind::run);
+  CHECK(desk.answer.make->file == "recorded.run");
+}
+
 TEST_CASE("while something is made there is a bar and a way out, and nothing else") {
   Desk desk;
   desk.choices.busy = true;
@@ -135,7 +149,7 @@ TEST_CASE("a name gets the ending that goes with it, and keeps the rest") {
 
 TEST_CASE("everything keeps inside the panel") {
   Desk desk;
-  for (const char* kind : {"Film of the run", "Chart", "Report to sign", "Picture"}) {
+  for (const char* kind : {"Film of the run", "Chart", "Report to sign", "Recorded run", "Picture"}) {
     desk.choose("Export kind", kind);
     for (const auto& [label, rect] : desk.ui.items) {
       if (label.find(": ") != std::string::npos) continue;  // of an open list

@@ -205,11 +205,12 @@ TEST_CASE("the menu of a right click puts, takes away and turns, and closes on a
 
 TEST_CASE("a full scene takes no more, and nothing breaks when things vanish behind the panel's back") {
   Desk desk;
-  for (std::size_t i = 0; i < kMostFeatures; ++i) desk.scene.terrain.features.push_back(usual_feature(Tool::stump, 0));
+  for (std::size_t i = 0; i < kMostListEntries; ++i)
+    desk.scene.terrain.features.push_back(usual_feature(Tool::stump, 0));
   desk.frame();
   desk.click("Before the uphill wheel: bump");
-  CHECK(desk.scene.terrain.features.size() == kMostFeatures);
-  desk.placing.selected = static_cast<int>(kMostFeatures) - 1;
+  CHECK(desk.scene.terrain.features.size() == kMostListEntries);
+  desk.placing.selected = static_cast<int>(kMostListEntries) - 1;
   desk.scene.terrain.features.clear();
   desk.frame();
   CHECK(desk.placing.selected == kNothing);

@@ -264,6 +264,30 @@ TEST_CASE("it fits: 960 x 600 at scale 1 and 2, and a small window") {
   }
 }
 
+TEST_CASE("the caution of the form stands there whole, and rows can still be reached") {
+  for (const auto& [w, h, scale] :
+       {std::tuple{960.f, 600.f, 1.f}, {960.f, 600.f, 2.f}, {1280.f, 440.f, 3.f}, {640.f, 400.f, 2.f}}) {
+    INFO(w, " x ", h, " at ", scale);
+    FormDesk desk(w, h, scale);
+    const Rect caution = desk.item("Machine caution"), answer = desk.item("Answer"),
+               use = desk.item("Use this machine");
+    CHECK(caution.width > 0.25f * w);
+    CHECK(caution.x + caution.width <= w);
+    CHECK(caution.y >= answer.y + answer.height);
+    CHECK(use.y + use.height <= h);
+    // Above the buttons, or scrolled with the rows.
+    const bool in_foot = caution.y + caution.height <= use.y && caution.y > desk.item("What you call it").y;
+    const bool over_rows = caution.y + caution.height <= desk.item("What you call it").y;
+    CHECK((in_foot || over_rows));
+    // As long as the sentence is in these letters: nothing is cut.
+    const float one_line = size_of(desk.ui.fonts.small,
+                                   "No slope is safe: frame up, belt on, load low, slow; the maker's limits first. At "
+                                   "rest, even ground, tyres on air.")
+                               .x;
+    CHECK(caution.width * (caution.height / desk.ui.fonts.small->FontSize) >= 0.999f * one_line);
+  }
+}
+
 TEST_CASE("cancel by button and by Escape; Escape in a field only leaves the field") {
   FormDesk desk;
   desk.click("Engine power");

@@ -77,6 +77,30 @@ double value(const Answered& a, std::string_view id) {
 
 }  // namespace
 
+TEST_CASE("grip along and across the wheels are two readings where they differ") {
+  Scene scene = load_scene(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml");
+  scene.terrain.soil.adhesion_unlimited = false;
+  scene.terrain.soil.adhesion = 0.5, scene.terrain.soil.adhesion_across_ratio = 1;
+  const auto grip = [&](const char* id) -> std::optional<Reading> {
+    const Model model = build(scene);
+    const StaticSolution statics = solve_statics(model);
+    const std::vector<Reading> all = readings_of({scene, model, statics});
+    const Reading* found = find_reading(all, id);
+    return found ? std::optional(*found) : std::nullopt;
+  };
+  CHECK_FALSE(grip("grip_across"));
+  scene.terrain.soil.adhesion_across_ratio = 0.6;
+  const auto along = grip("grip"), across = grip("grip_across");
+  REQUIRE(along);
+  REQUIRE(across);
+  CHECK_NEAR(*along->value, 0.5, 1e-12);
+  CHECK_NEAR(*across->value, 0.3, 1e-12);
+  CHECK(along->how.find("along") != std::string::npos);
+  CHECK(along->how.find("side force") == std::string::npos);
+  REQUIRE(across->doubt);
+  CHECK_NEAR(*across->doubt, std::hypot(0.1 * 0.5, 0.1 * 0.6), 1e-9);
+}
+
 TEST_CASE("every scene has whole readings, at rest, in a moment, and before anything slow is known") {
   int scenes = 0;
   for (const auto& file : std::filesystem::directory_iterator(std::string(SIDEHILL_SOURCE_DIR) + "/scenes")) {

@@ -116,6 +116,15 @@ TEST_CASE("words for people") {
   CHECK(heading_words(0) == "facing uphill");
 }
 
+TEST_CASE("which wheel stands uphill follows from the heading") {
+  const double across = -3.14159265358979 / 2;  // turned to the right: the left side is uphill
+  CHECK(side_on_slope(kRearLeft, across) == "uphill");
+  CHECK(side_on_slope(kRearRight, across) == "downhill");
+  CHECK(side_on_slope(kRearLeft, -across) == "downhill");
+  CHECK(side_on_slope(kFrontLeft, 0) == "uphill");
+  CHECK(side_on_slope(kRearRight, 0) == "downhill");
+}
+
 TEST_CASE("lists name machines, scenes, media and every key") {
   CHECK(machines_json().size() >= 5);
   for (const auto& machine : machines_json()) CHECK_FALSE(machine.contains("error"));

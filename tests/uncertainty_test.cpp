@@ -1,8 +1,11 @@
 #include "sim/uncertainty.h"
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
+#include "sim/scene_fields.h"
+#include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -118,4 +121,22 @@ TEST_CASE("a model built like another borrows its tables and is the same to the 
   other.ballast.fill[kRearLeft].fill_fraction = 0.5;
   const Model c = build(other, &a), d = build(other);
   CHECK(c.wheels[kRearLeft].liquid.table.z == d.wheels[kRearLeft].liquid.table.z);
+}
+
+TEST_CASE("the grip across the wheels has a doubt of its own where grip has an end") {
+  Scene scene = load_scene(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml");
+  const Field& ratio = *find_field("terrain.soil.adhesion_across_ratio");
+  scene.terrain.soil.adhesion_unlimited = true;
+  CHECK(default_tolerance(ratio, scene) == 0);
+  scene.terrain.soil.adhesion_unlimited = false;
+  scene.terrain.soil.adhesion = 0.4, scene.terrain.soil.adhesion_across_ratio = 0.8;
+  CHECK_NEAR(default_tolerance(ratio, scene), 0.1, 1e-12);
+  const Model model = build(scene);
+  const Uncertainty u = uncertainty(scene, model, solve_statics(model));
+  CHECK(std::ranges::any_of(u.doubts, [](const Doubt& d) { return d.key == "terrain.soil.adhesion_across_ratio"; }));
+  scene.tolerances.push_back({"terrain.soil.adhesion_across_ratio", 1e-6});
+  const Uncertainty known = uncertainty(scene, model, solve_statics(model));
+  REQUIRE(u.slide);
+  REQUIRE(known.slide);
+  CHECK(u.slide->high - u.slide->low > known.slide->high - known.slide->low + 0.01);
 }

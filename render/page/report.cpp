@@ -10,6 +10,7 @@
 #include "render/page/paper.h"
 #include "render/page/provenance.h"
 #include "render/text/answer_table.h"
+#include "render/text/ground_words.h"
 #include "render/text/warnings.h"
 #include "render/text/words.h"
 #include "vehicles/liquid.h"
@@ -94,14 +95,17 @@ Rows ballast_rows(const Answer& answer) {
 
 Rows ground_rows(const Answer& answer) {
   const Terrain& t = answer.scene.terrain;
-  Rows rows = {{"Ground", t.soil.adhesion_unlimited ? t.soil.name + ", grip taken as unlimited"
-                                                    : fmt::format("{}, grip {:.2f}", t.soil.name, t.soil.adhesion)},
+  Rows rows = {{"Ground", fmt::format("{}, {}", t.soil.name, grip_words(t.soil))},
                {"Slope", degrees(t.slope)},
                {"Heading", fmt::format("{}, {}", signed_degrees(answer.scene.start.heading),
                                        heading_words(answer.scene.start.heading))}};
+  // One by hand need not have a name: what it is decides. A page holds so many; the scene holds all.
+  constexpr std::size_t kMostNamed = 6;
   std::string features;
-  for (const Feature& feature : t.features) features += (features.empty() ? "" : ", ") + feature.name;
-  rows.push_back({"Uneven by", features.empty() ? "nothing: an even slope" : features});
+  for (std::size_t i = 0; i < std::min(t.features.size(), kMostNamed); ++i)
+    features += (i > 0 ? "; " : "") + feature_sentence(t.features[i]);
+  if (t.features.size() > kMostNamed) features += fmt::format("; and {} more", t.features.size() - kMostNamed);
+  rows.push_back({"Uneven by", t.features.empty() ? "nothing: an even slope" : features});
   return rows;
 }
 

@@ -8,6 +8,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "render/screen/caution.h"
 #include "render/screen/fonts.h"
 #include "render/screen/gl_mesh.h"
 #include "render/screen/labels.h"
@@ -30,25 +31,6 @@ class ContextKept {
  private:
   ImGuiContext* kept_;
 };
-
-float width_of(const ImFont* font, double size, const std::string& words) {
-  return font->CalcTextSizeA(static_cast<float>(size), 1e9f, 0, words.c_str()).x;
-}
-
-std::vector<std::string> broken(const ImFont* font, double size, std::string_view words, double room) {
-  std::vector<std::string> lines(1);
-  while (!words.empty()) {
-    const std::size_t end = std::min(words.find(' '), words.size());
-    const std::string word(words.substr(0, end));
-    words.remove_prefix(std::min(end + 1, words.size()));
-    const std::string longer = lines.back().empty() ? word : lines.back() + " " + word;
-    if (lines.back().empty() || width_of(font, size, longer) <= room)
-      lines.back() = longer;
-    else
-      lines.push_back(word);
-  }
-  return lines;
-}
 
 }  // namespace
 

@@ -5,53 +5,81 @@
 #include <chrono>
 #include <utility>
 
-#include "render/page/answer_charts.h"
+#include "render/page/make_chart.h"
 #include "render/page/report.h"
-#include "render/page/run_charts.h"
-#include "render/screen/easel.h"
+#include "render/screen/rest_state.h"
+#include "render/text/units.h"
 #include "render/text/words.h"
-#include "sim/scene_file.h"
+#include "sim/recording_file.h"
 #include "sim/under_way.h"
 
 namespace sidehill {
 namespace {
 
-Pixels paint(const Session& session, const Camera& camera, Overlays overlays, int width, int height, bool strip) {
+Pixels paint(const Session& session, const Camera& camera, Overlays overlays, int width, int height,
+             bool hides_numbers) {
   const bool runs = session.showing() == Showing::run;
   const std::optional<double> margin = runs ? angle_left(*session.model(), session.shown()) : session.statics().margin;
-  overlays.margin = margin;
+  overlays.margin = hides_numbers ? std::nullopt : margin;
   const Drawing drawing = draw(session.scene(), *session.model(), session.shown(), overlays);
-  PictureStrip below;
-  below.title = session.scene().title.empty() ? session.scene().vehicle.name : session.scene().title;
-  below.readouts = strip;
-  below.entries = {{"Slope", degrees(session.shown().slope), false, 70},
-                   {"First lift-off", degrees(session.statics().first_lift_off), false, 110},
-                   {"Degrees left", degrees(margin), margin && *margin < 0, 110},
-                   {"Total mass", kilograms(total_mass(*session.model())), false, 110}};
-  if (runs) below.entries.push_back({"Time", fmt::format("{:.2f} s", session.looked_at()), false, 90});
+  const PictureStrip below = strip_of(session, margin, hides_numbers, overlays.units);
   Easel easel(width, height, GlHost::current);
   return easel.paint(drawing, camera, below, Quality::still);
+}
+
+// For the report: at rest, as all its numbers are, whatever moment of a run the window shows.
+ReportPicture paint_for_report(const Session& session, Overlays overlays) {
+  constexpr int kWidth = 1000, kHeight = 620;  // [px]
+  overlays.labels = false;                     // the page says them
+  const Drawing drawing = drawing_for_report(session, overlays);
+  PictureStrip below;
+  below.readouts = false;
+  Easel easel(kWidth, kHeight, GlHost::current);
+  Pixels pixels = easel.paint(drawing, camera_at(CameraPreset::three_quarter, drawing), below, Quality::still);
+  return {pixels.width, pixels.height, std::move(pixels.rgba)};
 }
 
 void write(const Chart& chart, const std::string& file) {
   file.ends_with(".svg") ? write_svg(file, chart) : write_png(file, chart);
 }
 
-// Everything it needs is its own: the session goes on meanwhile.
-void make_chart(const std::string& of, const std::string& file, const Scene& scene, const Recording& recording) {
-  if (of == "time") return write(margin_chart(recording), file);
-  if (of == "loads") return write(loads_chart(recording), file);
-  if (of == "fills") return write(fills_chart(scene), file);
-  if (of == "why") {
-    const auto chart = why_chart(with_reasons(answer(scene, 1)));
-    if (!chart) throw InputError("With some of the causes no wheel of this machine ever lifts: there are no shares");
-    return write(*chart, file);
-  }
-  const Answer found = with_uncertainty(answer(scene));
-  write(of == "slopes" ? slopes_chart(found) : heading_chart(found), file);
+// Why nothing may leave the program now; empty = it may. Numbers and picture of another set-up than the one on the
+// left would otherwise be handed on.
+std::string hindrance(const ExportRequest& request, const Session& session, bool hides_numbers) {
+  if (!session.refusal().empty()) return "This machine cannot exist: " + session.refusal();
+  if (!session.model()) return "There is no answer yet: try again in a moment";
+  const bool of_run = request.kind == ExportKind::film || request.kind == ExportKind::run ||
+                      (request.kind == ExportKind::chart && is_chart_of_run(request.chart_of));
+  if (of_run && !session.recording()) return "There is no run yet: press Play or Drive first";
+  if (request.kind == ExportKind::run) return {};
+  if (session.working()) return "Still being worked out: try again in a moment";
+  if (hides_numbers && request.kind != ExportKind::picture)
+    return "The lesson still asks: it would tell the answer. Guess first";
+  return {};
 }
 
 }  // namespace
+
+PictureStrip strip_of(const Session& session, std::optional<double> margin, bool hides_numbers, Units units) {
+  PictureStrip strip;
+  strip.title = session.scene().title.empty() ? session.scene().vehicle.name : session.scene().title;
+  strip.entries.push_back({"Slope", degrees(session.shown().slope), false, 70});
+  if (!hides_numbers) {
+    strip.entries.push_back({"First lift-off", degrees(session.statics().first_lift_off), false, 110});
+    strip.entries.push_back({"Degrees left", degrees(margin), margin && *margin < 0, 110});
+  }
+  strip.entries.push_back({"Total mass", shown(Quantity::mass, total_mass(*session.model()), units), false, 110});
+  if (session.showing() == Showing::run)
+    strip.entries.push_back({"Time", fmt::format("{:.2f} s", session.looked_at()), false, 90});
+  return strip;
+}
+
+Drawing drawing_for_report(const Session& session, Overlays overlays) {
+  const StaticSolution& statics = session.statics();
+  overlays.margin = statics.margin;
+  const Model& model = *session.model();
+  return draw(session.scene(), model, statics.rest ? rest_state(model, *statics.rest) : placed_state(model), overlays);
+}
 
 Exporting::~Exporting() {
   if (paper_.valid()) paper_.wait();
@@ -63,19 +91,18 @@ void Exporting::fail(const std::exception& error) {
 }
 
 void Exporting::start(const ExportRequest& request, const Session& session, const Camera& camera,
-                      const Overlays& overlays) {
-  if (busy() || !session.model()) return;
+                      const Overlays& overlays, bool hides_numbers) {
+  if (busy()) return;
   file_ = request.file;
-  said_.clear();
+  said_ = hindrance(request, session, hides_numbers);
+  if (!said_.empty()) return;
   try {
-    const Recording* run = session.recording();
     switch (request.kind) {
       case ExportKind::picture:
-        write_png(request.file, paint(session, camera, overlays, request.width, request.height, true));
+        write_png(request.file, paint(session, camera, overlays, request.width, request.height, hides_numbers));
         said_ = request.file + " is written";
         break;
       case ExportKind::film: {
-        if (!run) throw InputError("There is no run to be filmed: press Drop or Drive first");
         FilmOptions options;
         options.width = request.width, options.height = request.height;
         options.slow = request.slow;
@@ -83,27 +110,28 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
         options.overlays = overlays;
         options.overlays.labels = options.readouts = request.labels;
         options.host = GlHost::current;
-        film_ = std::make_unique<Film>(*run, request.file, options);
+        film_ = std::make_unique<Film>(*session.recording(), request.file, options);
         break;
       }
-      case ExportKind::chart: {
-        const bool over_time = request.chart_of == "time" || request.chart_of == "loads";
-        if (over_time && !run) throw InputError("There is no run to be drawn: press Drop or Drive first");
-        paper_ = std::async(std::launch::async, make_chart, request.chart_of, request.file, session.scene(),
-                            over_time ? *run : Recording{});
+      // Everything a thread needs is its own: the session goes on meanwhile.
+      case ExportKind::chart:
+        if (is_chart_of_run(request.chart_of))
+          paper_ = std::async(std::launch::async, [of = request.chart_of, file = request.file,
+                                                   run = *session.recording()] { write(make_chart(of, run), file); });
+        else
+          paper_ = std::async(std::launch::async, [of = request.chart_of, file = request.file,
+                                                   scene = session.scene()] { write(make_chart(of, scene), file); });
         break;
-      }
-      case ExportKind::report: {
-        Overlays plain = overlays;
-        plain.labels = false;
-        Pixels pixels = paint(session, camera, plain, 1000, 620, false);
-        ReportPicture picture{pixels.width, pixels.height, std::move(pixels.rgba)};
+      case ExportKind::report:
+        paper_ = std::async(std::launch::async, [scene = session.scene(), file = request.file,
+                                                 picture = paint_for_report(session, overlays)] {
+          write_report(file, with_reasons(with_uncertainty(answer(scene))), picture);
+        });
+        break;
+      case ExportKind::run:
         paper_ = std::async(std::launch::async,
-                            [scene = session.scene(), file = request.file, picture = std::move(picture)] {
-                              write_report(file, with_reasons(with_uncertainty(answer(scene))), picture);
-                            });
+                            [file = request.file, run = *session.recording()] { write_recording(run, file); });
         break;
-      }
     }
   } catch (const std::exception& error) {
     fail(error);

@@ -1,12 +1,15 @@
-// Pictures, films, charts and reports made while the window stays alive: a film a frame at a time, what is on paper on
-// a thread of its own. Needs the OpenGL context of the window; knows no panel.
+// Pictures, films, charts, reports and recordings made while the window stays alive: a film a frame at a time, what is
+// on paper on a thread of its own. Needs the OpenGL context of the window; knows no panel.
 #pragma once
 #include <filesystem>
 #include <future>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "render/screen/camera.h"
+#include "render/screen/drawing.h"
+#include "render/screen/easel.h"
 #include "render/screen/film.h"
 #include "render/screen/panels_export.h"
 #include "render/screen/session.h"
@@ -17,8 +20,12 @@ class Exporting {
  public:
   ~Exporting();  // waits for what is on paper; of an unfinished film nothing is left
 
-  // Begins. `camera` and `overlays` as the window shows them. What goes wrong is said, as all else, in said().
-  void start(const ExportRequest& request, const Session& session, const Camera& camera, const Overlays& overlays);
+  // Begins. `camera` and `overlays` as the window shows them. With `hides_numbers` (a lesson is asking) a picture
+  // carries neither first lift-off nor degrees left, and what would tell them anyway is refused. So is all that would
+  // carry numbers of an earlier set-up: while the answer is being worked out, and for a machine that cannot exist.
+  // What goes wrong is said, as all else, in said().
+  void start(const ExportRequest& request, const Session& session, const Camera& camera, const Overlays& overlays,
+             bool hides_numbers = false);
   void cancel();
   // Once a turn of the window: a film's next frame, or a look at the thread. Returns true if there is news.
   bool advance();
@@ -34,5 +41,12 @@ class Exporting {
   std::future<void> paper_;
   std::string file_, said_;
 };
+
+// What stands below a picture of what the session shows; `margin` = degrees left in it [rad]. It must have a model.
+PictureStrip strip_of(const Session& session, std::optional<double> margin, bool hides_numbers,
+                      Units units = Units::si);
+// The machine as the report shows it: at rest on its ground, set down square if it cannot rest there. It must have a
+// model.
+Drawing drawing_for_report(const Session& session, Overlays overlays);
 
 }  // namespace sidehill

@@ -47,4 +47,11 @@ Fonts load_fonts(double scale) {
   return fonts;
 }
 
+Fonts fonts_there() {
+  if (!ImGui::GetCurrentContext()) return {};
+  const ImVector<ImFont*>& all = ImGui::GetIO().Fonts->Fonts;
+  if (all.Size < 6) return {};
+  return {all[0], all[1], all[2], all[3], all[4], all[5]};  // in the order of load_fonts
+}
+
 }  // namespace sidehill

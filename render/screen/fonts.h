@@ -20,5 +20,7 @@ struct Fonts {
 // Rebuilds the current ImGui context's font atlas for a scale (1 = ordinary screen). Call between frames; an OpenGL
 // backend that is already running must drop its font texture first (ImGui_ImplOpenGL3_DestroyFontsTexture).
 Fonts load_fonts(double scale);
+// Those load_fonts made last in the current ImGui context; all nullptr before, or without a context.
+Fonts fonts_there();
 
 }  // namespace sidehill

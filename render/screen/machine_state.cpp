@@ -12,8 +12,6 @@
 namespace sidehill {
 namespace {
 
-constexpr double kInch = 0.0254, kPound = 0.45359237, kPsi = 6894.757293168;  // NIST SP 811
-
 // Rows that are no numbers.
 struct WordRow {
   std::string_view key, label, how;
@@ -117,15 +115,6 @@ EntryUnit entry_unit(const EntryField& field, bool us) {
   return {field.to_si, field.unit, 0};
 }
 
-std::string trimmed_number(double value, int digits) {
-  std::string text = fmt::format("{:.{}f}", std::isfinite(value) ? value : 0.0, digits);
-  if (text.find('.') != text.npos) {
-    while (text.ends_with('0')) text.pop_back();
-    if (text.ends_with('.')) text.pop_back();
-  }
-  return text == "-0" ? "0" : text;
-}
-
 RowState state_of(const MachineForm& form, std::string_view key) {
   // The slip in what is typed first, then what does not fit to the rest.
   if (const auto slip = form.slips.find(key); slip != form.slips.end()) return {StateMark::grave, slip->second};
@@ -200,41 +189,6 @@ std::string first_grave_words(const MachineForm& form) {
       return check.key.empty() ? sentence : fmt::format("{}: {}", label_of(check.key), sentence);
     }
   return {};
-}
-
-std::string in_us_units(const std::string& sentence) {
-  struct Unit {
-    std::string_view si;
-    double factor;
-    std::string_view us;
-    int digits;
-  };
-  constexpr Unit kUnits[] = {
-      {" kg", 1 / kPound, " lb", 0}, {" kPa", 1e3 / kPsi, " psi", 1}, {" m", 1 / kInch, " in", 1}};
-  std::string out;
-  for (std::size_t i = 0; i < sentence.size();) {
-    const bool starts = std::isdigit(static_cast<unsigned char>(sentence[i])) &&
-                        (i == 0 || sentence[i - 1] == ' ' || sentence[i - 1] == '(' || sentence[i - 1] == '-');
-    if (!starts) {
-      out += sentence[i++];
-      continue;
-    }
-    const std::size_t end = std::min(sentence.find_first_not_of("0123456789.", i), sentence.size());
-    const std::string_view after = std::string_view(sentence).substr(end);
-    std::string number = sentence.substr(i, end - i);
-    std::size_t next = end;
-    for (const Unit& unit : kUnits) {
-      if (!after.starts_with(unit.si)) continue;
-      const std::string_view rest = after.substr(unit.si.size());
-      if (!rest.empty() && (std::isalnum(static_cast<unsigned char>(rest[0])) || rest.starts_with(" per"))) continue;
-      number = trimmed_number(std::strtod(number.c_str(), nullptr) * unit.factor, unit.digits) + std::string(unit.us);
-      next = end + unit.si.size();
-      break;
-    }
-    out += number;
-    i = next;
-  }
-  return out;
 }
 
 std::string length_words(const MachineForm& form, std::string_view key) {

@@ -15,9 +15,6 @@ struct EntryUnit {
 };
 EntryUnit entry_unit(const EntryField& field, bool us);
 
-// "2.45", "1710": up to `digits` after the point, no idle zeros.
-std::string trimmed_number(double value, int digits);
-
 enum class StateMark { measured, estimated, missing, look, grave };  // tick, wave, ring, triangle, filled triangle
 struct RowState {
   StateMark mark = StateMark::missing;
@@ -30,8 +27,6 @@ std::string_view label_of(std::string_view entry_key);
 std::string_view how_to(std::string_view entry_key);     // how to find it out
 std::string first_grave_words(const MachineForm& form);  // "Rear track: ..."; empty if a machine can be made
 std::string length_words(const MachineForm& form, std::string_view entry_key);  // "1.84 m", "about 1.80 m", or empty
-// A check's sentence with its kilograms and metres in pounds and inches.
-std::string in_us_units(const std::string& sentence);
-std::string other_measures(const MachineForm& form);  // what else to measure, a line each
+std::string other_measures(const MachineForm& form);                            // what else to measure, a line each
 
 }  // namespace sidehill

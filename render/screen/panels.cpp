@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/screen/caution.h"
 #include "render/screen/charts.h"
 #include "render/screen/panels_ground.h"
 #include "render/screen/panels_lesson.h"
@@ -14,7 +15,7 @@ namespace {
 
 // How long a frame waits for answers in all: on even ground one takes a third of this [s].
 constexpr double kPatience = 0.04;
-constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kCautionHeight = 26, kHandHeight = 58;
+constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kHandHeight = 58;
 constexpr double kSharedBelow = 1000, kLessonWidth = 430, kCompareWidth = 408;
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
@@ -99,23 +100,28 @@ void draw_hand(Ui& ui, const Session& session, Rect rect) {
 void draw_caution(Ui& ui, ViewChoices& choices, Rect rect) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddRectFilled(rect.low(), rect.high(), colour(theme::kInk));
-  const float middle = rect.y + rect.height / 2;
-  draw_symbol(list, Tone::near, {rect.x + ui.px(24), middle}, ui.px(15), theme::kNear);
-  const float room = rect.width - ui.px(40) - ui.px(150);
-  text_at(list, ui.fonts.small, {rect.x + ui.px(40), middle - ui.fonts.small->FontSize / 2}, theme::kOnAccent,
-          fitted(ui.fonts.small, kCautionLine, room));
-  const char* more = "What it leaves out";
-  const ImVec2 size = size_of(ui.fonts.small, more);
-  ImGui::SetCursorScreenPos({rect.x + rect.width - ui.px(16) - size.x, rect.y});
-  bool pressed = ImGui::InvisibleButton("##more", {size.x, rect.height});
-  const Rect place{rect.x + rect.width - ui.px(16) - size.x, rect.y, size.x, rect.height};
-  remember(ui, more, place);
-  if (reach(ui, more, place) && ui.enter) pressed = true;
+  const CautionBand band = caution_band(ui.fonts.small, rect.width, rect.y + rect.height, ui.scale);
+  const auto f = [](auto v) { return static_cast<float>(v); };
+  const float size = f(band.size), line = f(band.line);
+  const float top = rect.y + (rect.height - f(band.lines.size() - 1) * line) / 2 - size / 2;
+  const auto write = [&](float x, float y, Colour ink, const char* words) {
+    list.AddText(ui.fonts.small, size, {std::floor(x + 0.5f), std::floor(y + 0.5f)}, colour(ink), words);
+  };
+  draw_symbol(list, Tone::near, {rect.x + 0.6f * f(band.left), top + size / 2}, 1.07f * size, theme::kNear);
+  for (std::size_t i = 0; i < band.lines.size(); ++i)
+    write(rect.x + f(band.left), top + f(i) * line, theme::kOnAccent, band.lines[i].c_str());
+  remember_readout(ui, "Caution", {rect.x + f(band.left), top, rect.width - f(band.left), rect.y + rect.height - top});
+  const float width = f(band.link_width), x = rect.x + rect.width - 0.4f * f(band.left) - width;
+  const float y = top + f(band.lines.size() - 1) * line, margin = std::max(0.f, top - rect.y);
+  const Rect link{x, y - margin, width, std::max(1.f, rect.y + rect.height - y + margin)};
+  ImGui::SetCursorScreenPos(link.low());
+  bool pressed = ImGui::InvisibleButton("##more", {std::max(1.f, link.width), link.height});
+  remember(ui, kLeavesOut, link);
+  if (reach(ui, kLeavesOut, link) && ui.enter) pressed = true;
   if (pressed) choices.notes = !choices.notes;
   const Colour ink = ImGui::IsItemHovered() ? theme::kNear : theme::kOnAccent;
-  const float x = rect.x + rect.width - ui.px(16) - size.x;
-  text_at(list, ui.fonts.small, {x, middle - size.y / 2}, ink, more);
-  list.AddLine({x, middle + size.y / 2}, {x + size.x, middle + size.y / 2}, colour(ink), ui.px(1));
+  write(x, y, ink, kLeavesOut);
+  list.AddLine({x, y + size}, {x + width, y + size}, colour(ink), ui.px(1));
 }
 
 // Every caution and limit in full, over the picture until it is closed.
@@ -138,7 +144,7 @@ void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& la
   ImGui::TextWrapped("%s", kLimits);
   // Numbers of this set-up would answer a lesson's question.
   const std::vector<std::string> cautions =
-      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk);
+      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk, ui.units);
   if (!cautions.empty()) {
     ImGui::PushFont(ui.fonts.heading);
     ImGui::TextUnformatted("This set-up");
@@ -188,7 +194,7 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   const double panels = std::min(sides * scale, width * (shares ? 0.46 : 2.0 / 3)) / sides;
   const double left = want_left * panels, right = want_right * panels;
   const double top = alone ? 0 : std::min(top_rows(width / scale) * kTopHeight * scale, height / 4);
-  const double caution = std::min(kCautionHeight * scale, height / 8);
+  const double caution = caution_band(fonts_there().small, width, height, scale).height;  // never cut: the view gives
   const double banner = std::min((alone || teaches ? 1.25 : 1) * kBannerHeight * scale, height / 8);
   const double bar = alone ? 0 : std::min(kBarHeight * scale, height / 4);
   const double body = height - caution;

@@ -91,10 +91,11 @@ void hold_keys(const Ui& ui, Desk& desk);
 
 bool two_shown(const Desk& desk);  // both set-ups are in the picture
 // As of one session (verdict.h), of both with their letter before it where both are shown.
-std::vector<std::string> cautions_of(const Desk& desk);
+std::vector<std::string> cautions_of(const Desk& desk, Units units);
 
-// The two set-ups where they stand in one sentence each: "B: rear fill 0 % (75 % in A)". Empty without a second one.
-std::string what_differs(const Desk& desk, std::size_t most = 3);
+// What differs between the two set-ups, up to `most` data: "Rear tyres' liquid: A 75 %, B 0 %; rear track: A 1.80 m, B
+// 2.00 m". Empty without a second one.
+std::string what_differs(const Desk& desk, std::size_t most = 3, Units units = Units::si);
 
 // A slider of the set-up panel. Its track covers what is usual for this machine; its key's range is what is allowed.
 struct Dial {

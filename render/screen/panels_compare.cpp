@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <set>
+#include <utility>
 
 #include "render/screen/panels.h"
 #include "render/screen/panels_readings.h"
@@ -12,22 +13,34 @@
 namespace sidehill {
 namespace {
 
-std::string value_words(const Session& session, const Dial& dial) {
-  const std::string unit =
-      dial.unit[0] == 0 || std::string_view(dial.unit) == "°" ? dial.unit : std::string(" ") + dial.unit;
-  return fmt::format("{:.{}f}{}", session.number(dial.key) * dial.shown_factor, dial.digits, unit);
+// The numbers of one datum in both set-ups, in the unit they are read in, with as many digits as tell them apart.
+std::pair<std::string, std::string> number_words(std::string_view key, double at_a, double at_b, double most,
+                                                 Units units, int least_digits = 0) {
+  const TypedUnit unit = typed_unit(key, units, most);
+  const double a = unit.shown(at_a), b = unit.shown(at_b);
+  const std::string after = (unit.unit.empty() || unit.unit == "°" ? "" : " ") + unit.unit;
+  constexpr int kMostDigits = 6;
+  std::string one, two;
+  for (int digits = std::max(unit.digits, least_digits); digits <= kMostDigits; ++digits) {
+    one = fmt::format("{:.{}f}", a, digits), two = fmt::format("{:.{}f}", b, digits);
+    if (one != two) break;
+  }
+  return {one + after, two + after};
 }
 
+// "rear track", "front tyre pressure", "start x": the key without its first part, unless only one would be left, and
+// without its unit.
 std::string plain(std::string_view key) {
-  std::string text(key.substr(key.rfind('.') + 1));
+  const std::string_view suffix = typed_unit(key, Units::si).suffix;
+  std::string text(key.substr(0, key.size() - suffix.size()));
+  if (std::ranges::count(text, '.') > 1) text.erase(0, text.find('.') + 1);
   std::ranges::replace(text, '_', ' ');
+  std::ranges::replace(text, '.', ' ');
   return text;
 }
 
-// Of any datum, for the list of what differs; empty for texts.
-std::string value_words(const Scene& scene, const Field& field) {
-  if (const auto* number = std::get_if<NumberField>(&field.kind))
-    return fmt::format("{:.4g}", file_value(*number, scene));
+// What is no number, in both; empty for texts.
+std::string word_of(const Scene& scene, const Field& field) {
   if (const auto* flag = std::get_if<FlagField>(&field.kind))
     return *flag->at(const_cast<Scene&>(scene)) ? "yes" : "no";  // the accessor only finds the address
   if (const auto* choice = std::get_if<ChoiceField>(&field.kind))
@@ -39,25 +52,34 @@ struct Differing {
   std::string name, a, b;
 };
 
-std::vector<Differing> differing(const Desk& desk) {
+std::vector<Differing> differing(const Desk& desk, Units units) {
   std::vector<Differing> list;
   if (!desk.other) return list;
   const Session &a = desk.session, &b = *desk.other;
   std::set<const Field*> told;
-  std::string group;
   for (const Dial& dial : dials_of(a.scene())) {
     const std::vector<const Field*> fields = fields_of(dial.key);
-    if (value_words(a, dial) != value_words(b, dial)) {
+    if (fields.empty()) continue;
+    const double at_a = a.number(dial.key), at_b = b.number(dial.key);
+    const auto [one, two] =
+        number_words(fields.front()->key, at_a, at_b, dial.max, units, units == Units::si ? dial.digits : 0);
+    if (one != two) {
       const std::string name = std::string_view(dial.section) == "Liquid in the tyres"
                                    ? fmt::format("{} tyres' liquid", dial.label)
                                    : dial.label;
-      list.push_back({name, value_words(a, dial), value_words(b, dial)});
+      list.push_back({name, one, two});
     }
     told.insert(fields.begin(), fields.end());
   }
   for (const Field& field : scene_fields()) {
     if (told.contains(&field)) continue;
-    const std::string at_a = value_words(a.scene(), field), at_b = value_words(b.scene(), field);
+    if (const auto* number = std::get_if<NumberField>(&field.kind)) {
+      const double at_a = file_value(*number, a.scene()), at_b = file_value(*number, b.scene());
+      const auto [one, two] = number_words(field.key, at_a, at_b, number->max, units);
+      if (one != two) list.push_back({plain(field.key), one, two});
+      continue;
+    }
+    const std::string at_a = word_of(a.scene(), field), at_b = word_of(b.scene(), field);
     if (at_a != at_b) list.push_back({plain(field.key), at_a, at_b});
   }
   return list;
@@ -67,10 +89,10 @@ std::vector<Differing> differing(const Desk& desk) {
 
 bool two_shown(const Desk& desk) { return desk.other && desk.task != Task::check; }
 
-std::vector<std::string> cautions_of(const Desk& desk) {
-  std::vector<std::string> list = cautions_of(desk.session);
+std::vector<std::string> cautions_of(const Desk& desk, Units units) {
+  std::vector<std::string> list = cautions_of(desk.session, units);
   if (!two_shown(desk)) return list;
-  const std::vector<std::string> more = cautions_of(*desk.other);
+  const std::vector<std::string> more = cautions_of(*desk.other, units);
   std::vector<std::string> both;
   for (const std::string& caution : list)
     both.push_back((std::ranges::find(more, caution) != more.end() ? "A, B: " : "A: ") + caution);
@@ -79,8 +101,8 @@ std::vector<std::string> cautions_of(const Desk& desk) {
   return both;
 }
 
-std::string what_differs(const Desk& desk, std::size_t most) {
-  const std::vector<Differing> list = differing(desk);
+std::string what_differs(const Desk& desk, std::size_t most, Units units) {
+  const std::vector<Differing> list = differing(desk, units);
   if (!desk.other) return {};
   if (list.empty()) return "B is the same as A so far: change something on the left";
   std::string text;
@@ -108,7 +130,7 @@ void draw_which(Ui& ui, Desk& desk) {
 
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   section(ui, "What differs");
-  ImGui::TextWrapped("%s", what_differs(desk, 6).c_str());
+  ImGui::TextWrapped("%s", what_differs(desk, 6, ui.units).c_str());
   const Session &a = desk.session, &b = *desk.other;
   for (const Session* each : {&a, &b}) {
     if (each->refusal().empty()) continue;

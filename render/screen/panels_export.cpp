@@ -38,7 +38,7 @@ constexpr ChartOf kCharts[] = {{"Margin by heading", "heading", false},  {"What 
 
 constexpr const char* kFilmEndings[] = {".mp4", ".webm", ".gif"};
 constexpr const char* kChartEndings[] = {".svg", ".png"};
-constexpr const char* kNames[] = {"picture", "film", "chart", "report"};
+constexpr const char* kNames[] = {"picture", "film", "chart", "report", "recorded"};
 
 template <class T>
 std::vector<std::string> names_of(const T& list) {
@@ -62,6 +62,8 @@ const char* ending_of(const ExportChoices& choices) {
       return entry(kChartEndings, choices.chart_format);
     case ExportKind::report:
       return ".pdf";
+    case ExportKind::run:
+      return ".run";
   }
   return ".png";
 }
@@ -130,7 +132,7 @@ std::string export_file(const ExportChoices& choices) {
   const std::string wanted = ending_of(choices);
   if (name.empty() || name.back() == '/') name += entry(kNames, choices.kind);
   if (name.ends_with(wanted) && name != wanted && !name.ends_with("/" + wanted)) return name;
-  for (const char* other : {".png", ".mp4", ".webm", ".gif", ".svg", ".pdf"})
+  for (const char* other : {".png", ".mp4", ".webm", ".gif", ".svg", ".pdf", ".run"})
     if (name.ends_with(other)) {
       name.resize(name.size() - std::strlen(other));
       break;
@@ -141,7 +143,7 @@ std::string export_file(const ExportChoices& choices) {
 
 ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
   ExportAnswer answer;
-  const auto kind = [&] { return static_cast<ExportKind>(std::clamp(choices.kind, 0, 3)); };
+  const auto kind = [&] { return static_cast<ExportKind>(std::clamp(choices.kind, 0, 4)); };
   section(ui, "Save for others");
   if (choices.busy) {
     soft_text(ui, fmt::format("Making {}", export_file(choices)));
@@ -150,8 +152,9 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
     return answer;
   }
   const int before = choices.kind;
-  choose(ui, "What", "Export kind", {"Picture", "Film of the run", "Chart", "Report to sign"}, choices.kind,
-         "A picture of what is shown now, a film of the run, a chart, or the page with every number.");
+  choose(ui, "What", "Export kind", {"Picture", "Film of the run", "Chart", "Report to sign", "Recorded run"},
+         choices.kind,
+         "A picture of what is shown now, a film of the run, a chart, the page with every number, or the run itself.");
   if (choices.kind != before) {  // a name nobody has changed follows
     for (const char* name : kNames)
       if (std::string_view(choices.file).starts_with(std::string(name) + "."))
@@ -170,6 +173,10 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
     case ExportKind::report:
       soft_text(ui, "A4 as PDF: loads, limits, what is not known, cautions, a line to sign.", true);
       break;
+    case ExportKind::run:
+      soft_text(ui, "The run itself, moment by moment, with its scene: Open shows it again.", true);
+      if (!choices.has_run) soft_text(ui, "There is none yet: press Play or Drive first.", true);
+      break;
   }
   row(ui, "File name");
   ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
@@ -178,8 +185,8 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
   after_field(ui, "File name");
   if (!ImGui::IsItemActive()) set_file(choices, export_file(choices));
 
-  const bool needs_run =
-      kind() == ExportKind::film || (kind() == ExportKind::chart && entry(kCharts, choices.chart_of).of_run);
+  const bool needs_run = kind() == ExportKind::film || kind() == ExportKind::run ||
+                         (kind() == ExportKind::chart && entry(kCharts, choices.chart_of).of_run);
   const bool possible = !needs_run || choices.has_run;
   if (button(ui, "Make it", Icon::none, "Writes the file. One of that name is replaced, once the new one is whole.",
              possible, 0, possible)) {

@@ -1,6 +1,6 @@
-// What is to leave the program: a panel that asks for picture, film, chart or report and for a file name, and shows how
-// far a film is. Knows Dear ImGui through render/screen/ui; makes nothing itself: whoever calls it carries the request
-// out and says what came of it.
+// What is to leave the program: a panel that asks for picture, film, chart, report or the run itself and for a file
+// name, and shows how far a film is. Knows Dear ImGui through render/screen/ui; makes nothing itself: whoever calls it
+// carries the request out and says what came of it.
 #pragma once
 #include <optional>
 #include <string>
@@ -9,7 +9,7 @@
 
 namespace sidehill {
 
-enum class ExportKind { picture, film, chart, report };
+enum class ExportKind { picture, film, chart, report, run };
 
 // What a person chose; kept from frame to frame.
 struct ExportChoices {
@@ -22,7 +22,7 @@ struct ExportChoices {
   bool film_labels = true;  // read-outs and labels in the film
   int chart_format = 0;     // svg, png
   int chart_of = 0;         // of chart_kinds()
-  bool has_run = false;     // set by the caller: there is a run to be filmed and drawn over time
+  bool has_run = false;     // set by the caller: there is a run to be filmed, drawn over time and kept
   // While something is being made, set by the caller.
   bool busy = false;
   int done = 0, total = 0;  // frames

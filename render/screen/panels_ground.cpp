@@ -119,7 +119,7 @@ void draw_wheel_ways(Edit& edit) {
   const auto uphill = left_is_uphill(edit.scene.start.heading);
   const bool left_up = uphill.value_or(true);
   const char *high = uphill ? "uphill" : "left", *low = uphill ? "downhill" : "right";
-  const bool full = edit.scene.terrain.features.size() >= kMostFeatures;
+  const bool full = edit.scene.terrain.features.size() >= kMostListEntries;
   const float gap = ui.px(6), width = (ImGui::GetContentRegionAvail().x - gap) / 2;
   // Of the wider axle's wheel: the other one meets it as well.
   const bool front_wider = edit.scene.vehicle.front.track > edit.scene.vehicle.rear.track;
@@ -302,6 +302,8 @@ void draw_soil(Edit& edit) {
   any |= dial(ui, fields, "terrain.soil.adhesion", grip, changed);
   any |= dial(ui, fields, "terrain.soil.rolling_resistance", dial_look("Rolling resistance", "", 0, 0.3, 0.005, 3),
               changed);
+  if (!soil.adhesion_unlimited && soil.adhesion_across_ratio != 1)
+    soft_text(ui, fmt::format("As set: {}.", grip_words(soil)), true);
   if (soil.adhesion_unlimited) {
     soft_text(ui, "Grip without limit is set: no wheel slides, whatever stands here.", true);
   } else if (now) {

@@ -51,7 +51,7 @@ std::optional<Scene> draw_ground_menu(Ui& ui, Placing& placing, const Scene& sce
     } else if (const Feature* chosen = feature_at_index(scene, placing.selected)) {
       soft_text(ui, feature_words(*chosen));
       if (entry("Take away")) edited = without_feature(scene, placing.selected), placing.selected = kNothing;
-      if (scene.terrain.features.size() < kMostFeatures && entry("Another one beside it")) {
+      if (scene.terrain.features.size() < kMostListEntries && entry("Another one beside it")) {
         Feature f = *chosen;
         f.x += std::cos(f.angle) * (f.length + 0.2), f.y += std::sin(f.angle) * (f.length + 0.2);
         ++f.seed;
@@ -60,7 +60,7 @@ std::optional<Scene> draw_ground_menu(Ui& ui, Placing& placing, const Scene& sce
       }
     } else {
       for (const ToolInfo& tool : tools()) {
-        if (!puts(tool.tool) || scene.terrain.features.size() >= kMostFeatures) continue;
+        if (!puts(tool.tool) || scene.terrain.features.size() >= kMostListEntries) continue;
         if (!entry(fmt::format("{} here", tool.name).c_str())) continue;
         Feature f = usual_feature(tool.tool, scene.start.heading);
         f.x = placing.menu_G.x, f.y = placing.menu_G.y;

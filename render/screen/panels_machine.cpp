@@ -281,45 +281,75 @@ void sketch_side(Ui& ui, MachineForm& form, Rect area) {
   remember_readout(ui, "How to measure", area);
 }
 
-MachineRequest foot(Ui& ui, MachineForm& form, Rect area) {
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  list.AddLine(area.low(), {area.x + area.width, area.y}, colour(theme::kRule), ui.px(1));
-  const float x = area.x + ui.px(16), width = area.width - ui.px(32);
-  float y = area.y + ui.px(7);
-  const auto line = [&](const ImFont* font, Colour ink, std::string_view text) {
-    text_at(list, font, {x, y}, ink, fitted(font, text, width));
-    y += font->FontSize + ui.px(3);
-  };
-  std::string grave = first_grave_words(form);
+// What the form says of the machine as a whole, each on as many lines as it needs.
+struct FootLine {
+  const char* item;
+  const ImFont* font;
+  Colour ink;
+  std::string text;
+};
+
+std::vector<FootLine> foot_lines(const Ui& ui, const MachineForm& form) {
+  std::vector<FootLine> lines;
+  const std::string grave = first_grave_words(form);
   if (!grave.empty())
-    line(ui.fonts.text, theme::kLifted, "No machine yet. " + grave);
+    lines.push_back({"Answer", ui.fonts.text, theme::kLifted, "No machine yet. " + grave});
   else if (form.waits)
-    line(ui.fonts.text, theme::kInkSoft, "First wheel lifts: told as soon as you leave the row");
+    lines.push_back({"Answer", ui.fonts.text, theme::kInkSoft, "First wheel lifts: told as soon as you leave the row"});
   else if (form.answer)
-    line(ui.fonts.text, theme::kInk,
-         fmt::format("Across an even slope its first wheel lifts at {}", lift_off_words(*form.answer)));
-  remember_readout(ui, "Answer", {x, area.y + ui.px(7), width, ui.fonts.text->FontSize});
-  line(ui.fonts.small, theme::kInkSoft,
-       "No slope is safe: frame up, belt on, load low, slow; the maker's limits first. At rest, even ground, tyres on "
-       "air.");
+    lines.push_back({"Answer", ui.fonts.text, theme::kInk,
+                     fmt::format("Across an even slope its first wheel lifts at {}", lift_off_words(*form.answer))});
+  else
+    lines.push_back({"Answer", ui.fonts.text, theme::kInkSoft, " "});
+  lines.push_back({"Machine caution", ui.fonts.small, theme::kInkSoft,
+                   "No slope is safe: frame up, belt on, load low, slow; the maker's limits first. At rest, even "
+                   "ground, tyres on air."});
   if (!form.message.empty())
-    line(ui.fonts.small, theme::kInk, form.message);
-  else if (grave.empty() && form.answer && !form.waits && !form.answer->next.empty()) {
-    const MeasureNext& next = form.answer->next.front();
-    const std::string text = "Measure next: " + next.sentence;
-    const ImVec2 at{x, y};
-    line(ui.fonts.small, theme::kAccent, text);
-    ImGui::SetCursorScreenPos(at);
-    bool pressed = ImGui::InvisibleButton(
-        "##next", {std::min(width, size_of(ui.fonts.small, text).x), ui.fonts.small->FontSize + ui.px(2)});
-    const Rect place{at.x, at.y, width, ui.fonts.small->FontSize};
-    remember(ui, "Measure next", place);
-    if (reach(ui, "Measure next", place) && ui.enter) pressed = true;
-    if (pressed) form.looked_at = next.entry_key;
-    tooltip(ui, other_measures(form));
-  } else {
-    y += ui.fonts.small->FontSize + ui.px(3);
+    lines.push_back({"Message", ui.fonts.small, theme::kInk, form.message});
+  else if (grave.empty() && form.answer && !form.waits && !form.answer->next.empty())
+    lines.push_back(
+        {"Measure next", ui.fonts.small, theme::kAccent, "Measure next: " + form.answer->next.front().sentence});
+  else
+    lines.push_back({"", ui.fonts.small, theme::kInk, " "});  // room kept, so that nothing jumps while typing
+  return lines;
+}
+
+ImVec2 wrapped_size(const FootLine& line, float width) {
+  return line.font->CalcTextSizeA(line.font->FontSize, 1e9f, width, line.text.c_str());
+}
+
+float height_of(const Ui& ui, const std::vector<FootLine>& lines, float width) {
+  float height = ui.px(7);
+  for (const FootLine& line : lines) height += wrapped_size(line, width).y + ui.px(3);
+  return height;
+}
+
+void draw_lines(Ui& ui, MachineForm& form, const std::vector<FootLine>& lines, ImVec2 place, float width) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  float y = place.y + ui.px(7);
+  for (const FootLine& line : lines) {
+    const ImVec2 size = wrapped_size(line, width);
+    list.AddText(line.font, line.font->FontSize, {std::floor(place.x + 0.5f), std::floor(y + 0.5f)}, colour(line.ink),
+                 line.text.c_str(), nullptr, width);
+    const Rect rect{place.x, y, size.x, size.y};
+    if (std::string_view(line.item) == "Measure next") {
+      ImGui::SetCursorScreenPos(rect.low());
+      bool pressed = ImGui::InvisibleButton("##next", {std::max(1.f, size.x), size.y + ui.px(2)});
+      remember(ui, line.item, rect);
+      if (reach(ui, line.item, rect) && ui.enter) pressed = true;
+      if (pressed) form.looked_at = form.answer->next.front().entry_key;
+      tooltip(ui, other_measures(form));
+    } else if (*line.item) {
+      remember_readout(ui, line.item, rect);
+    }
+    y += size.y + ui.px(3);
   }
+}
+
+constexpr double kButtonsHeight = 44;  // [px at scale 1]
+
+MachineRequest foot_buttons(Ui& ui, MachineForm& form, Rect area) {
+  const float x = area.x + ui.px(16), width = area.width - ui.px(32);
   MachineRequest request = MachineRequest::none;
   ImGui::SetCursorScreenPos({x, area.y + area.height - ui.px(38)});
   if (button(ui, "Use this machine", Icon::none, "Puts it into the scene in place of the machine there.",
@@ -379,24 +409,42 @@ MachineRequest draw_machine_form(Ui& ui, MachineForm& form, Rect area) {
                    ImGuiWindowFlags_NoScrollWithMouse | ImGuiWindowFlags_NoNav);
   ui.order.clear();  // it covers everything else: Tab stays in it
   header(ui, form, area);
-  const float top = ui.px(68), foot_height = ui.px(104);
+  const float top = ui.px(68), room = area.width - ui.px(32), buttons = ui.px(kButtonsHeight);
+  std::vector<FootLine> words = foot_lines(ui, form);
+  // In a low window with large letters the words stand above the rows and are scrolled with them.
+  const bool low = area.height - top - buttons - height_of(ui, words, room) < 0.3f * area.height;
+  const float foot_height = buttons + (low ? 0 : height_of(ui, words, room));
   const bool sketch = area.width >= ui.px(kSketchFrom);
   const float side = sketch ? ui.px(kSketchWidth) : 0, gap = ui.px(16);
   const bool was_typing = !form.active_row.empty();  // Escape leaves a field before it leaves the form
   form.active_row.clear();
   ImGui::SetCursorScreenPos({area.x, area.y + top});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(gap, ui.px(2)));
-  ImGui::BeginChild("##rows", {area.width - (sketch ? side + gap : 0), area.height - top - foot_height}, false,
-                    ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
+  ImGui::BeginChild("##rows",
+                    {area.width - (sketch ? side + gap : 0), std::max(ui.px(20), area.height - top - foot_height)},
+                    false, ImGuiWindowFlags_AlwaysUseWindowPadding | ImGuiWindowFlags_NoNav);
   if (form.to_top) ImGui::SetScrollY(0), form.to_top = false;
+  if (low) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float wide = ImGui::GetContentRegionAvail().x;
+    draw_lines(ui, form, words, at, wide);
+    ImGui::SetCursorScreenPos({at.x, at.y + height_of(ui, words, wide)});
+    ImGui::Dummy({1, 0});
+  }
   all_rows(ui, form);
   ImGui::EndChild();
   ImGui::PopStyleVar();
-  if (form.waits && (form.active_row.empty() || form.active_row != form.changed_row)) answer_again(form);
+  if (form.waits && (form.active_row.empty() || form.active_row != form.changed_row)) {
+    answer_again(form);
+    words = foot_lines(ui, form);
+  }
   if (sketch)
     sketch_side(ui, form,
                 {area.x + area.width - side - gap, area.y + top, side, area.height - top - foot_height - ui.px(8)});
-  MachineRequest request = foot(ui, form, {area.x, area.y + area.height - foot_height, area.width, foot_height});
+  const Rect foot{area.x, area.y + area.height - foot_height, area.width, foot_height};
+  ImGui::GetWindowDrawList()->AddLine(foot.low(), {foot.x + foot.width, foot.y}, colour(theme::kRule), ui.px(1));
+  if (!low) draw_lines(ui, form, words, {foot.x + ui.px(16), foot.y}, room);
+  MachineRequest request = foot_buttons(ui, form, foot);
   const int escape = ImGui::GetKeyIndex(ImGuiKey_Escape);
   const bool in_popup = ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId | ImGuiPopupFlags_AnyPopupLevel);
   if (!was_typing && form.active_row.empty() && !ImGui::IsAnyItemActive() && !in_popup &&

@@ -81,7 +81,7 @@ void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) 
 
   // They are full of numbers: none before a class has guessed. The general caution stands below all the same.
   const std::vector<std::string> cautions =
-      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk);
+      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk, ui.units);
   if (!cautions.empty()) {
     // Below the buttons where both do not fit beside each other.
     const float down = view.width < ui.px(430) ? ui.px(38) : 0;

@@ -265,7 +265,7 @@ std::optional<Scene> on_mouse(Placing& placing, const MouseNow& mouse, const Cam
   }
   if (!mouse.pressed) return {};
   if (puts(placing.tool) && placing.over_G && placing.next) {
-    if (scene.terrain.features.size() >= kMostFeatures) return {};
+    if (scene.terrain.features.size() >= kMostListEntries) return {};
     Feature f = *placing.next;
     const glm::dvec2 p = snapped(*placing.over_G, mouse.shift);
     f.x = p.x, f.y = p.y;

@@ -78,7 +78,7 @@ std::optional<Scene> on_keys(Placing& placing, const KeysNow& keys, const Scene&
     return {};
   }
   if (keys.put && placing.next) {
-    if (things >= static_cast<int>(kMostFeatures)) return {};
+    if (things >= static_cast<int>(kMostListEntries)) return {};
     Feature f = *placing.next;
     const Vehicle& v = scene.vehicle;
     const glm::dvec2 p = snapped(glm::dvec2(scene.start.x, scene.start.y) +

@@ -123,24 +123,6 @@ Tool tool_of(const Feature& feature) {
   return Tool::bump;
 }
 
-std::string feature_name(const Feature& feature) {
-  if (!feature.name.empty()) return feature.name;
-  return feature.kind == FeatureKind::rough ? "Rough strip" : info(tool_of(feature)).name;
-}
-
-bool is_round(const Feature& feature) {
-  return feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump;
-}
-
-bool is_sunk(const Feature& feature) { return feature.kind == FeatureKind::hole || feature.kind == FeatureKind::ditch; }
-
-std::string feature_words(const Feature& feature) {
-  const std::string plan =
-      is_round(feature) ? metres(feature.length) + " across" : metres(feature.length) + " by " + metres(feature.width);
-  return fmt::format("{}  {} {}, {}", feature_name(feature), metres(feature.height), is_sunk(feature) ? "deep" : "high",
-                     plan);
-}
-
 std::string place_words(const Scene& scene, glm::dvec2 p_G) {
   const glm::dvec2 d = p_G - glm::dvec2(scene.start.x, scene.start.y);
   const glm::dvec2 f = forward_G(scene.start.heading), l = left_G(scene.start.heading);
@@ -173,7 +155,7 @@ Start within_limits(Start start) {
 
 Scene with_feature(const Scene& scene, const Feature& feature) {
   Scene edited = scene;
-  if (edited.terrain.features.size() < kMostFeatures) edited.terrain.features.push_back(within_limits(feature));
+  if (edited.terrain.features.size() < kMostListEntries) edited.terrain.features.push_back(within_limits(feature));
   return edited;
 }
 

@@ -6,7 +6,9 @@
 #include <span>
 #include <string>
 
+#include "render/text/ground_words.h"
 #include "sim/scene.h"
+#include "sim/scene_file.h"
 
 namespace sidehill {
 
@@ -28,18 +30,12 @@ std::optional<Tool> tool_of_key(char32_t letter);
 Feature usual_feature(Tool tool, double heading);
 // The tool a feature could have come from. Ridge and ramp are bumps by shape, told by their names.
 Tool tool_of(const Feature& feature);
-std::string feature_name(const Feature& feature);  // its own name, else its kind's: "Hole"
-bool is_round(const Feature& feature);             // length is its diameter, width and angle say nothing
-bool is_sunk(const Feature& feature);
-std::string feature_words(const Feature& feature);  // "Bump  0.25 m high, 1.00 x 2.00 m"
 // Seen from the machine at its start: "3.20 m ahead of the rear axle, 0.90 m to the left".
 std::string place_words(const Scene& scene, glm::dvec2 p_G);
 
 // Every number inside the range the file allows; what is not a number becomes the default's.
 Feature within_limits(Feature feature);
 Start within_limits(Start start);
-
-constexpr std::size_t kMostFeatures = 200;  // as many as a scene file may hold
 
 // The same scene with one more, last in the list; unchanged if it is full.
 Scene with_feature(const Scene& scene, const Feature& feature);

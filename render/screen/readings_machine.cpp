@@ -303,17 +303,30 @@ void add_ground(ReadingList& list) {
             .how = "As put in: of the even slope, without bumps and holes. Measure it with a level on a long straight "
                    "lath; a glance is off by many degrees."},
            list.off_of_datum("terrain.slope_deg"));
-  list.add(
-      {.id = "grip",
-       .name = "Grip",
-       .note = ground.soil.name,
-       .quantity = Quantity::number,
-       .value = ground.soil.adhesion_unlimited ? std::nullopt : std::optional(ground.soil.adhesion),
-       .instead = "without end",
-       .how = "As put in: most side force a tyre can have, over its load. Measured by nobody before he drives: take "
-              "the low end.",
-       .better = Better::more},
-      list.off_of_datum("terrain.soil.adhesion"));
+  list.add({.id = "grip",
+            .name = "Grip",
+            .note = ground.soil.name,
+            .quantity = Quantity::number,
+            .value = ground.soil.adhesion_unlimited ? std::nullopt : std::optional(ground.soil.adhesion),
+            .instead = "without end",
+            .how = "As put in: most force the ground can hold a tyre with along the way it rolls, over its load. "
+                   "Measured by nobody before he drives: take the low end.",
+            .better = Better::more},
+           list.off_of_datum("terrain.soil.adhesion"));
+  if (const Soil& soil = ground.soil; !soil.adhesion_unlimited && soil.adhesion_across_ratio != 1) {
+    Off off = list.off_of_datum("terrain.soil.adhesion_across_ratio");
+    const Off along = list.off_of_datum("terrain.soil.adhesion");
+    off.width = std::hypot(off.width.value_or(0) * soil.adhesion, along.width.value_or(0) * soil.adhesion_across_ratio);
+    off.words += " That of the grip along is added as squares.";
+    list.add({.id = "grip_across",
+              .name = "Grip across the wheels",
+              .quantity = Quantity::number,
+              .value = soil.adhesion * soil.adhesion_across_ratio,
+              .how = "Grip times the ratio put in: most force the ground can hold a tyre with sideways, over its load. "
+                     "Where it is held both ways at once, the two share as an ellipse does.",
+              .better = Better::more},
+             off);
+  }
   list.add(
       {.id = "rolling_resistance",
        .name = "Rolling resistance",

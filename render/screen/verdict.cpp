@@ -21,14 +21,8 @@ std::string lower(std::string text) {
 
 // "the rear left wheel, uphill," - which side that is follows from the heading.
 std::string wheel_and_side(int wheel, double heading) {
-  const double left_uphill = -std::sin(heading), nose_uphill = std::cos(heading);  // of the machine's left and nose
-  std::string side;
-  if (std::abs(left_uphill) > 0.2) {
-    side = (left_uphill > 0) == is_left(wheel) ? ", uphill," : ", downhill,";
-  } else if (std::abs(nose_uphill) > 0.2) {
-    side = (nose_uphill > 0) == is_front(wheel) ? ", uphill," : ", downhill,";
-  }
-  return fmt::format("{} wheel{}", wheel_name(wheel), side);
+  const std::string_view side = side_on_slope(wheel, heading);
+  return fmt::format("{} wheel{}", wheel_name(wheel), side.empty() ? "" : fmt::format(", {},", side));
 }
 
 std::string lifted_wheels(const State& state, double weight, int* count) {
@@ -163,12 +157,14 @@ std::string no_numbers(const Session& session) {
   return session.answer_is_of_scene() ? "" : "Being worked out.";
 }
 
-std::vector<std::string> cautions_of(const Session& session) {
+std::vector<std::string> cautions_of(const Session& session, Units units) {
   if (!session.answer_is_of_scene()) return {};
   std::vector<std::string> all = session.warnings();
   if (session.showing() == Showing::run)  // they were found standing still
     for (std::string& warning : all) warning = "At rest: " + warning;
   if (session.model()) all.insert(all.end(), session.model()->cautions.begin(), session.model()->cautions.end());
+  if (units == Units::us)
+    for (std::string& caution : all) caution = in_us_units(caution);
   return all;
 }
 

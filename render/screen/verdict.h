@@ -29,9 +29,9 @@ Verdict moment_of(const Session& session);
 // Why there is no number to show of the set-up at rest: it cannot exist, or is being worked out. Empty where there is.
 std::string no_numbers(const Session& session);
 
-// What to mind about this set-up, gravest first: warnings of its answer, then the model's cautions. Empty until it is
-// answered.
-std::vector<std::string> cautions_of(const Session& session);
+// What to mind about this set-up, gravest first: warnings of its answer, then the model's cautions; in the units read.
+// Empty until it is answered.
+std::vector<std::string> cautions_of(const Session& session, Units units = Units::si);
 
 // On who drives by hand and what is asked of the machine: "Driving by hand: 6 km/h, left 12°, brake".
 std::string hand_words(const Session& session, Units units = Units::si);

@@ -137,7 +137,8 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     }
     window.end_frame();
 
-    if (choices.to_make) exporting.start(*choices.to_make, desk.session, scenery.camera, choices.overlays);
+    if (choices.to_make)
+      exporting.start(*choices.to_make, desk.session, scenery.camera, choices.overlays, hides_numbers(desk, choices));
     choices.to_make.reset();
     if (std::exchange(choices.cancel_making, false)) exporting.cancel();
     if (exporting.advance()) more_frames = 3;

@@ -36,11 +36,8 @@ std::string wheel_words(const Found& found) {
   if (found.wheel < 0) return "a wheel";
   std::string text = fmt::format("the {} wheel", wheel_name(found.wheel));
   if (found.slope < 0.5 * kDeg) return text;
-  const double left_uphill = -std::sin(found.heading), nose_uphill = std::cos(found.heading);
-  if (std::abs(left_uphill) > 0.2)
-    text += (left_uphill > 0) == is_left(found.wheel) ? " (uphill)" : " (downhill)";
-  else if (std::abs(nose_uphill) > 0.2)
-    text += (nose_uphill > 0) == is_front(found.wheel) ? " (uphill)" : " (downhill)";
+  const std::string_view side = side_on_slope(found.wheel, found.heading);
+  if (!side.empty()) text += fmt::format(" ({})", side);
   return text;
 }
 
@@ -55,7 +52,7 @@ std::string course_words(const Found& found) {
 
 // What one set-up came to, as a clause without a subject of its own.
 std::string clause(Asked quantity, const Found& found) {
-  const std::string number = value_words(quantity, found.value, found.outcome);
+  const std::string number = asked_words(quantity, found.value, found.outcome);
   switch (quantity) {
     case Asked::first_lift_off:
       return found.value ? fmt::format("{} lifts at {}", wheel_words(found), number) : "no wheel ever lifts";
@@ -66,9 +63,9 @@ std::string clause(Asked quantity, const Found& found) {
       return found.value ? fmt::format("the tyres slide at {}", number) : "the tyres never slide";
     case Asked::gives_way_first:
       if (found.outcome == "lifts")
-        return fmt::format("{} lifts first, at {}", wheel_words(found), value_words(Asked::slide, found.value, ""));
+        return fmt::format("{} lifts first, at {}", wheel_words(found), asked_words(Asked::slide, found.value, ""));
       if (found.outcome == "slides")
-        return fmt::format("the tyres slide first, at {}", value_words(Asked::slide, found.value, ""));
+        return fmt::format("the tyres slide first, at {}", asked_words(Asked::slide, found.value, ""));
       return "neither happens, at any slope";
     case Asked::outcome:
       return outcome_words(found.outcome) + course_words(found);
@@ -88,7 +85,7 @@ std::string clause(Asked quantity, const Found& found) {
 }
 
 std::string difference_words(Asked quantity, double difference) {
-  return fmt::format("{} {}", value_words(quantity, std::abs(difference), ""), difference < 0 ? "less" : "more");
+  return fmt::format("{} {}", asked_words(quantity, std::abs(difference), ""), difference < 0 ? "less" : "more");
 }
 
 std::string interval_words(const Found& found) {
@@ -112,7 +109,7 @@ Json found_json(const Found& found) {
 
 }  // namespace
 
-std::string value_words(Asked quantity, std::optional<double> value, const std::string& outcome) {
+std::string asked_words(Asked quantity, std::optional<double> value, const std::string& outcome) {
   if (is_outcome(quantity)) return outcome_words(outcome);
   if (!value) return "never";
   if (!std::isfinite(*value)) return "-";
@@ -125,7 +122,7 @@ std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
   if (lesson.quantity == Asked::gives_way_first) return truth.value ? degrees(*truth.value * kDeg) : "";
   if (is_outcome(lesson.quantity)) return {};
   if (lesson.of == Of::b_minus_a && truth.value) return difference_words(lesson.quantity, *truth.value);
-  return value_words(lesson.quantity, truth.value, "");
+  return asked_words(lesson.quantity, truth.value, "");
 }
 
 std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
@@ -133,8 +130,8 @@ std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
   const std::string a = capital(lesson.name_a), b = capital(lesson.name_b);
   if (lesson.quantity == Asked::first_lift_off && lesson.of == Of::b_minus_a && truth.value)
     return fmt::format(
-        "{}: a wheel lifts at {}. {}: at {}, that is {}.", a, value_words(lesson.quantity, truth.a.value, ""), b,
-        value_words(lesson.quantity, truth.b->value, ""), difference_words(lesson.quantity, *truth.value));
+        "{}: a wheel lifts at {}. {}: at {}, that is {}.", a, asked_words(lesson.quantity, truth.a.value, ""), b,
+        asked_words(lesson.quantity, truth.b->value, ""), difference_words(lesson.quantity, *truth.value));
   std::string text =
       fmt::format("{}: {}. {}: {}", a, clause(lesson.quantity, truth.a), b, clause(lesson.quantity, *truth.b));
   if (lesson.of == Of::b_minus_a && truth.value)
@@ -155,8 +152,8 @@ std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
     if (truth.tried_speeds) text += fmt::format(", and {:g} % faster and slower", kNeighbourSpeed * 100);
     text += fmt::format(": the same answer in {} of {} runs", truth.agreed, truth.tried);
     if (truth.spread) {
-      const std::string low = value_words(lesson.quantity, truth.spread->first, "");
-      const std::string high = value_words(lesson.quantity, truth.spread->second, "");
+      const std::string low = asked_words(lesson.quantity, truth.spread->first, "");
+      const std::string high = asked_words(lesson.quantity, truth.spread->second, "");
       text += low == high ? ", each time " + low : ", from " + low + " to " + high;
     }
     text += ". ";

@@ -11,7 +11,7 @@
 namespace sidehill {
 
 // One value of the quantity with its unit: "38.5°", "0.9 s", "never"; an outcome in plain words.
-std::string value_words(Asked quantity, std::optional<double> value, const std::string& outcome);
+std::string asked_words(Asked quantity, std::optional<double> value, const std::string& outcome);
 // What was asked, short enough for large figures: "38.5°", "18.3° less"; empty for what
 // happened in a run.
 std::string truth_number(const Lesson& lesson, const LessonTruth& truth);

@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cctype>
 #include <cmath>
+#include <cstdlib>
 #include <numbers>
 
 namespace sidehill {
@@ -144,6 +147,33 @@ constexpr Suffix kSuffixes[] = {
     {"_m", Quantity::length},
 };
 
+// A number in a sentence: where it ends, its value, whether its thousands are set apart ("4 310").
+struct Said {
+  std::size_t end = 0;
+  double value = 0;
+  bool apart = false;
+};
+
+bool digit(const std::string& text, std::size_t at) { return at < text.size() && text[at] >= '0' && text[at] <= '9'; }
+
+Said number_at(const std::string& text, std::size_t from) {
+  Said said;
+  const std::size_t first = text[from] == '-' ? from + 1 : from;
+  said.end = std::min(text.find_first_not_of("0123456789.", first), text.size());
+  std::string number = text.substr(from, said.end - from);
+  while (said.end - first <= 3 || said.apart) {
+    const std::size_t at = said.end;
+    const bool three = at < text.size() && text[at] == ' ' && digit(text, at + 1) && digit(text, at + 2) &&
+                       digit(text, at + 3) && !digit(text, at + 4) && number.find('.') == std::string::npos;
+    if (!three) break;
+    number += text.substr(at + 1, 3);
+    said.end = at + 4;
+    said.apart = true;
+  }
+  said.value = std::strtod(number.c_str(), nullptr);
+  return said;
+}
+
 double handy(double step) {
   const double ten = std::pow(10.0, std::floor(std::log10(step)));
   double best = ten;
@@ -216,6 +246,58 @@ double typed_step(const TypedUnit& unit, double file_step, Units units) {
   const bool as_it_is = unit.quantity == Quantity::angle || unit.quantity == Quantity::share ||
                         unit.quantity == Quantity::number || unit.quantity == Quantity::time;
   return as_it_is ? step : handy(step);
+}
+
+std::string trimmed_number(double value, int digits) {
+  std::string text = fmt::format("{:.{}f}", std::isfinite(value) ? value : 0.0, digits);
+  if (text.find('.') != text.npos) {
+    while (text.ends_with('0')) text.pop_back();
+    if (text.ends_with('.')) text.pop_back();
+  }
+  return text == "-0" ? "0" : text;
+}
+
+std::string in_us_units(const std::string& sentence) {
+  struct Unit {
+    std::string_view si;
+    double factor, offset;
+    std::string_view us;
+    int digits;
+  };
+  constexpr Unit kUnits[] = {
+      {" kg", 1 / kPound, 0, " lb", 0},     {" kPa", 1e3 / kPsi, 0, " psi", 1}, {" km/h", 1e3 / kMile, 0, " mph", 1},
+      {" m/s2", 1 / kFoot, 0, " ft/s2", 1}, {" C", 1.8, 32, " F", 0},           {" m", 1 / kInch, 0, " in", 1}};
+  constexpr double kFeetFrom = 5;  // [m]
+  std::string out;
+  for (std::size_t i = 0; i < sentence.size();) {
+    const char before = i == 0 ? ' ' : sentence[i - 1];
+    const bool sign = sentence[i] == '-' && digit(sentence, i + 1) && (before == ' ' || before == '(');
+    const bool starts = digit(sentence, i) && (before == ' ' || before == '(' || before == '-');
+    if (!sign && !starts) {
+      out += sentence[i++];
+      continue;
+    }
+    const Said said = number_at(sentence, i);
+    const std::string_view after = std::string_view(sentence).substr(said.end);
+    std::string words = sentence.substr(i, said.end - i);
+    std::size_t next = said.end;
+    for (Unit unit : kUnits) {
+      if (!after.starts_with(unit.si)) continue;
+      const std::string_view rest = after.substr(unit.si.size());
+      if (!rest.empty() &&
+          (std::isalnum(static_cast<unsigned char>(rest[0])) || rest[0] == '/' || rest.starts_with(" per")))
+        continue;
+      if (unit.si == " m" && std::abs(said.value) >= kFeetFrom) unit = {" m", 1 / kFoot, 0, " ft", 1};
+      const double value = said.value * unit.factor + unit.offset;
+      words = (said.apart ? fixed(value, unit.digits, Units::us) : trimmed_number(value, unit.digits)) +
+              std::string(unit.us);
+      next = said.end + unit.si.size();
+      break;
+    }
+    out += words;
+    i = next;
+  }
+  return out;
 }
 
 const char* units_name(Units units) { return units == Units::us ? "US (ft, lb, psi)" : "metric (m, kg, kPa)"; }

@@ -35,6 +35,14 @@ const char* wheel_name(int wheel) {
   return wheel >= 0 && wheel < kWheels ? kNames[wheel] : "no";
 }
 
+std::string_view side_on_slope(int wheel, double heading) {
+  // Of the machine's left and of its nose; less than a fifth is neither up nor down.
+  const double left_uphill = -std::sin(heading), nose_uphill = std::cos(heading);
+  if (std::abs(left_uphill) > 0.2) return (left_uphill > 0) == is_left(wheel) ? "uphill" : "downhill";
+  if (std::abs(nose_uphill) > 0.2) return (nose_uphill > 0) == is_front(wheel) ? "uphill" : "downhill";
+  return "";
+}
+
 std::string degrees(std::optional<double> angle, int digits) {
   if (!angle) return "never";
   if (!std::isfinite(*angle)) return "-";

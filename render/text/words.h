@@ -9,7 +9,9 @@
 
 namespace sidehill {
 
-const char* wheel_name(int wheel);                                 // "rear left"; "no" for -1
+const char* wheel_name(int wheel);  // "rear left"; "no" for -1
+// "uphill" or "downhill", where this wheel stands on a slope at that heading [rad]; "" where it is neither.
+std::string_view side_on_slope(int wheel, double heading);
 std::string heading_words(double heading);                         // "across, uphill side to the right"
 std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", "never"
 std::string signed_degrees(double angle);                          // "+90°"

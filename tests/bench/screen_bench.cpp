@@ -25,6 +25,7 @@ double now() { return std::chrono::duration<double>(std::chrono::steady_clock::n
 void running_window(benchmark::State& state) {
   OffscreenContext context;
   ImGui::CreateContext();
+  ImGui::GetIO().IniFilename = nullptr;
   ImGui_ImplOpenGL3_Init("#version 330");
   {
     Desk desk(test_scene("first_slope"));
