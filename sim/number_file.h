@@ -33,12 +33,12 @@ enum class EntryKind { number, flag, text, texts, tables };
 struct EntryKey {
   std::string_view key;  // as written in the file; in a table of a list the last part alone
   EntryKind kind = EntryKind::text;
-  std::string_view help;            // one line
-  bool needed = true;               // numbers: given; words and lists: also not empty
-  double min = 0, max = 0;          // of a number, both allowed
-  std::size_t max_length = 300;     // of a text, and of each of several [bytes]
-  std::span<const EntryKey> table;  // of each table of a list
-  std::string_view unit = {};       // of a number, for people
+  std::string_view help;                 // one line
+  bool needed = true;                    // numbers: given; words and lists: also not empty
+  double min = 0, max = 0;               // of a number, both allowed
+  std::size_t max_length = 300;          // of a text, and of each of several [bytes]
+  std::span<const EntryKey> table = {};  // of each table of a list
+  std::string_view unit = {};            // of a number, for people
 };
 
 // Only what goes with its key's kind is set.
