@@ -136,8 +136,8 @@ TEST_CASE("steps are handy in either unit") {
 }
 
 TEST_CASE("a sentence of ours in the other units, and what is no measure left alone") {
-  CHECK(in_us_units("The rear axle carries 4 310 kg, 112 % of what it may: take load off.") ==
-        "The rear axle carries 9,502 lb, 112 % of what it may: take load off.");
+  CHECK(in_us_units("Rear axle: 112 % of what it may carry (4 310 kg). Take load off.") ==
+        "Rear axle: 112 % of what it may carry (9,502 lb). Take load off.");
   CHECK(in_us_units("Turning left at 40 km/h in a bend of 8 m lifts a wheel.") ==
         "Turning left at 24.9 mph in a bend of 26.2 ft lifts a wheel.");
   CHECK(in_us_units("Braking with 3.0 m/s2 slides on this slope.") == "Braking with 9.8 ft/s2 slides on this slope.");
