@@ -69,13 +69,20 @@ void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bri
     a.out.push(carries, c.point_G, f);
     return;
   }
-  // About its own axle a tyre turns the wheel; about the others it turns what carries the wheel. A steered wheel's
-  // hinge is not turned with it, so the two are told apart here.
-  const Vec3 about_hub = glm::cross(c.point_G - hub.centre, f);
-  const double spin = glm::dot(about_hub, hub.axle);
+  // About its own axle a tyre turns the wheel by what acts along and across, not by its load: that passes through the
+  // axle of a round thing, and the arm it seems to have on a kerb or a wheel that lies is an artefact of where it is
+  // said to act, which would spin a free wheel for ever. Lying, the arm is the one its rim speed is reckoned with.
+  // About the others it turns what carries the wheel. A steered wheel's hinge is not turned with it, so they are told
+  // apart here.
+  const Vec3 arm = c.point_G - hub.centre, about_hub = glm::cross(arm, f);
+  constexpr double kLies = 0.7;  // sine of its lean
+  const bool lies = std::abs(glm::dot(hub.axle, c.normal_G)) > kLies;
+  const double spin = lies ? -force.along * (law.radius - std::max(0.0, c.penetration))
+                           : glm::dot(glm::cross(arm, f - force.load * c.normal_G), hub.axle);
   a.out.push(spinning, hub.centre, f);
   a.out.moment[static_cast<std::size_t>(spinning)] += spin * a.body(spinning).axis;
-  a.out.moment[static_cast<std::size_t>(carries)] += about_hub - spin * hub.axle;
+  a.out.moment[static_cast<std::size_t>(carries)] +=
+      about_hub - (lies ? glm::dot(about_hub, hub.axle) : spin) * hub.axle;
   // Rolling resistance turns against the rolling; smooth through standstill so that a parked wheel feels none. It is
   // the ground's, which carries ahead of the hub: nothing of it goes into the chassis.
   const double resistance = model.terrain.soil.rolling_resistance * force.load * law.radius;

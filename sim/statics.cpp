@@ -315,6 +315,9 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
   out.rigid_lift_off = first_lift_off(rigid_variant(model), stop).slope;
   if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil);
   out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
+  // A balance on its side or back is none that anybody asks for; its wheels would have to pull.
+  constexpr double kUpright = 0.5;  // cosine of its lean against the ground
+  if (out.rest && out.rest->X_GV.R[2].z < kUpright) out.rest.reset();
   const double ahead = centre_of_gravity(model).x;
   if (failed && model.terrain.features.empty() && (ahead <= 0 || ahead >= model.wheelbase)) {
     out.first_lift_off = 0;  // it stands on no level ground: its weight lies outside its axles

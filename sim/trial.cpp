@@ -11,6 +11,7 @@
 #include "sim/run.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_file.h"
+#include "sim/tyre_force.h"
 
 namespace sidehill {
 namespace {
@@ -190,7 +191,11 @@ TrialRun try_scene(std::uint64_t number) {
     const auto energy = [&](const State& s) {
       return s.kinetic_energy + weight * (R_WG(s.slope) * s.centre_of_gravity_G).z;
     };
-    const double begin = energy(recording.states.front());
+    // What the tyres hold where it is set down counts as there from the beginning.
+    double pressed_in = 0;
+    for (std::size_t i = 0; i < kWheels; ++i)
+      pressed_in += radial_energy(model.wheels[i].tyre, recording.states.front().wheels[i].penetration);
+    const double begin = energy(recording.states.front()) + pressed_in;
     out.gain = -1e30;
     for (const State& state : recording.states) {
       if (!finite(state)) out.fault = Fault::not_a_number;

@@ -6,6 +6,7 @@
 
 #include "sim/scene_checks.h"
 #include "sim/scene_file.h"
+#include "sim/statics.h"
 
 using namespace sidehill;
 
@@ -64,5 +65,23 @@ TEST_CASE("a wheel that lies flat on a bump, and a load that swings past its hin
   for (std::uint64_t number : {12496u, 28664u, 20750u, 9210u, 25948u, 12787u}) {
     INFO(number);
     CHECK(try_scene(number).fault == Fault::none);
+  }
+}
+
+TEST_CASE("a wheel's load does not turn it: not against a kerb, not on its side on a bump") {
+  // The first spun a free front wheel to 500 rad/s against a kerb; the others did so on their sides.
+  for (std::uint64_t number : {49544u, 1281u, 6939u}) {
+    INFO(number);
+    CHECK(try_scene(number).fault == Fault::none);
+  }
+}
+
+TEST_CASE("no machine is set down on its back as if that were its rest; what its tyres hold then is no gain") {
+  for (std::uint64_t number : {85557u, 99549u, 20244u, 58164u, 82346u}) {
+    INFO(number);
+    CHECK(try_scene(number).fault == Fault::none);
+    const Scene scene = random_scene(number);
+    const std::optional<Rest> rest = rest_at(build(scene), scene.terrain.slope);
+    if (rest) CHECK(rest->X_GV.R[2].z > 0.5);
   }
 }
