@@ -55,6 +55,7 @@ struct ViewChoices {
   std::optional<MachineForm> machine;    // once it was opened
   ExportChoices making;                  // what is to leave the program
   std::optional<ExportRequest> to_make;  // for the window to begin, which then empties it
+  std::string replaces;                  // file that pressing once more replaces
   bool cancel_making = false;            // likewise
   Placing placing;                       // ground and machine by hand, while that drawer is open
 };

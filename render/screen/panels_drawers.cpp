@@ -18,7 +18,19 @@ void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
                    ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_AlwaysAutoResize);
   choices.making.has_run = desk.session.recording() != nullptr;
   const ExportAnswer answer = draw_export(ui, choices.making);
-  if (answer.make) choices.to_make = answer.make;
+  if (answer.make) {
+    std::error_code error;
+    const std::string whole = std::filesystem::absolute(answer.make->file, error).string();
+    // What is there already is replaced only when it is pressed a second time.
+    if (std::filesystem::exists(whole, error) && choices.replaces != whole) {
+      choices.replaces = whole;
+      choices.making.said = whole + " is there already: press once more to replace it";
+    } else {
+      choices.replaces.clear();
+      choices.to_make = answer.make;
+      choices.to_make->file = whole;  // so that it is told where it went
+    }
+  }
   if (answer.cancel) choices.cancel_making = true;
   if (button(ui, "Close pictures", Icon::close, "Back to the picture. Key: E")) pull(Drawer::none, choices);
   ImGui::End();

@@ -144,7 +144,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (exporting.advance()) more_frames = 3;
     choices.making.busy = exporting.busy();
     choices.making.done = exporting.done(), choices.making.total = exporting.total();
-    choices.making.said = exporting.said();
+    if (choices.replaces.empty()) choices.making.said = exporting.said();
   }
   finish(keeper, desk);
   return 0;

@@ -22,16 +22,24 @@ constexpr int kWidth = 1280, kHeight = 720;
 
 double now() { return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(); }
 
-void running_window(benchmark::State& state) {
+enum class Shown { one, ghost, two_views };
+
+// Two set-ups run both, one on air and one on brine, and every difference of their readings is listed.
+void running_window(benchmark::State& state, Shown shown) {
   OffscreenContext context;
   ImGui::CreateContext();
   ImGui::GetIO().IniFilename = nullptr;
   ImGui_ImplOpenGL3_Init("#version 330");
   {
     Desk desk(test_scene("first_slope"));
-    Session& session = desk.session;
-    Scenery scenery;
+    Scenery scenery, beside(Renderer::beside(scenery.renderer));
     ViewChoices choices;
+    choices.two_views = shown == Shown::two_views;
+    if (shown != Shown::one) {
+      go_to(desk, Task::compare);
+      desk.other->set_number("ballast.rear.fill_fraction", 0);
+      note_edits(desk, true);
+    }
     Ui ui;
     ui.fonts = load_fonts(1);
     apply_style(1);
@@ -44,20 +52,25 @@ void running_window(benchmark::State& state) {
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, texture, 0);
     const Layout layout = layout_of(kWidth, kHeight, 1, desk, choices);
     for (auto _ : state) {
-      if (!session.playing()) session.play();
-      session.advance(1.0 / 30, 0.012);
+      if (!playing(desk)) play_all(desk);
+      advance(desk, 1.0 / 30, 0.012);
       ImGui::GetIO().DisplaySize = {kWidth, kHeight};
       ImGui::GetIO().DeltaTime = 1.f / 30;
       ImGui_ImplOpenGL3_NewFrame();
       ImGui::NewFrame();
       draw_panels(ui, desk, choices, layout);
-      show_scenery(scenery, session, choices, layout.view, 1, now());
+      const auto [left, right] = halves(layout.view);
+      const bool two = shown == Shown::two_views;
+      show_scenery(scenery, desk.session, choices, two ? left : layout.view, 1, now(), false,
+                   shown == Shown::ghost ? desk.other.get() : nullptr);
+      if (two) show_scenery(beside, *desk.other, choices, right, 1, now());
       ImGui::Render();
       glBindFramebuffer(GL_FRAMEBUFFER, framebuffer);
       glViewport(0, 0, kWidth, kHeight);
       glDisable(GL_SCISSOR_TEST);
       glClear(GL_COLOR_BUFFER_BIT);
-      place_scenery(scenery, layout.view, kHeight);
+      place_scenery(scenery, two ? left : layout.view, kHeight);
+      if (two) place_scenery(beside, right, kHeight);
       ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
       glFinish();
     }
@@ -69,8 +82,6 @@ void running_window(benchmark::State& state) {
   ImGui::DestroyContext();
 }
 // The picture alone, 644 x 526 pixels as between the panels, everything in it moving.
-enum class Shown { one, ghost, two_views };
-
 void moving_picture(benchmark::State& state, Shown shown) {
   OffscreenContext context;
   Renderer renderer, beside = Renderer::beside(renderer);
@@ -114,6 +125,14 @@ BENCHMARK_CAPTURE(moving_picture, two_views, Shown::two_views)
     ->MinTime(2)
     ->UseRealTime();
 
-BENCHMARK(running_window)->Unit(benchmark::kMillisecond)->MinTime(3)->UseRealTime();
+BENCHMARK_CAPTURE(running_window, one_machine, Shown::one)->Unit(benchmark::kMillisecond)->MinTime(3)->UseRealTime();
+BENCHMARK_CAPTURE(running_window, two_machines_ghost, Shown::ghost)
+    ->Unit(benchmark::kMillisecond)
+    ->MinTime(3)
+    ->UseRealTime();
+BENCHMARK_CAPTURE(running_window, two_views, Shown::two_views)
+    ->Unit(benchmark::kMillisecond)
+    ->MinTime(3)
+    ->UseRealTime();
 
 }  // namespace
