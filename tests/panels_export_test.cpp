@@ -6,31 +6,21 @@
 
 #include <cstdio>
 
+#include "tests/hands.h"
+
 using namespace sidehill;
 
 namespace {
 
-struct Desk {
-  Ui ui;
+struct Board : Hands<Board> {
   ExportChoices choices;
   ExportAnswer answer;
-  Desk() {
-    ImGui::CreateContext();
-    ImGui::GetIO().IniFilename = nullptr;
-    ui.fonts = load_fonts(1);
-    unsigned char* pixels = nullptr;
-    int w = 0, h = 0;
-    ImGui::GetIO().Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
-    apply_style(1);
+  Board() {
+    width = 800, height = 600;
     frame();
     frame();
   }
-  ~Desk() { ImGui::DestroyContext(); }
-  void frame() {
-    ImGuiIO& io = ImGui::GetIO();
-    io.DisplaySize = {800, 600};
-    io.DeltaTime = 1.f / 60;
-    ImGui::NewFrame();
+  void draw() {
     begin_items(ui);
     ImGui::SetNextWindowPos({20, 20});
     ImGui::SetNextWindowSize({300, 420});
@@ -39,22 +29,6 @@ struct Desk {
     if (now.make) answer.make = now.make;
     answer.cancel |= now.cancel;
     ImGui::End();
-    ImGui::Render();
-  }
-  Rect item(const std::string& label) {
-    const auto found = ui.items.find(label);
-    REQUIRE_MESSAGE(found != ui.items.end(), "no item " << label);
-    return found->second;
-  }
-  void click(const std::string& label) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.MousePos = item(label).middle();
-    frame();
-    io.MouseDown[0] = true;
-    frame();
-    io.MouseDown[0] = false;
-    frame();
-    frame();
   }
   void choose(const std::string& of, const std::string& name) {
     click(of);
@@ -65,7 +39,7 @@ struct Desk {
 }  // namespace
 
 TEST_CASE("a picture is asked for with its size and name") {
-  Desk desk;
+  Board desk;
   desk.click("Make it");
   REQUIRE(desk.answer.make);
   CHECK(desk.answer.make->kind == ExportKind::picture);
@@ -75,7 +49,7 @@ TEST_CASE("a picture is asked for with its size and name") {
 }
 
 TEST_CASE("a film needs a run, and its name follows the format") {
-  Desk desk;
+  Board desk;
   desk.choose("Export kind", "Film of the run");
   CHECK(std::string(desk.choices.file) == "film.mp4");
   desk.click("Make it");
@@ -93,7 +67,7 @@ TEST_CASE("a film needs a run, and its name follows the format") {
 }
 
 TEST_CASE("a chart and a report are asked for") {
-  Desk desk;
+  Board desk;
   desk.choose("Export kind", "Chart");
   desk.choose("Chart of", "Why: by cause");
   desk.click("Make it");
@@ -107,7 +81,7 @@ TEST_CASE("a chart and a report are asked for") {
 }
 
 TEST_CASE("a recorded run is kept only where there is one") {
-  Desk desk;
+  Board desk;
   desk.choose("Export kind", "Recorded run");
   CHECK(std::string(desk.choices.file) == "recorded.run");
   desk.click("Make it");
@@ -121,7 +95,7 @@ TEST_CASE("a recorded run is kept only where there is one") {
 }
 
 TEST_CASE("while something is made there is a bar and a way out, and nothing else") {
-  Desk desk;
+  Board desk;
   desk.choices.busy = true;
   desk.choices.done = 10;
   desk.choices.total = 40;
@@ -148,7 +122,7 @@ TEST_CASE("a name gets the ending that goes with it, and keeps the rest") {
 }
 
 TEST_CASE("everything keeps inside the panel") {
-  Desk desk;
+  Board desk;
   for (const char* kind : {"Film of the run", "Chart", "Report to sign", "Recorded run", "Picture"}) {
     desk.choose("Export kind", kind);
     for (const auto& [label, rect] : desk.ui.items) {

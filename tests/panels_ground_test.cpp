@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "terrain/soil_presets.h"
+#include "tests/hands.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -14,33 +15,19 @@ using namespace sidehill;
 
 namespace {
 
-struct Desk {
+struct Board : Hands<Board> {
   Scene scene = test_scene("first_slope");
   Placing placing;
-  Ui ui;
   int edits = 0;
 
-  Desk() {
+  Board() {
+    height = 900;
     scene.terrain.features.clear();
-    ImGui::CreateContext();
-    ImGuiIO& io = ImGui::GetIO();
-    io.IniFilename = nullptr;
-    io.MousePos = {800, 600};
-    ui.fonts = load_fonts(1);
-    unsigned char* pixels = nullptr;
-    int w = 0, h = 0;
-    io.Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
-    apply_style(1);
+    ImGui::GetIO().MousePos = {800, 600};
     frame();
     frame();
   }
-  ~Desk() { ImGui::DestroyContext(); }
-
-  void frame() {
-    ImGuiIO& io = ImGui::GetIO();
-    io.DisplaySize = {1280, 900};
-    io.DeltaTime = 1.f / 60;
-    ImGui::NewFrame();
+  void draw() {
     begin_items(ui);
     ImGui::SetNextWindowPos({0, 0});
     ImGui::SetNextWindowSize({300, 900});
@@ -49,35 +36,13 @@ struct Desk {
     ImGui::End();
     if (by_panel) scene = *by_panel, ++edits;
     if (const auto by_menu = draw_ground_menu(ui, placing, scene)) scene = *by_menu, ++edits;
-    ImGui::Render();
-  }
-  Rect item(const std::string& label) {
-    const auto found = ui.items.find(label);
-    REQUIRE_MESSAGE(found != ui.items.end(), "no item " << label);
-    return found->second;
-  }
-  bool has(const std::string& label) const { return ui.items.count(label) > 0; }
-  void press_at(ImVec2 place) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.MousePos = place;
-    frame();
-    io.MouseDown[0] = true;
-    frame();
-    io.MouseDown[0] = false;
-    frame();
-    frame();
-  }
-  void click(const std::string& label) { press_at(item(label).middle()); }
-  void slide_to(const std::string& label, float part) {
-    const Rect r = item(label);
-    press_at({r.x + part * r.width, r.middle().y});
   }
 };
 
 }  // namespace
 
 TEST_CASE("every tool is in the panel, chosen by a click and by a key of its own") {
-  Desk desk;
+  Board desk;
   for (const ToolInfo& tool : tools()) {
     INFO(tool.name);
     const Rect r = desk.item(tool.name);
@@ -94,7 +59,7 @@ TEST_CASE("every tool is in the panel, chosen by a click and by a key of its own
 }
 
 TEST_CASE("one click puts a bump before the uphill wheel, another a hole before the downhill one") {
-  Desk desk;
+  Board desk;
   desk.click("Before the uphill wheel: bump");
   desk.click("Before the downhill wheel: hole");
   REQUIRE(desk.scene.terrain.features.size() == 2);
@@ -112,7 +77,7 @@ TEST_CASE("one click puts a bump before the uphill wheel, another a hole before 
 }
 
 TEST_CASE("what stands there is listed, chosen, changed by its sliders and taken away") {
-  Desk desk;
+  Board desk;
   desk.click("Before the uphill wheel: bump");
   desk.click("Before the downhill wheel: hole");
   desk.click("Thing 1");
@@ -139,7 +104,7 @@ TEST_CASE("what stands there is listed, chosen, changed by its sliders and taken
 }
 
 TEST_CASE("the machine has its heading and place here, and only those are changed") {
-  Desk desk;
+  Board desk;
   desk.click("Machine");
   CHECK(desk.placing.selected == kMachine);
   desk.slide_to("Machine heading", 0.5f);
@@ -150,7 +115,7 @@ TEST_CASE("the machine has its heading and place here, and only those are change
 }
 
 TEST_CASE("a kind of ground brings its typical numbers; changed ones are named as such") {
-  Desk desk;
+  Board desk;
   desk.click("Kind of ground");
   desk.click("Kind of ground: wet grass");
   CHECK(desk.scene.terrain.soil.name == "wet grass");
@@ -165,7 +130,7 @@ TEST_CASE("a kind of ground brings its typical numbers; changed ones are named a
 }
 
 TEST_CASE("the menu of a right click puts, takes away and turns, and closes on a click elsewhere") {
-  Desk desk;
+  Board desk;
   desk.placing.menu = glm::dvec2(700, 300);
   desk.placing.menu_G = {7, -1};
   desk.frame();
@@ -204,7 +169,7 @@ TEST_CASE("the menu of a right click puts, takes away and turns, and closes on a
 }
 
 TEST_CASE("a full scene takes no more, and nothing breaks when things vanish behind the panel's back") {
-  Desk desk;
+  Board desk;
   for (std::size_t i = 0; i < kMostListEntries; ++i)
     desk.scene.terrain.features.push_back(usual_feature(Tool::stump, 0));
   desk.frame();

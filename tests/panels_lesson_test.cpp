@@ -5,76 +5,35 @@
 #include <doctest/doctest.h>
 #include <imgui.h>
 
+#include "tests/hands.h"
 #include "tests/near.h"
 
 using namespace sidehill;
 
 namespace {
 
-struct Desk {
+struct Board : Hands<Board> {
   LessonPlay play = lesson_play(SIDEHILL_SOURCE_DIR "/scenes/lessons");
-  Ui ui;
-  float width = 440, height = 640, scale = 1;
 
-  explicit Desk(float of_scale = 1) : scale(of_scale) {
-    ImGui::CreateContext();
-    ImGuiIO& io = ImGui::GetIO();
-    io.IniFilename = nullptr;
-    io.KeyMap[ImGuiKey_Enter] = 1;
-    io.KeyMap[ImGuiKey_Backspace] = 2;
-    io.KeyMap[ImGuiKey_UpArrow] = 3;
-    io.KeyMap[ImGuiKey_DownArrow] = 4;
-    ui.scale = scale;
-    ui.fonts = load_fonts(scale);
-    unsigned char* pixels = nullptr;
-    int w = 0, h = 0;
-    io.Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
-    apply_style(scale);
+  explicit Board(float scale = 1) : Hands(scale) {
+    width = 440 * scale, height = 640 * scale;
     frame();
     frame();
   }
-  ~Desk() { ImGui::DestroyContext(); }
-
-  void frame() {
-    ImGuiIO& io = ImGui::GetIO();
-    io.DisplaySize = {width * scale, height * scale};
-    io.DeltaTime = 1.f / 60;
-    ImGui::NewFrame();
+  void draw() {
     begin_items(ui);
     ImGui::SetNextWindowPos({0, 0});
-    ImGui::SetNextWindowSize(io.DisplaySize);
+    ImGui::SetNextWindowSize({width, height});
     ImGui::Begin("card", nullptr, ImGuiWindowFlags_NoDecoration);
     draw_lesson(ui, play);
     ImGui::End();
-    ImGui::Render();
-  }
-  bool has(const std::string& label) const { return ui.items.contains(label); }
-  Rect item(const std::string& label) {
-    REQUIRE_MESSAGE(has(label), "no item " << label);
-    return ui.items.find(label)->second;
-  }
-  void click(const std::string& label) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.MousePos = item(label).middle();
-    frame();
-    io.MouseDown[0] = true;
-    frame();
-    io.MouseDown[0] = false;
-    frame();
-    frame();
-  }
-  void key(int which) {
-    ImGui::GetIO().KeysDown[which] = true;
-    frame();
-    ImGui::GetIO().KeysDown[which] = false;
-    frame();
   }
 };
 
 }  // namespace
 
 TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
-  Desk desk;
+  Board desk;
   CHECK(desk.has("Lesson Side slope"));
   desk.click("Lesson Raised bucket");
   REQUIRE(desk.play.stage == LessonStage::asking);
@@ -113,7 +72,7 @@ TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
 }
 
 TEST_CASE("it can be shown without a guess, and says so rather than right or wrong") {
-  Desk desk;
+  Board desk;
   desk.click("Lesson Side slope");
   desk.click("Show without a guess");
   CHECK(desk.play.stage == LessonStage::showing);
@@ -125,15 +84,15 @@ TEST_CASE("it can be shown without a guess, and says so rather than right or wro
 }
 
 TEST_CASE("the keyboard does all of it") {
-  Desk desk;
-  desk.key(4);
-  desk.key(4);
-  desk.key(3);
+  Board desk;
+  desk.press_key(Board::kDown);
+  desk.press_key(Board::kDown);
+  desk.press_key(Board::kUp);
   CHECK(desk.play.row == 1);
-  desk.key(1);
+  desk.press_key(Board::kEnter);
   REQUIRE(desk.play.stage == LessonStage::asking);
   CHECK(desk.play.open == 1);
-  desk.key(1);  // Enter without a guess gives nothing away
+  desk.press_key(Board::kEnter);  // Enter without a guess gives nothing away
   CHECK(desk.play.stage == LessonStage::asking);
   ImGui::GetIO().AddInputCharacter('2');
   desk.frame();
@@ -141,13 +100,13 @@ TEST_CASE("the keyboard does all of it") {
   ImGui::GetIO().AddInputCharacter('4');  // this one has three answers
   desk.frame();
   CHECK(desk.play.guess == 1);
-  desk.key(1);
+  desk.press_key(Board::kEnter);
   CHECK(desk.play.stage == LessonStage::showing);
-  desk.key(1);
+  desk.press_key(Board::kEnter);
   CHECK(desk.play.stage == LessonStage::told);
-  desk.key(1);
+  desk.press_key(Board::kEnter);
   CHECK(desk.play.open == 2);
-  desk.key(2);
+  desk.press_key(Board::kBackspace);
   CHECK(desk.play.stage == LessonStage::list);
   // A digit typed into a number belongs to that number.
   open_lesson(desk.play, 0);
@@ -159,14 +118,14 @@ TEST_CASE("the keyboard does all of it") {
 
 TEST_CASE("to be read from the last row: the question in 24 px or more, whatever the scale") {
   for (const float scale : {1.f, 2.f}) {
-    Desk desk(scale);
+    Board desk(scale);
     CHECK(desk.ui.fonts.question->FontSize >= 24 * scale);
     CHECK(desk.ui.fonts.reading->FontSize >= 20 * scale);
   }
 }
 
 TEST_CASE("every lesson fits its card: question and answers unscrolled, take home and what comes next always in view") {
-  Desk desk;
+  Board desk;
   for (std::size_t i = 0; i < desk.play.lessons.size(); ++i) {
     CAPTURE(desk.play.lessons[i].title);
     open_lesson(desk.play, i);

@@ -13,87 +13,39 @@
 #include "render/screen/verdict.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
+#include "tests/table.h"
 
 using namespace sidehill;
 
 namespace {
 
-struct Tall {
-  Desk desk;
-  Session& session = desk.session;
-  ViewChoices choices;
-  Ui ui;
-  double width = 1280, height = 1400;  // tall: what is folded open stays on the screen
-
-  explicit Tall(const char* scene = "first_slope")
-      : desk(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
-    ImGui::CreateContext();
-    ImGui::GetIO().IniFilename = nullptr;
-    ImGui::GetIO().KeyMap[ImGuiKey_Enter] = 3;
-    ui.fonts = load_fonts(1);
-    unsigned char* pixels = nullptr;
-    int w = 0, h = 0;
-    ImGui::GetIO().Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
-    apply_style(1);
+struct Tall : Table {
+  explicit Tall(const char* scene = "first_slope") : Table(scene) {
+    height = 1400;  // what is folded open stays on the screen
     frame();
     frame();
-  }
-  ~Tall() { ImGui::DestroyContext(); }
-
-  template <class Draw>
-  void frame(Draw draw) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
-    io.DeltaTime = 1.f / 60;
-    ImGui::NewFrame();
-    draw();
-    ImGui::Render();
-  }
-  void frame() {
-    frame([this] { draw_panels(ui, desk, choices, layout_of(width, height, 1, desk, choices)); });
   }
   // A window of its own with something in it.
   template <class Draw>
-  void alone(float room, Draw draw) {
+  void alone(float room, Draw what) {
     frame([&] {
       begin_items(ui);
       ImGui::SetNextWindowPos({0, 0});
-      ImGui::SetNextWindowSize({room, static_cast<float>(height)});
+      ImGui::SetNextWindowSize({room, height});
       ImGui::Begin("Alone", nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize);
-      draw();
+      what();
       ImGui::End();
     });
-  }
-  Rect item(const std::string& label) {
-    const auto found = ui.items.find(label);
-    REQUIRE_MESSAGE(found != ui.items.end(), "no item " << label);
-    return found->second;
-  }
-  template <class Frame>
-  void press_at(ImVec2 place, Frame draw) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.MousePos = place;
-    draw();
-    io.MouseDown[0] = true;
-    draw();
-    io.MouseDown[0] = false;
-    draw();
-  }
-  void click(const std::string& label) {
-    press_at(item(label).middle(), [this] { frame(); });
   }
   void type(const std::string& label, const char* text) {
     click(label + " number");
     for (int i = 0; i < 3; ++i) frame();
     ImGui::GetIO().AddInputCharactersUTF8(text);
     frame();
-    press_at({640, 700}, [this] { frame(); });
+    press_at({640, 700});
     frame();
   }
-  std::vector<Reading> readings() {
-    return readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
-                        session.headings_complete(), session.further(), session.doubts()});
-  }
+  std::vector<Reading> readings() { return readings_of(known_of(session)); }
 };
 
 }  // namespace
@@ -185,9 +137,9 @@ TEST_CASE("a row opens its note by a click or by Enter, one at a time") {
   ImGui::GetIO().MousePos = desk.item("Reading: mass").middle();
   draw();
   const auto enter = [&] {
-    ImGui::GetIO().KeysDown[3] = true;
+    ImGui::GetIO().KeysDown[Table::kEnter] = true;
     draw();
-    ImGui::GetIO().KeysDown[3] = false;
+    ImGui::GetIO().KeysDown[Table::kEnter] = false;
     draw();
   };
   desk.ui.focus = "Reading: margin";  // Enter is for the row the keyboard is on, not for the one under the mouse

@@ -140,7 +140,7 @@ TEST_CASE("an overload, a bend that lifts a wheel: said first among the cautions
 
 TEST_CASE("panels hold at odd sizes and for slopes where nothing stands") {
   Table desk;
-  for (const auto& [w, h] : {std::pair{640.0, 480.0}, {1920.0, 1080.0}, {800.0, 1200.0}}) {
+  for (const auto& [w, h] : {std::pair{640.f, 480.f}, {1920.f, 1080.f}, {800.f, 1200.f}}) {
     desk.width = w, desk.height = h;
     for (double slope : {0.0, 30.0, 60.0}) {
       desk.session.set_number("terrain.slope_deg", slope);
