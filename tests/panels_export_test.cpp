@@ -117,8 +117,8 @@ TEST_CASE("a name gets the ending that goes with it, and keeps the rest") {
   CHECK(named("  ", ExportKind::report) == "report.pdf");
   CHECK(named("my slope.png", ExportKind::film) == "my slope.mp4");
   CHECK(named("v1.2", ExportKind::chart) == "v1.2.svg");
-  CHECK(named("/tmp/", ExportKind::report) == "/tmp/report.pdf");
-  CHECK(named("/tmp/.pdf", ExportKind::report) == "/tmp/report.pdf");
+  CHECK(named("/folder/", ExportKind::report) == "/folder/report.pdf");
+  CHECK(named("/folder/.pdf", ExportKind::report) == "/folder/report.pdf");
 }
 
 TEST_CASE("everything keeps inside the panel") {
