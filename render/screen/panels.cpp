@@ -31,12 +31,14 @@ bool begin_panel(const char* name, Rect rect, ImGuiWindowFlags more = 0) {
 }
 
 // One line on what the picture shows: words, symbol and pattern.
-void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, const ViewChoices& choices, bool asks) {
+// `tag` says which of two set-ups, by its letter and perhaps its name; empty where there is one.
+void draw_banner(Ui& ui, const Session& session, Rect rect, const std::string& tag, const ViewChoices& choices,
+                 bool asks) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const Verdict now = asks ? Verdict{Tone::unknown, "", "What will it do?", "guess first"} : moment_of(session);
   list.AddRectFilled(rect.low(), rect.high(), colour(fill_of(now.tone)));
   const Colour ink = ink_on(now.tone);
-  const float whose = *tag ? size_of(ui.fonts.heading, tag).x + ui.px(14) : 0;
+  const float whose = !tag.empty() ? size_of(ui.fonts.heading, tag).x + ui.px(14) : 0;
   text_at(list, ui.fonts.heading, {rect.x + ui.px(14), rect.y + (rect.height - ui.fonts.heading->FontSize) / 2}, ink,
           tag);
   const float left = rect.x + ui.px(16) + whose, middle = rect.y + rect.height / 2;
@@ -71,7 +73,7 @@ void draw_banner(Ui& ui, const Session& session, Rect rect, const char* tag, con
   if (choices.presenter)
     text_at(list, ui.fonts.small, {rect.x + rect.width - ui.px(16), middle - ui.fonts.small->FontSize / 2}, ink, back,
             1);
-  remember_readout(ui, std::string("Banner") + (*tag ? " " : "") + tag, rect);
+  remember_readout(ui, tag.empty() ? "Banner" : "Banner " + tag.substr(0, 1), rect);
 }
 
 // What hands and feet do, and with which keys.
@@ -280,8 +282,15 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   const bool asks = hides_numbers(desk, choices) && !desk.session.started();
   if (desk.other && desk.task != Task::check) {
     const auto [a, b] = halves(layout.banner);
-    draw_banner(ui, desk.session, a, "A", choices, asks);
-    draw_banner(ui, *desk.other, b, "B", choices, asks);
+    // What a lesson calls them.
+    const Lesson* lesson = desk.task == Task::teach && choices.lesson ? open_lesson_of(*choices.lesson) : nullptr;
+    const auto named = [](const char* letter, const std::string& name) {
+      return name.empty() ? std::string(letter) : std::string(letter) + ": " + name;
+    };
+    const std::string tag_a = named("A", lesson ? lesson->name_a : ""),
+                      tag_b = named("B", lesson ? lesson->name_b : "");
+    draw_banner(ui, desk.session, a, tag_a, choices, asks);
+    draw_banner(ui, *desk.other, b, tag_b, choices, asks);
   } else {
     draw_banner(ui, desk.session, layout.banner, "", choices, asks);
   }

@@ -121,7 +121,8 @@ std::string asked_words(Asked quantity, std::optional<double> value, const std::
 std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
   if (lesson.quantity == Asked::gives_way_first) return truth.value ? degrees(*truth.value * kDeg) : "";
   if (is_outcome(lesson.quantity)) return {};
-  if (lesson.of == Of::b_minus_a && truth.value) return difference_words(lesson.quantity, *truth.value);
+  if (lesson.of == Of::b_minus_a && truth.value)  // less than what is said below it
+    return capital(lesson.name_b) + ": " + difference_words(lesson.quantity, *truth.value);
   return asked_words(lesson.quantity, truth.value, "");
 }
 
