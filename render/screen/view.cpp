@@ -69,12 +69,10 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   while (open) {
     const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
     const bool fine = scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine);
-    const bool resting = !exporting.busy() &&
-                         !(desk.task == Task::teach && choices.lesson && working(*choices.lesson)) && !playing(desk) &&
-                         known && more_frames <= 0 && (fine || !desk.session.model());
+    const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
+    const bool resting = !makes && !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
     // Help about to be shown and a blinking cursor change without anybody doing anything.
     const bool restless = ui.help_is_due || !ui.typing.empty();
-    const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
     const bool only_waits = !makes && !playing(desk) && !known && more_frames <= 0;
     open = window.wait(makes ? kPoll / 10 : only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
     if (window.woken()) more_frames = 3;
