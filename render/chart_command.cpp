@@ -3,23 +3,14 @@
 #include <fmt/format.h>
 
 #include "render/page/make_chart.h"
-#include "sim/recording_file.h"
-#include "sim/run.h"
+#include "render/recording_of.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
 namespace {
 
-Recording recording_of(const std::string& file, const std::vector<std::string>& changes) {
-  if (!file.ends_with(".run")) return run(load_scene(file, changes));
-  if (!changes.empty())
-    throw InputError(
-        fmt::format("chart: --set {}: {} is a recording, what is in it cannot be changed", changes.front(), file));
-  return load_recording(file);
-}
-
 Chart chart_of(const ChartCommand& options, const std::string& file, const std::vector<std::string>& changes) {
-  if (is_chart_of_run(options.of)) return make_chart(options.of, recording_of(file, changes));
+  if (is_chart_of_run(options.of)) return make_chart(options.of, recording_of("chart", file, changes));
   if (file.ends_with(".run"))
     throw InputError(fmt::format("chart: --of {}: {} is a recording, allowed time, loads", options.of, file));
   return make_chart(options.of, load_scene(file, changes), options.plain);

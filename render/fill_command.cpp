@@ -9,7 +9,7 @@
 namespace sidehill {
 namespace {
 
-constexpr const char* kMore = R"(
+constexpr const char* kFillExamples = R"(
 Examples
   sidehill fill 18.4-38                                    water up to the valve at the top
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20 --tyres 2
@@ -57,7 +57,7 @@ PriceRange price_of(const std::string& typed) {
 
 void add_fill_flags(CLI::App& sub, FillCommand& command) {
   FillRequest& r = command.request;
-  sub.footer(kMore);
+  sub.footer(kFillExamples);
   sub.add_option("tyre", r.tyre, "size as on the sidewall: 18.4-38, 480/70R38, 23x8.50-12")->required();
   sub.add_option("--medium", r.medium, "a name from `sidehill list media`; default water");
   sub.add_option("--concentration", r.concentration, "what is dissolved, over solution by mass, 0 to 1");

@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "sim/recording_file.h"
-#include "sim/run.h"
+#include "render/recording_of.h"
+#include "render/terminal.h"
 #include "sim/scene_file.h"
 #ifdef SIDEHILL_SCREEN
 #include <signal.h>
@@ -30,21 +30,6 @@ void add_film_flags(CLI::App& sub, FilmCommand& options) {
 #ifdef SIDEHILL_SCREEN
 namespace {
 
-Recording recording_of(const std::string& source, const std::vector<std::string>& changes) {
-  if (!source.ends_with(".run")) {
-    const Scene scene = load_scene(source, changes);
-    try {
-      return run(scene);
-    } catch (const InputError& error) {  // an impossible machine is refused by its key alone
-      throw InputError(source + ": " + error.what());
-    }
-  }
-  if (!changes.empty())
-    throw InputError(
-        fmt::format("film: --set {}: {} is a recording, what is in it cannot be changed", changes.front(), source));
-  return load_recording(source);
-}
-
 volatile sig_atomic_t interrupted = 0;  // a signal has nowhere else to say so
 void interrupt(int) { interrupted = 1; }
 
@@ -68,7 +53,7 @@ int film_command(const FilmCommand& command, const std::string& source, const st
     Overlays& o = options.overlays;
     o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.ground_lines = false;
   }
-  Recording recording = recording_of(source, changes);
+  Recording recording = recording_of("film", source, changes);
   const bool diverged = recording.outcome == Outcome::diverged;
   const std::string divergence = recording.divergence;
   Film film(std::move(recording), command.file, options);
@@ -84,9 +69,9 @@ int film_command(const FilmCommand& command, const std::string& source, const st
   if (told) fmt::print(stderr, "\n");
   if (film.state() == FilmState::cancelled) throw InputError("film: stopped, nothing is kept of it");
   fmt::print("{}\n", command.file);
-  if (!diverged) return 0;
+  if (!diverged) return kAnswered;
   fmt::print(stderr, "{}: the simulation diverged: {}\n", source, divergence);
-  return 3;
+  return kDiverged;
 }
 
 #else

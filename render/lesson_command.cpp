@@ -2,15 +2,12 @@
 
 #include <fmt/format.h>
 
+#include "render/terminal.h"
 #include "render/text/lesson_report.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
 namespace {
-
-void print(const nlohmann::ordered_json& json) {
-  fmt::print("{}\n", json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
-}
 
 Lesson named(const std::string& name) {
   if (name.ends_with(".toml")) return load_lesson(name);

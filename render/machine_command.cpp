@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "render/terminal.h"
 #include "render/text/machine_report.h"
 #include "sim/made_machine.h"
 #include "sim/scene_file.h"
@@ -13,7 +14,7 @@
 namespace sidehill {
 namespace {
 
-constexpr const char* kMore = R"(
+constexpr const char* kMachineExamples = R"(
 Examples
   sidehill machine --class utility_75kw --name "the old one" --front-axle-kg 1710 --rear-axle-kg 2740 --driver-kg 85
       --fuel-percent 100 --rear-tyre 18.4R34 --front-tyre 13.6R24 --rear-track-m 1.80 mine.toml
@@ -56,7 +57,7 @@ MachineEntry entry_of(const MachineCommand& command) {
 }  // namespace
 
 void add_machine_flags(CLI::App& sub, MachineCommand& command) {
-  sub.footer(kMore);
+  sub.footer(kMachineExamples);
   sub.add_option("file", command.output, "where the machine file goes (.toml)");
   sub.add_option("--entry", command.entry_file, "file with what was found out (.toml); options change single data");
   for (const EntryWord& word : entry_words())
@@ -74,7 +75,7 @@ int machine_command(const MachineCommand& command, bool json) {
   if (made.usable) answer = answer_of(made);
   if (made.usable && !command.output.empty()) save_machine(made, entry, command.output);
   if (json)
-    fmt::print("{}\n", machine_json(entry, made, answer).dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
+    print(machine_json(entry, made, answer));
   else if (made.usable)
     fmt::print("{}", machine_table(entry, made, answer));
   if (made.usable) {
@@ -82,7 +83,7 @@ int machine_command(const MachineCommand& command, bool json) {
     return 0;
   }
   fmt::print(stderr, "machine: {}\n", first_grave(made));
-  return 2;
+  return kBadInput;
 }
 
 }  // namespace sidehill

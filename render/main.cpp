@@ -17,6 +17,7 @@
 #include "render/replay_command.h"
 #include "render/report_command.h"
 #include "render/slope_command.h"
+#include "render/terminal.h"
 #include "render/text/answer_table.h"
 #include "render/text/ballast_report.h"
 #include "render/text/expectations.h"
@@ -42,8 +43,6 @@
 
 namespace sidehill {
 namespace {
-
-constexpr int kAnswered = 0, kBadInput = 2, kDiverged = 3;
 
 constexpr const char* kAbout =
     "Sidehill: how a tractor's ballast, loader and the ground decide whether it stays on its wheels - before a litre "
@@ -95,11 +94,6 @@ struct Options {
   MachineCommand machine;
   LessonCommand lesson;
 };
-
-void print(const nlohmann::ordered_json& json) {
-  // Bytes that are not UTF-8 (a file's odd name) must not stop an answer.
-  fmt::print("{}\n", json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
-}
 
 // An impossible machine is refused by its key; the scene's name goes in front.
 template <class Ask>

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "render/terminal.h"
 #include "render/text/run_report.h"
 #include "render/text/signals.h"
 #include "render/text/words.h"
@@ -13,12 +14,6 @@
 
 namespace sidehill {
 namespace {
-
-constexpr int kAnswered = 0, kDiverged = 3;
-
-void print(const nlohmann::ordered_json& json) {
-  fmt::print("{}\n", json.dump(2, ' ', false, nlohmann::json::error_handler_t::replace));
-}
 
 int print_moment(const ReplayCommand& options, bool json) {
   RecordingFile file(options.file);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "render/page/report.h"
+#include "render/terminal.h"
 #include "sim/scene_file.h"
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/picture.h"
@@ -52,7 +53,7 @@ int report_command(const ReportCommand& options, const std::string& file, const 
   fmt::print("{}\n", options.file);
   if (found.statics.status != RestStatus::unsolved) return 0;
   fmt::print(stderr, "{}: no balance was found on this ground\n", file);
-  return 3;
+  return kDiverged;
 }
 
 }  // namespace sidehill

@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "render/terminal.h"
 #include "sim/scene_file.h"
 #include "sim/trial.h"
 
@@ -14,7 +15,7 @@ namespace {
 constexpr const char* kFaults[] = {"none", "not_a_number", "energy", "diverged", "refused"};  // order of enum Fault
 constexpr std::size_t kMostListed = 20;
 
-nlohmann::ordered_json trial_json(const Trial& t) {
+nlohmann::ordered_json trial_json(const Trials& t) {
   nlohmann::ordered_json faults, outcomes, faulty = nlohmann::ordered_json::array();
   for (std::size_t i = 0; i < t.faults.size(); ++i) faults[kFaults[i]] = t.faults[i];
   for (std::size_t i = 0; i < t.outcomes.size(); ++i) outcomes[to_string(static_cast<Outcome>(i))] = t.outcomes[i];
@@ -48,9 +49,9 @@ int trial_command(const TrialCommand& options, bool json) {
       tbb::global_control::max_allowed_parallelism,
       options.cores > 0 ? static_cast<std::size_t>(options.cores)
                         : tbb::global_control::active_value(tbb::global_control::max_allowed_parallelism));
-  const Trial t = trial(options.first, options.runs);
+  const Trials t = trial(options.first, options.runs);
   if (json) {
-    fmt::print("{}\n", trial_json(t).dump(2));
+    print(trial_json(t));
   } else {
     fmt::print("{} random scenes run\n\n", t.runs);
     for (std::size_t i = 0; i < t.outcomes.size(); ++i)

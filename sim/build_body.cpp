@@ -7,6 +7,7 @@
 #include "sim/builder.h"
 #include "sim/scene_file.h"
 #include "vehicles/slosh.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -29,7 +30,6 @@ LedgerLine driver_line(const Vehicle& v) {
 HangingMass tank_liquid(const Tank& tank, double fraction) {
   HangingMass out;
   if (!(tank.radius > 0) || !(tank.capacity > 0) || !(fraction > 0) || !(fraction < 1)) return out;
-  constexpr double kPi = 3.14159265358979323846;
   const Cavity cavity{0, tank.radius, tank.capacity / (kPi * tank.radius * tank.radius), SectionShape::rectangle};
   const Slosh slosh = first_slosh(cavity, fraction);
   if (!(slosh.lambda > 0)) return out;

@@ -6,6 +6,7 @@
 #include "sim/builder.h"
 #include "vehicles/filling.h"
 #include "vehicles/tyre_cavity.h"
+#include "vehicles/units.h"
 #include "vehicles/winter.h"
 
 namespace sidehill {
@@ -34,7 +35,7 @@ void add_fill_cautions(Builder& b) {
                            "reaches that, and the air cushion is small.",
                            100 * rim_top));
     const WinterAnswer frost = winter(fill.medium, fill.concentration, settings.temperature);
-    const double celsius = settings.temperature - 273.15;
+    const double celsius = settings.temperature - kZeroCelsius;
     if (frost.frost == Frost::solid)
       say_once(b,
                fmt::format("At {:.0f} C the {} in the tyres is frozen solid: the lump turns with the wheel and lifts "

@@ -6,10 +6,10 @@
 namespace sidehill {
 namespace {
 
-constexpr double kSteepest = 1.5533;  // 89 deg: a tilting ground stops there [rad]
-constexpr double kGently = 1.0;       // a clutch let in gently: the wanted speed grows by so much a second [m/s2]
-constexpr double kDropTime = 0.15;    // a clutch dropped is in after this [s]
-constexpr double kSlowestGear = 0.5;  // [m/s]
+constexpr double kSteepest = 1.5533;       // 89 deg: a tilting ground stops there [rad]
+constexpr double kGently = 1.0;            // a clutch let in gently: the wanted speed grows by so much a second [m/s2]
+constexpr double kDropTime = 0.15;         // a clutch dropped is in after this [s]
+constexpr double kSlowestGearAsked = 0.5;  // [m/s]
 // A calm driver; our estimates.
 constexpr double kPerMetre = 0.35, kPerRadian = 1.4, kLock = 0.6;  // [rad/m], [-], [rad]
 
@@ -97,7 +97,7 @@ double steer_to_radius(const Model& model, double radius, const State& state) {
 // brake.
 void choose_gear(const State& state, const Driving& driving, Input& input) {
   constexpr double kGentlyBraking = 0.3, kFirmer = 2;  // of the pedal, and per m/s too fast; our estimates
-  input.gear_speed = std::max({std::abs(driving.speed), std::abs(input.target_speed), kSlowestGear});
+  input.gear_speed = std::max({std::abs(driving.speed), std::abs(input.target_speed), kSlowestGearAsked});
   if (driving.speed != 0 || driving.coasting) return;
   input.clutch = 0;
   const double too_fast = std::abs(glm::dot(state.v_G, state.X_GV.R[0])) - std::abs(input.target_speed);

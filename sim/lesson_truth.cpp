@@ -11,20 +11,19 @@
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
 #include "terrain/terrain.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = std::numbers::pi / 180;
-
 std::optional<double> in_degrees(std::optional<double> angle) {
-  if (angle) *angle /= kDeg;
+  if (angle) *angle /= kDegree;
   return angle;
 }
 
 double lean(const State& state) {
   const Vec3 left_W = R_WG(state.slope) * state.X_GV.R[1];
-  return std::asin(std::clamp(std::abs(left_W.z), 0.0, 1.0)) / kDeg;
+  return std::asin(std::clamp(std::abs(left_W.z), 0.0, 1.0)) / kDegree;
 }
 
 Found found_at_rest(const Scene& scene, Asked quantity, bool with_interval) {
@@ -39,7 +38,7 @@ Found found_at_rest(const Scene& scene, Asked quantity, bool with_interval) {
     if (!value || !with_interval || !scene.terrain.features.empty()) return;
     const Uncertainty doubt = uncertainty(scene, model, statics);
     if (!(doubt.*interval)) return;
-    found.interval = {(doubt.*interval)->low / kDeg, (doubt.*interval)->high / kDeg};
+    found.interval = {(doubt.*interval)->low / kDegree, (doubt.*interval)->high / kDegree};
     found.interval_open = (doubt.*interval)->open;
   };
   switch (quantity) {

@@ -4,12 +4,12 @@
 #include <cmath>
 
 #include "sim/load_check.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = 0.017453292519943295;
-constexpr double kSteepest = 60 * kDeg;
+constexpr double kSteepest = 60 * kDegree;
 
 // First slope in 0..end at which `beyond` holds: every degree, then halved. `beyond` gets the loads there.
 template <class Beyond>
@@ -23,9 +23,9 @@ std::optional<double> first_slope(const Model& model, double end, const std::ato
   while (!at(high)) {
     if (high >= end || (stop && *stop)) return std::nullopt;
     low = high;
-    high = std::min(high + kDeg, end);
+    high = std::min(high + kDegree, end);
   }
-  while (high - low > 1e-5 * kDeg) {
+  while (high - low > 1e-5 * kDegree) {
     const double middle = 0.5 * (low + high);
     (at(middle) ? high : low) = middle;
   }

@@ -8,11 +8,10 @@
 #include "sim/scene_fields.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kDegree = 3.14159265358979323846 / 180;
 
 std::string sentence_for(std::string_view entry_key, std::string_view label, double effect) {
   const std::string worth = fmt::format(": not knowing it moves first lift-off by up to {:.1f}°", effect / kDegree);

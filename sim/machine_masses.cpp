@@ -11,11 +11,11 @@
 #include "sim/scene_file.h"
 #include "sim/weighing.h"
 #include "vehicles/tyre_cavity.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kGravity = 9.80665;  // of loads and deflections here [m/s2]
 // Of an estimated height of the centre of gravity [-]. Taken from any of the class machines for any other (but the
 // narrow orchard one, which carries its weight higher over its tyres), first lift-off stays within what this makes of
 // it: tests/made_machine_test.cpp.
@@ -82,7 +82,7 @@ double unsaid_liquid(const MachineEntry& e, const Tyre& rear) {
 }
 
 double stands_at(const Tyre& tyre, double axle_load, const std::optional<double>& measured) {
-  return measured.value_or(tyre.free_radius - 0.5 * axle_load * kGravity / tyre.vertical_stiffness);
+  return measured.value_or(tyre.free_radius - 0.5 * axle_load * kStandardGravity / tyre.vertical_stiffness);
 }
 
 // Height of the whole as weighed, on unloaded tyres, and its doubt [m].

@@ -11,6 +11,7 @@
 #include "sim/scene.h"
 #include "vehicles/cavity.h"
 #include "vehicles/mass.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 
@@ -83,7 +84,7 @@ struct HullPoint {
 };
 
 struct Model {
-  double gravity = 9.80665;
+  double gravity = kStandardGravity;
   double wheelbase = 0;    // [m]
   MassProperties chassis;  // in V: all that is bolted to it, driver on; without loader boom and wheels
   AxleKind axle_kind = AxleKind::pivoting;

@@ -7,6 +7,7 @@
 
 #include "terrain/terrain.h"
 #include "vehicles/ballast.h"
+#include "vehicles/units.h"
 #include "vehicles/vehicle.h"
 
 namespace sidehill {
@@ -64,7 +65,7 @@ struct Manoeuvre {
 enum class Engine { bullet, own };
 
 struct Settings {
-  double gravity = 9.80665;             // [m/s2]
+  double gravity = kStandardGravity;    // [m/s2]
   double temperature = 283.15;          // of liquids and air now [K]
   double filling_temperature = 283.15;  // at which the tyres were filled and pumped up [K]
   double time_step = 1e-3;              // [s]

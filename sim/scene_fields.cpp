@@ -7,6 +7,8 @@
 #include <numbers>
 #include <vector>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
 
@@ -33,7 +35,7 @@ constexpr Unit kUnits[] = {
     {"_eur_per_l", "EUR/L"},
     {"_kg_per_m3", "kg/m3"},
     {"_l", "L", 1e-3},
-    {"_c", "C", 1, 273.15},
+    {"_c", "C", 1, kZeroCelsius},
     {"_s", "s"},
     {"_m", "m"},
 };

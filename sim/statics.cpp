@@ -5,13 +5,13 @@
 
 #include "sim/equilibrium.h"
 #include "sim/tip_path.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = 0.017453292519943295;
-constexpr double kMarch = 5 * kDeg;      // of the slope while looking for the first lift-off
-constexpr double kSteepest = 85 * kDeg;  // nothing stands beyond; "never" from here on
+constexpr double kMarch = 5 * kDegree;      // of the slope while looking for the first lift-off
+constexpr double kSteepest = 85 * kDegree;  // nothing stands beyond; "never" from here on
 
 // The first slope at which a load passes zero, with the balanced trial there.
 struct Crossing {
@@ -125,16 +125,16 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
     bool balanced = balances_soon(system, Question::pose_at_slope, next);
     // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
     // newton; both ends stand, and the loads between them run straight.
-    if (!balanced && hi - lo < 0.2 * kDeg && !uneven_somewhere(system)) return Crossing{between, wheel};
+    if (!balanced && hi - lo < 0.2 * kDegree && !uneven_somewhere(system)) return Crossing{between, wheel};
     if (!balanced) balanced = balance_with_stop(system, Question::pose_at_slope, next = between).converged;
     if (!balanced) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
       // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
-      if (hi - lo < 0.01 * kDeg) return Crossing{lower, wheel};
+      if (hi - lo < 0.01 * kDegree) return Crossing{lower, wheel};
       next = lower;
       next.slope = slope = 0.5 * (lo + hi);
       if (!balance_with_stop(system, Question::pose_at_slope, next).converged) {
-        if (hi - lo < 0.2 * kDeg) return Crossing{lower, wheel};
+        if (hi - lo < 0.2 * kDegree) return Crossing{lower, wheel};
         failed = true;
         return std::nullopt;
       }
@@ -220,7 +220,7 @@ double tip_over_of(EquilibriumSystem& system, const TipPath& path) {
 // The crossing of a heading from that of a heading near by: turned with it, then the same wheel's load brought to
 // nothing again. Empty if that is not clearly the answer: then the long search decides.
 std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& before, double turned_by) {
-  constexpr double kMostChange = 6 * kDeg;
+  constexpr double kMostChange = 6 * kDegree;
   if (uneven_somewhere(system)) return std::nullopt;
   Trial trial = before.trial;
   const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
@@ -258,7 +258,7 @@ namespace {
 bool stays(EquilibriumSystem& system, const Trial& balanced) {
   Trial pushed = balanced;
   system.R_tilt_zero = balanced.X_GV.R;
-  system.tilt = 0.002 * kDeg;
+  system.tilt = 0.002 * kDegree;
   pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
   pushed.moment = 0;
   return balance_one_sided(system, Question::moment_at_tilt, pushed).converged && pushed.moment > 0;
@@ -413,7 +413,7 @@ std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector
   const double step = 6.28318530717958647692 / static_cast<double>(points.size());
   double low = worst->heading - step, high = worst->heading + step;
   double a = high - kGolden * (high - low), b = low + kGolden * (high - low), at_a = at(a), at_b = at(b);
-  while (high - low > 0.01 * kDeg) {
+  while (high - low > 0.01 * kDegree) {
     if (at_a < at_b) {
       high = b, b = a, at_b = at_a;
       a = high - kGolden * (high - low), at_a = at(a);

@@ -4,15 +4,16 @@
 #include <cmath>
 #include <utility>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = 0.017453292519943295;
-constexpr double kProbe = 0.2 * kDeg;     // of tilt: how things go on from a change of contact is felt this far ahead
+constexpr double kProbe = 0.2 * kDegree;  // of tilt: how things go on from a change of contact is felt this far ahead
 constexpr double kLeastProbe = 1e-8;      // between hard tyres a branch may be as short as this
-constexpr double kFurthest = 100 * kDeg;  // of tilt
-constexpr double kFurthestChange = 30 * kDeg;  // no contact changes further on than this
-constexpr double kJump = 8 * kDeg;       // of slope between two points of one branch so near: more is another branch
+constexpr double kFurthest = 100 * kDegree;       // of tilt
+constexpr double kFurthestChange = 30 * kDegree;  // no contact changes further on than this
+constexpr double kJump = 8 * kDegree;    // of slope between two points of one branch so near: more is another branch
 constexpr double kInconsistent = -1e-6;  // a contact that lies this far on the wrong side is not as it was taken to be
 constexpr int kMostChanges = 10;
 
@@ -188,7 +189,7 @@ void follow_to_the_end(EquilibriumSystem& system, TipPath& path, const TipPoint&
   const double lift_off = path.points.front().trial.slope;
   TipPoint before = path.points.back(), last = ahead;
   path.points.push_back(last);
-  double step = 1 * kDeg;
+  double step = 1 * kDegree;
   while (last.tilt < kFurthest && (last.trial.slope > before.trial.slope || last.trial.slope > lift_off)) {
     Trial trial = on_the_line(before.trial, last.trial, 1 + step / (last.tilt - before.tilt));
     if (!balances_at(system, last.tilt + step, trial)) return;
@@ -291,7 +292,7 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
     }
     add_inner_peak(system, path, start->ahead, next->first);
     path.points.push_back(next->first);
-    if (next->first.trial.slope < -2 * kDeg) break;
+    if (next->first.trial.slope < -2 * kDegree) break;
     here = next->first;
     toggle(here.trial, next->second);
     here.on_stop = here.trial.stop != 0;
@@ -320,7 +321,7 @@ double let_go_slope(const TipPath& path) {
 }
 
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
-  constexpr double kLongest = 6 * kDeg;  // stretch of one application of Simpson's rule
+  constexpr double kLongest = 6 * kDegree;  // stretch of one application of Simpson's rule
   if (path.points.empty()) return true;
   const std::size_t first = let_go(path);
   const Trial& start = path.points[first].trial;

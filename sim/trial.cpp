@@ -12,6 +12,7 @@
 #include "sim/scene_checks.h"
 #include "sim/scene_file.h"
 #include "sim/tyre_force.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -31,8 +32,6 @@ struct Dice {
   bool chance(double share) { return unit() < share; }
   int upto(int count) { return static_cast<int>(next() % static_cast<std::uint64_t>(count)); }
 };
-
-constexpr double kPi = 3.14159265358979323846;
 
 const std::vector<Vehicle>& machines() {
   static const std::vector<Vehicle> all = [] {
@@ -211,8 +210,8 @@ TrialRun try_scene(std::uint64_t number) {
   return out;
 }
 
-Trial trial(std::uint64_t first, long runs) {
-  Trial out;
+Trials trial(std::uint64_t first, long runs) {
+  Trials out;
   constexpr long kAtOnce = 1000;
   machines();
   for (long begin = 0; begin < runs; begin += kAtOnce) {

@@ -29,7 +29,7 @@ struct TrialRun {
 // engine, rams and stretched tyres can have given.
 TrialRun try_scene(std::uint64_t number);
 
-struct Trial {
+struct Trials {
   long runs = 0;
   std::array<long, 5> faults{};    // order of enum Fault
   std::array<long, 8> outcomes{};  // order of enum Outcome
@@ -38,6 +38,6 @@ struct Trial {
 };
 
 // Scenes first ... first + runs - 1, on every core; the same answer (but for the clock) on any number of them.
-Trial trial(std::uint64_t first, long runs);
+Trials trial(std::uint64_t first, long runs);
 
 }  // namespace sidehill

@@ -20,12 +20,12 @@
 
 #include "tests/csv.h"
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 const SectionShape kShapes[] = {SectionShape::rectangle, SectionShape::ellipse};
 
 Cavity ring(SectionShape shape, double inner = 0.42, double outer = 0.72, double width = 0.40) {

@@ -18,14 +18,14 @@ using namespace sidehill;
 
 namespace {
 
-struct Moment {
+struct Stand {
   Scene scene;
   Model model;
   State state;
 };
 
-Moment moment(std::vector<std::string> changes = {}) {
-  Moment m;
+Stand moment(std::vector<std::string> changes = {}) {
+  Stand m;
   m.scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml", changes);
   m.model = build(m.scene);
   const std::optional<Rest> rest = rest_at(m.model, m.scene.terrain.slope);
@@ -46,7 +46,7 @@ bool finite(Vec3 v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::is
 }  // namespace
 
 TEST_CASE("parts follow the data") {
-  Moment m = moment();
+  Stand m = moment();
   const Drawing drawing = draw(m.scene, m.model, m.state, {});
   CHECK(count<WheelShape>(drawing) == 4);
   CHECK(count<LoaderBoomShape>(drawing) == 1);
@@ -67,10 +67,10 @@ TEST_CASE("parts follow the data") {
 }
 
 TEST_CASE("whatever is computed is seen: duals, a hanging load, an implement, a trailer, a tank, a rope") {
-  Moment m = moment({"terrain.slope_deg=8", "vehicle.rear.dual_spacing_m=0.6", "ballast.hanging_mass_kg=300",
-                     "ballast.hanging_rope_m=1.2", "ballast.loader_pin_height_m=2.5", "ballast.implement.mass_kg=500",
-                     "ballast.implement.width_m=3", "ballast.trailer.mass_kg=3000", "vehicle.tank.capacity_l=400",
-                     "vehicle.tank.radius_m=0.3", "ballast.tank_fraction=0.5"});
+  Stand m = moment({"terrain.slope_deg=8", "vehicle.rear.dual_spacing_m=0.6", "ballast.hanging_mass_kg=300",
+                    "ballast.hanging_rope_m=1.2", "ballast.loader_pin_height_m=2.5", "ballast.implement.mass_kg=500",
+                    "ballast.implement.width_m=3", "ballast.trailer.mass_kg=3000", "vehicle.tank.capacity_l=400",
+                    "vehicle.tank.radius_m=0.3", "ballast.tank_fraction=0.5"});
   const Mat3 R = R_WG(m.state.slope);
   m.state.tied = true;
   m.state.stake_G = m.state.X_GV * Vec3(-6, 0, 0);
@@ -99,9 +99,9 @@ TEST_CASE("whatever is computed is seen: duals, a hanging load, an implement, a 
 }
 
 TEST_CASE("an articulated machine's front half turns about its joint, and steered wheels turn") {
-  Moment m = moment({"vehicle.front_axle.kind=articulated", "vehicle.front_axle.mass_kg=1500",
-                     "vehicle.front_axle.joint_x_m=1.2", "start.articulation_deg=25", "terrain.slope_deg=5",
-                     "vehicle.loader.fitted=false", "ballast.loader_payload_kg=0", "ballast.front_weights_kg=200"});
+  Stand m = moment({"vehicle.front_axle.kind=articulated", "vehicle.front_axle.mass_kg=1500",
+                    "vehicle.front_axle.joint_x_m=1.2", "start.articulation_deg=25", "terrain.slope_deg=5",
+                    "vehicle.loader.fitted=false", "ballast.loader_payload_kg=0", "ballast.front_weights_kg=200"});
   const Drawing drawing = draw(m.scene, m.model, m.state, {});
   const Mat3 R = R_WG(m.state.slope);
   for (const Part& part : drawing.parts)  // its weights turn with the nose
@@ -122,7 +122,7 @@ TEST_CASE("an articulated machine's front half turns about its joint, and steere
 }
 
 TEST_CASE("a bucket kept level stays level while the boom turns") {
-  Moment m = moment();
+  Stand m = moment();
   const auto bucket = [&] {
     for (const Part& part : draw(m.scene, m.model, m.state, {}).parts)
       if (std::holds_alternative<BucketShape>(part.shape)) return part.X_WP.R;
@@ -136,7 +136,7 @@ TEST_CASE("a bucket kept level stays level while the boom turns") {
 }
 
 TEST_CASE("wheels stand in the world where the state has them in the ground's frame") {
-  const Moment m = moment();
+  const Stand m = moment();
   const Drawing drawing = draw(m.scene, m.model, m.state, {});
   const Mat3 R = R_WG(m.state.slope);
   int wheel = 0;
@@ -154,7 +154,7 @@ TEST_CASE("wheels stand in the world where the state has them in the ground's fr
 
 TEST_CASE("liquid at rest has a level surface whatever the wheel's lean") {
   for (const char* slope : {"terrain.slope_deg=0", "terrain.slope_deg=18", "terrain.slope_deg=25"}) {
-    const Moment m = moment({slope});
+    const Stand m = moment({slope});
     for (const LiquidPart& liquid : draw(m.scene, m.model, m.state, {}).liquids) {
       CHECK_NEAR(liquid.up.z, 1, 1e-6);
       CHECK(liquid.level > 0);  // three quarters full: over the axle
@@ -164,7 +164,7 @@ TEST_CASE("liquid at rest has a level surface whatever the wheel's lean") {
 }
 
 TEST_CASE("arrows are as long as loads are large") {
-  const Moment m = moment();
+  const Stand m = moment();
   const Drawing drawing = draw(m.scene, m.model, m.state, {});
   double length = 0, load = 0;
   for (const Arrow& arrow : drawing.arrows) length += glm::length(arrow.tip - arrow.foot);
@@ -175,7 +175,7 @@ TEST_CASE("arrows are as long as loads are large") {
 }
 
 TEST_CASE("a wheel that carries nothing is marked, by ring and word; a machine in the air is not") {
-  Moment m = moment();
+  Stand m = moment();
   CHECK(draw(m.scene, m.model, m.state, {}).rings.empty());
   WheelState& w = m.state.wheels[kRearLeft];
   w.load = 0;
@@ -199,7 +199,7 @@ TEST_CASE("a wheel that carries nothing is marked, by ring and word; a machine i
 }
 
 TEST_CASE("the plumb line ends inside the support triangle until the machine would lift a wheel") {
-  const Moment m = moment();
+  const Stand m = moment();
   const Drawing drawing = draw(m.scene, m.model, m.state, {});
   REQUIRE(drawing.gravity);
   CHECK(drawing.gravity->inside);
@@ -212,7 +212,7 @@ TEST_CASE("the plumb line ends inside the support triangle until the machine wou
 }
 
 TEST_CASE("any attitude gives finite numbers") {
-  Moment m = moment();
+  Stand m = moment();
   for (int roll = 0; roll < 360; roll += 30) {
     State s = m.state;
     const double a = roll * std::numbers::pi / 180, c = std::cos(a), q = std::sin(a);
@@ -234,7 +234,7 @@ TEST_CASE("any attitude gives finite numbers") {
 }
 
 TEST_CASE("labels lie inside the view and apart, from every side") {
-  const Moment m = moment();
+  const Stand m = moment();
   Overlays overlays;
   overlays.margin = 0.2;
   const Drawing drawing = draw(m.scene, m.model, m.state, overlays);
@@ -259,7 +259,7 @@ TEST_CASE("labels lie inside the view and apart, from every side") {
 }
 
 TEST_CASE("a ghost keeps the solid machine, its centre of gravity and what it stands on, and says which it is") {
-  const Moment m = moment();
+  const Stand m = moment();
   Overlays overlays;
   overlays.margin = 0.2;
   Drawing first = draw(m.scene, m.model, m.state, overlays);
@@ -289,7 +289,7 @@ TEST_CASE("a ghost keeps the solid machine, its centre of gravity and what it st
 }
 
 TEST_CASE("a preset view holds both machines, and the labels of both find places") {
-  Moment m = moment();
+  Stand m = moment();
   Drawing first = draw(m.scene, m.model, m.state, {});
   const Vec3 focus = first.focus;
   m.state.X_GV.p.x += 3;
@@ -314,7 +314,7 @@ TEST_CASE("a preset view holds both machines, and the labels of both find places
 }
 
 TEST_CASE("an empty tyre is closed, one with liquid is of glass, and only a larger machine has front mudguards") {
-  Moment m = moment();
+  Stand m = moment();
   const auto open = [&] {
     int n = 0;
     for (const Part& part : draw(m.scene, m.model, m.state, {}).parts)
@@ -330,7 +330,7 @@ TEST_CASE("an empty tyre is closed, one with liquid is of glass, and only a larg
 }
 
 TEST_CASE("a feature has a rim on the ground where it ends") {
-  const Moment m = moment({R"(terrain.feature+={kind="stump",x_m=2,y_m=-4,length_m=0.6,height_m=0.3})"});
+  const Stand m = moment({R"(terrain.feature+={kind="stump",x_m=2,y_m=-4,length_m=0.6,height_m=0.3})"});
   const Mat3 R = R_WG(m.state.slope);
   int rims = 0;
   for (const Outline& line : draw(m.scene, m.model, m.state, {}).outlines) {

@@ -7,12 +7,11 @@
 #include <random>
 
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 Feature make(FeatureKind kind, double length, double width, double height, double angle = 0) {
   Feature feature;

@@ -9,18 +9,13 @@
 #include <fstream>
 
 #include "sim/scene_file.h"
+#include "tests/folder.h"
 #include "tests/machines.h"
 
 using namespace sidehill;
 namespace fs = std::filesystem;
 
 namespace {
-
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("sidehill_files_" + std::to_string(getpid()));
-  Folder() { fs::create_directories(path); }
-  ~Folder() { fs::remove_all(path); }
-};
 
 void touch(const fs::path& file, const char* text = "title = \"A\"\n") { std::ofstream(file) << text; }
 

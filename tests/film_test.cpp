@@ -13,6 +13,7 @@
 #include "render/screen/offscreen.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
+#include "tests/folder.h"
 #include "tests/near.h"
 #include "tests/program.h"
 
@@ -21,13 +22,6 @@ using namespace sidehill;
 namespace {
 
 namespace fs = std::filesystem;
-
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("sidehill_film_test." + std::to_string(getpid()));
-  Folder() { fs::create_directories(path); }
-  ~Folder() { fs::remove_all(path); }
-  bool empty() const { return fs::is_empty(path); }
-};
 
 const Recording& short_run() {
   static const Recording recording = [] {
@@ -94,12 +88,12 @@ TEST_CASE("slow motion makes more frames, and a cancelled film leaves nothing") 
   film.progress().cancel = true;
   CHECK(film.step() == FilmState::cancelled);
   CHECK(film.step() == FilmState::cancelled);
-  CHECK(folder.empty());
+  CHECK(folder.files() == 0);
   {
     Film left(short_run(), folder.path / "b.gif", small());
     left.step();
   }  // simply dropped
-  CHECK(folder.empty());
+  CHECK(folder.files() == 0);
 }
 
 TEST_CASE("what is wrong with a film is one line, and nothing is left behind") {
@@ -122,7 +116,7 @@ TEST_CASE("what is wrong with a film is one line, and nothing is left behind") {
     CHECK(line.find('\n') == line.npos);
   }
   CHECK_THROWS_AS(Film(Recording{}, in + "/a.gif"), InputError);
-  CHECK(folder.empty());
+  CHECK(folder.files() == 0);
 }
 
 TEST_CASE("without ffmpeg a person is told how to install it") {
@@ -133,7 +127,7 @@ TEST_CASE("without ffmpeg a person is told how to install it") {
   CHECK(said.code == 2);
   CHECK(said.out.find("apt install ffmpeg") != said.out.npos);
   CHECK(std::count(said.out.begin(), said.out.end(), '\n') == 1);
-  CHECK(folder.empty());
+  CHECK(folder.files() == 0);
 }
 
 TEST_CASE("an ffmpeg that gives up is quoted, and the program lives") {

@@ -6,12 +6,11 @@
 #include <nlohmann/json.hpp>
 
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
 
 nlohmann::json read_json(const char* name) {
   std::ifstream file(std::string(SIDEHILL_SOURCE_DIR "/tests/data/") + name);
@@ -45,8 +44,8 @@ TEST_CASE("tilt of the published examples' tractors") {
     const RollingTractor t = example(row.at("example"));
     const LateralStability s = lateral_stability(t);
     REQUIRE(s.table_tip_three_point);
-    CHECK_NEAR(*s.table_tip_three_point / kDeg, row.at("table_tip_3pt_deg").get<double>(), 0.01);
-    CHECK_NEAR(s.table_tip_rigid / kDeg, row.at("rigid_deg").get<double>(), 0.01);
+    CHECK_NEAR(*s.table_tip_three_point / kDegree, row.at("table_tip_3pt_deg").get<double>(), 0.01);
+    CHECK_NEAR(s.table_tip_rigid / kDegree, row.at("rigid_deg").get<double>(), 0.01);
     CHECK_NEAR(std::hypot(s.height_on_stop, s.lateral_on_stop), row.at("W0_m").get<double>(), 1e-5);
     ++rows;
   }
@@ -88,5 +87,5 @@ TEST_CASE("the minimum is 38 degrees") {
     (lateral_stability(t).reaches_minimum() ? low : high) = t.H1;
   }
   t.H1 = low;
-  CHECK_NEAR(lateral_stability(t).balance_tilt / kDeg, 38, 1e-6);
+  CHECK_NEAR(lateral_stability(t).balance_tilt / kDegree, 38, 1e-6);
 }

@@ -7,19 +7,13 @@
 
 #include "sim/made_machine.h"
 #include "sim/scene_file.h"
+#include "tests/folder.h"
 #include "tests/near.h"
 #include "tests/program.h"
 
 using namespace sidehill;
 
 namespace {
-
-struct Folder {
-  std::filesystem::path path = std::filesystem::temp_directory_path() / "sidehill_machine_command";
-  Folder() { std::filesystem::create_directories(path); }
-  ~Folder() { std::filesystem::remove_all(path); }
-  std::string operator/(const char* name) const { return (path / name).string(); }
-};
 
 constexpr const char* kWeighed =
     "machine --class utility_75kw --front-axle-kg 2050 --rear-axle-kg 2700 --driver-kg 85 --fuel-percent 100 "
@@ -76,7 +70,7 @@ TEST_CASE("what cannot be is one line and exit code 2, and nothing is written") 
   refused("machine --frame hoop '" + file + "'", "--frame: not understood, allowed none, two_post, cab");
   refused("machine --class none_such '" + file + "'", "none_such");
   refused("machine --rear-tyre 18.4X34 '" + file + "'", "rear_tyre: ");
-  refused("machine --entry '" + (folder / "nothing.toml") + "'", "there is no such file");
-  refused("machine '" + (folder / "mine.txt") + "'", "a machine has a name in .toml");
+  refused("machine --entry '" + ((folder / "nothing.toml").string()) + "'", "there is no such file");
+  refused("machine '" + ((folder / "mine.txt").string()) + "'", "a machine has a name in .toml");
   refused("machine vehicles/utility_75kw.toml", "is a class that came with the program");
 }

@@ -4,10 +4,10 @@
 #include <vector>
 
 #include "sim/scene_file.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 
-inline constexpr double kPi = 3.14159265358979323846;
 inline constexpr double kDegrees = 180 / kPi;  // in a radian
 inline constexpr const char* kMachines[] = {"compact_26kw", "utility_75kw", "row_crop_150kw", "orchard_60kw",
                                             "two_wheel_45kw"};
@@ -16,14 +16,12 @@ inline Scene test_scene(const std::string& name, std::vector<std::string> overri
   return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + name + ".toml", overrides);
 }
 
-// A generic machine put down on level ground with grip without limit, bucket empty, rear tyres three quarters full of water.
+// A generic machine put down on level ground with grip without limit, bucket empty, rear tyres three quarters full of
+// water.
 inline Scene test_machine(const std::string& vehicle, std::vector<std::string> more = {}) {
-  std::vector<std::string> overrides{"vehicle_file=\"" + vehicle + "\"",
-                                     "terrain.slope_deg=0",
-                                     "terrain.soil.adhesion_unlimited=true",
-                                     "ballast.loader_payload_kg=0",
-                                     "programme.drop_height_m=0",
-                                     "ballast.rear.medium=\"water\""};
+  std::vector<std::string> overrides{
+      "vehicle_file=\"" + vehicle + "\"", "terrain.slope_deg=0",       "terrain.soil.adhesion_unlimited=true",
+      "ballast.loader_payload_kg=0",      "programme.drop_height_m=0", "ballast.rear.medium=\"water\""};
   overrides.insert(overrides.end(), more.begin(), more.end());
   return test_scene("first_slope", overrides);
 }
@@ -38,8 +36,8 @@ inline Axle disc_axle(double track, double radius) {
   return axle;
 }
 
-// What R, V and P have in common: 3000 kg, all of it in the chassis, on four discs without mass; nothing bolted on, grip
-// without limit, across the slope with downhill to the right.
+// What R, V and P have in common: 3000 kg, all of it in the chassis, on four discs without mass; nothing bolted on,
+// grip without limit, across the slope with downhill to the right.
 inline Scene reference_body(double centre_ahead, double front_track, double front_radius) {
   Scene scene;
   Vehicle& v = scene.vehicle;

@@ -8,6 +8,7 @@
 #include "sim/manoeuvre.h"
 #include "tests/machines.h"
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
@@ -29,9 +30,8 @@ std::map<std::string, nlohmann::json> published(const std::string& id) {
 
 #define CHECK_RELATIVE(value, expected) CHECK_NEAR(value, expected, 1e-6 * std::abs(expected))
 
-constexpr double kGravity = 9.80665;
 // On a side slope, downhill to the right (-y).
-Vec3 pull_on(double slope) { return {0, -kGravity * std::sin(slope), -kGravity * std::cos(slope)}; }
+Vec3 pull_on(double slope) { return {0, -kStandardGravity * std::sin(slope), -kStandardGravity * std::cos(slope)}; }
 
 MassProperties body_r() {
   MassProperties lump = point_mass(3000, {0.9, 0, 0.85});
@@ -138,7 +138,7 @@ TEST_CASE("machine R rears up about its axle: balance, and how long the torque m
   auto values = published("R_rear_torque_1.5xWa");
   const LineMeasure m = about_line({0, -0.8, 0.75}, {0, 0.8, 0.75}, body_r(), pull_on(0));
   CHECK_RELATIVE(m.angle * kDegrees, values["balance_deg"].get<double>());
-  const double weight = 3000 * kGravity, torque = 1.5 * weight * 0.9, reach = std::hypot(0.9, 0.1);
+  const double weight = 3000 * kStandardGravity, torque = 1.5 * weight * 0.9, reach = std::hypot(0.9, 0.1);
   // Motion's energy at a turn: torque's work less the climb, which is m.energy at the balance.
   const auto climb = [&](double turn) { return m.energy - weight * reach * (1 - std::cos(m.angle - turn)); };
   // Time to a turn under the torque: the start, where speed is nothing, by turn = u^2.
@@ -176,7 +176,7 @@ TEST_CASE("a moment counts in the force angle as the shifted pull does, and tips
   // Moments square to the line do nothing to it.
   CHECK_NEAR(force_angle(from, to, centre, force, {0, 9000, -7000}).angle, plain.angle, 1e-15);
   // In a steady bend the felt pull is the force: same answer as gravity turned.
-  const Vec3 felt(0, -3, -kGravity);
+  const Vec3 felt(0, -3, -kStandardGravity);
   const LineMeasure m = about_line(from, to, point_mass(3000, centre), felt);
   CHECK_NEAR(force_angle(from, to, centre, 3000.0 * felt).angle, m.angle, 1e-15);
 }
@@ -186,8 +186,8 @@ TEST_CASE("a bend counts in the measures of the standing machine") {
   Model model = build(scene);
   // Level ground, pulled to the right as hard as a 15 deg slope pulls, and pressed as hard: the same as the slope.
   const double slope = 15 / kDegrees;
-  model.gravity = kGravity * std::cos(slope);
-  model.felt_acceleration = {0, -kGravity * std::sin(slope), 0};
+  model.gravity = kStandardGravity * std::cos(slope);
+  model.felt_acceleration = {0, -kStandardGravity * std::sin(slope), 0};
   const auto rest = solve_statics(model).rest;
   REQUIRE(rest);
   const LineMeasure m = measures(model, *rest).lines[static_cast<std::size_t>(TipLine::right)];

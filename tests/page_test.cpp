@@ -15,15 +15,16 @@
 #include "render/text/words.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
+#include "tests/folder.h"
 #include "tests/near.h"
 #include "tests/program.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
 
 namespace fs = std::filesystem;
-constexpr double kDeg = 3.14159265358979323846 / 180;
 
 Scene scene_of(const char* name, std::vector<std::string> changes = {}) {
   return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + name + ".toml", changes);
@@ -98,13 +99,6 @@ std::string words_of(const std::vector<PdfPage>& pages) {
   return all;
 }
 
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("sidehill_page_test." + std::to_string(getpid()));
-  Folder() { fs::create_directories(path); }
-  ~Folder() { fs::remove_all(path); }
-  long files() const { return std::distance(fs::directory_iterator(path), fs::directory_iterator()); }
-};
-
 }  // namespace
 
 TEST_CASE("the check for well-formed XML sees what is wrong") {
@@ -157,7 +151,7 @@ TEST_CASE("the bars of the breakdown begin where the one before ends, and the la
     CHECK_NEAR(*chart->bars[i].from, *chart->bars[i - 1].to, 1e-9);
   const ChartBar& whole = chart->bars[chart->bars.size() - 3];
   CHECK_NEAR(*whole.to, *chart->bars[chart->bars.size() - 4].to, 1e-6);
-  CHECK_NEAR(*chart->bars.back().to, *found.statics.margin / kDeg, 0.02);  // on even ground the same answer
+  CHECK_NEAR(*chart->bars.back().to, *found.statics.margin / kDegree, 0.02);  // on even ground the same answer
 }
 
 TEST_CASE("charts of a run show what happened in it") {
@@ -185,7 +179,7 @@ TEST_CASE("the fill chart agrees with the answer at the scene's own fill") {
   const auto& points = chart.series[medium].points;
   const auto at = std::find_if(points.begin(), points.end(), [](const ChartPoint& p) { return p.x == 75; });
   REQUIRE(at != points.end());
-  CHECK_NEAR(*at->y, *first_lift_off(build(scene)).slope / kDeg, 1e-6);
+  CHECK_NEAR(*at->y, *first_lift_off(build(scene)).slope / kDegree, 1e-6);
   // Without liquid, all are the same machine.
   for (const ChartSeries& series : chart.series)
     CHECK_NEAR(*series.points.front().y, *chart.series.front().points.front().y, 1e-9);

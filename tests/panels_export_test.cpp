@@ -12,10 +12,10 @@ using namespace sidehill;
 
 namespace {
 
-struct Board : Hands<Board> {
+struct ExportBoard : Hands<ExportBoard> {
   ExportChoices choices;
   ExportAnswer answer;
-  Board() {
+  ExportBoard() {
     width = 800, height = 600;
     frame();
     frame();
@@ -39,7 +39,7 @@ struct Board : Hands<Board> {
 }  // namespace
 
 TEST_CASE("a picture is asked for with its size and name") {
-  Board desk;
+  ExportBoard desk;
   desk.click("Make it");
   REQUIRE(desk.answer.make);
   CHECK(desk.answer.make->kind == ExportKind::picture);
@@ -49,7 +49,7 @@ TEST_CASE("a picture is asked for with its size and name") {
 }
 
 TEST_CASE("a film needs a run, and its name follows the format") {
-  Board desk;
+  ExportBoard desk;
   desk.choose("Export kind", "Film of the run");
   CHECK(std::string(desk.choices.file) == "film.mp4");
   desk.click("Make it");
@@ -67,7 +67,7 @@ TEST_CASE("a film needs a run, and its name follows the format") {
 }
 
 TEST_CASE("a chart and a report are asked for") {
-  Board desk;
+  ExportBoard desk;
   desk.choose("Export kind", "Chart");
   desk.choose("Chart of", "Why: by cause");
   desk.click("Make it");
@@ -81,7 +81,7 @@ TEST_CASE("a chart and a report are asked for") {
 }
 
 TEST_CASE("a recorded run is kept only where there is one") {
-  Board desk;
+  ExportBoard desk;
   desk.choose("Export kind", "Recorded run");
   CHECK(std::string(desk.choices.file) == "recorded.run");
   desk.click("Make it");
@@ -95,7 +95,7 @@ TEST_CASE("a recorded run is kept only where there is one") {
 }
 
 TEST_CASE("while something is made there is a bar and a way out, and nothing else") {
-  Board desk;
+  ExportBoard desk;
   desk.choices.busy = true;
   desk.choices.done = 10;
   desk.choices.total = 40;
@@ -122,7 +122,7 @@ TEST_CASE("a name gets the ending that goes with it, and keeps the rest") {
 }
 
 TEST_CASE("everything keeps inside the panel") {
-  Board desk;
+  ExportBoard desk;
   for (const char* kind : {"Film of the run", "Chart", "Report to sign", "Recorded run", "Picture"}) {
     desk.choose("Export kind", kind);
     for (const auto& [label, rect] : desk.ui.items) {

@@ -15,12 +15,12 @@ using namespace sidehill;
 
 namespace {
 
-struct Board : Hands<Board> {
+struct GroundBoard : Hands<GroundBoard> {
   Scene scene = test_scene("first_slope");
   Placing placing;
   int edits = 0;
 
-  Board() {
+  GroundBoard() {
     height = 900;
     scene.terrain.features.clear();
     ImGui::GetIO().MousePos = {800, 600};
@@ -42,7 +42,7 @@ struct Board : Hands<Board> {
 }  // namespace
 
 TEST_CASE("every tool is in the panel, chosen by a click and by a key of its own") {
-  Board desk;
+  GroundBoard desk;
   for (const ToolInfo& tool : tools()) {
     INFO(tool.name);
     const Rect r = desk.item(tool.name);
@@ -59,7 +59,7 @@ TEST_CASE("every tool is in the panel, chosen by a click and by a key of its own
 }
 
 TEST_CASE("one click puts a bump before the uphill wheel, another a hole before the downhill one") {
-  Board desk;
+  GroundBoard desk;
   desk.click("Before the uphill wheel: bump");
   desk.click("Before the downhill wheel: hole");
   REQUIRE(desk.scene.terrain.features.size() == 2);
@@ -77,7 +77,7 @@ TEST_CASE("one click puts a bump before the uphill wheel, another a hole before 
 }
 
 TEST_CASE("what stands there is listed, chosen, changed by its sliders and taken away") {
-  Board desk;
+  GroundBoard desk;
   desk.click("Before the uphill wheel: bump");
   desk.click("Before the downhill wheel: hole");
   desk.click("Thing 1");
@@ -104,7 +104,7 @@ TEST_CASE("what stands there is listed, chosen, changed by its sliders and taken
 }
 
 TEST_CASE("the machine has its heading and place here, and only those are changed") {
-  Board desk;
+  GroundBoard desk;
   desk.click("Machine");
   CHECK(desk.placing.selected == kMachine);
   desk.slide_to("Machine heading", 0.5f);
@@ -115,7 +115,7 @@ TEST_CASE("the machine has its heading and place here, and only those are change
 }
 
 TEST_CASE("a kind of ground brings its typical numbers; changed ones are named as such") {
-  Board desk;
+  GroundBoard desk;
   desk.click("Kind of ground");
   desk.click("Kind of ground: wet grass");
   CHECK(desk.scene.terrain.soil.name == "wet grass");
@@ -130,7 +130,7 @@ TEST_CASE("a kind of ground brings its typical numbers; changed ones are named a
 }
 
 TEST_CASE("the menu of a right click puts, takes away and turns, and closes on a click elsewhere") {
-  Board desk;
+  GroundBoard desk;
   desk.placing.menu = glm::dvec2(700, 300);
   desk.placing.menu_G = {7, -1};
   desk.frame();
@@ -169,7 +169,7 @@ TEST_CASE("the menu of a right click puts, takes away and turns, and closes on a
 }
 
 TEST_CASE("a full scene takes no more, and nothing breaks when things vanish behind the panel's back") {
-  Board desk;
+  GroundBoard desk;
   for (std::size_t i = 0; i < kMostListEntries; ++i)
     desk.scene.terrain.features.push_back(usual_feature(Tool::stump, 0));
   desk.frame();

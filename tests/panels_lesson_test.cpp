@@ -12,10 +12,10 @@ using namespace sidehill;
 
 namespace {
 
-struct Board : Hands<Board> {
+struct LessonCard : Hands<LessonCard> {
   LessonPlay play = lesson_play(SIDEHILL_SOURCE_DIR "/scenes/lessons");
 
-  explicit Board(float scale = 1) : Hands(scale) {
+  explicit LessonCard(float scale = 1) : Hands(scale) {
     width = 440 * scale, height = 640 * scale;
     frame();
     frame();
@@ -33,7 +33,7 @@ struct Board : Hands<Board> {
 }  // namespace
 
 TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
-  Board desk;
+  LessonCard desk;
   CHECK(desk.has("Lesson Side slope"));
   desk.click("Lesson Raised bucket");
   REQUIRE(desk.play.stage == LessonStage::asking);
@@ -72,7 +72,7 @@ TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
 }
 
 TEST_CASE("it can be shown without a guess, and says so rather than right or wrong") {
-  Board desk;
+  LessonCard desk;
   desk.click("Lesson Side slope");
   desk.click("Show without a guess");
   CHECK(desk.play.stage == LessonStage::showing);
@@ -84,15 +84,15 @@ TEST_CASE("it can be shown without a guess, and says so rather than right or wro
 }
 
 TEST_CASE("the keyboard does all of it") {
-  Board desk;
-  desk.press_key(Board::kDown);
-  desk.press_key(Board::kDown);
-  desk.press_key(Board::kUp);
+  LessonCard desk;
+  desk.press_key(LessonCard::kDown);
+  desk.press_key(LessonCard::kDown);
+  desk.press_key(LessonCard::kUp);
   CHECK(desk.play.row == 1);
-  desk.press_key(Board::kEnter);
+  desk.press_key(LessonCard::kEnter);
   REQUIRE(desk.play.stage == LessonStage::asking);
   CHECK(desk.play.open == 1);
-  desk.press_key(Board::kEnter);  // Enter without a guess gives nothing away
+  desk.press_key(LessonCard::kEnter);  // Enter without a guess gives nothing away
   CHECK(desk.play.stage == LessonStage::asking);
   ImGui::GetIO().AddInputCharacter('2');
   desk.frame();
@@ -100,13 +100,13 @@ TEST_CASE("the keyboard does all of it") {
   ImGui::GetIO().AddInputCharacter('4');  // this one has three answers
   desk.frame();
   CHECK(desk.play.guess == 1);
-  desk.press_key(Board::kEnter);
+  desk.press_key(LessonCard::kEnter);
   CHECK(desk.play.stage == LessonStage::showing);
-  desk.press_key(Board::kEnter);
+  desk.press_key(LessonCard::kEnter);
   CHECK(desk.play.stage == LessonStage::told);
-  desk.press_key(Board::kEnter);
+  desk.press_key(LessonCard::kEnter);
   CHECK(desk.play.open == 2);
-  desk.press_key(Board::kBackspace);
+  desk.press_key(LessonCard::kBackspace);
   CHECK(desk.play.stage == LessonStage::list);
   // A digit typed into a number belongs to that number.
   open_lesson(desk.play, 0);
@@ -118,14 +118,14 @@ TEST_CASE("the keyboard does all of it") {
 
 TEST_CASE("to be read from the last row: the question in 24 px or more, whatever the scale") {
   for (const float scale : {1.f, 2.f}) {
-    Board desk(scale);
+    LessonCard desk(scale);
     CHECK(desk.ui.fonts.question->FontSize >= 24 * scale);
     CHECK(desk.ui.fonts.reading->FontSize >= 20 * scale);
   }
 }
 
 TEST_CASE("every lesson fits its card: question and answers unscrolled, take home and what comes next always in view") {
-  Board desk;
+  LessonCard desk;
   for (std::size_t i = 0; i < desk.play.lessons.size(); ++i) {
     CAPTURE(desk.play.lessons[i].title);
     open_lesson(desk.play, i);

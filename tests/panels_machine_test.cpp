@@ -20,11 +20,11 @@ using namespace sidehill;
 
 namespace {
 
-struct Board : Hands<Board> {
+struct FormBoard : Hands<FormBoard> {
   MachineForm form;
   MachineRequest request = MachineRequest::none;
 
-  explicit Board(float w = 960, float h = 600, float scale = 1, const MachineEntry& entry = {})
+  explicit FormBoard(float w = 960, float h = 600, float scale = 1, const MachineEntry& entry = {})
       : Hands(scale), form(open_machine_form(entry)) {
     width = w, height = h;
     frame();
@@ -65,7 +65,7 @@ struct Board : Hands<Board> {
 }  // namespace
 
 TEST_CASE("the form opens on a machine estimated from its class, and says so in every row") {
-  Board desk;
+  FormBoard desk;
   REQUIRE(desk.form.made.usable);
   REQUIRE(desk.form.answer);
   CHECK(desk.words("wheelbase_m") == "estimated 2.45 m ±0.2, from its class");
@@ -80,7 +80,7 @@ TEST_CASE("the form opens on a machine estimated from its class, and says so in 
 }
 
 TEST_CASE("a typed number becomes measured, moves the machine and is answered once the row is left") {
-  Board desk;
+  FormBoard desk;
   const double before = *desk.form.answer->first_lift_off, low = desk.form.answer->low;
   desk.type("Rear track", "2,10");
   REQUIRE(desk.form.entry.rear_track);
@@ -99,7 +99,7 @@ TEST_CASE("a typed number becomes measured, moves the machine and is answered on
 }
 
 TEST_CASE("a slip is told beside its row at once, and nothing can be used or saved with it") {
-  Board desk;
+  FormBoard desk;
   desk.type("Wheelbase", "two");
   CHECK(desk.words("wheelbase_m") == "a number belongs here, allowed 0.6 to 6 m");
   CHECK_FALSE(desk.form.made.usable);
@@ -121,7 +121,7 @@ TEST_CASE("a slip is told beside its row at once, and nothing can be used or sav
 }
 
 TEST_CASE("contradictions show in the row they belong to") {
-  Board desk;
+  FormBoard desk;
   desk.type("Whole machine", "4700");
   desk.type("Front axle", "1900");
   desk.type("Rear axle", "2100");
@@ -138,7 +138,7 @@ TEST_CASE("contradictions show in the row they belong to") {
 }
 
 TEST_CASE("pounds and inches are what is shown and typed, metres and kilograms what is kept") {
-  Board desk;
+  FormBoard desk;
   desk.type("Rear track", "1.8");
   desk.leave();
   desk.click("Units");
@@ -159,7 +159,7 @@ TEST_CASE("pounds and inches are what is shown and typed, metres and kilograms w
 }
 
 TEST_CASE("another class and its choices; the loader's rows come and go") {
-  Board desk;
+  FormBoard desk;
   CHECK(desk.ui.items.count("Boom length") == 1);
   desk.click("Class");
   desk.frame();
@@ -179,12 +179,12 @@ TEST_CASE("another class and its choices; the loader's rows come and go") {
 }
 
 TEST_CASE("the Tab key goes from row to row, also to those out of sight") {
-  Board desk;
+  FormBoard desk;
   desk.click("Engine power");
   CHECK(desk.form.active_row == "engine_power_kw");
   std::vector<std::string> visited;
   for (int i = 0; i < 12; ++i) {
-    desk.press_key(Board::kTab);
+    desk.press_key(FormBoard::kTab);
     desk.frame();
     visited.push_back(desk.form.active_row);
   }
@@ -205,7 +205,7 @@ TEST_CASE("it fits: 960 x 600 at scale 1 and 2, and a small window") {
   for (const auto& [w, h, scale] :
        {std::tuple{960.f, 600.f, 1.f}, {1280.f, 720.f, 1.f}, {1920.f, 1200.f, 2.f}, {960.f, 600.f, 2.f}}) {
     INFO(w, " x ", h, " at ", scale);
-    Board desk(w, h, scale);
+    FormBoard desk(w, h, scale);
     for (const char* label : {"Use this machine", "Save machine file", "Cancel", "Class", "Units", "Answer"}) {
       const Rect r = desk.item(label);
       CHECK(r.x >= 0);
@@ -227,7 +227,7 @@ TEST_CASE("the caution of the form stands there whole, and rows can still be rea
   for (const auto& [w, h, scale] :
        {std::tuple{960.f, 600.f, 1.f}, {960.f, 600.f, 2.f}, {1280.f, 440.f, 3.f}, {640.f, 400.f, 2.f}}) {
     INFO(w, " x ", h, " at ", scale);
-    Board desk(w, h, scale);
+    FormBoard desk(w, h, scale);
     const Rect caution = desk.item("Machine caution"), answer = desk.item("Answer"),
                use = desk.item("Use this machine");
     CHECK(caution.width > 0.25f * w);
@@ -248,14 +248,14 @@ TEST_CASE("the caution of the form stands there whole, and rows can still be rea
 }
 
 TEST_CASE("cancel by button and by Escape; Escape in a field only leaves the field") {
-  Board desk;
+  FormBoard desk;
   desk.click("Engine power");
-  desk.press_key(Board::kEscape);
+  desk.press_key(FormBoard::kEscape);
   CHECK(desk.request == MachineRequest::none);
   desk.click("File name");
-  desk.press_key(Board::kEscape);
+  desk.press_key(FormBoard::kEscape);
   CHECK(desk.request == MachineRequest::none);
-  desk.press_key(Board::kEscape);
+  desk.press_key(FormBoard::kEscape);
   CHECK(desk.request == MachineRequest::cancel);
   desk.request = MachineRequest::none;
   desk.click("Cancel");
@@ -263,7 +263,7 @@ TEST_CASE("cancel by button and by Escape; Escape in a field only leaves the fie
 }
 
 TEST_CASE("a name too long is refused beside its row") {
-  Board desk;
+  FormBoard desk;
   desk.type("What you call it", std::string(126, 'x').c_str());
   CHECK(desk.words("name") == "too long, allowed up to 120 letters");
   CHECK_FALSE(desk.form.made.usable);
@@ -275,7 +275,7 @@ TEST_CASE("what the form saves is the machine it shows") {
   MachineEntry entry;
   entry.name = "The Old One";
   entry.rear_track = 1.9;
-  Board desk(1280, 720, 1, entry);
+  FormBoard desk(1280, 720, 1, entry);
   desk.click("Save machine file");
   CHECK(desk.request == MachineRequest::save);
   CHECK(machine_file_name(desk.form) == "the_old_one.toml");

@@ -13,12 +13,11 @@
 #include "render/text/answer.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
 
 struct Answered {
   Answer answer;
@@ -116,7 +115,7 @@ TEST_CASE("every scene has whole readings, at rest, in a moment, and before anyt
     // With everything known; features are taken away: every heading over them takes seconds.
     scene.terrain.features.clear();
     check_whole(answered(scene).readings);
-    scene.terrain.slope = 60 * kDeg;
+    scene.terrain.slope = 60 * kDegree;
     check_whole(answered(scene, false).readings);
   }
   CHECK(scenes >= 10);
@@ -125,7 +124,7 @@ TEST_CASE("every scene has whole readings, at rest, in a moment, and before anyt
 TEST_CASE("a reading says what the JSON answer says") {
   const Answered a = answered(scene_named("first_slope"));
   const auto json = to_json(a.answer);
-  const auto degrees_of = [&](const char* key) { return json[key].get<double>() * kDeg; };
+  const auto degrees_of = [&](const char* key) { return json[key].get<double>() * kDegree; };
   CHECK_NEAR(value(a, "margin"), degrees_of("margin_deg"), 1e-12);
   CHECK_NEAR(value(a, "first_lift_off"), degrees_of("first_lift_off_deg"), 1e-12);
   CHECK_NEAR(value(a, "worst_lift_off"), degrees_of("worst_heading_lift_off_deg"), 1e-12);
@@ -146,8 +145,8 @@ TEST_CASE("a reading says what the JSON answer says") {
   const Reading& lift = *find_reading(a.readings, "first_lift_off");
   REQUIRE(lift.low);
   REQUIRE(lift.high);
-  CHECK_NEAR(*lift.low, json["intervals"]["first_lift_off_deg"][0].get<double>() * kDeg, 1e-12);
-  CHECK_NEAR(*lift.high, json["intervals"]["first_lift_off_deg"][1].get<double>() * kDeg, 1e-12);
+  CHECK_NEAR(*lift.low, json["intervals"]["first_lift_off_deg"][0].get<double>() * kDegree, 1e-12);
+  CHECK_NEAR(*lift.high, json["intervals"]["first_lift_off_deg"][1].get<double>() * kDegree, 1e-12);
   CHECK_NEAR(*lift.doubt, std::max(*lift.value - *lift.low, *lift.high - *lift.value), 1e-12);
   // The causes add up to the lift-off: the whole of the breakdown, which is that of the answer.
   double sum = value(a, "why_bare");
@@ -204,7 +203,7 @@ TEST_CASE("which lifts first is said in a sentence for every case") {
     return std::vector<Reading>{{.id = "first_lift_off",
                                  .note = deg ? "rear left" : "",
                                  .quantity = Quantity::angle,
-                                 .value = deg ? std::optional(*deg * kDeg) : std::nullopt,
+                                 .value = deg ? std::optional(*deg * kDegree) : std::nullopt,
                                  .instead = instead,
                                  .doubt = doubt,
                                  .better = Better::more}};
@@ -212,10 +211,10 @@ TEST_CASE("which lifts first is said in a sentence for every case") {
   CHECK(which_lifts_first(with(31.2), with(34.5), "A", "B") ==
         "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer, to 34.5° (rear left).");
   CHECK(which_lifts_first(with(34.5), with(31.2), "A", "B").starts_with("B lifts a wheel first"));
-  CHECK(which_lifts_first(with(31.2, "", 2 * kDeg), with(34.5, "", 2 * kDeg), "A", "B").find("more than how far off") !=
-        std::string::npos);
-  CHECK(which_lifts_first(with(31.2, "", 3 * kDeg), with(34.5, "", 3 * kDeg), "A", "B").find("less than how far off") !=
-        std::string::npos);
+  CHECK(which_lifts_first(with(31.2, "", 2 * kDegree), with(34.5, "", 2 * kDegree), "A", "B")
+            .find("more than how far off") != std::string::npos);
+  CHECK(which_lifts_first(with(31.2, "", 3 * kDegree), with(34.5, "", 3 * kDegree), "A", "B")
+            .find("less than how far off") != std::string::npos);
   CHECK(which_lifts_first(with({}), with(31), "A", "B").find("A never does") != std::string::npos);
   CHECK(which_lifts_first(with({}), with({}), "A", "B").starts_with("Neither"));
   CHECK(which_lifts_first(with({}, "no answer"), with(31), "A", "B").starts_with("A has no answer"));

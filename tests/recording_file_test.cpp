@@ -14,6 +14,7 @@
 
 #include "sim/frame_codec.h"
 #include "sim/run.h"
+#include "tests/folder.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 #include "tests/program.h"
@@ -30,14 +31,6 @@ constexpr std::size_t kShare = 4;
 #else
 constexpr std::size_t kShare = 1;
 #endif
-
-// A folder of its own, gone at the end.
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("sidehill_recording_" + std::to_string(getpid()));
-  Folder() { fs::create_directories(path); }
-  ~Folder() { fs::remove_all(path); }
-  fs::path operator/(const std::string& name) const { return path / name; }
-};
 
 std::string bytes_of(const fs::path& path) {
   std::ifstream file(path, std::ios::binary);
@@ -80,7 +73,7 @@ std::string refusal(const fs::path& path) {
 }
 
 // Everything that is wrong with a file is one line that names it.
-void check_refused(const fs::path& path, const std::string& words = {}) {
+void check_unreadable(const fs::path& path, const std::string& words = {}) {
   const std::string line = refusal(path);
   CHECK(line.starts_with(path.string() + ": "));
   CHECK(line.find('\n') == line.npos);
@@ -271,7 +264,7 @@ TEST_CASE("cut short at any length or with any byte changed, a recording is refu
        length += length < 300 || length + 150 > good.size() ? 1 : 17 * kShare) {
     CAPTURE(length);
     put(bad, std::string_view(good).substr(0, length));
-    check_refused(bad, length < 19 ? "is not a recording" : "cut short or damaged");
+    check_unreadable(bad, length < 19 ? "is not a recording" : "cut short or damaged");
   }
   Random random(3);
   for (std::size_t at = 0; at < good.size();
@@ -280,10 +273,10 @@ TEST_CASE("cut short at any length or with any byte changed, a recording is refu
     std::string hurt = good;
     hurt[at] = static_cast<char>(hurt[at] ^ (1 << (random() % 8)));
     put(bad, hurt);
-    check_refused(bad, at < 19 ? "is not a recording" : "cut short or damaged");
+    check_unreadable(bad, at < 19 ? "is not a recording" : "cut short or damaged");
   }
   put(bad, good + "x");
-  check_refused(bad, "cut short or damaged");
+  check_unreadable(bad, "cut short or damaged");
   // Cut short behind the scene, it can still be run again.
   put(bad, std::string_view(good).substr(0, header));
   CHECK(scene_of_recording(bad) == scene_of_recording(path));
@@ -302,7 +295,7 @@ TEST_CASE("junk, and files mended after they were changed, are refused or read, 
     for (char& c : junk) c = static_cast<char>(round % 2 ? random() : " \n0123abcframes"[random() % 15]);
     if (round % 3 == 0) junk = "sidehill recording 1\n" + junk;
     put(bad, junk);
-    check_refused(bad);
+    check_unreadable(bad);
   }
   for (std::size_t round = 0; round < 1500 / kShare; ++round) {
     std::string hurt = good;
@@ -334,20 +327,20 @@ TEST_CASE("junk, and files mended after they were changed, are refused or read, 
     CAPTURE(key);
     CAPTURE(value);
     put(bad, with_value(good, key, value));
-    check_refused(bad, "damaged");
+    check_unreadable(bad, "damaged");
   }
   for (const char* size : {"scene 9", "scene 99999999999999999999", "scene -1"}) {
     std::string hurt = good;
     const std::string line = line_of(good, "scene");
     hurt.replace(hurt.find("\n" + line + "\n") + 1, line.size(), size);
     put(bad, hurt);
-    check_refused(bad, "damaged");
+    check_unreadable(bad, "damaged");
   }
   std::string many = good;  // as many frames as the widest number holds
   const std::string frames = line_of(good, "frames");
   many.replace(many.find("\n" + frames + "\n") + 1, frames.size(), "frames 18446744073709551615");
   put(bad, forged(many, "outcome", "outcome"));
-  check_refused(bad, "damaged");
+  check_unreadable(bad, "damaged");
 }
 
 TEST_CASE("a recording of another version says that its scene can still be run again") {
@@ -362,7 +355,7 @@ TEST_CASE("a recording of another version says that its scene can still be run a
        {forged(good, "sidehill recording 1\n", "sidehill recording 2\n"), with_value(good, "frame_bytes", "17"),
         forged(good, line_of(good, "layout"), other_layout), forged(good, "byte_order little", "byte_order bigend")}) {
     put(bad, bytes);
-    check_refused(bad, "its scene can still be run again");
+    check_unreadable(bad, "its scene can still be run again");
     CHECK(scene_of_recording(bad) == recording.scene_text);
   }
   // Read, but the machine of this scene stands otherwise in these moments: as if it were built in another way.
@@ -370,19 +363,19 @@ TEST_CASE("a recording of another version says that its scene can still be run a
   REQUIRE(at < header_size(good));
   const std::string was = good.substr(at - 17, 18);
   put(bad, forged(good, was, was.substr(0, 17) + (was.back() == '7' ? "6" : "7")));
-  check_refused(bad, "its scene can still be run again");
+  check_unreadable(bad, "its scene can still be run again");
   CHECK(RecordingFile(bad).moment_at(3).steps == recording.moments[3].steps);
 }
 
 TEST_CASE("what is no plain file is refused, and a failed write loses nothing") {
   const Folder folder;
   const fs::path path = folder / "good.run";
-  check_refused(folder / "missing.run", "there is no such file");
-  check_refused(folder.path, "is a folder");
-  check_refused("/dev/zero", "not a plain file");
+  check_unreadable(folder / "missing.run", "there is no such file");
+  check_unreadable(folder.path, "is a folder");
+  check_unreadable("/dev/zero", "not a plain file");
   put(folder / "empty.run", "");
-  check_refused(folder / "empty.run", "is not a recording");
-  check_refused(fs::path(SIDEHILL_SOURCE_DIR) / "scenes/first_slope.toml", "is not a recording");
+  check_unreadable(folder / "empty.run", "is not a recording");
+  check_unreadable(fs::path(SIDEHILL_SOURCE_DIR) / "scenes/first_slope.toml", "is not a recording");
 
   const Recording recording = run(test_scene("first_slope", {"programme.duration_s=0.5"}));
   write_recording(recording, path);

@@ -24,7 +24,7 @@ std::string with(const std::string& key, const std::string& instead, int* line =
   return text.replace(at, text.find('\n', at) - at, instead);
 }
 
-void check_refused(const std::string& text, const std::string& words) {
+void check_refused_tractor(const std::string& text, const std::string& words) {
   CAPTURE(words);
   try {
     parse_rolling_tractor(text, "tractor.toml");
@@ -38,10 +38,10 @@ void check_refused(const std::string& text, const std::string& words) {
   }
 }
 
-void check_refused(const std::string& key, const std::string& instead, const std::string& words) {
+void check_refused_tractor(const std::string& key, const std::string& instead, const std::string& words) {
   int line = 0;
   const std::string text = with(key, instead, &line);
-  check_refused(text, "tractor.toml:" + std::to_string(line) + ": " + words);
+  check_refused_tractor(text, "tractor.toml:" + std::to_string(line) + ": " + words);
 }
 
 }  // namespace
@@ -58,39 +58,39 @@ TEST_CASE("the example is read value by value") {
 }
 
 TEST_CASE("what is wrong is named by line and key, with what is allowed") {
-  check_refused("D0", "D0 = 9", "D0: 9 is out of range, allowed 0 to 1 rad");
-  check_refused("H6", "H6 = 2050", "H6: 2050 is out of range, allowed 0.3 to 5 m");
-  check_refused("Mc", "Mc = -1", "Mc: -1 is out of range, allowed 50 to 20000 kg");
-  check_refused("Q", "Q = nan", "Q: the number is not finite");
-  check_refused("Q", "Q = \"290\"", "Q: a number belongs here, allowed 1 to 50000 kg m2");
-  check_refused("S", "S = [1.04]", "S: a number belongs here");
-  check_refused("S", "S.x = 1.04", "S: a number belongs here");
-  check_refused("S", "S = true", "S: a number belongs here");
-  check_refused("S", "S = ", "not readable as TOML");
-  check_refused("H1", "h1 = 0.7", "h1: unknown key, did you mean H1?");
-  check_refused("H1", "H1_m = 0.7", "H1_m: unknown key, did you mean H1?");
-  check_refused("Mc", "MC = 2100", "MC: unknown key, did you mean Mc?");
-  check_refused("L7", "L77 = 1.5", "L77: unknown key, did you mean L7?");
-  check_refused("L7", "bonnet = 1.5", "bonnet: unknown key (allowed: H1, L3");
-  check_refused("H6", "H6 = 0.9", "H6: the frame's point of impact must lie above");
-  check_refused("D3", "D3 = 2.9", "D3: differs from D2 by the wheelbase");
+  check_refused_tractor("D0", "D0 = 9", "D0: 9 is out of range, allowed 0 to 1 rad");
+  check_refused_tractor("H6", "H6 = 2050", "H6: 2050 is out of range, allowed 0.3 to 5 m");
+  check_refused_tractor("Mc", "Mc = -1", "Mc: -1 is out of range, allowed 50 to 20000 kg");
+  check_refused_tractor("Q", "Q = nan", "Q: the number is not finite");
+  check_refused_tractor("Q", "Q = \"290\"", "Q: a number belongs here, allowed 1 to 50000 kg m2");
+  check_refused_tractor("S", "S = [1.04]", "S: a number belongs here");
+  check_refused_tractor("S", "S.x = 1.04", "S: a number belongs here");
+  check_refused_tractor("S", "S = true", "S: a number belongs here");
+  check_refused_tractor("S", "S = ", "not readable as TOML");
+  check_refused_tractor("H1", "h1 = 0.7", "h1: unknown key, did you mean H1?");
+  check_refused_tractor("H1", "H1_m = 0.7", "H1_m: unknown key, did you mean H1?");
+  check_refused_tractor("Mc", "MC = 2100", "MC: unknown key, did you mean Mc?");
+  check_refused_tractor("L7", "L77 = 1.5", "L77: unknown key, did you mean L7?");
+  check_refused_tractor("L7", "bonnet = 1.5", "bonnet: unknown key (allowed: H1, L3");
+  check_refused_tractor("H6", "H6 = 0.9", "H6: the frame's point of impact must lie above");
+  check_refused_tractor("D3", "D3 = 2.9", "D3: differs from D2 by the wheelbase");
   std::string low_and_wide = with("B0", "B0 = 2");
   low_and_wide.replace(low_and_wide.find("H1 = 0.69"), 9, "H1 = 0.11");
-  check_refused(low_and_wide, "H1: so low between such wide wheels");
-  check_refused(with("S", "H1 = 0.7"), "not readable as TOML");  // said twice
+  check_refused_tractor(low_and_wide, "H1: so low between such wide wheels");
+  check_refused_tractor(with("S", "H1 = 0.7"), "not readable as TOML");  // said twice
 }
 
 TEST_CASE("each missing key is named") {
   for (const RollingField& field : rolling_fields())
-    check_refused(with(std::string(field.key), ""), ": " + std::string(field.key) + ": missing: ");
-  check_refused("", "H1: missing");
+    check_refused_tractor(with(std::string(field.key), ""), ": " + std::string(field.key) + ": missing: ");
+  check_refused_tractor("", "H1: missing");
 }
 
 TEST_CASE("a flood of dots, a flood of brackets and odd bytes are refused in one line") {
-  check_refused(std::string(5000, 'a') + std::string(5000, '.'), "dots");
-  check_refused("H1 = " + std::string(5000, '['), "");
-  check_refused(std::string("\"a\\nb\" = 1\n"), "unknown key");
-  check_refused(std::string("H1 = 0.7 \xff\xfe"), "not readable");
+  check_refused_tractor(std::string(5000, 'a') + std::string(5000, '.'), "dots");
+  check_refused_tractor("H1 = " + std::string(5000, '['), "");
+  check_refused_tractor(std::string("\"a\\nb\" = 1\n"), "unknown key");
+  check_refused_tractor(std::string("H1 = 0.7 \xff\xfe"), "not readable");
 }
 
 TEST_CASE("mangled files are refused in one line or answered without a NaN") {

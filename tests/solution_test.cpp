@@ -6,11 +6,11 @@
 
 #include "tests/csv.h"
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
-constexpr double kZero = 273.15;
 const Solute kAll[] = {Solute::sodium_chloride, Solute::calcium_chloride, Solute::magnesium_chloride,
                        Solute::ethylene_glycol, Solute::propylene_glycol, Solute::methanol};
 }  // namespace
@@ -23,12 +23,12 @@ TEST_CASE("solutions are as dense, and freeze as late, as Melinder's coefficient
   for (const CsvRow& row : read_csv("fluid_density_freezing.csv")) {
     if (row.at("kind") != "grid") continue;
     const Solute solute = fits.at(row.at("dataset"));
-    const double x = std::stod(row.at("concentration")) / 100, kelvin = std::stod(row.at("T_C")) + kZero;
+    const double x = std::stod(row.at("concentration")) / 100, kelvin = std::stod(row.at("T_C")) + kZeroCelsius;
     const double published = std::stod(row.at("density_kg_m3_or_SG"));
     CAPTURE(row.at("dataset"));
     CAPTURE(x);
     CHECK_NEAR(solution_density(solute, x, kelvin), published, 0.06);
-    CHECK_NEAR(solution_slush_free(solute, x) - kZero, std::stod(row.at("freezing_C")), 0.011);
+    CHECK_NEAR(solution_slush_free(solute, x) - kZeroCelsius, std::stod(row.at("freezing_C")), 0.011);
     ++checked[row.at("dataset")];
   }
   CHECK(checked["MCA"] == 18);
@@ -58,7 +58,7 @@ TEST_CASE("stronger freezes later and no fit jumps or turns back inside its rang
       if (info(solute).solid) CHECK(first_ice >= *info(solute).solid);
       last = first_ice;
     }
-    CHECK_NEAR(solution_slush_free(solute, 0), kZero, 0.05);
+    CHECK_NEAR(solution_slush_free(solute, 0), kZeroCelsius, 0.05);
     CHECK_NEAR(solution_density(solute, 0, 283.15), 999.7, 1.5);  // plain water
     CHECK(solution_density(solute, 2, 293.15) == solution_density(solute, info(solute).max_mass_fraction, 293.15));
     CHECK(solution_density(solute, 0.1, 100) == solution_density(solute, 0.1, solution_slush_free(solute, 0.1)));
@@ -71,15 +71,15 @@ TEST_CASE("the strength for a wanted temperature leads back to it") {
   for (const Solute solute : kAll) {
     CHECK(*mass_fraction_for(solute, 280) == 0);
     for (const double celsius : {-5.0, -12.0, -19.0}) {
-      const auto x = mass_fraction_for(solute, celsius + kZero);
+      const auto x = mass_fraction_for(solute, celsius + kZeroCelsius);
       REQUIRE(x);
-      CHECK_NEAR(solution_slush_free(solute, *x) - kZero, celsius, 1e-6);
+      CHECK_NEAR(solution_slush_free(solute, *x) - kZeroCelsius, celsius, 1e-6);
     }
     CHECK_FALSE(mass_fraction_for(solute, 150));
     CHECK_FALSE(mass_fraction_for(solute, std::nan("")));
   }
-  CHECK_FALSE(mass_fraction_for(Solute::sodium_chloride, -25 + kZero));
-  CHECK_FALSE(mass_fraction_for(Solute::magnesium_chloride, -32 + kZero));
+  CHECK_FALSE(mass_fraction_for(Solute::sodium_chloride, -25 + kZeroCelsius));
+  CHECK_FALSE(mass_fraction_for(Solute::magnesium_chloride, -32 + kZeroCelsius));
 }
 
 TEST_CASE("ice share: none, some, all") {

@@ -17,7 +17,7 @@ using namespace sidehill;
 
 namespace {
 
-double degrees(const std::optional<double>& angle) {
+double in_degrees(const std::optional<double>& angle) {
   REQUIRE(angle);
   return *angle * kDegrees;
 }
@@ -48,15 +48,15 @@ constexpr double kWeight = 3000 * 9.80665;  // of R, V and P [N]
 
 TEST_CASE("machine R lifts its uphill rear wheel at 37.1025 degrees") {
   const StaticSolution solution = solved(machine_r(), 0, -90);
-  CHECK_NEAR(degrees(solution.first_lift_off), 37.10253584338796, 0.01);
-  CHECK_NEAR(degrees(solution.rigid_lift_off), 37.10253584338796, 0.01);
+  CHECK_NEAR(in_degrees(solution.first_lift_off), 37.10253584338796, 0.01);
+  CHECK_NEAR(in_degrees(solution.rigid_lift_off), 37.10253584338796, 0.01);
   CHECK(solution.first_wheel == kRearLeft);
   CHECK_FALSE(solution.slide);
   // The other way round, and the scene in the file is the same machine.
-  CHECK_NEAR(degrees(solved(machine_r(), 0, 90).first_lift_off), 37.10253584338796, 0.01);
+  CHECK_NEAR(in_degrees(solved(machine_r(), 0, 90).first_lift_off), 37.10253584338796, 0.01);
   CHECK(solved(machine_r(), 0, 90).first_wheel == kRearRight);
-  CHECK_NEAR(degrees(first_lift_off(build(test_scene("validate/reference_r"))).slope), degrees(solution.first_lift_off),
-             1e-9);
+  CHECK_NEAR(in_degrees(first_lift_off(build(test_scene("validate/reference_r"))).slope),
+             in_degrees(solution.first_lift_off), 1e-9);
 }
 
 TEST_CASE("iron, liquid, a loader's load and a wider track move machine R's lift-off as the closed form says") {
@@ -65,21 +65,21 @@ TEST_CASE("iron, liquid, a loader's load and a wider track move machine R's lift
   add(rear_mass, 800, 0, 0.66);
   add(load_ahead, 800, 3.5, 0.6);
   wide.vehicle.rear.track = 1.8;
-  CHECK_NEAR(degrees(solved(front_iron, 0, -90).first_lift_off), 36.13846, 0.01);
-  CHECK_NEAR(degrees(solved(rear_mass, 0, -90).first_lift_off), 40.58022, 0.01);
-  CHECK_NEAR(degrees(solved(load_ahead, 0, -90).first_lift_off), 32.1452, 0.01);
-  CHECK_NEAR(degrees(solved(wide, 0, -90).first_lift_off), 40.39476, 0.01);
+  CHECK_NEAR(in_degrees(solved(front_iron, 0, -90).first_lift_off), 36.13846, 0.01);
+  CHECK_NEAR(in_degrees(solved(rear_mass, 0, -90).first_lift_off), 40.58022, 0.01);
+  CHECK_NEAR(in_degrees(solved(load_ahead, 0, -90).first_lift_off), 32.1452, 0.01);
+  CHECK_NEAR(in_degrees(solved(wide, 0, -90).first_lift_off), 40.39476, 0.01);
 }
 
 TEST_CASE("machine R with a locked axle goes over at 42.5243 degrees") {
   Scene scene = machine_r();
   scene.vehicle.front_axle.kind = AxleKind::fixed;
-  CHECK_NEAR(degrees(solved(scene, 0, -90).tip_over), 42.52431846848468, 0.01);
+  CHECK_NEAR(in_degrees(solved(scene, 0, -90).tip_over), 42.52431846848468, 0.01);
 }
 
 TEST_CASE("machine R pitches back at 46.6366 and forward at 56.8215 degrees") {
-  CHECK_NEAR(degrees(solved(machine_r(), 0, 0).first_lift_off), 46.63657704161672, 0.01);    // atan(0.9 / 0.85)
-  CHECK_NEAR(degrees(solved(machine_r(), 0, 180).first_lift_off), 56.82148834060726, 0.01);  // atan(1.3 / 0.85)
+  CHECK_NEAR(in_degrees(solved(machine_r(), 0, 0).first_lift_off), 46.63657704161672, 0.01);    // atan(0.9 / 0.85)
+  CHECK_NEAR(in_degrees(solved(machine_r(), 0, 180).first_lift_off), 56.82148834060726, 0.01);  // atan(1.3 / 0.85)
 }
 
 TEST_CASE("machine R's wheel loads, level and at 20 degrees") {
@@ -90,11 +90,11 @@ TEST_CASE("machine R's wheel loads, level and at 20 degrees") {
 
 TEST_CASE("machine R's branch on the axle stop ends at 35.099 degrees with an 11 degree stop, at 38.466 with 6") {
   const StaticSolution late = solved(machine_r(), 0, -90);
-  CHECK_NEAR(degrees(late.tip_on_stop), 35.099, 0.02);
-  CHECK_NEAR(degrees(late.tip_over), 37.10253584338796, 0.02);  // the stop comes too late
+  CHECK_NEAR(in_degrees(late.tip_on_stop), 35.099, 0.02);
+  CHECK_NEAR(in_degrees(late.tip_over), 37.10253584338796, 0.02);  // the stop comes too late
   Scene scene = machine_r();
   scene.vehicle.front_axle.stop_angle = 6 / kDegrees;
-  CHECK_NEAR(degrees(solved(scene, 0, -90).tip_on_stop), 38.466, 0.02);
+  CHECK_NEAR(in_degrees(solved(scene, 0, -90).tip_on_stop), 38.466, 0.02);
   // Between lift-off and that end it rests on the stop, one wheel up; beyond, nowhere.
   const StaticSolution rests = solved(scene, 37.8, -90);
   CHECK(
@@ -109,22 +109,22 @@ TEST_CASE("machine R on springs lifts at 36.7073 degrees and ends on the stop at
   scene.vehicle.rear.tyre.vertical_stiffness = 350e3;
   scene.vehicle.front.tyre.vertical_stiffness = 280e3;  // 0.8 of the rear
   const StaticSolution solution = solved(scene, 0, -90);
-  CHECK_NEAR(degrees(solution.first_lift_off), 36.7073, 0.02);
-  CHECK_NEAR(degrees(solution.tip_on_stop), 34.8351, 0.02);
-  CHECK_NEAR(degrees(solution.rigid_lift_off), 37.10253584338796, 0.01);
+  CHECK_NEAR(in_degrees(solution.first_lift_off), 36.7073, 0.02);
+  CHECK_NEAR(in_degrees(solution.tip_on_stop), 34.8351, 0.02);
+  CHECK_NEAR(in_degrees(solution.rigid_lift_off), 37.10253584338796, 0.01);
 }
 
 TEST_CASE("planar body V: loads at 15 degrees, and atan(b/h) to the end") {
   const StaticSolution solution = solved(machine_v(), 15, -90);
   const double down = 18253.91779473486 / 2, up = 10163.571718398212 / 2;  // two wheels a side
   check_loads(solution, {up, down, up, down}, 1e-3 * kWeight);
-  CHECK_NEAR(degrees(solution.first_lift_off), 43.264295411071615, 0.01);
-  CHECK_NEAR(degrees(solution.tip_over), 43.264295411071615, 0.01);
-  CHECK_NEAR(degrees(solution.margin), 28.264295411071615, 0.01);
+  CHECK_NEAR(in_degrees(solution.first_lift_off), 43.264295411071615, 0.01);
+  CHECK_NEAR(in_degrees(solution.tip_over), 43.264295411071615, 0.01);
+  CHECK_NEAR(in_degrees(solution.margin), 28.264295411071615, 0.01);
 }
 
 TEST_CASE("planar body P on springs: lift-off at 43.1259 degrees; roll and loads at 15 and 20") {
-  CHECK_NEAR(degrees(solved(machine_p(), 0, -90).first_lift_off), 43.1258711, 0.01);
+  CHECK_NEAR(in_degrees(solved(machine_p(), 0, -90).first_lift_off), 43.1258711, 0.01);
   const auto check = [](double slope, double roll_deg, double up, double down) {
     const StaticSolution solution = solved(machine_p(), slope, -90);
     check_loads(solution, {up / 2, down / 2, up / 2, down / 2}, 1e-3 * kWeight);
@@ -146,7 +146,7 @@ TEST_CASE("at 72 headings machine R lifts the wheel a direct calculation names, 
   for (const EnvelopePoint& point : points) {
     INFO("heading " << point.heading * kDegrees);
     const RigidMachine::First first = direct.first_lift_off(point.heading);
-    CHECK_NEAR(degrees(point.first_lift_off), first.slope * kDegrees, 0.01);
+    CHECK_NEAR(in_degrees(point.first_lift_off), first.slope * kDegrees, 0.01);
     CHECK(is_front(point.wheel) == is_front(first.wheel));
     // Facing nearly up or down, both wheels of an axle go within rounding of each other.
     if (std::abs(std::sin(point.heading)) > 0.75) CHECK(point.wheel == first.wheel);
@@ -189,14 +189,14 @@ TEST_CASE("random rigid machines lift at the closed form's slope, and at any hea
     const LiftOff across = first_lift_off(build(scene));
     if (across.wheel == kRearLeft) {
       ++by_rear;
-      CHECK_NEAR(degrees(across.slope), closed * kDegrees, 0.01);
+      CHECK_NEAR(in_degrees(across.slope), closed * kDegrees, 0.01);
     }
     for (const double heading : {-90 / kDegrees, between(-180, 180) / kDegrees, between(-180, 180) / kDegrees}) {
       INFO("heading " << heading * kDegrees);
       scene.start.heading = heading;
       const LiftOff lift_off = first_lift_off(build(scene));
       CHECK_FALSE(lift_off.failed);
-      CHECK_NEAR(degrees(lift_off.slope), direct.first_lift_off(heading).slope * kDegrees, 0.01);
+      CHECK_NEAR(in_degrees(lift_off.slope), direct.first_lift_off(heading).slope * kDegrees, 0.01);
     }
   }
   CHECK(by_rear > 20);
@@ -212,9 +212,9 @@ TEST_CASE(
     front.ballast.fill[kFrontLeft].fill_fraction = front.ballast.fill[kFrontRight].fill_fraction = 0.75;
     front.ballast.front_wheel_weights = 100;
     rear.ballast.fill[kRearLeft].fill_fraction = rear.ballast.fill[kRearRight].fill_fraction = 0.75;
-    const double before = degrees(first_lift_off(rigid_variant(build(plain))).slope);
-    CHECK_NEAR(degrees(first_lift_off(rigid_variant(build(front))).slope), before, 0.01);
-    CHECK(degrees(first_lift_off(rigid_variant(build(rear))).slope) > before + 0.5);
+    const double before = in_degrees(first_lift_off(rigid_variant(build(plain))).slope);
+    CHECK_NEAR(in_degrees(first_lift_off(rigid_variant(build(front))).slope), before, 0.01);
+    CHECK(in_degrees(first_lift_off(rigid_variant(build(rear))).slope) > before + 0.5);
   }
 }
 
@@ -395,7 +395,7 @@ TEST_CASE("at every heading the machine rests up to where it is said to go over,
       const EnvelopePoint& other = points[(points.size() - i) % points.size()];
       CHECK_NEAR(*point.tip_over * kDegrees, *other.tip_over * kDegrees, 0.05);
       model.start.heading = point.heading;
-      CHECK_NEAR(degrees(solve_statics(model).tip_over), *point.tip_over * kDegrees, 0.02);
+      CHECK_NEAR(in_degrees(solve_statics(model).tip_over), *point.tip_over * kDegrees, 0.02);
       CHECK_FALSE(rest_at(model, *point.tip_over + 0.02 / kDegrees));
       if (*point.tip_over < *point.first_lift_off + 0.5 / kDegrees) continue;
       ++beyond_lift_off;
@@ -419,6 +419,6 @@ TEST_CASE("the worst heading is the least of a fine comb, closed in between the 
     CHECK(worst->heading < 0);  // on the side asked for
     Model there = model;
     there.start.heading = worst->heading;
-    CHECK_NEAR(degrees(first_lift_off(there).slope), *worst->first_lift_off * kDegrees, 1e-9);
+    CHECK_NEAR(in_degrees(first_lift_off(there).slope), *worst->first_lift_off * kDegrees, 1e-9);
   }
 }

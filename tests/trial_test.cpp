@@ -27,7 +27,7 @@ TEST_CASE("of five hundred random scenes none makes energy, none ends in no numb
 #else
   constexpr long kRuns = 500;
 #endif
-  const Trial all = trial(1, kRuns);
+  const Trials all = trial(1, kRuns);
   CHECK(all.runs == kRuns);
   for (const TrialRun& run : all.faulty)
     FAIL_CHECK("scene ", run.number, ": fault ", static_cast<int>(run.fault), " ", run.words);

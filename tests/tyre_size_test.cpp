@@ -23,12 +23,11 @@
 #include "tests/near.h"
 #include "vehicles/cavity.h"
 #include "vehicles/tyre_library.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
-
-constexpr double kInch = 0.0254;
 
 // Fill at which the surface of an upright tyre stands at the top of the rim, where the valve is.
 double rim_top_fill(const TyreSize& size) {

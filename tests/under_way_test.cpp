@@ -12,14 +12,13 @@
 #include "tests/near.h"
 #if defined(SIDEHILL_SCREEN)
 #include "render/screen/rest_state.h"
+#include "vehicles/units.h"
 #endif
 
 using namespace sidehill;
 
 #if defined(SIDEHILL_SCREEN)
 namespace {
-
-constexpr double kDeg = 0.017453292519943295;
 
 Scene even(const char* name) {
   Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + name + ".toml");
@@ -33,10 +32,10 @@ TEST_CASE("at rest nothing is left at the slope of first lift-off, however the m
   for (const char* name : {"first_slope", "bucket_up", "orchard_row"}) {
     for (double heading : {-90.0, -60.0, 90.0, 120.0}) {
       Scene scene = even(name);
-      scene.start.heading = heading * kDeg;
+      scene.start.heading = heading * kDegree;
       const LiftOff lift = first_lift_off(build(scene));
-      if (!lift.slope || *lift.slope > 59 * kDeg) continue;
-      INFO(name, " at ", heading, " deg, lift-off ", *lift.slope / kDeg, " deg");
+      if (!lift.slope || *lift.slope > 59 * kDegree) continue;
+      INFO(name, " at ", heading, " deg, lift-off ", *lift.slope / kDegree, " deg");
       scene.terrain.slope = *lift.slope - 1e-6;  // just before, so that it surely rests
       const Model model = build(scene);
       const StaticSolution statics = solve_statics(model);
@@ -44,7 +43,7 @@ TEST_CASE("at rest nothing is left at the slope of first lift-off, however the m
       const std::optional<double> left = angle_left(model, rest_state(model, *statics.rest));
       REQUIRE(left);
       // Off the contour the pin passes on the lengthwise pull of the axle's own weight, which the measure leaves out.
-      CHECK_NEAR(*left / kDeg, 0, std::abs(heading) == 90 ? 0.02 : 0.12);
+      CHECK_NEAR(*left / kDegree, 0, std::abs(heading) == 90 ? 0.02 : 0.12);
     }
   }
 }
@@ -53,11 +52,11 @@ TEST_CASE("less is left the steeper it is") {
   double before = 90;
   for (double slope : {0.0, 10.0, 20.0, 30.0}) {
     Scene scene = even("first_slope");
-    scene.terrain.slope = slope * kDeg;
+    scene.terrain.slope = slope * kDegree;
     const Model model = build(scene);
     const StaticSolution statics = solve_statics(model);
     REQUIRE(statics.rest);
-    const double left = *angle_left(model, rest_state(model, *statics.rest)) / kDeg;
+    const double left = *angle_left(model, rest_state(model, *statics.rest)) / kDegree;
     CHECK(left < before);
     before = left;
   }

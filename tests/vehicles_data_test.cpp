@@ -10,12 +10,11 @@
 #include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
 namespace {
-
-constexpr double kDegree = std::numbers::pi / 180;
 
 std::vector<std::filesystem::path> machine_files() {
   std::vector<std::filesystem::path> files;

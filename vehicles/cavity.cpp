@@ -8,11 +8,11 @@
 #include <numbers>
 
 #include "vehicles/cavity_moments.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 constexpr double kTreadOverWidth = 0.08;  // lugs and carcass under the tread over section width; our estimate
 constexpr double kSideOverWidth = 0.015;  // one sidewall over section width; our estimate
 constexpr double kSmallestFill = 1e-7;    // below it liquid counts as a point

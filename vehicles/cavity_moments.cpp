@@ -7,11 +7,10 @@
 #include <numbers>
 
 #include "vehicles/quadrature.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 // Part of a disc of radius r below z = c: adds `sign` times area, chord and first moment about z = 0.
 struct Slice {

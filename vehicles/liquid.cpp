@@ -5,13 +5,14 @@
 #include <array>
 #include <cstddef>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
 
-constexpr double kCelsiusZero = 273.15;                 // [K]
 constexpr double kColdest = 273.15, kWarmest = 313.15;  // of the fit for water [K]
 constexpr double kBeetDensity = 1300;                   // middle of 1282 to 1318 as sold [kg/m3]
-constexpr double kBeetSlushFree = kCelsiusZero - 39;    // as sold; typical, our estimate
+constexpr double kBeetSlushFree = kZeroCelsius - 39;    // as sold; typical, our estimate
 constexpr double kPolyurethaneDensity = 1000;           // middle of 950 to 1050 [kg/m3]
 
 }  // namespace
@@ -35,7 +36,7 @@ double strength(Medium medium, double concentration) {
 }
 
 double water_density(double temperature) {
-  const double t = (temperature > kColdest ? std::min(temperature, kWarmest) : kColdest) - kCelsiusZero;
+  const double t = (temperature > kColdest ? std::min(temperature, kWarmest) : kColdest) - kZeroCelsius;
   constexpr std::array<double, 6> kUpper{999.83952,     16.945176,    -7.9870401e-3,
                                          -46.170461e-6, 105.56302e-9, -280.54253e-12};
   double upper = 0;
@@ -75,7 +76,7 @@ FreezingPoints freezing_points(Medium medium, double concentration) {
     return {kBeetSlushFree, 3, std::nullopt, 0,
             "as sold; where it sets hard was not found (our estimate: below -45 C)"};
   if (medium == Medium::polyurethane) return {std::nullopt, 0, std::nullopt, 0, "a cured solid; nothing in it freezes"};
-  return {kCelsiusZero, 0, kCelsiusZero, 0, "freezes hard at 0 C and grows by a tenth"};
+  return {kZeroCelsius, 0, kZeroCelsius, 0, "freezes hard at 0 C and grows by a tenth"};
 }
 
 double slush_free(Medium medium, double concentration) {

@@ -14,11 +14,10 @@
 #include <vector>
 
 #include "vehicles/quadrature.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
 
 // visit(value, weight) over from..to, running through both ends with zero speed (they may hold square roots).
 template <class Visit>

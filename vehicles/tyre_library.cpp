@@ -11,10 +11,11 @@
 #include <numbers>
 #include <stdexcept>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
 
-constexpr double kInch = 0.0254;
 constexpr double kDefaultPressure = 1.2e5;
 
 // Sizes in millimetres and inches, pressures in kPa, as people write them.

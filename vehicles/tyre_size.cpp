@@ -10,10 +10,11 @@
 #include <span>
 #include <stdexcept>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
 
-constexpr double kInch = 0.0254;
 constexpr const char* kForms =
     "forms are 18.4-38 or 18.4R38 (inches), 480/70R38 (metric, IF or VF before it), 28L-26, 600/50-22.5, 23x8.50-12; "
     "behind it, if known, load index and speed symbol as 145D";

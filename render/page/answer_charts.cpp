@@ -11,14 +11,13 @@
 #include "render/text/words.h"
 #include "sim/scene_file.h"
 #include "vehicles/liquid.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = std::numbers::pi / 180;
-
 std::optional<double> in_degrees(const std::optional<double>& angle) {
-  return angle && std::isfinite(*angle) ? std::optional<double>(*angle / kDeg) : std::nullopt;
+  return angle && std::isfinite(*angle) ? std::optional<double>(*angle / kDegree) : std::nullopt;
 }
 
 Chart chart_about(const Scene& scene, ChartKind kind, std::string title) {
@@ -57,14 +56,14 @@ Chart heading_chart(const Answer& answer, bool polar) {
     if (point.failed) ++lost;
     if (!point.failed && (!lift || *lift > kRim)) beyond = true;
     if (polar && !point.failed) lift = std::min(lift.value_or(kRim), kRim);
-    series.points.push_back({point.heading / kDeg, point.failed ? std::nullopt : lift});
+    series.points.push_back({point.heading / kDegree, point.failed ? std::nullopt : lift});
   }
   if (!series.points.empty()) {
     ChartPoint again = series.points.front();
     again.x += 360;
     series.points.push_back(again);
   }
-  const double slope = scene.terrain.slope / kDeg;
+  const double slope = scene.terrain.slope / kDegree;
   chart.x = {"Heading: 0 faces uphill, positive turned to the left", "°", -180, 180, 45, 0};
   chart.y = {"Slope", "°", 0, polar ? kRim : std::min(kRim, round_up(std::max({most, slope, 10.0}) * 1.05, 10))};
   if (!polar) {
@@ -87,9 +86,9 @@ Chart heading_chart(const Answer& answer, bool polar) {
                         wheel_name(answer.worst->wheel), degrees(answer.worst->first_lift_off),
                         left_words(*answer.worst->first_lift_off - scene.terrain.slope));
   if (polar) {
-    chart.rays.push_back({scene.start.heading / kDeg, in_degrees(s.first_lift_off), here});
+    chart.rays.push_back({scene.start.heading / kDegree, in_degrees(s.first_lift_off), here});
     if (answer.worst)
-      chart.rays.push_back({answer.worst->heading / kDeg, in_degrees(answer.worst->first_lift_off), worst});
+      chart.rays.push_back({answer.worst->heading / kDegree, in_degrees(answer.worst->first_lift_off), worst});
   } else {
     chart.remarks.push_back("Here, " + here + ".");
     if (!worst.empty()) chart.remarks.push_back("W" + worst.substr(1) + ".");
@@ -160,7 +159,7 @@ Chart slopes_chart(const Answer& answer) {
     if (a.angle && b.angle) return *a.angle < *b.angle;
     return a.angle.has_value() && !b.angle.has_value();
   });
-  double most = std::max(10.0, scene.terrain.slope / kDeg * 1.1);
+  double most = std::max(10.0, scene.terrain.slope / kDegree * 1.1);
   for (const Row& row : rows) {
     ChartBar bar;
     bar.name = row.name;
@@ -175,9 +174,9 @@ Chart slopes_chart(const Answer& answer) {
       bar.to = std::max(0.0, *angle);
       most = std::max(most, *angle);
       if (row.interval) {
-        bar.doubt_low = row.interval->low / kDeg;
+        bar.doubt_low = row.interval->low / kDegree;
         if (!row.interval->open) {
-          bar.doubt_high = row.interval->high / kDeg;
+          bar.doubt_high = row.interval->high / kDegree;
           most = std::max(most, *bar.doubt_high);
         }
       }
@@ -185,7 +184,8 @@ Chart slopes_chart(const Answer& answer) {
     chart.bars.push_back(std::move(bar));
   }
   chart.y = {"Slope, the whole ground tilted at this heading", "°", 0, round_up(most, 5)};
-  chart.rules.push_back({scene.terrain.slope / kDeg, fmt::format("the ground here: {}", degrees(scene.terrain.slope))});
+  chart.rules.push_back(
+      {scene.terrain.slope / kDegree, fmt::format("the ground here: {}", degrees(scene.terrain.slope))});
   if (answer.uncertainty && even)
     chart.limits.insert(chart.limits.begin(),
                         "Lines across a bar and figures in brackets: where the value lies nineteen times in twenty, "
@@ -200,7 +200,7 @@ std::optional<Chart> why_chart(const Answer& answer) {
   const Breakdown& b = *answer.breakdown;
   Chart chart =
       chart_about(answer.scene, ChartKind::bars, "Why the first wheel lifts there: what each cause adds or takes");
-  double at = b.bare / kDeg, low = 0, high = at;
+  double at = b.bare / kDegree, low = 0, high = at;
   const auto bar = [&](std::string name, double from, double to, std::string words, Fill fill, Colour paint, bool sum) {
     ChartBar row;
     row.name = std::move(name);
@@ -217,15 +217,15 @@ std::optional<Chart> why_chart(const Answer& answer) {
   const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
   bar("the bare machine on rigid tyres", 0, at, degrees(b.bare, 2), Fill::plain, theme::kInkSoft, false);
   for (const Cause& cause : b.causes) {
-    const double next = at + cause.share / kDeg;
+    const double next = at + cause.share / kDegree;
     bar(cause.name, at, next, change(cause.share), cause.share < 0 ? Fill::hatched : Fill::plain,
         cause.share < 0 ? theme::kLifted : theme::kSteady, false);
     at = next;
   }
   const double slope = answer.scene.terrain.slope, left = b.whole - slope;
-  bar("first wheel lifts", 0, b.whole / kDeg, degrees(b.whole, 2), Fill::plain, theme::kInk, true);
-  bar("the slope takes", b.whole / kDeg, left / kDeg, change(-slope), Fill::hatched, theme::kLifted, false);
-  bar(left < 0 ? "past it" : "left", 0, left / kDeg, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
+  bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Fill::plain, theme::kInk, true);
+  bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Fill::hatched, theme::kLifted, false);
+  bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
       left < 0 ? theme::kLifted : theme::kInk, true);
   const double step = tick_step(high - low, 10);
   chart.y = {"Slope of first lift-off", "°", std::floor(low / step + 1e-9) * step, round_up(high, step)};
@@ -288,7 +288,7 @@ Chart fills_chart(const Scene& scene) {
   chart.x = {"Liquid over the room inside each rear tyre", "%", 0, 100, 25, 0};
   chart.y = {"Slope at which the first wheel lifts", "°", std::max(0.0, std::floor(low / step - 0.5) * step),
              round_up(high + 0.3 * step, step)};
-  const double slope = scene.terrain.slope / kDeg;
+  const double slope = scene.terrain.slope / kDegree;
   if (slope > chart.y.low && slope < chart.y.high)
     chart.rules.push_back({slope, fmt::format("ground {}", degrees(scene.terrain.slope))});
   const TyreFill &left = scene.ballast.fill[kRearLeft], &right = scene.ballast.fill[kRearRight];

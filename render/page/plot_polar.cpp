@@ -7,24 +7,23 @@
 
 #include "render/page/chart_plots.h"
 #include "render/page/paint.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
 
 struct Dial {
   PagePoint centre;
   double radius = 0, rim = 60;
   PagePoint at(double heading, double value) const {
     const double r = radius * std::clamp(value / rim, 0.0, 1.0);
-    return {centre.x - r * std::sin(heading * kDeg), centre.y - r * std::cos(heading * kDeg)};
+    return {centre.x - r * std::sin(heading * kDegree), centre.y - r * std::cos(heading * kDegree)};
   }
 };
 
 // The machine from above at its heading, small in the middle.
 void draw_machine(PageSheet& sheet, const Dial& dial, double heading) {
-  const double s = std::sin(heading * kDeg), c = std::cos(heading * kDeg);
+  const double s = std::sin(heading * kDegree), c = std::cos(heading * kDegree);
   const auto at = [&](double ahead, double left) {
     return PagePoint{dial.centre.x - ahead * s - left * c, dial.centre.y - ahead * c + left * s};
   };

@@ -14,11 +14,11 @@
 #include "render/text/warnings.h"
 #include "render/text/words.h"
 #include "vehicles/liquid.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = std::numbers::pi / 180;
 using Rows = std::vector<std::vector<std::string>>;
 
 std::string range(const Interval& i, double unit, int digits) {
@@ -191,7 +191,7 @@ void add_reasons(Paper& paper, const Answer& answer) {
   if (answer.uncertainty) {
     Rows rows = {{"datum", "known to", "moves lift-off by"}};
     for (const Doubt& doubt : answer.uncertainty->doubts) {
-      if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDeg) break;
+      if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
       rows.push_back({doubt.key, fmt::format("±{:.3g} {}", doubt.tolerance, doubt.unit),
                       fmt::format("{} +{}", degrees(doubt.low, 2), degrees(doubt.high, 2))});
     }

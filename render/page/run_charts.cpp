@@ -11,11 +11,10 @@
 #include "sim/model.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
 
 std::string outcome_words(const Recording& recording) {
   switch (recording.outcome) {
@@ -73,8 +72,8 @@ Chart margin_chart(const Recording& recording) {
     std::optional<double> left = angle_left(model, state);
     if (left && !std::isfinite(*left)) left.reset();
     if (left && (!least || *left < *least)) least = left, least_at = state.time;
-    if (left) most = std::max(most, *left / kDeg);
-    series.points.push_back({state.time, left ? std::optional<double>(*left / kDeg) : std::nullopt});
+    if (left) most = std::max(most, *left / kDegree);
+    series.points.push_back({state.time, left ? std::optional<double>(*left / kDegree) : std::nullopt});
   }
   chart.series.push_back(std::move(series));
   chart.y = {"Degrees left", "°", -20, std::min(60.0, std::ceil(most / 10) * 10)};

@@ -7,13 +7,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
-namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
-
-}  // namespace
-
 void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
   ImGui::SetCursorScreenPos(rect.low());
   ImGui::PushID(id.data(), id.data() + id.size());
@@ -96,7 +92,7 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
   ImDrawList& list = *ImGui::GetWindowDrawList();
   double most = slope * 1.15;
   for (const Threshold& t : thresholds) most = std::max(most, t.slope.value_or(0));
-  most = std::max(most, 10 * kDeg);
+  most = std::max(most, 10 * kDegree);
   const float row = rect.height / static_cast<float>(thresholds.size());
   const auto across = [&](double angle) {
     return rect.x + static_cast<float>(std::clamp(angle / most, 0.0, 1.0)) * rect.width;
@@ -157,7 +153,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   if (ImGui::IsItemActive()) {
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     const double left = centre.x - mouse.x, up = centre.y - mouse.y;
-    if (left * left + up * up > 25) wanted = std::round(std::atan2(left, up) / (5 * kDeg)) * 5 * kDeg;
+    if (left * left + up * up > 25) wanted = std::round(std::atan2(left, up) / (5 * kDegree)) * 5 * kDegree;
   }
 
   list.AddCircleFilled(centre, rim, colour(theme::kCard), 64);
@@ -192,11 +188,11 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
                  ui.px(1.5));
   }
   for (double ring : {20.0, 40.0, 60.0}) {
-    list.AddCircle(centre, rim * static_cast<float>(ring * kDeg / kPolarRim), colour(with_alpha(theme::kInkSoft, 0.45)),
-                   64, ui.px(1));
+    list.AddCircle(centre, rim * static_cast<float>(ring * kDegree / kPolarRim),
+                   colour(with_alpha(theme::kInkSoft, 0.45)), 64, ui.px(1));
   }
   for (int i = 0; i < 4; ++i) {
-    list.AddLine(polar_place(rect, i * 45 * kDeg, kPolarRim), polar_place(rect, (i * 45 + 180) * kDeg, kPolarRim),
+    list.AddLine(polar_place(rect, i * 45 * kDegree, kPolarRim), polar_place(rect, (i * 45 + 180) * kDegree, kPolarRim),
                  colour(with_alpha(theme::kInkSoft, 0.25)), ui.px(1));
   }
   for (std::size_t i = 0; i < points.size(); ++i) {
@@ -206,7 +202,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   }
   list.AddCircle(centre, std::max(1.f, rim * static_cast<float>(slope / kPolarRim)), colour(theme::kInk), 64, ui.px(2));
   for (double ring : {20.0, 40.0}) {
-    const ImVec2 place = polar_place(rect, -45 * kDeg, ring * kDeg);
+    const ImVec2 place = polar_place(rect, -45 * kDegree, ring * kDegree);
     text_at(list, ui.fonts.small, {place.x + ui.px(2), place.y - ui.px(8)}, theme::kInkSoft,
             fmt::format("{:.0f}°", ring));
   }

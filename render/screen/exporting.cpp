@@ -16,8 +16,8 @@
 namespace sidehill {
 namespace {
 
-Pixels paint(const Session& session, const Camera& camera, Overlays overlays, int width, int height,
-             bool hides_numbers) {
+Pixels painted(const Session& session, const Camera& camera, Overlays overlays, int width, int height,
+               bool hides_numbers) {
   const bool runs = session.showing() == Showing::run;
   const std::optional<double> margin = runs ? angle_left(*session.model(), session.shown()) : session.statics().margin;
   overlays.margin = hides_numbers ? std::nullopt : margin;
@@ -99,7 +99,7 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
   try {
     switch (request.kind) {
       case ExportKind::picture:
-        write_png(request.file, paint(session, camera, overlays, request.width, request.height, hides_numbers));
+        write_png(request.file, painted(session, camera, overlays, request.width, request.height, hides_numbers));
         said_ = request.file + " is written";
         break;
       case ExportKind::film: {

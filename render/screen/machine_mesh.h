@@ -7,6 +7,8 @@
 
 namespace sidehill {
 
+inline float f(double v) { return static_cast<float>(v); }  // measures are double, meshes are not
+
 // Never empty for shapes a Drawing makes; measures out of all proportion are clamped so that the mesh stays finite.
 // SidewallShape and CabGlassShape are open sheets; everything else is closed and faces outwards.
 Mesh make_mesh(const Shape& shape, Detail detail = Detail::full);

@@ -11,7 +11,6 @@ namespace sidehill {
 namespace {
 
 constexpr float kPi = std::numbers::pi_v<float>;
-float f(double v) { return static_cast<float>(v); }
 
 // Everything below is laid out from these few lines.
 struct Layout {

@@ -6,11 +6,7 @@
 #include "render/screen/machine_mesh.h"
 
 namespace sidehill {
-namespace {
-
-float f(double v) { return static_cast<float>(v); }
-
-}  // namespace
+namespace {}  // namespace
 
 Mesh implement_mesh(const ImplementShape& shape, Detail detail) {
   MeshBuilder mesh(detail);

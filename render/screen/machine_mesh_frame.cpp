@@ -9,8 +9,6 @@
 namespace sidehill {
 namespace {
 
-float f(double v) { return static_cast<float>(v); }
-
 // Corners of the cab on the left side; the right mirrors them.
 struct Cab {
   glm::vec3 front_foot, front_knee, front_head, middle_foot, middle_head, rear_foot, rear_head;

@@ -9,8 +9,6 @@
 namespace sidehill {
 namespace {
 
-float f(double v) { return static_cast<float>(v); }
-
 // The bucket from the side, frame of the pin: back plate, floor, lip. (x, z)
 constexpr float kBackX = 0.06f, kTopZ = 0.52f, kFloorZ = -0.16f, kLipX = 0.84f;
 

@@ -11,8 +11,6 @@
 namespace sidehill {
 namespace {
 
-constexpr float kTwoPi = 2 * std::numbers::pi_v<float>;
-
 // Measures in single precision, kept within reason.
 struct Section {
   float radius, rim, half_width, lug;  // lug: height of lugs or ribs
@@ -55,13 +53,13 @@ constexpr int kSegments = 40;
 glm::mat4 side_of(bool left) { return left ? glm::mat4(1) : glm::scale(glm::mat4(1), glm::vec3(1, -1, 1)); }
 
 void add_lugs(MeshBuilder& mesh, const Section& s) {
-  const int count = std::clamp(static_cast<int>(std::lround(kTwoPi * s.radius / 0.265f)), 12, 26);
+  const int count = std::clamp(static_cast<int>(std::lround(kTurn * s.radius / 0.265f)), 12, 26);
   const int steps = mesh.detail == Detail::full ? 3 : 1;
   const float sweep = 1.05f * s.half_width / s.radius;
-  const float thickness = 0.19f * kTwoPi * s.radius / static_cast<float>(count);
+  const float thickness = 0.19f * kTurn * s.radius / static_cast<float>(count);
   for (const float side : {-1.0f, 1.0f}) {
     for (int i = 0; i < count; ++i) {
-      const float start = kTwoPi * (static_cast<float>(i) + (side > 0 ? 0.5f : 0.0f)) / static_cast<float>(count);
+      const float start = kTurn * (static_cast<float>(i) + (side > 0 ? 0.5f : 0.0f)) / static_cast<float>(count);
       std::vector<std::vector<glm::vec3>> rings;
       for (int k = 0; k <= steps; ++k) {
         const float f = static_cast<float>(k) / static_cast<float>(steps);
@@ -147,7 +145,7 @@ void add_rim(MeshBuilder& mesh, const Section& s) {
   mesh.paint = paint::kBlack;
   const glm::mat4 side = mesh.place;
   for (int i = 0; i < 6; ++i) {
-    mesh.place = glm::rotate(side, kTwoPi * (static_cast<float>(i) + 0.25f) / 6, glm::vec3(0, 1, 0));
+    mesh.place = glm::rotate(side, kTurn * (static_cast<float>(i) + 0.25f) / 6, glm::vec3(0, 1, 0));
     const float lean = 0.10f * h / (0.18f * r);  // of the cone, across the plate
     const auto plate = [&](float from, float to, float half, float lift) {
       const float y0 = 0.20f * h - lean * (from - 0.62f * r) + lift, y1 = 0.20f * h - lean * (to - 0.62f * r) + lift;
@@ -163,7 +161,7 @@ void add_rim(MeshBuilder& mesh, const Section& s) {
   if (mesh.detail == Detail::coarse) return;
   mesh.paint = paint::kSteel;
   for (int i = 0; i < 8; ++i) {
-    const float a = kTwoPi * (static_cast<float>(i) + 0.5f) / 8, q = 0.38f * r;
+    const float a = kTurn * (static_cast<float>(i) + 0.5f) / 8, q = 0.38f * r;
     const glm::vec3 c(q * std::cos(a), 0.0f, q * std::sin(a));
     mesh.bar(c, c + glm::vec3(0, 0.09f * h, 0), 0.035f * r, 6);
   }
@@ -240,7 +238,7 @@ Mesh liquid_mesh(const LiquidShape& shape, Detail detail) {
   constexpr int kPoints = 14;
   for (int i = 0; i <= kPoints; ++i) {
     // A little fuller than an ellipse, as a tyre is; the level is vehicles/cavity's.
-    const float a = kTwoPi * static_cast<float>(i % kPoints) / kPoints, c = std::cos(a), q = std::sin(a);
+    const float a = kTurn * static_cast<float>(i % kPoints) / kPoints, c = std::cos(a), q = std::sin(a);
     const auto full = [](float v) { return std::copysign(std::pow(std::abs(v), 0.8f), v); };
     profile.emplace_back(half_width * full(c), middle + half_height * full(q));
   }
@@ -267,7 +265,7 @@ Mesh wheel_weight_mesh(const WheelWeightShape& shape, Detail detail) {
   }
   mesh.paint = paint::kSteel;
   for (int i = 0; i < 4; ++i) {
-    const float a = kTwoPi * static_cast<float>(i) / 4, q = 0.60f * r;
+    const float a = kTurn * static_cast<float>(i) / 4, q = 0.60f * r;
     mesh.bar({q * std::cos(a), y - 0.5f * t, q * std::sin(a)}, {q * std::cos(a), y + 0.02f, q * std::sin(a)}, 0.04f * r,
              6);
   }

@@ -6,11 +6,10 @@
 #include <numbers>
 
 #include "render/screen/theme.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kTwoPi = 2 * std::numbers::pi;
 
 Paint paint_of(Colour c) { return {c.r, c.g, c.b, c.a}; }
 

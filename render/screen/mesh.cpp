@@ -10,7 +10,6 @@
 namespace sidehill {
 namespace {
 
-constexpr float kTwoPi = 2 * std::numbers::pi_v<float>;
 constexpr float kCreaseCos = 0.80f;  // faces meeting at less than 37 deg are shaded as one curved surface
 
 using Key = std::uint64_t;
@@ -145,7 +144,7 @@ void MeshBuilder::bar(glm::vec3 a, glm::vec3 b, float radius_a, float radius_b, 
   const auto [u, v] = across(glm::normalize(b - a));
   std::vector<std::vector<glm::vec3>> rings(2);
   for (int i = 0; i < sides; ++i) {
-    const float angle = kTwoPi * static_cast<float>(i) / static_cast<float>(sides);
+    const float angle = kTurn * static_cast<float>(i) / static_cast<float>(sides);
     const glm::vec3 out = std::cos(angle) * u + std::sin(angle) * v;
     rings[0].push_back(a + radius_a * out);
     rings[1].push_back(b + radius_b * out);
@@ -188,7 +187,7 @@ void MeshBuilder::tube(const std::vector<glm::vec3>& path, float radius, int sid
     const glm::vec3 v = glm::cross(along, u);
     std::vector<glm::vec3> ring;
     for (int i = 0; i < sides; ++i) {
-      const float angle = kTwoPi * static_cast<float>(i) / static_cast<float>(sides);
+      const float angle = kTurn * static_cast<float>(i) / static_cast<float>(sides);
       ring.push_back(path[k] + radius * (std::cos(angle) * u + std::sin(angle) * v));
     }
     rings.push_back(std::move(ring));
@@ -199,7 +198,7 @@ void MeshBuilder::tube(const std::vector<glm::vec3>& path, float radius, int sid
 void MeshBuilder::lathe(const std::vector<glm::vec2>& profile, int segments) {
   segments = sides_of(segments, detail);
   const auto at = [&](std::size_t k, int i) {
-    const float angle = kTwoPi * static_cast<float>(i % segments) / static_cast<float>(segments);
+    const float angle = kTurn * static_cast<float>(i % segments) / static_cast<float>(segments);
     return glm::vec3(profile[k].y * std::cos(angle), profile[k].x, profile[k].y * std::sin(angle));
   };
   for (std::size_t k = 0; k + 1 < profile.size(); ++k)

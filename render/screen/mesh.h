@@ -6,9 +6,12 @@
 #include <glm/mat4x4.hpp>
 #include <glm/vec2.hpp>
 #include <glm/vec3.hpp>
+#include <numbers>
 #include <vector>
 
 namespace sidehill {
+
+inline constexpr float kTurn = 2 * std::numbers::pi_v<float>;  // [rad]
 
 struct Paint {
   std::uint8_t r = 200, g = 200, b = 200;  // sRGB

@@ -4,13 +4,13 @@
 #include <cmath>
 
 #include "render/screen/panels_ground.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 // Height over the ground line, -1 to 1, at x from -1 to 1.
 double profile(Tool tool, double x) {
-  constexpr double kPi = 3.14159265358979323846;
   const auto hump = [&](double from, double to) {
     return x <= from || x >= to ? 0.0 : 0.5 - 0.5 * std::cos(2 * kPi * (x - from) / (to - from));
   };

@@ -12,8 +12,7 @@
 namespace sidehill {
 namespace {
 
-constexpr double kReach = 11;      // a knob or the ring is taken hold of from so far [px]
-constexpr double kSmallest = 0.1;  // extent a drag can give a thing [m]
+constexpr double kReach = 11;  // a knob or the ring is taken hold of from so far [px]
 
 // Degrees are what a person reads: a snapped angle is exactly so many of them.
 double snapped_angle(double angle, bool free) {
@@ -163,11 +162,11 @@ Scene dragged(const Placing& placing, const MouseNow& mouse, const Camera& camer
     }
     case Grip::length: {
       const double out = is_round(f) ? glm::length(from_middle) : std::abs(glm::dot(from_middle, u));
-      f.length = std::max(kSmallest, snapped(2 * out, kPlaces, mouse.shift));
+      f.length = std::max(kSmallestExtent, snapped(2 * out, kPlaces, mouse.shift));
       break;
     }
     case Grip::width:
-      f.width = std::max(kSmallest, snapped(2 * std::abs(glm::dot(from_middle, v)), kPlaces, mouse.shift));
+      f.width = std::max(kSmallestExtent, snapped(2 * std::abs(glm::dot(from_middle, v)), kPlaces, mouse.shift));
       break;
     case Grip::height: {
       const Vec3 middle_W = R_WG(shown.slope) * Vec3(f.x, f.y, 0);

@@ -24,6 +24,8 @@ enum class Grip { none, feature, length, width, height, turn, machine, heading }
 // What is chosen: an entry of the features, or one of these.
 constexpr int kNothing = -1, kMachine = -2;
 
+inline constexpr double kSmallestExtent = 0.1;  // that a drag or a key can give a thing [m]
+
 struct Placing {
   Tool tool = Tool::look;
   int selected = kNothing;

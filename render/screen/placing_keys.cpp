@@ -9,8 +9,6 @@
 namespace sidehill {
 namespace {
 
-constexpr double kSmallest = 0.1;  // extent a drag can give a thing [m]
-
 bool same(const Feature& a, const Feature& b) {
   return a.kind == b.kind && a.x == b.x && a.y == b.y && a.angle == b.angle && a.length == b.length &&
          a.width == b.width && a.height == b.height && a.seed == b.seed && a.name == b.name;
@@ -39,8 +37,8 @@ bool same(const Scene& a, const Scene& b) {
 
 Feature resized(Feature f, double steps) {
   const double factor = std::pow(1.1, std::clamp(steps, -20.0, 20.0));
-  f.length = std::max(kSmallest, snapped(f.length * factor, kHeights, false));
-  if (!is_round(f)) f.width = std::max(kSmallest, snapped(f.width * factor, kHeights, false));
+  f.length = std::max(kSmallestExtent, snapped(f.length * factor, kHeights, false));
+  if (!is_round(f)) f.width = std::max(kSmallestExtent, snapped(f.width * factor, kHeights, false));
   return within_limits(f);
 }
 

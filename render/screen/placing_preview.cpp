@@ -13,11 +13,11 @@
 #include "render/screen/placing_parts.h"
 #include "render/screen/ui.h"
 #include "render/text/words.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kTwoPi = 2 * std::numbers::pi;
 constexpr double kOverGround = 0.02;  // [m]
 constexpr double kStalk = 1.0;        // of the knob for the height [m]
 

@@ -9,12 +9,10 @@
 
 #include "render/text/words.h"
 #include "sim/scene_fields.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kPi = std::numbers::pi;
-constexpr double kDegree = kPi / 180;
 
 // In the order of Tool.
 constexpr std::array kTools = {

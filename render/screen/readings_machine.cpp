@@ -209,7 +209,7 @@ void add_masses(ReadingList& list) {
 
 namespace {
 
-constexpr const char* kLines[] = {"backwards", "over the left side", "forwards", "over the right side"};
+constexpr const char* kOverLines[] = {"backwards", "over the left side", "forwards", "over the right side"};
 
 }  // namespace
 
@@ -233,7 +233,7 @@ void add_room(ReadingList& list) {
     list.add(
         {.id = "moment_energy",
          .name = "Energy left to going over",
-         .note = rest ? kLines[static_cast<int>(rest->line)] : "",
+         .note = rest ? kOverLines[static_cast<int>(rest->line)] : "",
          .quantity = Quantity::energy,
          .value = rest ? std::optional(rest->energy) : std::nullopt,
          .instead = in_air,
@@ -261,7 +261,7 @@ void add_room(ReadingList& list) {
   if (!k.statics.rest) return;
   const Measures all = measures(k.model, *k.statics.rest);
   const LineMeasure& line = all.lines[static_cast<std::size_t>(all.nearest)];
-  const std::string where = kLines[static_cast<int>(all.nearest)];
+  const std::string where = kOverLines[static_cast<int>(all.nearest)];
   const Off off = not_reckoned("it is a measure of comparison, on tyres that do not give.");
   list.group = "What it takes to go over, here";
   list.add(

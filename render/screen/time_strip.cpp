@@ -9,12 +9,12 @@
 #include "render/screen/charts.h"
 #include "render/screen/panels.h"
 #include "render/screen/verdict.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = std::numbers::pi / 180;
-constexpr double kLow = -10 * kDeg, kHigh = 40 * kDeg;
+constexpr double kLow = -10 * kDegree, kHigh = 40 * kDegree;
 constexpr double kByHand = 30;  // of a run by hand, which may last long, the last half minute [s]
 
 // From time and degrees to the screen.
@@ -61,7 +61,7 @@ void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk) {
     }
   }
   for (double ring : {0.0, 20.0, 40.0}) {
-    const float y = plot.y(ring * kDeg);
+    const float y = plot.y(ring * kDegree);
     list.AddLine({r.x, y}, {r.x + r.width, y}, colour(ring == 0 ? theme::kInk : theme::kRule), ui.px(1));
     text_at(list, ui.fonts.small, {r.x - ui.px(5), y - ui.fonts.small->FontSize / 2}, theme::kInkSoft,
             fmt::format("{:.0f}", ring), 1);

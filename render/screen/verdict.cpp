@@ -8,11 +8,10 @@
 #include <numbers>
 
 #include "render/screen/theme.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
 
 std::string lower(std::string text) {
   if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z') text[0] = static_cast<char>(text[0] - 'A' + 'a');
@@ -50,7 +49,7 @@ Verdict verdict_of(const Session& session) {
     verdict = {Tone::steady, "never", "Stands", "no wheel lifts at this heading, however steep"};
     if (!statics.rest) verdict = {Tone::lifted, "", "Does not stand here", "it finds no place to rest on this ground"};
   } else if (*statics.margin > 0) {
-    const bool near = *statics.margin < theme::kNearDeg * kDeg;
+    const bool near = *statics.margin < theme::kNearDeg * kDegree;
     verdict = {near ? Tone::near : Tone::steady, degrees(statics.margin), near ? "Stands, little left" : "Stands",
                fmt::format("left before the {} lifts", wheel_and_side(statics.first_wheel, heading))};
   } else {
@@ -146,7 +145,7 @@ Verdict moment_of(const Session& session) {
   }
   if (sliding) return {Tone::slide, "", "Slides", ""};
   if (session.showing() == Showing::rest && session.statics().margin &&
-      *session.statics().margin < theme::kNearDeg * kDeg) {
+      *session.statics().margin < theme::kNearDeg * kDegree) {
     return {Tone::near, "", "All wheels carry, little left", ""};
   }
   return {Tone::steady, "", "All wheels carry", ""};
@@ -175,7 +174,7 @@ std::string hand_words(const Session& session, Units units) {
   std::string words = "Driving by hand: " + (asked < 0 ? "back " + speed : speed);
   const State& state = session.shown();
   const bool joint = session.model() && session.model()->axle_kind == AxleKind::articulated;
-  const double steer = (joint ? state.articulation : state.steer) / kDeg;
+  const double steer = (joint ? state.articulation : state.steer) / kDegree;
   const int degrees = std::isfinite(steer) ? static_cast<int>(std::lround(steer)) : 0;
   words += degrees == 0 ? ", straight" : fmt::format(", {} {}°", degrees > 0 ? "left" : "right", std::abs(degrees));
   if (session.hand().brake > 0) words += ", brake";

@@ -13,14 +13,12 @@
 #include "render/text/warnings.h"
 #include "render/text/why_report.h"
 #include "render/text/words.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
-
-Json place(const Vec3& p) { return {number_or_null(p.x), number_or_null(p.y), number_or_null(p.z)}; }
 
 std::optional<double> margin_at(const EnvelopePoint& point, double slope) {
   if (!point.first_lift_off) return {};
@@ -28,6 +26,8 @@ std::optional<double> margin_at(const EnvelopePoint& point, double slope) {
 }
 
 }  // namespace
+
+Json place(const Vec3& p) { return {number_or_null(p.x), number_or_null(p.y), number_or_null(p.z)}; }
 
 Json number_or_null(std::optional<double> value, double unit) {
   if (!value || !std::isfinite(*value)) return nullptr;
@@ -87,27 +87,27 @@ Json to_json(const Answer& answer, bool with_envelope) {
   if (statics.rest) {
     loads = Json::array();
     for (double load : statics.rest->load) loads.push_back(number_or_null(load));
-    axle_angle = number_or_null(statics.rest->axle_angle, kDeg);
+    axle_angle = number_or_null(statics.rest->axle_angle, kDegree);
     const Mat3& R_GV = statics.rest->X_GV.R;
-    roll = number_or_null(std::atan2(R_GV[1].z, R_GV[2].z), kDeg);
-    pitch = number_or_null(std::asin(std::clamp(-R_GV[0].z, -1.0, 1.0)), kDeg);
+    roll = number_or_null(std::atan2(R_GV[1].z, R_GV[2].z), kDegree);
+    pitch = number_or_null(std::asin(std::clamp(-R_GV[0].z, -1.0, 1.0)), kDegree);
   }
   Json json = {{"program", "sidehill " SIDEHILL_VERSION},
                {"title", scene.title},
                {"vehicle", scene.vehicle.name},
-               {"slope_deg", number_or_null(scene.terrain.slope, kDeg)},
-               {"heading_deg", number_or_null(scene.start.heading, kDeg)},
+               {"slope_deg", number_or_null(scene.terrain.slope, kDegree)},
+               {"heading_deg", number_or_null(scene.start.heading, kDegree)},
                {"status", to_string(statics.status)},
-               {"margin_deg", number_or_null(statics.margin, kDeg)},
-               {"first_lift_off_deg", number_or_null(statics.first_lift_off, kDeg)},
+               {"margin_deg", number_or_null(statics.margin, kDegree)},
+               {"first_lift_off_deg", number_or_null(statics.first_lift_off, kDegree)},
                {"first_lift_off_wheel", nullptr},
-               {"slide_deg", number_or_null(statics.slide, kDeg)},
-               {"tip_on_stop_deg", number_or_null(statics.tip_on_stop, kDeg)},
-               {"tip_over_deg", number_or_null(statics.tip_over, kDeg)},
-               {"steering_gone_deg", number_or_null(answer.limits.steering_gone, kDeg)},
-               {"tyre_overload_deg", number_or_null(answer.limits.tyre_overload, kDeg)},
+               {"slide_deg", number_or_null(statics.slide, kDegree)},
+               {"tip_on_stop_deg", number_or_null(statics.tip_on_stop, kDegree)},
+               {"tip_over_deg", number_or_null(statics.tip_over, kDegree)},
+               {"steering_gone_deg", number_or_null(answer.limits.steering_gone, kDegree)},
+               {"tyre_overload_deg", number_or_null(answer.limits.tyre_overload, kDegree)},
                {"tyre_overload_wheel", nullptr},
-               {"rigid_lift_off_deg", number_or_null(statics.rigid_lift_off, kDeg)},
+               {"rigid_lift_off_deg", number_or_null(statics.rigid_lift_off, kDegree)},
                {"wheel_load_n", loads},
                {"roll_deg", roll},    // of the chassis against the even slope, left side up positive
                {"pitch_deg", pitch},  // nose down positive
@@ -117,9 +117,9 @@ Json to_json(const Answer& answer, bool with_envelope) {
   if (answer.limits.overloaded_wheel >= 0) json["tyre_overload_wheel"] = wheel_key(answer.limits.overloaded_wheel);
   if (statics.first_wheel >= 0) json["first_lift_off_wheel"] = wheel_key(statics.first_wheel);
   const auto& worst = answer.worst;
-  json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDeg) : Json(nullptr);
-  json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDeg) : Json(nullptr);
-  json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDeg);
+  json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDegree) : Json(nullptr);
+  json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDegree) : Json(nullptr);
+  json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDegree);
   add_intervals(json, answer);
   add_manoeuvres(json, answer);
   add_measures(json, answer);
@@ -133,10 +133,10 @@ Json to_json(const Answer& answer, bool with_envelope) {
   if (!with_envelope) return json;
   Json list = Json::array();
   for (const EnvelopePoint& point : answer.by_heading)
-    list.push_back({{"heading_deg", number_or_null(point.heading, kDeg)},
-                    {"first_lift_off_deg", number_or_null(point.first_lift_off, kDeg)},
-                    {"tip_over_deg", number_or_null(point.tip_over, kDeg)},
-                    {"margin_deg", number_or_null(margin_at(point, scene.terrain.slope), kDeg)},
+    list.push_back({{"heading_deg", number_or_null(point.heading, kDegree)},
+                    {"first_lift_off_deg", number_or_null(point.first_lift_off, kDegree)},
+                    {"tip_over_deg", number_or_null(point.tip_over, kDegree)},
+                    {"margin_deg", number_or_null(margin_at(point, scene.terrain.slope), kDegree)},
                     {"found", !point.failed},  // false: null means "not found", not "never"
                     {"wheel", point.wheel >= 0 ? Json(wheel_key(point.wheel)) : Json(nullptr)}});
   json["envelope"] = list;
@@ -144,7 +144,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
 }
 
 std::string envelope_csv(const Answer& answer) {
-  const auto cell = [](std::optional<double> angle) { return angle ? fmt::format("{:.6g}", *angle / kDeg) : ""; };
+  const auto cell = [](std::optional<double> angle) { return angle ? fmt::format("{:.6g}", *angle / kDegree) : ""; };
   std::string csv = "heading_deg,first_lift_off_deg,tip_over_deg,margin_deg,wheel\n";
   for (const EnvelopePoint& point : answer.by_heading)
     csv += fmt::format("{},{},{},{},{}\n", cell(point.heading), cell(point.first_lift_off), cell(point.tip_over),

@@ -54,5 +54,6 @@ const char* to_string(RestStatus status);  // "stands"
 
 // A finite number, or null.
 nlohmann::ordered_json number_or_null(std::optional<double> value, double unit = 1);
+nlohmann::ordered_json place(const Vec3& p);  // [x, y, z]
 
 }  // namespace sidehill

@@ -6,12 +6,12 @@
 #include <numbers>
 
 #include "render/text/words.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
 
 Json pair(const Interval& interval, double unit) {
   return {number_or_null(interval.low, unit), interval.open ? Json() : number_or_null(interval.high, unit)};
@@ -33,11 +33,11 @@ void add_intervals(Json& json, const Answer& answer) {
   }
   for (const Interval& axis : u.centre_of_gravity) centre.push_back(pair(axis, 1));
   json["intervals"] = {{"ground", "even slope, features left out"},
-                       {"first_lift_off_deg", pair(u.first_lift_off, kDeg)},
-                       {"margin_deg", pair(u.margin, kDeg)},
-                       {"tip_over_deg", pair(u.tip_over, kDeg)},
-                       {"slide_deg", pair(u.slide, kDeg)},
-                       {"rigid_lift_off_deg", pair(u.rigid_lift_off, kDeg)},
+                       {"first_lift_off_deg", pair(u.first_lift_off, kDegree)},
+                       {"margin_deg", pair(u.margin, kDegree)},
+                       {"tip_over_deg", pair(u.tip_over, kDegree)},
+                       {"slide_deg", pair(u.slide, kDegree)},
+                       {"rigid_lift_off_deg", pair(u.rigid_lift_off, kDegree)},
                        {"wheel_load_n", loads},
                        {"total_mass_kg", pair(u.mass, 1)},
                        {"centre_of_gravity_level_m", centre}};
@@ -46,8 +46,8 @@ void add_intervals(Json& json, const Answer& answer) {
         {{"key", doubt.key},
          {"unit", doubt.unit},
          {"tolerance", number_or_null(doubt.tolerance)},
-         {"first_lift_off_deg_per_unit", number_or_null(doubt.per_unit, kDeg)},
-         {"first_lift_off_change_deg", {number_or_null(doubt.low, kDeg), number_or_null(doubt.high, kDeg)}}});
+         {"first_lift_off_deg_per_unit", number_or_null(doubt.per_unit, kDegree)},
+         {"first_lift_off_change_deg", {number_or_null(doubt.low, kDegree), number_or_null(doubt.high, kDegree)}}});
   json["doubts"] = doubts;
 }
 
@@ -64,7 +64,7 @@ std::string doubts_table(const Answer& answer) {
       "What is not known exactly, and moves the first lift-off most (even slope; two standard deviations either way)\n";
   std::size_t told = 0;
   for (const Doubt& doubt : answer.uncertainty->doubts) {
-    if (told == kMost || std::max(-doubt.low, doubt.high) < 0.005 * kDeg) break;
+    if (told == kMost || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
     text += fmt::format("  {:58}+-{:>8.3g} {:9}{:>8} {:>8}\n", doubt.key, doubt.tolerance, doubt.unit,
                         degrees(doubt.low, 2), "+" + degrees(doubt.high, 2));
     ++told;

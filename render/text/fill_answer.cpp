@@ -13,14 +13,13 @@
 #include "vehicles/air_spring.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_library.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kZero = 273.15;      // 0 C [K]
-constexpr double kGravity = 9.80665;  // [m/s2]
-constexpr double kMostFill = 0.75;    // the trade's rule [-]
-constexpr double kIceReserve = 3;     // to keep in hand when a strength is proposed [K]
+constexpr double kMostFill = 0.75;  // the trade's rule [-]
+constexpr double kIceReserve = 3;   // to keep in hand when a strength is proposed [K]
 
 void in_range(const char* flag, double value, double min, double max, const std::string& unit, const char* more = "") {
   if (value >= min && value <= max) return;
@@ -115,12 +114,12 @@ void check(const FillRequest& r, Medium medium) {
     in_range("--price-eur-per-l", r.eur_per_l->high, r.eur_per_l->low, 1000, "EUR/L", " for the upper end");
   }
   const FreezingPoints ice = freezing_points(medium, r.concentration.value_or(0));
-  if (ice.slush_free && r.temperature_c + kZero < *ice.slush_free - 1e-9)
+  if (ice.slush_free && r.temperature_c + kZeroCelsius < *ice.slush_free - 1e-9)
     throw InputError(
         fmt::format("fill: --temperature-c {:g}: there is ice in this filling below {:.1f} C, it is pumped above that; "
                     "the winter's "
                     "lowest goes to --coldest-c",
-                    r.temperature_c, *ice.slush_free - kZero));
+                    r.temperature_c, *ice.slush_free - kZeroCelsius));
 }
 
 void let_down(FillSheet& s) {
@@ -140,7 +139,8 @@ void let_down(FillSheet& s) {
     down.load = rule_of_thumb_load(s.pressure, load_index_mass(s.service->load_index), known->reference_pressure);
   }
   if (down.source == LoadSource::none || info(s.medium).turns_with_wheel) return;
-  const double volume = cavity_volume(s.cavity), stiffness = s.tyre.vertical_stiffness, load = down.load * kGravity;
+  const double volume = cavity_volume(s.cavity), stiffness = s.tyre.vertical_stiffness,
+               load = down.load * kStandardGravity;
   down.stiffening = stiffening_by_liquid(volume, s.fill_fraction, s.pressure, stiffness, load);
   down.stiffening_uncertainty = stiffening_uncertainty(volume, s.fill_fraction, s.pressure, stiffness, load);
   down.level =
@@ -152,7 +152,7 @@ void through_winter(FillSheet& s) {
   const double wish = s.request.concentration.value_or(0);
   s.freezing = freezing_points(s.medium, wish);
   if (!s.request.coldest_c) return;
-  const double coldest = *s.request.coldest_c + kZero, filled_at = s.request.temperature_c + kZero;
+  const double coldest = *s.request.coldest_c + kZeroCelsius, filled_at = s.request.temperature_c + kZeroCelsius;
   s.winter = winter(s.medium, wish, coldest);
   s.winter_of_all = winter_of_all(coldest);
   if (s.winter->frost == Frost::liquid)
@@ -213,7 +213,7 @@ FillSheet fill_sheet(const FillRequest& request) {
   check(request, s.medium);
   s.product = product_of(s.medium, request.product);
   const MediumInfo& what = info(s.medium);
-  const double wish = request.concentration.value_or(0), at = request.temperature_c + kZero;
+  const double wish = request.concentration.value_or(0), at = request.temperature_c + kZeroCelsius;
 
   s.tyre = tyre_of_size(request.tyre, request.pressure_kpa.value_or(0) * 1e3);
   if (request.cavity_l) s.tyre.cavity_volume = *request.cavity_l * 1e-3;
@@ -235,8 +235,8 @@ FillSheet fill_sheet(const FillRequest& request) {
       const double hour = request.valve_clock.value_or(12);
       s.valve = ValveClock{hour == 0 ? 12 : hour < 6 ? 12 - hour : hour, true};
     }
-    s.gauge_top = gauge_reading(s.cavity, s.fill_fraction, 12, s.pressure, s.density, kGravity);
-    s.gauge_bottom = gauge_reading(s.cavity, s.fill_fraction, 6, s.pressure, s.density, kGravity);
+    s.gauge_top = gauge_reading(s.cavity, s.fill_fraction, 12, s.pressure, s.density, kStandardGravity);
+    s.gauge_bottom = gauge_reading(s.cavity, s.fill_fraction, 6, s.pressure, s.density, kStandardGravity);
     s.pump_time = pump_time(request.tyres * s.jacked.volume, request.flow_l_per_min * 1e-3 / 60);
   }
   // To the rim's edge, tyre empty; what is left of rubber under it would hold it a little higher.

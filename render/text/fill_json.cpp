@@ -4,16 +4,16 @@
 #include "render/text/fill_answer.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_damage.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kZero = 273.15;  // 0 C [K]
 
 Json number(double value) { return std::isfinite(value) ? Json(value) : Json(); }
 Json number(const std::optional<double>& value, double factor = 1) { return value ? number(*value * factor) : Json(); }
-Json celsius(const std::optional<double>& kelvin) { return kelvin ? number(*kelvin - kZero) : Json(); }
+Json celsius(const std::optional<double>& kelvin) { return kelvin ? number(*kelvin - kZeroCelsius) : Json(); }
 
 const char* word(Frost frost) {
   return frost == Frost::liquid ? "liquid" : frost == Frost::slushy ? "slushy" : "solid";

@@ -8,11 +8,10 @@
 #include "render/text/words.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_damage.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kZero = 273.15;  // 0 C [K]
 
 constexpr double kTrack = 1.8;  // of a common tractor, to show what a flat tyre does [m]
 
@@ -37,7 +36,7 @@ std::string around(double value, double uncertainty) {
                      value * (1 + 2 * uncertainty), digits);
 }
 std::string celsius(double kelvin) {
-  const double c = kelvin - kZero;
+  const double c = kelvin - kZeroCelsius;
   return fmt::format("{:.1f} °C", std::abs(c) < 0.05 ? 0.0 : c);
 }
 std::string kilopascal(double pressure) { return fmt::format("{:.0f} kPa", pressure * 1e-3); }
@@ -62,9 +61,9 @@ std::string head(const FillSheet& s) {
   else
     text += fmt::format(", filled to {} of its room", percent(s.fill_fraction));
   const double volume = s.jacked.volume, mass = mass_of(s);
-  text += fmt::format(", at {}\n\n  {} ({}), {} ({}){}.\n", celsius(s.request.temperature_c + kZero), litres(volume),
-                      around(volume * 1e3, s.volume_uncertainty), weight(mass), around(mass, s.mass_uncertainty),
-                      s.request.tyres > 1 ? " in each tyre" : "");
+  text += fmt::format(", at {}\n\n  {} ({}), {} ({}){}.\n", celsius(s.request.temperature_c + kZeroCelsius),
+                      litres(volume), around(volume * 1e3, s.volume_uncertainty), weight(mass),
+                      around(mass, s.mass_uncertainty), s.request.tyres > 1 ? " in each tyre" : "");
   if (s.request.tyres > 1)
     text +=
         fmt::format("  {} and {} in all {} tyres.\n", litres(s.recipe.volume), weight(s.recipe.mass), s.request.tyres);

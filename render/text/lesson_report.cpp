@@ -7,13 +7,13 @@
 
 #include "render/text/answer.h"
 #include "render/text/words.h"
+#include "vehicles/units.h"
 #include "vehicles/vehicle.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
 
 constexpr const char* kUnits[] = {"°", "°", "°", "", "", " s", " s", "°", " km/h"};  // order of enum Asked
 constexpr double kRest = 0.5;  // slower than this is told as standing: a braked tyre creeps a little [km/h]
@@ -35,7 +35,7 @@ std::string outcome_words(const std::string& outcome) {
 std::string wheel_words(const Found& found) {
   if (found.wheel < 0) return "a wheel";
   std::string text = fmt::format("the {} wheel", wheel_name(found.wheel));
-  if (found.slope < 0.5 * kDeg) return text;
+  if (found.slope < 0.5 * kDegree) return text;
   const std::string_view side = side_on_slope(found.wheel, found.heading);
   if (!side.empty()) text += fmt::format(" ({})", side);
   return text;
@@ -119,7 +119,7 @@ std::string asked_words(Asked quantity, std::optional<double> value, const std::
 }
 
 std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
-  if (lesson.quantity == Asked::gives_way_first) return truth.value ? degrees(*truth.value * kDeg) : "";
+  if (lesson.quantity == Asked::gives_way_first) return truth.value ? degrees(*truth.value * kDegree) : "";
   if (is_outcome(lesson.quantity)) return {};
   if (lesson.of == Of::b_minus_a && truth.value)  // less than what is said below it
     return capital(lesson.name_b) + ": " + difference_words(lesson.quantity, *truth.value);
@@ -148,7 +148,7 @@ std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
   else if (!a.empty())
     text = fmt::format("Nineteen times in twenty: {}. ", a);
   if (truth.tried > 0) {
-    text += fmt::format("Run again on {:g}° more{} slope", kNeighbourSlope / kDeg,
+    text += fmt::format("Run again on {:g}° more{} slope", kNeighbourSlope / kDegree,
                         truth.tried_less_slope ? " and less" : "");
     if (truth.tried_speeds) text += fmt::format(", and {:g} % faster and slower", kNeighbourSpeed * 100);
     text += fmt::format(": the same answer in {} of {} runs", truth.agreed, truth.tried);

@@ -10,6 +10,7 @@
 #include "vehicles/load_index.h"
 #include "vehicles/recipe.h"
 #include "vehicles/tyre_library.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -86,7 +87,7 @@ Json scenes_json() {
   return list;
 }
 
-static Json celsius_or_null(std::optional<double> kelvin) { return kelvin ? Json(*kelvin - 273.15) : Json(); }
+static Json celsius_or_null(std::optional<double> kelvin) { return kelvin ? Json(*kelvin - kZeroCelsius) : Json(); }
 
 constexpr double kTen = 283.15;  // the temperature a density is usually quoted near, in the cool season [K]
 

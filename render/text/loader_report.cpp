@@ -7,11 +7,11 @@
 
 #include "render/text/answer.h"
 #include "render/text/words.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = std::numbers::pi / 180;
 constexpr const char* kWhat =
     "Even slope, at rest, bucket's load in its middle. Raised loads sway and drop: a machine under way lifts a wheel "
     "far sooner.";
@@ -41,15 +41,15 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
   for (const LoaderCell& cell : cells)
     list.push_back({{"loader_pin_height_m", number_or_null(cell.pin_height)},
                     {"loader_payload_kg", number_or_null(cell.payload)},
-                    {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDeg)},
-                    {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDeg)},
-                    {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDeg) : nullptr},
+                    {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDegree)},
+                    {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDegree)},
+                    {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDegree) : nullptr},
                     {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
                     {"rear_axle_kg", number_or_null(cell.rear_axle)},
                     {"allowed", allowed(cell)}});
   return {{"program", "sidehill " SIDEHILL_VERSION},
           {"title", scene.title},
-          {"heading_deg", number_or_null(scene.start.heading, kDeg)},
+          {"heading_deg", number_or_null(scene.start.heading, kDegree)},
           {"cells", list},
           {"cautions", {kWhat, kCautionLine}}};
 }

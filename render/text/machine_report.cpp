@@ -5,11 +5,10 @@
 #include <cmath>
 
 #include "sim/scene_fields.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
-
-constexpr double kDegree = 3.14159265358979323846 / 180;
 
 double value_of(const MadeMachine& made, std::string_view key) {
   Scene scene;

@@ -6,12 +6,12 @@
 
 #include "render/text/warnings.h"
 #include "render/text/words.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
 
 const char* key_of(ManoeuvreKind kind) {
   constexpr const char* kKeys[] = {"turning_left", "turning_right", "braking"};
@@ -38,10 +38,10 @@ void add_manoeuvres(Json& json, const Answer& answer) {
     }
     list.push_back({{"kind", key_of(m.kind)},
                     {"felt_m_per_s2", number_or_null(m.felt)},
-                    {"first_lift_off_deg", number_or_null(m.lift_off.slope, kDeg)},
+                    {"first_lift_off_deg", number_or_null(m.lift_off.slope, kDegree)},
                     {"first_lift_off_wheel", m.lift_off.wheel >= 0 ? Json(wheel_key(m.lift_off.wheel)) : Json()},
-                    {"margin_deg", number_or_null(m.margin, kDeg)},
-                    {"slide_deg", number_or_null(m.slide, kDeg)},
+                    {"margin_deg", number_or_null(m.margin, kDegree)},
+                    {"slide_deg", number_or_null(m.slide, kDegree)},
                     {"wheel_load_n", loads},
                     {"felt_at_lift_off_here_m_per_s2", number_or_null(m.felt_at_limit)},
                     {"speed_at_lift_off_here_kmh", number_or_null(m.speed_at_limit, 1 / 3.6)}});

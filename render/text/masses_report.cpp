@@ -9,12 +9,12 @@
 #include "render/text/words.h"
 #include "vehicles/tyre_cavity.h"
 #include "vehicles/tyre_damage.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
 
 const char* body_key(LedgerBody body) {
   constexpr const char* kKeys[] = {"chassis",   "front_axle", "front_left", "front_right",
@@ -27,8 +27,6 @@ const char* item_key(LedgerItem item) {
                                    "rear_weights", "wheel_weights", "loader", "payload", "added"};
   return kKeys[static_cast<int>(item)];
 }
-
-Json place(const Vec3& p) { return {number_or_null(p.x), number_or_null(p.y), number_or_null(p.z)}; }
 
 Json axle_pair(const AxleShare& share) { return {number_or_null(share.front), number_or_null(share.rear)}; }
 
@@ -95,7 +93,7 @@ void add_masses(Json& json, const Answer& answer) {
                      {"mass_kg", number_or_null(c.mass)},
                      {"centre_of_gravity_m", place(c.centre_of_gravity)},
                      {"on_axles_level_kg", axle_pair(c.axles)},
-                     {"even_slope_first_lift_off_deg", number_or_null(c.first_lift_off, kDeg)}});
+                     {"even_slope_first_lift_off_deg", number_or_null(c.first_lift_off, kDegree)}});
   json["mass_cases"] = cases;
 }
 

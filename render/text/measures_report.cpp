@@ -6,13 +6,13 @@
 
 #include "render/text/words.h"
 #include "sim/margin.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
-constexpr const char* kLines[] = {"rear", "left", "front", "right"};
+constexpr const char* kLineNames[] = {"rear", "left", "front", "right"};
 
 }  // namespace
 
@@ -23,8 +23,8 @@ void add_measures(Json& json, const Answer& answer) {
   Json lines = Json::array();
   for (std::size_t i = 0; i < 4; ++i) {
     const LineMeasure& m = all.lines[i];
-    lines.push_back({{"line", kLines[i]},
-                     {"force_angle_deg", number_or_null(m.angle, kDeg)},
+    lines.push_back({{"line", kLineNames[i]},
+                     {"force_angle_deg", number_or_null(m.angle, kDegree)},
                      {"force_angle_n_rad", number_or_null(m.angle_by_force)},
                      {"force_angle_moment_n_m_rad", number_or_null(m.angle_by_moment)},
                      {"plumb_line_m", number_or_null(m.plumb_line)},
@@ -32,7 +32,7 @@ void add_measures(Json& json, const Answer& answer) {
                      {"energy_height_m", number_or_null(m.energy_height)},
                      {"critical_rate_rad_per_s", number_or_null(m.critical_rate)}});
   }
-  json["measures"] = {{"nearest", kLines[static_cast<int>(all.nearest)]},
+  json["measures"] = {{"nearest", kLineNames[static_cast<int>(all.nearest)]},
                       {"lines", lines},
                       {"load_transfer",
                        {{"front", number_or_null(all.front_transfer)},
@@ -47,11 +47,11 @@ std::string measures_table(const Answer& answer) {
                                  "plumb line", "energy needed", "turning rate");
   for (std::size_t i = 0; i < 4; ++i) {
     const LineMeasure& m = all.lines[i];
-    text +=
-        fmt::format("  {:28}{:>12}{:>14}{:>16}{:>16}\n",
-                    fmt::format("over the {} line{}", kLines[i], all.nearest == static_cast<TipLine>(i) ? " *" : ""),
-                    degrees(m.angle), metres(m.plumb_line), fmt::format("{:.1f} kJ", m.energy / 1e3),
-                    degrees(m.critical_rate) + "/s");
+    text += fmt::format(
+        "  {:28}{:>12}{:>14}{:>16}{:>16}\n",
+        fmt::format("over the {} line{}", kLineNames[i], all.nearest == static_cast<TipLine>(i) ? " *" : ""),
+        degrees(m.angle), metres(m.plumb_line), fmt::format("{:.1f} kJ", m.energy / 1e3),
+        degrees(m.critical_rate) + "/s");
   }
   return text + fmt::format("  * least. Load moved to the right side: front {}, rear {}, whole {}.\n",
                             percent(all.front_transfer), percent(all.rear_transfer), percent(all.whole_transfer));

@@ -8,13 +8,12 @@
 #include "render/text/answer.h"
 #include "render/text/words.h"
 #include "sim/rolling_file.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr double kDeg = std::numbers::pi / 180;
 
 constexpr const char* kSource =
     "Commission Delegated Regulation (EU) No 1322/2014, Annex IX, 3.1.3, 3.1.4.3 and B4; identical with OECD Code 6";
@@ -34,7 +33,7 @@ std::vector<std::string> all_cautions(const RollingReport& report) {
     all.push_back(
         fmt::format("by calculation the tilt in balance stays under the {:.0f} degrees of the lateral "
                     "stability test (3.1.3.2)",
-                    kLateralStabilityMin / kDeg));
+                    kLateralStabilityMin / kDegree));
   all.push_back(
       "the answer is no better than the data: vary the height of the centre of gravity, the moment of inertia "
       "and the frame's place by their uncertainty and see whether the verdict holds");
@@ -107,7 +106,7 @@ std::string stages_text(const RollingReport& report) {
   text += fmt::format("  centre of gravity from the tilting axis W0 {:.4f} m, falls G3 {:.4f} m\n", g.W0, g.G3);
   text +=
       fmt::format("  axis through the tyre tops F2 {:.2f} deg, slope across it A2 {:.2f} deg, frame from it {:.4f} m\n",
-                  g.F2 / kDeg, g.A2 / kDeg, g.V0);
+                  g.F2 / kDegree, g.A2 / kDegree, g.V0);
   text += fmt::format("  frame at L6 {:+.4f} m, equilibrium point at L8 {:+.4f} m\n", report.tractor.L6, g.L8);
   text += fmt::format("  bonnet above the slope as the frame has struck {:+.4f} m (limit {:+.1f} m)\n", g.Z37,
                       kRollingBonnetLimit);
@@ -119,7 +118,7 @@ std::string stability_text(const LateralStability& s) {
   text += fmt::format("  {:<66}{}\n", "tilt of the rear axle in balance, level ground", degrees(s.balance_tilt, 2));
   text +=
       fmt::format("  {:<66}{}\n", "", s.stop_reached ? "the front axle is at its stop" : "the front axle swings free");
-  text += fmt::format("  {:<66}{:.0f}°: {}\n", "the test asks for at least", kLateralStabilityMin / kDeg,
+  text += fmt::format("  {:<66}{:.0f}°: {}\n", "the test asks for at least", kLateralStabilityMin / kDegree,
                       s.reaches_minimum() ? "reached by calculation" : "NOT reached by calculation");
   text += fmt::format("  {:<66}{}\n", "on a tilting table: about rear contact and front pivot",
                       degrees(s.table_tip_three_point, 2));
@@ -155,7 +154,7 @@ Json constants_json() {
           {"gravity_m_s2", kRollingGravity},
           {"bonnet_limit_m", kRollingBonnetLimit},
           {"cross_inertia_factor", kRollingCrossInertia},
-          {"lateral_stability_min_deg", kLateralStabilityMin / kDeg}};
+          {"lateral_stability_min_deg", kLateralStabilityMin / kDegree}};
 }
 
 }  // namespace
@@ -199,14 +198,20 @@ nlohmann::ordered_json to_json(const RollingReport& report) {
   }
   json["geometry"] = nullptr;  // not worked out where frame or bonnet are too wide
   if (!a.common.empty())
-    json["geometry"] = {{"W0_m", g.W0},          {"G1_m", g.G1}, {"G3_m", g.G3}, {"F2_deg", g.F2 / kDeg},
-                        {"A2_deg", g.A2 / kDeg}, {"V0_m", g.V0}, {"L8_m", g.L8}, {"bonnet_above_slope_m", g.Z37}};
-  json["lateral_stability"] = {{"balance_tilt_deg", s.balance_tilt / kDeg},
-                               {"minimum_deg", kLateralStabilityMin / kDeg},
+    json["geometry"] = {{"W0_m", g.W0},
+                        {"G1_m", g.G1},
+                        {"G3_m", g.G3},
+                        {"F2_deg", g.F2 / kDegree},
+                        {"A2_deg", g.A2 / kDegree},
+                        {"V0_m", g.V0},
+                        {"L8_m", g.L8},
+                        {"bonnet_above_slope_m", g.Z37}};
+  json["lateral_stability"] = {{"balance_tilt_deg", s.balance_tilt / kDegree},
+                               {"minimum_deg", kLateralStabilityMin / kDegree},
                                {"reaches_minimum", s.reaches_minimum()},
                                {"front_axle_at_stop", s.stop_reached},
-                               {"table_tip_3pt_deg", number_or_null(s.table_tip_three_point, kDeg)},
-                               {"rigid_deg", s.table_tip_rigid / kDeg},
+                               {"table_tip_3pt_deg", number_or_null(s.table_tip_three_point, kDegree)},
+                               {"rigid_deg", s.table_tip_rigid / kDegree},
                                {"what_it_is_not", kStabilityIsNot}};
   json["tractor"] = Json::object();
   for (const RollingField& field : rolling_fields())

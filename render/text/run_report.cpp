@@ -8,14 +8,12 @@
 
 #include "render/text/words.h"
 #include "sim/under_way.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
-
-Json place(const Vec3& p) { return {number_or_null(p.x), number_or_null(p.y), number_or_null(p.z)}; }
 
 // Of the chassis against the even slope: roll positive = left side up, pitch positive = nose down, yaw = heading.
 struct Attitude {
@@ -33,14 +31,14 @@ Json state_json(const State& state) {
   Json loads = Json::array();
   for (const WheelState& wheel : state.wheels) loads.push_back(number_or_null(wheel.load));
   return {{"time_s", number_or_null(state.time)},
-          {"slope_deg", number_or_null(state.slope, kDeg)},
+          {"slope_deg", number_or_null(state.slope, kDegree)},
           {"place_m", place(state.X_GV.p)},
           {"velocity_m_per_s", place(state.v_G)},
-          {"roll_deg", number_or_null(turned.roll, kDeg)},
-          {"pitch_deg", number_or_null(turned.pitch, kDeg)},
-          {"heading_deg", number_or_null(turned.yaw, kDeg)},
-          {"front_axle_angle_deg", number_or_null(state.axle_angle, kDeg)},
-          {"boom_angle_deg", number_or_null(state.boom_angle, kDeg)},
+          {"roll_deg", number_or_null(turned.roll, kDegree)},
+          {"pitch_deg", number_or_null(turned.pitch, kDegree)},
+          {"heading_deg", number_or_null(turned.yaw, kDegree)},
+          {"front_axle_angle_deg", number_or_null(state.axle_angle, kDegree)},
+          {"boom_angle_deg", number_or_null(state.boom_angle, kDegree)},
           {"wheel_load_n", loads},
           {"on_stop", state.on_stop},
           {"hull_touches", state.hull_touches},
@@ -119,7 +117,7 @@ std::string slid_words(const Recording& recording) {
                      glm::length(last.v_G));
 }
 
-constexpr const char* kLines[] = {"backwards", "to the left", "forwards", "to the right"};  // order of enum TipLine
+constexpr const char* kTowards[] = {"backwards", "to the left", "forwards", "to the right"};  // order of enum TipLine
 constexpr const char* kLineKeys[] = {"rear", "left", "front", "right"};
 constexpr const char* kActs[] = {"braking to a stop", "steering straight downhill", "lowering the loader"};
 constexpr const char* kActKeys[] = {"stop", "steer_downhill", "lower_loader"};
@@ -136,9 +134,9 @@ std::string margins_table(const LeastMargins& least) {
   if (least.energy)
     text += *least.energy > 0
                 ? fmt::format("  {:.1f} kJ left before it goes over {}, at {:.2f} s\n", *least.energy / 1000,
-                              kLines[static_cast<int>(least.line)], least.energy_at)
+                              kTowards[static_cast<int>(least.line)], least.energy_at)
                 : fmt::format("  none: at {:.2f} s its turning alone is {:.1f} kJ more than going over {} takes\n",
-                              least.energy_at, -*least.energy / 1000, kLines[static_cast<int>(least.line)]);
+                              least.energy_at, -*least.energy / 1000, kTowards[static_cast<int>(least.line)]);
   return text;
 }
 
@@ -187,12 +185,12 @@ Json to_json(const Answer& answer, const Recording& recording) {
     events.push_back({{"kind", to_string(event.kind)},
                       {"time_s", number_or_null(event.time)},
                       {"wheel", event.wheel >= 0 ? Json(wheel_key(event.wheel)) : Json(nullptr)},
-                      {"slope_deg", number_or_null(event.slope, kDeg)}});
+                      {"slope_deg", number_or_null(event.slope, kDegree)}});
   json["events"] = events;
   const LeastMargins least =
       recording.divergence.empty() ? least_margins(answer.model, recording.states) : LeastMargins{};
   json["least_margin_under_way"] = {
-      {"angle_left_deg", least.angle ? number_or_null(*least.angle, kDeg) : Json(nullptr)},
+      {"angle_left_deg", least.angle ? number_or_null(*least.angle, kDegree) : Json(nullptr)},
       {"angle_left_at_s", least.angle ? number_or_null(least.angle_at) : Json(nullptr)},
       {"energy_left_j", least.energy ? number_or_null(*least.energy) : Json(nullptr)},
       {"energy_left_at_s", least.energy ? number_or_null(least.energy_at) : Json(nullptr)},

@@ -7,31 +7,26 @@
 #include <numbers>
 
 #include "render/text/answer.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
-namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
-
-}  // namespace
-
 nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const Sensitivity& s : all)
     list.push_back({{"key", s.key},
                     {"unit", s.unit},
                     {"value", number_or_null(s.value)},
-                    {"first_lift_off_deg_per_unit", number_or_null(s.per_unit, kDeg)}});
+                    {"first_lift_off_deg_per_unit", number_or_null(s.per_unit, kDegree)}});
   return list;
 }
 
 std::string sensitivity_table(const std::vector<Sensitivity>& all) {
-  constexpr double kNothing = 1e-5 * kDeg;  // by a hundredth of the value
+  constexpr double kNothing = 1e-5 * kDegree;  // by a hundredth of the value
   std::string text = fmt::format("\n{:<52}{:>12}   {:<9}{:>16}{:>16}\n", "What moves the first lift-off (even slope)",
                                  "is", "", "1 unit more", "1 % more");
   for (const Sensitivity& s : all) {
     if (!s.per_unit) continue;
-    const double unit = *s.per_unit / kDeg, percent = 0.01 * s.value * unit;
+    const double unit = *s.per_unit / kDegree, percent = 0.01 * s.value * unit;
     if (std::abs(*s.per_unit * (s.value != 0 ? 0.01 * s.value : 1)) < kNothing) continue;
     const std::string by_percent = s.value != 0 ? fmt::format("{:+.3f}°", percent) : "-";
     // The degree sign is two bytes and one column.

@@ -11,11 +11,12 @@
 #include "render/text/answer.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDeg = std::numbers::pi / 180, kNothing = std::numeric_limits<double>::quiet_NaN();
+constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
 
 struct Signal {
   std::string name;
@@ -31,19 +32,19 @@ const std::vector<Signal>& signals() {
   static const std::vector<Signal> all = [] {
     std::vector<Signal> list = {
         {"time_s", [](const Model&, const State& s) { return s.time; }},
-        {"slope_deg", [](const Model&, const State& s) { return s.slope / kDeg; }},
+        {"slope_deg", [](const Model&, const State& s) { return s.slope / kDegree; }},
         {"x_m", [](const Model&, const State& s) { return s.X_GV.p.x; }},
         {"y_m", [](const Model&, const State& s) { return s.X_GV.p.y; }},
         {"z_m", [](const Model&, const State& s) { return s.X_GV.p.z; }},
         {"speed_m_per_s", [](const Model&, const State& s) { return glm::dot(s.v_G, s.X_GV.R[0]); }},
-        {"roll_deg", [](const Model&, const State& s) { return std::atan2(s.X_GV.R[1].z, s.X_GV.R[2].z) / kDeg; }},
+        {"roll_deg", [](const Model&, const State& s) { return std::atan2(s.X_GV.R[1].z, s.X_GV.R[2].z) / kDegree; }},
         {"pitch_deg",
-         [](const Model&, const State& s) { return std::asin(std::clamp(-s.X_GV.R[0].z, -1.0, 1.0)) / kDeg; }},
-        {"roll_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[0]) / kDeg; }},
-        {"pitch_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[1]) / kDeg; }},
-        {"yaw_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[2]) / kDeg; }},
-        {"front_axle_angle_deg", [](const Model&, const State& s) { return s.axle_angle / kDeg; }},
-        {"boom_angle_deg", [](const Model&, const State& s) { return s.boom_angle / kDeg; }},
+         [](const Model&, const State& s) { return std::asin(std::clamp(-s.X_GV.R[0].z, -1.0, 1.0)) / kDegree; }},
+        {"roll_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[0]) / kDegree; }},
+        {"pitch_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[1]) / kDegree; }},
+        {"yaw_rate_deg_per_s", [](const Model&, const State& s) { return glm::dot(s.w_G, s.X_GV.R[2]) / kDegree; }},
+        {"front_axle_angle_deg", [](const Model&, const State& s) { return s.axle_angle / kDegree; }},
+        {"boom_angle_deg", [](const Model&, const State& s) { return s.boom_angle / kDegree; }},
         {"centre_of_gravity_x_m", [](const Model&, const State& s) { return s.centre_of_gravity_G.x; }},
         {"centre_of_gravity_y_m", [](const Model&, const State& s) { return s.centre_of_gravity_G.y; }},
         {"centre_of_gravity_z_m", [](const Model&, const State& s) { return s.centre_of_gravity_G.z; }},
@@ -53,7 +54,8 @@ const std::vector<Signal>& signals() {
          [](const Model&, const State& s) {
            return load_transfer(s.wheels[0].load + s.wheels[2].load, s.wheels[1].load + s.wheels[3].load);
          }},
-        {"angle_left_deg", [](const Model& m, const State& s) { return angle_left(m, s).value_or(kNothing) / kDeg; }},
+        {"angle_left_deg",
+         [](const Model& m, const State& s) { return angle_left(m, s).value_or(kNothing) / kDegree; }},
         {"energy_left_j",
          [](const Model& m, const State& s) {
            const auto left = remaining(m, s);
@@ -64,9 +66,9 @@ const std::vector<Signal>& signals() {
            const auto left = remaining(m, s);
            return left && left->time ? *left->time : kNothing;
          }},
-        {"bucket_angle_deg", [](const Model&, const State& s) { return s.bucket_angle / kDeg; }},
-        {"steer_deg", [](const Model&, const State& s) { return s.steer / kDeg; }},
-        {"articulation_deg", [](const Model&, const State& s) { return s.articulation / kDeg; }},
+        {"bucket_angle_deg", [](const Model&, const State& s) { return s.bucket_angle / kDegree; }},
+        {"steer_deg", [](const Model&, const State& s) { return s.steer / kDegree; }},
+        {"articulation_deg", [](const Model&, const State& s) { return s.articulation / kDegree; }},
         {"engine_speed_m_per_s", [](const Model&, const State& s) { return s.engine_speed; }},
         {"hitch_pull_n", [](const Model&, const State& s) { return s.pull; }},
         {"kinetic_energy_j", [](const Model&, const State& s) { return s.kinetic_energy; }}};
@@ -79,7 +81,7 @@ const std::vector<Signal>& signals() {
       add("load", "_n", [](const WheelState& wheel) { return wheel.load; });
       add("sliding", "", [](const WheelState& wheel) { return wheel.sliding ? 1.0 : 0.0; });
       add("spin", "_rad_per_s", [](const WheelState& wheel) { return wheel.spin_rate; });
-      add("liquid_swing", "_deg", [](const WheelState& wheel) { return wheel.liquid_swing / kDeg; });
+      add("liquid_swing", "_deg", [](const WheelState& wheel) { return wheel.liquid_swing / kDegree; });
     }
     return list;
   }();

@@ -11,12 +11,12 @@
 #include "render/text/answer.h"
 #include "render/text/words.h"
 #include "sim/scene_file.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
 constexpr const char* kWhat =
     "Found by running the programme on this ground alone, from rest: another bump, a hole beside it, a jerk at the "
     "wheel or "
@@ -121,10 +121,10 @@ Json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptC
     const SlopeLimit& l = cell.limit;
     list.push_back({{"number", cell.number},
                     {"values", cell.values},
-                    {"limit_deg", number_or_null(l.slope, kDeg)},
+                    {"limit_deg", number_or_null(l.slope, kDegree)},
                     {"open", l.open},
-                    {"again_deg", number_or_null(l.again, kDeg)},
-                    {"slides_at_deg", number_or_null(l.slides_at, kDeg)},
+                    {"again_deg", number_or_null(l.again, kDegree)},
+                    {"slides_at_deg", number_or_null(l.slides_at, kDegree)},
                     {"fails_as", to_string(l.fails_as)},
                     {"diverged", l.diverged},
                     {"runs", l.runs}});
@@ -132,7 +132,7 @@ Json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptC
   return {{"program", "sidehill " SIDEHILL_VERSION},
           {"table", "slope_limit"},
           {"bearable", request.ask.bearable == Bearable::no_lift ? "no_lift" : "no_roll"},
-          {"resolution_deg", number_or_null(request.ask.fine, kDeg)},
+          {"resolution_deg", number_or_null(request.ask.fine, kDegree)},
           {"scene", write_scene(request.scene)},
           {"over", over},
           {"shard", {{"part", request.shard.part + 1}, {"of", request.shard.of}}},

@@ -8,15 +8,17 @@
 #include <cstdlib>
 #include <numbers>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
 
-constexpr double kPound = 0.45359237, kInch = 0.0254, kFoot = 12 * kInch, kMile = 5280 * kFoot;  // [kg], [m]
-constexpr double kGallon = 231 * kInch * kInch * kInch;                                          // US liquid [m3]
-constexpr double kPoundForce = kPound * 9.80665;                                                 // [N]
-constexpr double kFootPound = kFoot * kPoundForce;                                               // [J]
-constexpr double kHorsepower = 550 * kFootPound;                                                 // mechanical [W]
-constexpr double kPsi = kPoundForce / (kInch * kInch);                                           // [Pa]
+constexpr double kPound = 0.45359237, kFoot = 12 * kInch, kMile = 5280 * kFoot;  // [kg], [m]
+constexpr double kGallon = 231 * kInch * kInch * kInch;                          // US liquid [m3]
+constexpr double kPoundForce = kPound * kStandardGravity;                        // [N]
+constexpr double kFootPound = kFoot * kPoundForce;                               // [J]
+constexpr double kHorsepower = 550 * kFootPound;                                 // mechanical [W]
+constexpr double kPsi = kPoundForce / (kInch * kInch);                           // [Pa]
 constexpr double kDegrees = 180 / std::numbers::pi;
 
 struct Both {
@@ -55,7 +57,7 @@ Both both(Quantity quantity) {
     case Quantity::volume:
       return {{"L", 1e3, 0, 0}, {"gal", 1 / kGallon, 0, 1}};
     case Quantity::temperature:
-      return {{"°C", 1, -273.15, 0}, {"°F", 1.8, 32 - 1.8 * 273.15, 0}};
+      return {{"°C", 1, -kZeroCelsius, 0}, {"°F", 1.8, 32 - 1.8 * kZeroCelsius, 0}};
     case Quantity::power:
       return {{"kW", 1e-3, 0, 0}, {"hp", 1 / kHorsepower, 0, 0}};
     case Quantity::energy:
@@ -141,7 +143,7 @@ constexpr Suffix kSuffixes[] = {
     {"_kg_per_m3", Quantity::density},
     {"_fraction", Quantity::share},
     {"_l", Quantity::volume, 1e-3},
-    {"_c", Quantity::temperature, 1, 273.15},
+    {"_c", Quantity::temperature, 1, kZeroCelsius},
     {"_mm", Quantity::small_length, 1e-3},
     {"_s", Quantity::time},
     {"_m", Quantity::length},

@@ -7,12 +7,12 @@
 
 #include "render/text/answer.h"
 #include "render/text/words.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
 
 constexpr const char* kLimit =
     "Rigid frame, firm level floor, each raised wheel borne under its centre, tank full or empty and told so (a "
@@ -39,7 +39,7 @@ Weighing example() {
 
 // What makes a sheet doubtful though its sums can be done.
 std::vector<std::string> doubtful(const WeighingSheet& sheet, const WeighedCentre& c) {
-  constexpr double kSteep = 25 * kDeg;
+  constexpr double kSteep = 25 * kDegree;
   const Weighing& w = sheet.weighing;
   std::vector<std::string> all;
   if (std::abs(c.angle) > kSteep)
@@ -78,7 +78,7 @@ Json weighing_json(const WeighingSheet& sheet) {
           {"centre_of_gravity_m", {number_or_null(c.x), c.y ? number_or_null(*c.y) : Json(), number_or_null(c.z)}},
           {"uncertainty_m",
            {number_or_null(e.centre.x), c.y ? number_or_null(e.centre.y) : Json(), number_or_null(e.centre.z)}},
-          {"pitch_deg", number_or_null(c.angle, kDeg)},
+          {"pitch_deg", number_or_null(c.angle, kDegree)},
           {"front_share", number_or_null(sheet.weighing.front / c.mass)},
           {"doubts", doubts},
           {"limits", kLimit},

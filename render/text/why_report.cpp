@@ -5,12 +5,12 @@
 #include <numbers>
 
 #include "render/text/words.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr double kDeg = std::numbers::pi / 180;
 
 std::string signed_share(double share) { return (share > 0 ? "+" : "") + degrees(share, 2); }
 
@@ -22,12 +22,12 @@ void add_breakdown(Json& json, const Answer& answer) {
   const Breakdown& b = *answer.breakdown;
   Json causes = Json::array();
   for (const Cause& cause : b.causes)
-    causes.push_back({{"cause", cause.name}, {"share_deg", number_or_null(cause.share, kDeg)}});
-  json["breakdown"] = {{"bare_deg", number_or_null(b.bare, kDeg)},
+    causes.push_back({{"cause", cause.name}, {"share_deg", number_or_null(cause.share, kDegree)}});
+  json["breakdown"] = {{"bare_deg", number_or_null(b.bare, kDegree)},
                        {"causes", causes},
-                       {"first_lift_off_deg", number_or_null(b.whole, kDeg)},
-                       {"slope_deg", number_or_null(answer.scene.terrain.slope, kDeg)},
-                       {"margin_deg", number_or_null(b.whole - answer.scene.terrain.slope, kDeg)}};
+                       {"first_lift_off_deg", number_or_null(b.whole, kDegree)},
+                       {"slope_deg", number_or_null(answer.scene.terrain.slope, kDegree)},
+                       {"margin_deg", number_or_null(b.whole - answer.scene.terrain.slope, kDegree)}};
 }
 
 std::string breakdown_table(const Answer& answer) {

@@ -5,10 +5,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
-
-constexpr double kDeg = std::numbers::pi / 180;
 
 // fmt prints "-0.0" for a small negative number; nobody wants to read that.
 std::string fixed(double value, int digits) {
@@ -46,12 +46,12 @@ std::string_view side_on_slope(int wheel, double heading) {
 std::string degrees(std::optional<double> angle, int digits) {
   if (!angle) return "never";
   if (!std::isfinite(*angle)) return "-";
-  return fixed(*angle / kDeg, digits) + "°";
+  return fixed(*angle / kDegree, digits) + "°";
 }
 
 std::string signed_degrees(double angle) {
   if (!std::isfinite(angle)) return "-";
-  const std::string text = fixed(angle / kDeg, 0);
+  const std::string text = fixed(angle / kDegree, 0);
   return (angle > 0 && text != "0" ? "+" : "") + text + "°";
 }
 
@@ -68,7 +68,7 @@ std::string metres(double length) { return std::isfinite(length) ? fixed(length,
 std::string percent(double share) { return std::isfinite(share) ? fixed(share * 100, 0) + " %" : "-"; }
 
 std::string heading_words(double heading) {
-  const double deg = std::remainder(heading / kDeg, 360);
+  const double deg = std::remainder(heading / kDegree, 360);
   const double across = std::abs(deg);
   if (across < 7.5) return "facing uphill";
   if (across > 172.5) return "facing downhill";

@@ -17,8 +17,8 @@ constexpr double kTurn = 6.283185307179586;
 constexpr double kPulledTogether = 0.2;  // share of a hinge's gap closed in a step, ODE's usual
 constexpr double kYield = 0;             // a hinge gives nothing
 
-Vec3 vec(const dReal* v) { return {v[0], v[1], v[2]}; }
-Quat quat(const dReal* q) { return {q[0], q[1], q[2], q[3]}; }
+Vec3 ode_vec(const dReal* v) { return {v[0], v[1], v[2]}; }
+Quat ode_quat(const dReal* q) { return {q[0], q[1], q[2], q[3]}; }
 
 // The library, made ready once.
 struct Library {
@@ -41,8 +41,8 @@ struct OdeTree::Impl {
   ~Impl() {
     if (world) dWorldDestroy(world);  // its bodies and joints too
   }
-  Quat attitude(std::size_t i) const { return quat(dBodyGetQuaternion(bodies[i])); }
-  Vec3 turning(std::size_t i) const { return vec(dBodyGetAngularVel(bodies[i])); }
+  Quat attitude(std::size_t i) const { return ode_quat(dBodyGetQuaternion(bodies[i])); }
+  Vec3 turning(std::size_t i) const { return ode_vec(dBodyGetAngularVel(bodies[i])); }
   std::size_t parent(std::size_t i) const { return static_cast<std::size_t>(tree.bodies[i].parent); }
   Vec3 axis(std::size_t i) const { return attitude(parent(i)) * tree.bodies[i].axis; }
 };
@@ -106,7 +106,7 @@ void OdeTree::step(const TreeForces& forces, double time_step, TreeMotion& motio
   dWorldSetGravity(w.world, forces.gravity.x, forces.gravity.y, forces.gravity.z);
   for (std::size_t i = 0; i < w.bodies.size(); ++i) {
     const Vec3& f = forces.force[i];
-    Vec3 turn = forces.moment[i] + glm::cross(forces.about - vec(dBodyGetPosition(w.bodies[i])), f);
+    Vec3 turn = forces.moment[i] + glm::cross(forces.about - ode_vec(dBodyGetPosition(w.bodies[i])), f);
     if (i > 0) {
       const Vec3 hinge = forces.torque[i] * w.axis(i);
       turn += hinge;
@@ -116,9 +116,9 @@ void OdeTree::step(const TreeForces& forces, double time_step, TreeMotion& motio
     dBodyAddTorque(w.bodies[i], turn.x, turn.y, turn.z);
   }
   if (!dWorldStep(w.world, time_step)) throw std::runtime_error("ODE: no memory for a step");
-  motion.com = vec(dBodyGetPosition(w.bodies[0]));
+  motion.com = ode_vec(dBodyGetPosition(w.bodies[0]));
   motion.q_GB = w.attitude(0);
-  motion.v = vec(dBodyGetLinearVel(w.bodies[0]));
+  motion.v = ode_vec(dBodyGetLinearVel(w.bodies[0]));
   motion.w = w.turning(0);
   for (std::size_t i = 1; i < w.bodies.size(); ++i) {
     const Vec3& axis = w.tree.bodies[i].axis;
@@ -136,7 +136,7 @@ double OdeTree::gap() const {
     dVector3 here, there;
     dJointGetHingeAnchor(impl_->hinges[i], here);
     dJointGetHingeAnchor2(impl_->hinges[i], there);
-    widest = std::max(widest, glm::length(vec(here) - vec(there)));
+    widest = std::max(widest, glm::length(ode_vec(here) - ode_vec(there)));
   }
   return widest;
 }
