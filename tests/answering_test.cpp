@@ -10,12 +10,12 @@ using namespace sidehill;
 
 namespace {
 
-Model first_slope() { return build(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml")); }
+Model slope_model() { return build(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml")); }
 
 }  // namespace
 
 TEST_CASE("worked out aside it says what it says when asked directly") {
-  const Model model = first_slope();
+  const Model model = slope_model();
   Answering answering(model);
   REQUIRE(answering.finished(120));
   REQUIRE(answering.solved(0));
@@ -30,7 +30,7 @@ TEST_CASE("worked out aside it says what it says when asked directly") {
 }
 
 TEST_CASE("told to stop it ends at once, in the middle of whatever it works on, and hands out no more headings") {
-  Model model = first_slope();
+  Model model = slope_model();
   for (std::uint32_t i = 0; i < 12; ++i) {  // a second or so for each heading
     Feature strip;
     strip.kind = FeatureKind::rough;

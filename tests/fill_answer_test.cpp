@@ -10,6 +10,7 @@
 #include "render/text/lists.h"
 #include "sim/scene_file.h"
 #include "tests/csv.h"
+#include "tests/has.h"
 #include "tests/near.h"
 #include "vehicles/tyre_library.h"
 
@@ -36,8 +37,6 @@ std::string refusal(const FillRequest& request) {
   }
   return "";
 }
-bool has(const std::string& text, std::string_view words) { return text.find(words) != text.npos; }
-
 }  // namespace
 
 TEST_CASE("volumes are the printed chart's, at three quarters and up to the valve") {

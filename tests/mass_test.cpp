@@ -22,7 +22,7 @@ void check_same(const MassProperties& a, const MassProperties& b, double toleran
   }
 }
 
-struct Dice {
+struct LumpDice {
   std::mt19937 random{6};
   double operator()(double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); }
   Vec3 place() { return Vec3((*this)(-2, 2), (*this)(-2, 2), (*this)(-2, 2)); }
@@ -60,7 +60,7 @@ TEST_CASE("a block cut into eight is the block") {
 }
 
 TEST_CASE("order, grouping and frame do not matter") {
-  Dice dice;
+  LumpDice dice;
   for (int i = 0; i < 200; ++i) {
     const MassProperties a = dice.lump(), b = dice.lump(), c = dice.lump();
     check_same(combine(a, b), combine(b, a), 1e-9);
@@ -72,7 +72,7 @@ TEST_CASE("order, grouping and frame do not matter") {
 }
 
 TEST_CASE("the ledger's sum is the sum, and nothing weighs nothing") {
-  Dice dice;
+  LumpDice dice;
   std::vector<LedgerLine> lines;
   MassProperties expected;
   for (int i = 0; i < 9; ++i) {
@@ -91,7 +91,7 @@ TEST_CASE("the ledger's sum is the sum, and nothing weighs nothing") {
 }
 
 TEST_CASE("principal axes rebuild the inertia, right-handed, and moments do not depend on the frame") {
-  Dice dice;
+  LumpDice dice;
   for (int i = 0; i < 300; ++i) {
     const MassProperties lump = combine(dice.lump(), dice.lump());
     const PrincipalInertia p = principal(lump.inertia);
@@ -125,7 +125,7 @@ TEST_CASE("principal axes rebuild the inertia, right-handed, and moments do not 
 }
 
 TEST_CASE("poses: there and back again, and chained") {
-  Dice dice;
+  LumpDice dice;
   for (int i = 0; i < 100; ++i) {
     const Pose X_AB = dice.pose(), X_BC = dice.pose();
     const Vec3 p_C = dice.place();

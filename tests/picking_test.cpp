@@ -14,12 +14,12 @@ using namespace sidehill;
 
 namespace {
 
-struct Dice {
+struct CameraDice {
   std::mt19937 engine{7};
   double between(double a, double b) { return std::uniform_real_distribution<double>(a, b)(engine); }
 };
 
-Camera any_camera(Dice& dice) {
+Camera any_camera(CameraDice& dice) {
   Camera camera;
   camera.target = {dice.between(-3, 3), dice.between(-3, 3), dice.between(0, 2)};
   camera.yaw = dice.between(-3.1, 3.1);
@@ -41,7 +41,7 @@ Terrain bumpy() {
 }  // namespace
 
 TEST_CASE("the ray through a projected point passes through it, from any camera and in any view") {
-  Dice dice;
+  CameraDice dice;
   int seen = 0;
   for (int i = 0; i < 500; ++i) {
     const Camera camera = any_camera(dice);
@@ -81,7 +81,7 @@ TEST_CASE("on an even slope the ground is met in closed form") {
 }
 
 TEST_CASE("on a tilted plane with things on it a visible place is found within a millimetre") {
-  Dice dice;
+  CameraDice dice;
   const Terrain terrain = bumpy();
   const Mat3 R = R_WG(terrain.slope);
   int found = 0, hidden = 0;

@@ -15,7 +15,7 @@ using namespace sidehill;
 
 namespace {
 
-Scene first_slope(std::vector<std::string> changes = {}) {
+Scene pictured(std::vector<std::string> changes = {}) {
   return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml", changes);
 }
 
@@ -32,7 +32,7 @@ TEST_CASE("the default scene's picture is not blank and comes out the same twice
   PictureOptions options;
   options.width = 640;
   options.height = 400;
-  const Pixels a = picture(first_slope(), options), b = picture(first_slope(), options);
+  const Pixels a = picture(pictured(), options), b = picture(pictured(), options);
   REQUIRE(a.rgba.size() == 640u * 400u * 4u);
   CHECK(a.rgba == b.rgba);
   CHECK(colours(a).size() > 2000);
@@ -43,15 +43,15 @@ TEST_CASE("the fill, the slope and the side seen from change the picture") {
   options.width = 480;
   options.height = 300;
   options.quality = Quality::moving;
-  const Pixels filled = picture(first_slope(), options),
-               empty = picture(first_slope({"ballast.rear.fill_fraction=0"}), options);
+  const Pixels filled = picture(pictured(), options),
+               empty = picture(pictured({"ballast.rear.fill_fraction=0"}), options);
   CHECK(filled.rgba != empty.rgba);
   options.camera = CameraPreset::rear;
-  CHECK(picture(first_slope(), options).rgba != filled.rgba);
+  CHECK(picture(pictured(), options).rgba != filled.rgba);
   options.camera = CameraPreset::three_quarter;
   options.readouts = false;
   options.overlays.labels = false;
-  CHECK(picture(first_slope(), options).rgba != filled.rgba);
+  CHECK(picture(pictured(), options).rgba != filled.rgba);
 }
 
 TEST_CASE("a machine that cannot rest is drawn all the same") {
@@ -59,7 +59,7 @@ TEST_CASE("a machine that cannot rest is drawn all the same") {
   options.width = 320;
   options.height = 200;
   options.quality = Quality::moving;
-  CHECK(colours(picture(first_slope({"terrain.slope_deg=60"}), options)).size() > 500);
+  CHECK(colours(picture(pictured({"terrain.slope_deg=60"}), options)).size() > 500);
 }
 
 TEST_CASE("a still is drawn at twice the size each way, and each pixel is the mean of its four") {
@@ -71,7 +71,7 @@ TEST_CASE("a still is drawn at twice the size each way, and each pixel is the me
   options.readouts = false;
   Overlays& o = options.overlays;
   o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.labels = false;
-  const Scene scene = first_slope();
+  const Scene scene = pictured();
   const Pixels still = picture(scene, options);
   options.quality = Quality::plain;
   const Pixels once = picture(scene, options);
@@ -148,9 +148,9 @@ PictureOptions bare(int width, int height) {
 
 TEST_CASE("a moving view shows what a view at rest shows, but for the fineness") {
   PictureOptions options = bare(480, 300);
-  const Pixels fine = picture(first_slope(), options);
+  const Pixels fine = picture(pictured(), options);
   options.quality = Quality::moving;
-  const Pixels quick = picture(first_slope(), options);
+  const Pixels quick = picture(pictured(), options);
   // Regions of a twelfth of the picture; 7 of 255 is less than the eye notices between two pictures in turn.
   for (int j = 0; j < 3; ++j)
     for (int i = 0; i < 4; ++i) {
@@ -163,7 +163,7 @@ TEST_CASE("a moving view shows what a view at rest shows, but for the fineness")
 TEST_CASE("the ground is green and lighter than the machine's tyres, the sky is light") {
   PictureOptions options = bare(480, 300);
   options.overlays = {false, false, false, false, false, false, true, false, Units::si, false, {}};
-  const Pixels pixels = picture(first_slope(), options);
+  const Pixels pixels = picture(pictured(), options);
   const auto grass = mean(pixels, 0.02, 0.85, 0.2, 0.98), sky = mean(pixels, 0.0, 0.0, 0.12, 0.1);
   CHECK(grass[1] > grass[0] + 10);
   CHECK(grass[1] > grass[2] + 30);
@@ -175,11 +175,11 @@ TEST_CASE("a ghost of the same set-up shows nothing, one of another shows") {
   PictureOptions options = bare(640, 400);
   options.quality = Quality::moving;
   options.overlays.centre_of_gravity = options.overlays.support = false;
-  const Pixels alone = picture(first_slope(), options);
-  options.ghost = first_slope();
+  const Pixels alone = picture(pictured(), options);
+  options.ghost = pictured();
   // The same machine in the same place is seen once, but for a few pixels behind liquid, which the ghost does not show.
-  CHECK(different(alone, picture(first_slope(), options)) < 640 * 400 / 5000);
-  options.ghost = first_slope({"ballast.loader_pin_height_m=3"});
-  CHECK(different(alone, picture(first_slope(), options)) > 640 * 400 / 50);
+  CHECK(different(alone, picture(pictured(), options)) < 640 * 400 / 5000);
+  options.ghost = pictured({"ballast.loader_pin_height_m=3"});
+  CHECK(different(alone, picture(pictured(), options)) > 640 * 400 / 50);
 }
 #endif

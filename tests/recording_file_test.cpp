@@ -63,7 +63,7 @@ void check_same(const Recording& a, const Recording& b) {
 }
 
 // What reading a file says; empty if it was read.
-std::string refusal(const fs::path& path) {
+std::string refusal_of_run(const fs::path& path) {
   try {
     load_recording(path);
   } catch (const InputError& error) {
@@ -74,7 +74,7 @@ std::string refusal(const fs::path& path) {
 
 // Everything that is wrong with a file is one line that names it.
 void check_unreadable(const fs::path& path, const std::string& words = {}) {
-  const std::string line = refusal(path);
+  const std::string line = refusal_of_run(path);
   CHECK(line.starts_with(path.string() + ": "));
   CHECK(line.find('\n') == line.npos);
   CHECK(line.find(words) != line.npos);
@@ -307,7 +307,7 @@ TEST_CASE("junk, and files mended after they were changed, are refused or read, 
       hurt[random() % hurt.size()] = static_cast<char>(random());
     }
     put(bad, hurt);
-    const std::string line = refusal(bad);
+    const std::string line = refusal_of_run(bad);
     if (hurt != good) CHECK_FALSE(line.empty());
     CHECK(line.find('\n') == line.npos);
   }

@@ -15,7 +15,7 @@ namespace {
 using Json = nlohmann::json;
 namespace fs = std::filesystem;
 
-const std::string kExample = SIDEHILL_SOURCE_DIR "/scenes/rolling_test/narrow_tractor.toml";
+const std::string kExampleTractor = SIDEHILL_SOURCE_DIR "/scenes/rolling_test/narrow_tractor.toml";
 
 // A file that goes away again.
 struct Draft {
@@ -54,7 +54,7 @@ TEST_CASE("the program answers every printed example from a file") {
 }
 
 TEST_CASE("text and JSON tell what they are and are not") {
-  const RollingReport report = rolling_report("here", load_rolling_tractor(kExample));
+  const RollingReport report = rolling_report("here", load_rolling_tractor(kExampleTractor));
   const std::string text = rolling_table(report);
   for (const char* words : {"THE ROLLING STOPS", "It is not a type approval", "B2: ", "B1: ", "O5", "needs", "38°",
                             "No slope is safe", "1322/2014", "slope 0.588 rad", "Mc"})
@@ -73,7 +73,7 @@ TEST_CASE("text and JSON tell what they are and are not") {
 }
 
 TEST_CASE("what the example says to try does what it says") {
-  const RollingTractor t = load_rolling_tractor(kExample);
+  const RollingTractor t = load_rolling_tractor(kExampleTractor);
   CHECK(rolling_test(t).verdict == RollingVerdict::stops);
   RollingTractor changed = t;
   changed.H6 = 1.9;
@@ -85,7 +85,7 @@ TEST_CASE("what the example says to try does what it says") {
 }
 
 TEST_CASE("not feasible is an answer, without velocities") {
-  RollingTractor t = load_rolling_tractor(kExample);
+  RollingTractor t = load_rolling_tractor(kExampleTractor);
   t.B7 = 2;
   const auto json = to_json(rolling_report("wide", t));
   CHECK(json.at("verdict") == "not_feasible");
@@ -95,7 +95,7 @@ TEST_CASE("not feasible is an answer, without velocities") {
 }
 
 TEST_CASE("the program: text, exit codes, one line for bad input") {
-  const Said text = program("rolling-test '" + kExample + "'");
+  const Said text = program("rolling-test '" + kExampleTractor + "'");
   CHECK(text.code == 0);
   CHECK(text.out.find("THE ROLLING STOPS") != text.out.npos);
   CHECK(program("--help").out.find("rolling-test") != std::string::npos);

@@ -16,14 +16,14 @@ using namespace sidehill;
 
 namespace {
 
-Scene first_slope() { return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml"); }
+Scene session_scene() { return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml"); }
 
 void answer_whole(Session& session) { session.settle(); }
 
 }  // namespace
 
 TEST_CASE("a slider's change reaches the scene and is answered at once") {
-  Session session(first_slope());
+  Session session(session_scene());
   answer_whole(session);
   const double full = *session.statics().first_lift_off;
   session.set_number("ballast.rear.fill_fraction", 0);
@@ -61,7 +61,7 @@ TEST_CASE("an answer worked out aside is the answer, whatever was asked before i
 }
 
 TEST_CASE("the margin by heading is whole, and the worst heading is one of it") {
-  Session session(first_slope());
+  Session session(session_scene());
   answer_whole(session);
   REQUIRE(session.by_heading().size() == Session::kHeadings);
   REQUIRE(session.worst_heading());
@@ -70,7 +70,7 @@ TEST_CASE("the margin by heading is whole, and the worst heading is one of it") 
 }
 
 TEST_CASE("values outside their range are clamped, values that are no numbers ignored") {
-  Session session(first_slope());
+  Session session(session_scene());
   session.set_number("terrain.slope_deg", 400);
   CHECK_NEAR(session.number("terrain.slope_deg"), 60, 1e-9);
   session.set_number("terrain.slope_deg", std::nan(""));
@@ -79,7 +79,7 @@ TEST_CASE("values outside their range are clamped, values that are no numbers ig
 }
 
 TEST_CASE("an impossible machine is refused in words and the last answer stays") {
-  Session session(first_slope());
+  Session session(session_scene());
   answer_whole(session);
   const double before = *session.statics().first_lift_off;
   session.set_number("ballast.loader_pin_height_m", 6);
@@ -92,7 +92,7 @@ TEST_CASE("an impossible machine is refused in words and the last answer stays")
 }
 
 TEST_CASE("a refused machine has no number of the one before it") {
-  Session session(first_slope());
+  Session session(session_scene());
   session.settle_doubts();
   Overlays all;
   REQUIRE(session.answer_is_of_scene());
@@ -127,11 +127,11 @@ TEST_CASE("a refused machine has no number of the one before it") {
 }
 
 TEST_CASE("while uneven ground is worked out no number of the scene before it is handed out, and headings never mix") {
-  Session session(first_slope());
+  Session session(session_scene());
   session.settle();
   REQUIRE(session.worst_heading());
   const std::vector<EnvelopePoint> before = session.by_heading();
-  Scene rough = first_slope();
+  Scene rough = session_scene();
   for (std::uint32_t i = 0; i < 3; ++i) {  // takes some tenths of a second for each heading
     Feature strip;
     strip.kind = FeatureKind::rough;
@@ -164,12 +164,12 @@ TEST_CASE("while uneven ground is worked out no number of the scene before it is
 }
 
 TEST_CASE("the run shown is the run of the scene, however the wall clock ticks") {
-  Session session(first_slope());
+  Session session(session_scene());
   session.play();
   for (int i = 0; i < 40; ++i) session.advance(0.0173, 10);
   REQUIRE(session.started());
   CHECK(session.showing() == Showing::run);
-  const Scene scene = first_slope();
+  const Scene scene = session_scene();
   Runner direct(scene, build(scene));
   while (direct.state().time < session.shown().time - 1e-9) direct.advance(scene.settings.time_step);
   CHECK(hash(direct.state()) == hash(session.shown()));
@@ -178,7 +178,7 @@ TEST_CASE("the run shown is the run of the scene, however the wall clock ticks")
 }
 
 TEST_CASE("slow motion steps fewer, never larger steps") {
-  Session session(first_slope());
+  Session session(session_scene());
   session.set_rate(0.1);
   session.play();
   session.advance(0.1, 10);
@@ -190,7 +190,7 @@ TEST_CASE("slow motion steps fewer, never larger steps") {
 }
 
 TEST_CASE("driven by hand it does what is asked, and the orders alone give the same run bit for bit") {
-  Session session(first_slope());
+  Session session(session_scene());
   CHECK_FALSE(session.by_hand());
   session.change_speed(3);  // nobody drives yet
   CHECK(session.hand().speed == 0);
@@ -236,7 +236,7 @@ TEST_CASE("driven by hand it does what is asked, and the orders alone give the s
   session.let_go();
   REQUIRE(session.recording());
   CHECK(session.shown().time > session.scene().programme.duration);  // lasts on
-  Scene scene = first_slope();
+  Scene scene = session_scene();
   scene.programme.duration = session.shown().time;
   const Recording again = run(scene, session.recording()->orders);
   CHECK(again.orders.size() <= session.recording()->orders.size());  // the last may come after its end
@@ -244,7 +244,7 @@ TEST_CASE("driven by hand it does what is asked, and the orders alone give the s
 }
 
 TEST_CASE("taken over under way it goes on as fast, and an edit or a reset lets go of nothing by itself") {
-  Session session(first_slope());
+  Session session(session_scene());
   session.drive();
   for (int i = 0; i < 100; ++i) session.advance(0.05, 10);
   session.take_over();
@@ -260,7 +260,7 @@ TEST_CASE("taken over under way it goes on as fast, and an edit or a reset lets 
 }
 
 TEST_CASE("where it cannot rest the picture says so") {
-  Session session(first_slope());
+  Session session(session_scene());
   session.set_number("terrain.slope_deg", 50);
   session.settle();
   CHECK(session.showing() == Showing::placed);

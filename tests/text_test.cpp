@@ -8,6 +8,7 @@
 #include "sim/run.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
+#include "tests/has.h"
 #include "tests/near.h"
 
 using namespace sidehill;
@@ -17,8 +18,6 @@ namespace {
 Answer answer_of(const char* file, const std::vector<std::string>& changes = {}) {
   return answer(load_scene(std::string(SIDEHILL_SOURCE_DIR "/scenes/") + file, changes));
 }
-
-bool has(const std::string& text, const char* words) { return text.find(words) != text.npos; }
 
 }  // namespace
 

@@ -5,6 +5,7 @@
 #include <limits>
 #include <string>
 
+#include "tests/has.h"
 #include "tests/near.h"
 
 using namespace sidehill;
@@ -16,8 +17,6 @@ std::string all_of(Medium medium, double fill) {
   for (const std::string_view note : damage_notes(medium, fill)) text += std::string(note) + "\n";
   return text;
 }
-bool has(const std::string& text, const char* words) { return text.find(words) != text.npos; }
-
 }  // namespace
 
 TEST_CASE("a tyre on air has nothing of it") {

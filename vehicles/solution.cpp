@@ -6,10 +6,12 @@
 #include <cmath>
 #include <cstddef>
 
+#include "vehicles/units.h"
+
 namespace sidehill {
 namespace {
 
-constexpr double kWaterFreezes = 273.15, kWarmest = 313.15;  // [K]
+constexpr double kWaterFreezes = kZeroCelsius, kWarmestMix = 313.15;  // [K]
 
 template <std::size_t N>
 double polynomial(const std::array<double, N>& coefficients, double x) {
@@ -100,7 +102,7 @@ double solution_slush_free(Solute solute, double mass_fraction) {
 double solution_density(Solute solute, double mass_fraction, double temperature) {
   const Fit& fit = fit_of(solute);
   const double coldest = solution_slush_free(solute, mass_fraction);
-  const double dt = (temperature > coldest ? std::min(temperature, kWarmest) : coldest) - fit.base_kelvin;
+  const double dt = (temperature > coldest ? std::min(temperature, kWarmestMix) : coldest) - fit.base_kelvin;
   const double dx = in_range(fit, mass_fraction) - fit.base_fraction;
   double value = 0;
   for (std::size_t i = fit.density.size(); i-- > 0;) value = value * dt + polynomial(fit.density[i], dx);

@@ -10,16 +10,14 @@
 namespace sidehill {
 namespace {
 
-constexpr float kPi = std::numbers::pi_v<float>;
-
 // Everything below is laid out from these few lines.
-struct Layout {
+struct BodyLines {
   float wheelbase, nose, top, half_bonnet, cowl, pin, rear_radius, half_track, rear_width;
   float belly;   // underside of the bonnet's sides
   float engine;  // underside of the engine
   float inner;   // inside of the rear wheels, sideways
   float joint;   // of an articulated machine
-  explicit Layout(const BodyShape& s) {
+  explicit BodyLines(const BodyShape& s) {
     wheelbase = f(s.wheelbase);
     nose = std::max(f(s.nose_x), 0.6f * wheelbase);
     top = f(s.bonnet_top);
@@ -47,14 +45,14 @@ std::vector<glm::vec3> bonnet_ring(float x, float half, float low, float high) {
   ring.emplace_back(x, -half * 0.97f, low);
   ring.emplace_back(x, half * 0.97f, low);
   for (int i = 0; i <= kPoints; ++i) {
-    const float a = kPi * static_cast<float>(i) / kPoints, c = std::cos(a), s = std::max(std::sin(a), 0.0f);
+    const float a = kTurn / 2 * static_cast<float>(i) / kPoints, c = std::cos(a), s = std::max(std::sin(a), 0.0f);
     const float cx = std::copysign(std::pow(std::abs(c), 0.55f), c), sz = std::pow(s, 0.55f);
     ring.emplace_back(x, half * cx, high - shoulder + shoulder * sz);
   }
   return ring;
 }
 
-void add_bonnet(MeshBuilder& mesh, const Layout& l) {
+void add_bonnet(MeshBuilder& mesh, const BodyLines& l) {
   const float length = l.nose - l.cowl, droop = 0.10f * length + 0.02f;
   const auto station = [&](float t, float shrink_width, float lower_top, float raise_low) {
     const float x = l.cowl + t * length;
@@ -100,7 +98,7 @@ void add_bonnet(MeshBuilder& mesh, const Layout& l) {
 }
 
 // The joint in the middle of an articulated machine: a fork of the rear half round an eye of the front half.
-void add_joint(MeshBuilder& mesh, const Layout& l, bool front) {
+void add_joint(MeshBuilder& mesh, const BodyLines& l, bool front) {
   mesh.paint = paint::kMid;
   if (front) {
     mesh.bar({l.joint, 0, l.pin - 0.06f}, {l.joint, 0, l.pin + 0.06f}, 0.11f, 18);
@@ -115,7 +113,7 @@ void add_joint(MeshBuilder& mesh, const Layout& l, bool front) {
 }
 
 // From the front wheels' pin or the joint to the nose.
-void add_engine(MeshBuilder& mesh, const Layout& l, bool articulated) {
+void add_engine(MeshBuilder& mesh, const BodyLines& l, bool articulated) {
   mesh.paint = paint::kDark;
   const float engine_low = std::min(l.engine, -0.02f);
   mesh.box({(l.cowl + l.nose) / 2 - 0.05f, 0, (engine_low + l.belly) / 2},
@@ -133,7 +131,7 @@ void add_engine(MeshBuilder& mesh, const Layout& l, bool articulated) {
   for (const float dx : {-0.16f, 0.16f}) mesh.box({l.wheelbase + dx, 0, l.pin + 0.07f}, {0.045f, 0.10f, 0.12f}, 0.02f);
 }
 
-void add_drive_line(MeshBuilder& mesh, const Layout& l, bool articulated) {
+void add_drive_line(MeshBuilder& mesh, const BodyLines& l, bool articulated) {
   mesh.paint = paint::kDark;
   const float gearbox_top = 0.22f, reach = articulated ? (l.joint - 0.12f) / 2 : l.cowl * 0.55f;
   mesh.box({0.02f, 0, -0.02f}, {0.34f, 0.24f, 0.26f}, 0.05f);
@@ -167,7 +165,7 @@ void add_drive_line(MeshBuilder& mesh, const Layout& l, bool articulated) {
 }
 
 // Mudguard over one rear wheel, with its inner wall.
-void add_mudguard(MeshBuilder& mesh, const Layout& l, float side) {
+void add_mudguard(MeshBuilder& mesh, const BodyLines& l, float side) {
   const float radius = l.rear_radius + 0.09f, inner = std::max(l.inner - 0.03f, 0.2f),
               outer = l.half_track + 0.40f * l.rear_width;
   const auto arc = [&](float from, float to, float y0, float y1, float r0, float r1, float lip) {
@@ -198,7 +196,7 @@ void add_mudguard(MeshBuilder& mesh, const Layout& l, float side) {
   mesh.box({-radius * 0.80f, side * (outer - 0.09f), radius * 0.66f}, {0.03f, 0.06f, 0.03f}, 0.012f);
 }
 
-void add_seat(MeshBuilder& mesh, const BodyShape& s, const Layout& l) {
+void add_seat(MeshBuilder& mesh, const BodyShape& s, const BodyLines& l) {
   const glm::vec3 seat(s.seat);
   mesh.paint = paint::kDark;
   const float floor = std::min(seat.z - 0.55f, l.top - 0.35f);
@@ -219,11 +217,11 @@ void add_seat(MeshBuilder& mesh, const BodyShape& s, const Layout& l) {
   const glm::vec3 wheel(std::min(seat.x + 0.46f, l.cowl - 0.14f), 0, seat.z + 0.06f);
   mesh.bar({l.cowl - 0.06f, 0, l.top - 0.12f}, wheel, 0.028f, 8);
   mesh.paint = paint::kBlack;
-  mesh.place = glm::rotate(glm::translate(glm::mat4(1), wheel), -0.55f + kPi / 2 - kPi / 2, glm::vec3(0, 1, 0));
+  mesh.place = glm::rotate(glm::translate(glm::mat4(1), wheel), -0.55f, glm::vec3(0, 1, 0));
   std::vector<std::vector<glm::vec3>> rings;
   std::vector<glm::vec3> hoop;
   for (int i = 0; i <= 20; ++i) {
-    const float a = 2 * kPi * static_cast<float>(i) / 20;
+    const float a = kTurn * static_cast<float>(i) / 20;
     hoop.emplace_back(0.19f * std::cos(a), 0.19f * std::sin(a), 0.0f);
   }
   mesh.tube(hoop, 0.016f, 6);
@@ -231,7 +229,7 @@ void add_seat(MeshBuilder& mesh, const BodyShape& s, const Layout& l) {
   mesh.place = glm::mat4(1);
 }
 
-void add_exhaust(MeshBuilder& mesh, const BodyShape& s, const Layout& l) {
+void add_exhaust(MeshBuilder& mesh, const BodyShape& s, const BodyLines& l) {
   mesh.paint = paint::kDark;
   const bool cab = s.frame == FrameKind::cab;
   const float x = cab ? l.cowl + 0.09f : glm::mix(l.cowl, l.nose, 0.55f),
@@ -248,7 +246,7 @@ void add_exhaust(MeshBuilder& mesh, const BodyShape& s, const Layout& l) {
 }  // namespace
 
 Mesh body_mesh(const BodyShape& shape, Detail detail) {
-  const Layout l(shape);
+  const BodyLines l(shape);
   MeshBuilder mesh(detail);
   const bool articulated = shape.part != Bodywork::whole;
   if (shape.part != Bodywork::rear_half) {
@@ -278,7 +276,7 @@ Mesh driver_mesh(const DriverShape& shape, Detail detail) {
   const auto ring = [](float x, float z, float dx, float dy) {
     std::vector<glm::vec3> points;
     for (int i = 0; i < 12; ++i) {
-      const float a = 2 * kPi * static_cast<float>(i) / 12;
+      const float a = kTurn * static_cast<float>(i) / 12;
       points.emplace_back(x + dx * std::cos(a), dy * std::sin(a), z);
     }
     return points;
@@ -301,10 +299,10 @@ Mesh driver_mesh(const DriverShape& shape, Detail detail) {
   const auto ball = [&](glm::vec3 c, glm::vec3 r) {
     std::vector<std::vector<glm::vec3>> rings;
     for (int k = 1; k < 8; ++k) {
-      const float b = kPi * static_cast<float>(k) / 8;
+      const float b = kTurn / 2 * static_cast<float>(k) / 8;
       std::vector<glm::vec3> points;
       for (int i = 0; i < 12; ++i) {
-        const float a = 2 * kPi * static_cast<float>(i) / 12;
+        const float a = kTurn * static_cast<float>(i) / 12;
         points.push_back(c + r * glm::vec3(std::sin(b) * std::cos(a), std::sin(b) * std::sin(a), -std::cos(b)));
       }
       rings.push_back(points);

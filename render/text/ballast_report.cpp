@@ -16,7 +16,7 @@ const char* kind_words(RuleKind kind) {
   return kWords[static_cast<int>(kind)];
 }
 
-constexpr const char* kWhat =
+constexpr const char* kWhatSplitTells =
     "On level hard ground, rigid, everything as the scene has it. A rule that is met makes no slope safe, and this is "
     "no statement of conformity: the maker's limits and the local rules decide.";
 constexpr const char* kNotAsked =
@@ -38,7 +38,7 @@ std::vector<std::string> all_cautions(const Scene& scene, const Model& model) {
   std::vector<std::string> all;
   if (const auto load = loads_at(model, 0)) all = overload_warnings(check_loads(scene, model, *load));
   all.insert(all.end(), model.cautions.begin(), model.cautions.end());
-  all.insert(all.end(), {kWhat, kNotAsked, kCautionLine});
+  all.insert(all.end(), {kWhatSplitTells, kNotAsked, kCautionLine});
   return all;
 }
 

@@ -12,7 +12,7 @@
 namespace sidehill {
 namespace {
 
-constexpr const char* kWhat =
+constexpr const char* kWhatLoaderTells =
     "Even slope, at rest, bucket's load in its middle. Raised loads sway and drop: a machine under way lifts a wheel "
     "far sooner.";
 
@@ -51,7 +51,7 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
           {"title", scene.title},
           {"heading_deg", number_or_null(scene.start.heading, kDegree)},
           {"cells", list},
-          {"cautions", {kWhat, kCautionLine}}};
+          {"cautions", {kWhatLoaderTells, kCautionLine}}};
 }
 
 std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells) {
@@ -71,7 +71,7 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
         paragraph("  ! ",
                   "Marked loads are too much for this machine as it stands, however late a wheel lifts: a front tyre "
                   "over what it may carry, or less than 20 % of the mass on the rear axle.");
-  return text + paragraph("  ! ", kWhat) + paragraph("  ! ", kCautionLine);
+  return text + paragraph("  ! ", kWhatLoaderTells) + paragraph("  ! ", kCautionLine);
 }
 
 }  // namespace sidehill

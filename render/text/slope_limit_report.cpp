@@ -17,7 +17,7 @@ namespace sidehill {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr const char* kWhat =
+constexpr const char* kWhatLimitTells =
     "Found by running the programme on this ground alone, from rest: another bump, a hole beside it, a jerk at the "
     "wheel or "
     "wet grass changes it. A limit is where it happens, not where it is safe: stay far below.";
@@ -137,7 +137,7 @@ Json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptC
           {"over", over},
           {"shard", {{"part", request.shard.part + 1}, {"of", request.shard.of}}},
           {"cells", list},
-          {"cautions", {kWhat, kCautionLine}}};
+          {"cautions", {kWhatLimitTells, kCautionLine}}};
 }
 
 std::string slope_limit_table(const Json& whole) {
@@ -188,7 +188,7 @@ std::string slope_limit_table(const Json& whole) {
   if (slides)
     text += "  ~ below that it slides off its line already, and may not have met what lay ahead: no grip, no answer.\n";
   if (diverged) text += "  Some runs' numbers ran away; they count as not passed.\n";
-  return text + "\n" + paragraph("  ! ", kWhat) + paragraph("  ! ", kCautionLine);
+  return text + "\n" + paragraph("  ! ", kWhatLimitTells) + paragraph("  ! ", kCautionLine);
 }
 
 Json merged(const std::vector<std::pair<std::string, Json>>& parts) {
