@@ -37,12 +37,12 @@ void use_scale(Table& table, double scale) {
 
 TEST_CASE("the caution line stands there in whole words, whatever the window and the letters") {
   Table table;
-  for (const auto& [width, height, scale] : {std::tuple{960.0, 600.0, 1.0},
-                                             {1280.0, 720.0, 1.0},
-                                             {1280.0, 720.0, 2.0},
-                                             {1280.0, 720.0, 3.0},
-                                             {960.0, 600.0, 3.0},
-                                             {640.0, 480.0, 3.0}}) {
+  for (const auto& [width, height, scale] : {std::tuple{960.0f, 600.0f, 1.0},
+                                             {1280.0f, 720.0f, 1.0},
+                                             {1280.0f, 720.0f, 2.0},
+                                             {1280.0f, 720.0f, 3.0},
+                                             {960.0f, 600.0f, 3.0},
+                                             {640.0f, 480.0f, 3.0}}) {
     CAPTURE(width);
     CAPTURE(scale);
     use_scale(table, scale);

@@ -99,7 +99,7 @@ TEST_CASE("every other datum is typed in the unit shown too") {
   desk.height = 4000;
   desk.choices.units = Units::us;
   desk.frame();
-  desk.click("Every other datum of the scene");
+  desk.click("Every datum, as the scene file names it");
   desk.frame();
   desk.click("All: vehicle.rear.tyre");
   desk.frame();

@@ -57,7 +57,7 @@ TEST_CASE("the keyboard reaches everything that can be pressed or changed, whate
   table.height = 3000;  // what is folded open below stays in the panel
   table.frame();
   table.click("Every reading, and how it was found");
-  table.click("Every other datum of the scene");
+  table.click("Every datum, as the scene file names it");
   table.frame();
   table.click("All: terrain.soil");
   table.choices.notes = true;

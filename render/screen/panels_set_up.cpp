@@ -206,7 +206,7 @@ void draw_set_up(Ui& ui, Session& session) {
   }
   ImGui::PopStyleVar();
   ImGui::Dummy({0, ui.px(2)});
-  if (header(ui, "Every other datum of the scene")) draw_everything(ui, session);
+  if (header(ui, "Every datum, as the scene file names it")) draw_everything(ui, session);
 }
 
 }  // namespace sidehill

@@ -16,11 +16,6 @@ static_assert(sizeof(mjtNum) == 8, "a witness needs MuJoCo in double precision")
 namespace sidehill {
 namespace {
 
-struct Free {
-  void operator()(mjModel* m) const { mj_deleteModel(m); }
-  void operator()(mjData* d) const { mj_deleteData(d); }
-};
-
 Vec3 vec(const mjtNum* x) { return {x[0], x[1], x[2]}; }
 Quat quat(const mjtNum* q) { return {q[0], q[1], q[2], q[3]}; }
 
@@ -72,6 +67,10 @@ mjModel* compiled(const std::string& xml) {
 }  // namespace
 
 struct MujocoTree::Impl {
+  struct Free {
+    void operator()(mjModel* m) const { mj_deleteModel(m); }
+    void operator()(mjData* d) const { mj_deleteData(d); }
+  };
   std::unique_ptr<mjModel, Free> model;
   std::unique_ptr<mjData, Free> data;
   struct Place {
