@@ -14,15 +14,20 @@ Vec3 along_ground(const Vec3& v, const Vec3& normal) { return v - glm::dot(v, no
 
 }  // namespace
 
-std::optional<Vec3> hull_force(const Terrain& terrain, const Vec3& p_G, const Vec3& v_G, HullContact& contact) {
+std::optional<HullForce> hull_force(const Terrain& terrain, const Vec3& p_G, const Vec3& v_G, HullContact& contact) {
   const GroundPoint ground = ground_at(terrain, {p_G.x, p_G.y});
   const double depth = (ground.height - p_G.z) * ground.normal.z;
   if (depth <= 0) {
     contact.touching = false;
     return std::nullopt;
   }
-  if (!contact.touching) contact = {true, p_G};
-  const double load = std::max(0.0, kStiffness * depth - kDamping * glm::dot(v_G, ground.normal));
+  const double closing = -glm::dot(v_G, ground.normal);
+  std::optional<double> ago;
+  if (!contact.touching) {
+    contact = {true, p_G};
+    ago = closing > 0 ? depth / closing : 0.0;
+  }
+  const double load = std::max(0.0, kStiffness * depth + kDamping * closing);
   Vec3 grip =
       -kGrip * along_ground(p_G - contact.anchor_G, ground.normal) - 0.2 * kDamping * along_ground(v_G, ground.normal);
   const double wanted = glm::length(grip), limit = kAdhesion * load;
@@ -30,7 +35,7 @@ std::optional<Vec3> hull_force(const Terrain& terrain, const Vec3& p_G, const Ve
     grip *= limit / wanted;
     contact.anchor_G = p_G + grip / kGrip;
   }
-  return load * ground.normal + grip;
+  return HullForce{load * ground.normal + grip, ago};
 }
 
 }  // namespace sidehill

@@ -14,8 +14,13 @@ struct HullContact {
   Vec3 anchor_G{0.0};  // where its grip took hold [m]
 };
 
-// Force of the ground [N] on a corner at `p_G` that moves with `v_G` [m/s]; empty (and the grip forgotten) while it is
-// in the air. Source: stiffness, damping and grip of sheet metal and turf are our estimates.
-std::optional<Vec3> hull_force(const Terrain& terrain, const Vec3& p_G, const Vec3& v_G, HullContact& contact);
+struct HullForce {
+  Vec3 force_G{0.0};          // of the ground [N]
+  std::optional<double> ago;  // how long ago it met the ground, where it did not touch before [s]
+};
+
+// Of the ground on a corner at `p_G` that moves with `v_G` [m/s]; empty (and the grip forgotten) while it is in the
+// air. Source: stiffness, damping and grip of sheet metal and turf are our estimates.
+std::optional<HullForce> hull_force(const Terrain& terrain, const Vec3& p_G, const Vec3& v_G, HullContact& contact);
 
 }  // namespace sidehill

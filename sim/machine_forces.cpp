@@ -240,6 +240,7 @@ void rope(Acting& a) {
 void hull(Acting& a) {
   Moment& moment = a.moment;
   moment.hull_touches = moment.frame_touches = false;
+  moment.hull_ago = moment.frame_ago = 0;
   double ceiling = 0.1;  // no ground is higher than this [m]
   for (const Feature& feature : a.model.terrain.features)
     ceiling += 2 * std::abs(feature.height);  // rough strips reach beyond theirs
@@ -262,13 +263,16 @@ void hull(Acting& a) {
       continue;
     }
     const Vec3 out = body.R * place;
-    const std::optional<Vec3> force_there =
+    const std::optional<HullForce> there =
         hull_force(a.model.terrain, body.p + out, body.v + glm::cross(body.w, out), moment.hull[k]);
-    if (!force_there) continue;
-    a.out.push(on, body.p + out, *force_there);
+    if (!there) continue;
+    a.out.push(on, body.p + out, there->force_G);
     if (point.on == HullPart::bucket) continue;  // a bucket on the ground is no machine on its side
     moment.hull_touches = true;
     moment.frame_touches = moment.frame_touches || point.frame;
+    if (!there->ago) continue;
+    moment.hull_ago = std::max(moment.hull_ago, *there->ago);
+    if (point.frame) moment.frame_ago = std::max(moment.frame_ago, *there->ago);
   }
 }
 

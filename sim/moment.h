@@ -51,8 +51,9 @@ struct Moment {
   std::array<TyreContact, kWheels> contact;
   std::array<TyreForce, kWheels> force;
   bool hull_touches = false, frame_touches = false, on_stop = false;
-  double pull = 0;        // of trailer or rope on the hitch, backwards positive [N]
-  Vec3 hitch_force{0.0};  // all they do to the machine there, in G [N]
+  double hull_ago = 0, frame_ago = 0;  // how long before that step's start a corner first touched; not recorded [s]
+  double pull = 0;                     // of trailer or rope on the hitch, backwards positive [N]
+  Vec3 hitch_force{0.0};               // all they do to the machine there, in G [N]
 };
 
 // Where a fill is: its pendulum's mass, and its centroid, moved to the low side as the wheel leans [m].

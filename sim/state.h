@@ -43,11 +43,12 @@ struct State {
   double pull = 0;          // of rope or trailer on the hitch, backwards positive [N]
   Vec3 hitch_G{0.0}, hitch_force_G{0.0};  // where it pulls, and all it does to the machine there [m], [N]
   std::array<WheelState, kWheels> wheels;
-  Vec3 centre_of_gravity_G{0.0};  // of everything [m]
-  bool on_stop = false;           // axle against its stop
-  bool hull_touches = false;      // any hull or frame point on the ground
-  bool frame_touches = false;     // a point of the protective frame on the ground
-  double kinetic_energy = 0;      // [J]
+  Vec3 centre_of_gravity_G{0.0};       // of everything [m]
+  bool on_stop = false;                // axle against its stop
+  bool hull_touches = false;           // any hull or frame point on the ground
+  bool frame_touches = false;          // a point of the protective frame on the ground
+  double hull_ago = 0, frame_ago = 0;  // as in Moment, for events; not recorded, not in the hash [s]
+  double kinetic_energy = 0;           // [J]
 };
 
 std::uint64_t hash(const State& state);  // of the bits of every value (FNV-1a)

@@ -111,8 +111,9 @@ void Watch::look(const State& s, std::vector<Event>& events) {
   }
   if (lifted_ && !rolled_) nose_up_ = std::max(nose_up_, s.X_GV.R[0].z);
   const double upright = s.X_GV.R[2].z;
-  if (s.hull_touches && !hull_) tell(EventKind::hull_touches, s.time);
-  if (s.frame_touches && !frame_) tell(EventKind::frame_touches, s.time);
+  const auto met = [&](double ago) { return std::max(0.0, s.time - time_step_ - std::min(ago, time_step_)); };
+  if (s.hull_touches && !hull_) tell(EventKind::hull_touches, met(s.hull_ago));
+  if (s.frame_touches && !frame_) tell(EventKind::frame_touches, met(s.frame_ago));
   hull_ = hull_ || s.hull_touches;
   frame_ = frame_ || s.frame_touches;
   if (hull_ && upright < kLyingCosine && !rolled_) {

@@ -103,6 +103,8 @@ void World::Impl::fill_state() const {
   s.on_stop = moment.on_stop;
   s.hull_touches = moment.hull_touches;
   s.frame_touches = moment.frame_touches;
+  s.hull_ago = moment.hull_ago;
+  s.frame_ago = moment.frame_ago;
   s.kinetic_energy = kinetic_energy(machine.tree, now.bodies);
   stale = false;
 }

@@ -5,9 +5,12 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "sim/statics.h"
+#include "sim/watch.h"
+#include "sim/world.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -281,4 +284,42 @@ TEST_CASE("told to stop on a steep slope it stops, and stays") {
   const State &end = recording.states.back(), &before = recording.states[recording.states.size() - 101];
   CHECK(glm::length(end.v_G) < 0.01);
   CHECK(glm::length(end.X_GV.p - before.X_GV.p) < 0.01);
+}
+
+TEST_CASE("hull and frame meet the ground between two steps, where their corners cross it") {
+  const Model model = build(test_machine("utility_75kw"));
+  int told = 0;
+  for (const double roll : {60.0, 75.0, 95.0, 120.0, 160.0, 180.0}) {
+    CAPTURE(roll);
+    World world(model, {about_x(roll / kDegrees), {0, 0, 4}}, 0);
+    Watch watch(model);
+    std::vector<Event> events;
+    std::array<double, 2> before{1e9, 1e9},
+        crossed{-1, -1};  // lowest corner of all, of the frame; when it met the ground
+    Input input;
+    for (int n = 1; n < 2500; ++n) {
+      world.step(input);
+      const State& s = world.state();
+      std::array<double, 2> lowest{1e9, 1e9};
+      for (const HullPoint& point : model.hull) {
+        if (point.on == HullPart::bucket) continue;
+        const double height = (s.X_GV * point.place).z;
+        lowest[0] = std::min(lowest[0], height);
+        if (point.frame) lowest[1] = std::min(lowest[1], height);
+      }
+      for (int i = 0; i < 2; ++i) {
+        const auto k = static_cast<std::size_t>(i);
+        if (crossed[k] < 0 && lowest[k] <= 0)
+          crossed[k] = s.time - model.time_step * lowest[k] / (lowest[k] - before[k]);
+      }
+      before = lowest;
+      watch.look(s, events);
+    }
+    for (const Event& event : events) {
+      if (event.kind != EventKind::hull_touches && event.kind != EventKind::frame_touches) continue;
+      ++told;
+      CHECK_NEAR(event.time, crossed[event.kind == EventKind::hull_touches ? 0 : 1], 2e-5);
+    }
+  }
+  CHECK(told >= 8);
 }
