@@ -66,6 +66,9 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   double before = now();
   int more_frames = 3;  // after an event: ImGui needs a second turn to settle what it changes
   bool open = true;
+  // The first frame is panels alone: where the graphics driver has yet to compile what draws the picture, that takes
+  // most of a second, and the numbers need not wait for it.
+  bool panels_shown = false;
   while (open) {
     const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
     const bool fine = scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine);
@@ -118,9 +121,9 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     const double words = desk.task == Task::teach || choices.presenter ? 1.25 * scale : scale;
     if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
     if (!two) beside.reset();
-    if (two)
+    if (panels_shown && two)
       show_two(scenery, *beside, desk, choices, layout.view, words, time);
-    else if (desk.session.model())
+    else if (panels_shown && desk.session.model())
       show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
                    desk.compares() ? desk.other.get() : nullptr);
     if (choices.drawer == Drawer::ground && desk.session.model()) {
@@ -129,11 +132,12 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
                    preview(choices.placing, desk.edited().scene(), desk.session.shown()), scenery.camera, at, scale);
     }
     window.begin_paint(theme::kPaper);
-    if (desk.session.model()) {
+    if (panels_shown && desk.session.model()) {
       place_scenery(scenery, first, window.height());
       if (two && desk.other->model()) place_scenery(*beside, halves(layout.view).second, window.height());
     }
     window.end_frame();
+    panels_shown = true;
 
     if (choices.to_make)
       exporting.start(*choices.to_make, desk.session, scenery.camera, choices.overlays, hides_numbers(desk, choices));
