@@ -10,10 +10,10 @@
 namespace sidehill {
 namespace {
 
-constexpr double kColdest = 273.15, kWarmest = 313.15;  // of the fit for water [K]
-constexpr double kBeetDensity = 1300;                   // middle of 1282 to 1318 as sold [kg/m3]
-constexpr double kBeetSlushFree = kZeroCelsius - 39;    // as sold; typical, our estimate
-constexpr double kPolyurethaneDensity = 1000;           // middle of 950 to 1050 [kg/m3]
+constexpr double kColdest = kZeroCelsius, kWarmest = 313.15;  // of the fit for water [K]
+constexpr double kBeetDensity = 1300;                         // middle of 1282 to 1318 as sold [kg/m3]
+constexpr double kBeetSlushFree = kZeroCelsius - 39;          // as sold; typical, our estimate
+constexpr double kPolyurethaneDensity = 1000;                 // middle of 950 to 1050 [kg/m3]
 
 }  // namespace
 
