@@ -13,7 +13,6 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 #include <glm/matrix.hpp>
-#include <numbers>
 #include <random>
 #include <string>
 #include <vector>

@@ -3,7 +3,6 @@
 
 #include <cmath>
 #include <glm/geometric.hpp>
-#include <numbers>
 #include <random>
 
 #include "tests/near.h"

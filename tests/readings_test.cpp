@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <numbers>
 
 #include "render/screen/rest_state.h"
 #include "render/text/answer.h"

@@ -5,7 +5,6 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 #include <glm/matrix.hpp>
-#include <numbers>
 
 #include "vehicles/cavity_moments.h"
 #include "vehicles/units.h"

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "render/page/provenance.h"
 #include "render/text/doubt_report.h"

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "render/page/chart_plots.h"
 #include "render/page/paint.h"

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "render/page/answer_charts.h"
 #include "render/page/paper.h"

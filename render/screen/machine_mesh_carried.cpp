@@ -6,8 +6,6 @@
 #include "render/screen/machine_mesh.h"
 
 namespace sidehill {
-namespace {}  // namespace
-
 Mesh implement_mesh(const ImplementShape& shape, Detail detail) {
   MeshBuilder mesh(detail);
   const float half = std::max(f(shape.width) / 2, 0.1f);

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <glm/ext/matrix_transform.hpp>
 #include <glm/geometric.hpp>
-#include <numbers>
 
 #include "render/screen/machine_mesh.h"
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 #include <map>
-#include <numbers>
 #include <unordered_map>
 
 namespace sidehill {

@@ -7,7 +7,6 @@
 #include <array>
 #include <cmath>
 #include <glm/geometric.hpp>
-#include <numbers>
 
 #include "render/screen/picking.h"
 #include "render/screen/placing_parts.h"

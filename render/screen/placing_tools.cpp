@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 
 #include "render/text/words.h"
 #include "sim/scene_fields.h"

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "render/screen/charts.h"
 #include "render/screen/panels.h"

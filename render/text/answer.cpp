@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "render/text/doubt_report.h"
 #include "render/text/manoeuvre_report.h"

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numbers>
 
 #include "render/text/words.h"
 #include "vehicles/units.h"

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <numbers>
 
 #include "render/text/answer.h"
 #include "render/text/words.h"

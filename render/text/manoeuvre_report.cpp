@@ -2,8 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <numbers>
-
 #include "render/text/warnings.h"
 #include "render/text/words.h"
 #include "vehicles/units.h"

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "render/text/words.h"
 #include "vehicles/tyre_cavity.h"

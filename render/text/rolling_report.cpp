@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <numbers>
 #include <vector>
 
 #include "render/text/answer.h"

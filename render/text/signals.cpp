@@ -6,7 +6,6 @@
 #include <cmath>
 #include <functional>
 #include <limits>
-#include <numbers>
 
 #include "render/text/answer.h"
 #include "sim/scene_file.h"
