@@ -169,6 +169,7 @@ void set_tyre_laws(Builder& b) {
     law.lateral_damping = tyre.lateral_damping;
     law.relaxation = tyre.lateral_relaxation;
     law.pressure_offset = tyre.pressure_offset;
+    law.side_give_share = tyre.side_give_share;
   }
 }
 

@@ -153,6 +153,8 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
       contact.point_G += model.tyre.pressure_offset * std::clamp(lean, -1.0, 1.0) * contact.left_G;
     }
     if (touches && !system.laterally_rigid) wheel.across = -hub.carrying * model.tyre.lateral_stiffness * aside;
+    // The tread stands where it took hold and the rim has moved away from it: the load stays behind by its share.
+    if (touches && !system.laterally_rigid) contact.point_G -= model.tyre.side_give_share * aside * contact.left_G;
     wheel.force_G = wheel.load * contact.normal_G + wheel.across * contact.left_G;
     if (touches) out.energy += 0.5 * wheel.load * contact.penetration - 0.5 * wheel.across * aside;
     if (model.liquid.mass > 0) {

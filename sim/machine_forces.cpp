@@ -63,6 +63,7 @@ void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bri
     const double edge = model.gravity * std::sin(0.1745);  // pressure is at the edge from 10 deg of lean on
     c.point_G += law.pressure_offset * std::clamp(glm::dot(hub.axle, a.out.gravity) / edge, -1.0, 1.0) * c.left_G;
   }
+  c.point_G -= law.side_give_share * bristle.across * c.left_G;  // the load stays behind with the tread by its share
   const Vec3 f = force.load * c.normal_G + force.along * c.forward_G + force.across * c.left_G;
   const int carries = carrier(a.machine, i);
   if (spinning < 0) {

@@ -168,7 +168,7 @@ Model on_rigid_tyres(const Model& model) {
     wheel.tyre.vertical_stiffness = wheel.tyre.lateral_stiffness = 1e10;
     wheel.tyre.vertical_stiffness_uncertainty = 0;
     wheel.tyre.rigid = wheel.tyre.laterally_rigid = true;
-    wheel.tyre.pressure_offset = 0;
+    wheel.tyre.pressure_offset = wheel.tyre.side_give_share = 0;
   }
   return rigid;
 }

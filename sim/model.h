@@ -28,7 +28,8 @@ struct TyreLaw {
   double vertical_damping = 0;                // [N s/m]
   double lateral_damping = 0;                 // [N s/m]
   double relaxation = 0;                      // [m]
-  double pressure_offset = 0;                 // [m]
+  double pressure_offset = 0;                 // of a leaning tyre, to its downhill edge [m]
+  double side_give_share = 0;                 // of the sideways bend, by which the load stays behind with the tread [-]
   bool rigid = false;                         // vertically: statics only
   bool laterally_rigid = false;               // sideways: statics only
 };

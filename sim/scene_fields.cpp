@@ -130,7 +130,9 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
       number("vehicle." #axle ".tyre.lateral_relaxation_m", AT(vehicle.axle.tyre.lateral_relaxation), 0.01, 10,        \
              "rolling distance over which side force builds up"),                                                      \
       number("vehicle." #axle ".tyre.pressure_offset_m", AT(vehicle.axle.tyre.pressure_offset), 0, 0.5,                \
-             "how far the pressure moves to the downhill edge; 0 = mid-plane, the cautious side"),                     \
+             "how far a leaning tyre's pressure moves to its downhill edge, by the lean alone"),                       \
+      number("vehicle." #axle ".tyre.side_give_share", AT(vehicle.axle.tyre.side_give_share), 0, 1,                    \
+             "where the load acts as the tyre bends sideways: 0 under the disc, 1 under the tread"),                   \
       flag("vehicle." #axle ".tyre.rigid", AT(vehicle.axle.tyre.rigid), "no vertical give (at rest only)"),            \
       flag("vehicle." #axle ".tyre.laterally_rigid", AT(vehicle.axle.tyre.laterally_rigid),                            \
            "no sideways give (at rest only)"),                                                                         \

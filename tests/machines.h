@@ -33,6 +33,7 @@ inline Axle disc_axle(double track, double radius) {
   axle.tyre.rim_radius = 0.4 * radius;
   axle.tyre.section_width = 0.05;
   axle.tyre.rigid = axle.tyre.laterally_rigid = true;
+  axle.tyre.side_give_share = 0;  // by definition: the load acts under the undeflected disc
   return axle;
 }
 

@@ -30,8 +30,11 @@ struct Tyre {
   double vertical_damping = 4000;       // per tyre [N s/m], >= 0
   double lateral_damping = 3000;        // per tyre, also used lengthwise [N s/m], >= 0
   double lateral_relaxation = 0.8;      // rolling distance over which side force builds up [m], > 0
-  double pressure_offset = 0;           // how far the pressure under a leaning tyre moves to the downhill edge [m];
-                                        // 0 = mid-plane, the cautious convention
+  double pressure_offset = 0;           // how far a leaning tyre's pressure moves to its downhill edge, by the lean
+                                        // alone [m]; 0 = stays in the mid-plane. Raises the slope that tips it
+  double side_give_share = 0.5;         // how much of the tyre's sideways bend the pressure stays behind with the tread,
+                                        // uphill on a cross slope: 0 = under the undeflected disc, 1 = under the tread
+                                        // [-]. Lowers the slope that tips it. Our estimate; the truth is not settled
   bool rigid = false;                   // true: no vertical give (statics only; a moving machine needs give)
   bool laterally_rigid = false;         // true: no sideways give (statics only)
   std::string service;                  // load index and speed symbol, "146A8"; empty = behind the size, else typical
