@@ -48,8 +48,11 @@ Vec3 gravity_G(double gravity, double slope) { return {0, -gravity * std::sin(sl
 struct WheelForces {
   TyreContact contact;
   Vec3 centre_G, axle_G, liquid_G{0.0}, force_G{0.0};
-  double load = 0, across = 0;  // normal; sideways [N]
-  double along = 0;             // how far the contact has moved forward from where it took hold [m]
+  bool touches = false;
+  double carrying = 1;                    // tyres of this hub that carry
+  double load = 0, across = 0, held = 0;  // normal; sideways to the left; lengthwise forward [N]
+  double along = 0, aside = 0;            // how far the wheel has moved from where it took hold, forward, left [m]
+  double bend = 0;                        // of the tyre sideways: rim to the left of the tread [m]
 };
 
 struct Forces {
@@ -74,18 +77,36 @@ Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& 
 // tyre's lengthwise stiffness grows with its load.
 void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
   WheelForces* const pair[] = {&wheels[kRearLeft], &wheels[kRearRight]};
-  const auto part =
-      shares(system.weight, {pair[0]->load, pair[1]->load}, {trial.touching[kRearLeft], trial.touching[kRearRight]});
-  std::array<double, 2> along{};
+  const auto part = shares(system.weight, {pair[0]->load, pair[1]->load}, {pair[0]->touches, pair[1]->touches});
   double moved = 0;
-  for (std::size_t i = 0; i < 2; ++i) {
-    along[i] = pair[i]->along;
-    moved += part[i] * along[i];
-  }
+  for (std::size_t i = 0; i < 2; ++i) moved += part[i] * pair[i]->along;
   for (std::size_t i = 0; i < 2; ++i) {
     const TyreLaw& tyre = system.model->wheels[kRearLeft + i].tyre;
     const double stiffness = tyre.longitudinal_stiffness * pair[i]->load / tyre.reference_load;
-    pair[i]->force_G += (trial.hold * part[i] - stiffness * (along[i] - moved)) * pair[i]->contact.forward_G;
+    pair[i]->held = trial.hold * part[i] - stiffness * (pair[i]->along - moved);
+  }
+}
+
+// The most a tyre holds sideways [N], its lengthwise force taken off; on ground that holds without limit a touching
+// tyre holds whatever its load, or next to nothing where `system` lets it go with its load.
+double side_limit(const EquilibriumSystem& system, const WheelForces& wheel) {
+  constexpr double kEndless = 10;  // side force over load: far above any soil, and gone with the load
+  const Soil& soil = system.model->terrain.soil;
+  if (!system.within_adhesion) return 1e300;
+  if (soil.adhesion_unlimited) return kEndless * std::max(0.0, wheel.load);
+  const double most = soil.adhesion * std::max(0.0, wheel.load);
+  return soil.adhesion_across_ratio * std::sqrt(std::max(0.0, most * most - wheel.held * wheel.held));
+}
+
+// Side force of each tyre by its bend since it took hold, never more than it can hold.
+void bend_sideways(const EquilibriumSystem& system, std::array<WheelForces, kWheels>& wheels) {
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    WheelForces& wheel = wheels[i];
+    if (!wheel.touches || !system.took_hold[i]) continue;
+    const double stiffness = wheel.carrying * system.model->wheels[i].tyre.lateral_stiffness;
+    const double most = side_limit(system, wheel);
+    wheel.across = std::clamp(-stiffness * wheel.aside, -most, most);
+    wheel.bend = -wheel.across / stiffness;
   }
 }
 
@@ -93,11 +114,21 @@ void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<
 void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
   for (std::size_t axle = 0; axle < 2; ++axle) {
     WheelForces &left = wheels[2 * axle], &right = wheels[2 * axle + 1];
-    const auto part =
-        shares(system.weight, {left.load, right.load}, {trial.touching[2 * axle], trial.touching[2 * axle + 1]});
-    left.force_G += trial.side[axle] * part[0] * left.contact.left_G;
-    right.force_G += trial.side[axle] * part[1] * right.contact.left_G;
+    const auto part = shares(system.weight, {left.load, right.load}, {left.touches, right.touches});
+    left.across = trial.side[axle] * part[0];
+    right.across = trial.side[axle] * part[1];
   }
+}
+
+// The hand's part: a force at the centre of gravity, and a moment.
+void support(const EquilibriumSystem& system, const Trial& trial, Forces& out) {
+  // Squared radii of gyration about the chassis' own axes, as of a usual tractor; they only shape the way down [m2].
+  const Vec3 kGyration(0.45, 1.0, 1.0);
+  const double stiffness = system.hand.stiffness * system.weight;
+  const Vec3 force = -stiffness * (out.com - system.hand.centre_G);
+  const Vec3 turned = glm::transpose(system.R_start) * turn_vector(trial.X_GV.R * glm::transpose(system.hand.R_GV));
+  out.sum += force;
+  out.moment += glm::cross(out.com - trial.X_GV.p, force) - stiffness * (system.R_start * (kGyration * turned));
 }
 
 Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
@@ -141,40 +172,46 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
                                        system.uneven[i] ? Footprint::sampled : Footprint::automatic);
     wheel.contact = hub.contact;
     TyreContact& contact = wheel.contact;
-    const bool touches = trial.touching[i];
-    if (touches) wheel.load = model.tyre.vertical_stiffness * contact.penetration;
-    // Bending is measured where the tyre touches; where its pressure sits across the width only moves the force.
-    const Vec3 bent_G = contact.point_G - system.reference[i];
-    wheel.along = glm::dot(bent_G, contact.forward_G);
-    const double aside = glm::dot(bent_G, contact.left_G);
-    if (model.tyre.pressure_offset > 0) {
-      // Full once the wheel leans 10 deg out of the vertical; smooth through upright.
-      const double lean = glm::dot(wheel.axle_G, down) / std::sin(0.1745);
-      contact.point_G += model.tyre.pressure_offset * std::clamp(lean, -1.0, 1.0) * contact.left_G;
-    }
-    if (touches && !system.laterally_rigid) wheel.across = -hub.carrying * model.tyre.lateral_stiffness * aside;
-    // The tread stands where it took hold and the rim has moved away from it: the load stays behind by its share.
-    if (touches && !system.laterally_rigid) contact.point_G -= model.tyre.side_give_share * aside * contact.left_G;
-    wheel.force_G = wheel.load * contact.normal_G + wheel.across * contact.left_G;
-    if (touches) out.energy += 0.5 * wheel.load * contact.penetration - 0.5 * wheel.across * aside;
+    wheel.carrying = hub.carrying;
+    wheel.touches = system.one_sided ? contact.penetration > 0 : trial.touching[i];
+    if (wheel.touches) wheel.load = model.tyre.vertical_stiffness * contact.penetration;
+    wheel.along = glm::dot(wheel.centre_G - system.held_at[i], contact.forward_G);
+    wheel.aside = glm::dot(contact.lowest_G - system.reference[i], contact.left_G);
     if (model.liquid.mass > 0) {
       wheel.liquid_G = liquid_place_G(model.liquid, wheel.centre_G, wheel.axle_G, down);
       weigh(model.liquid.mass, wheel.liquid_G, front);
     }
   }
   share_hold(system, trial, out.wheels);
-  if (system.laterally_rigid) share_side(system, trial, out.wheels);
+  if (system.laterally_rigid)
+    share_side(system, trial, out.wheels);
+  else
+    bend_sideways(system, out.wheels);
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const WheelForces& wheel = out.wheels[i];
+    WheelForces& wheel = out.wheels[i];
+    TyreContact& contact = wheel.contact;
+    const TyreLaw& tyre = m.wheels[i].tyre;
+    wheel.force_G = wheel.load * contact.normal_G + wheel.across * contact.left_G + wheel.held * contact.forward_G;
+    if (wheel.touches) out.energy += 0.5 * wheel.load * contact.penetration - 0.5 * wheel.across * wheel.bend;
+    // Bending is measured where the tyre touches; where its pressure sits across the width only moves the force. The
+    // tread stands where it took hold and the rim has moved away from it: the load stays behind by its share. A tyre
+    // that leans has its pressure at the edge from 10 deg on; smooth through upright.
+    double moved = -tyre.side_give_share * wheel.bend;
+    if (tyre.pressure_offset > 0)
+      moved += tyre.pressure_offset * std::clamp(glm::dot(wheel.axle_G, down) / std::sin(0.1745), -1.0, 1.0);
+    contact.point_G += moved * contact.left_G;
     out.sum += wheel.force_G;
-    out.moment += glm::cross(wheel.contact.point_G - trial.X_GV.p, wheel.force_G);
-    if (i < 2) out.joint += glm::dot(glm::cross(wheel.contact.point_G - pin, wheel.force_G), pin_axis);
+    out.moment += glm::cross(contact.point_G - trial.X_GV.p, wheel.force_G);
+    if (i < 2) out.joint += glm::dot(glm::cross(contact.point_G - pin, wheel.force_G), pin_axis);
   }
-  const double beyond = trial.stop != 0 ? trial.axle_angle - trial.stop * m.stop_angle : 0;
+  double beyond = trial.stop != 0 ? trial.axle_angle - trial.stop * m.stop_angle : 0;
+  if (system.one_sided)
+    beyond = std::copysign(std::max(0.0, std::abs(trial.axle_angle) - m.stop_angle), trial.axle_angle);
   out.joint -= m.stop_stiffness * beyond + kAxleCentring * trial.axle_angle;
   out.energy += 0.5 * m.stop_stiffness * beyond * beyond;
   out.moment += trial.moment * system.tilt_axis;
   if (mass > 0) out.com /= mass;
+  if (system.hand.stiffness > 0) support(system, trial, out);
   return out;
 }
 
@@ -261,6 +298,7 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
     const Vec3 at =
         start.X_GV * (hub + Vec3(0, is_left(static_cast<int>(i)) ? 0.5 * wheel.dual : -0.5 * wheel.dual, 0));
     s.reference[i] = {at.x, at.y, 0};
+    s.held_at[i] = start.X_GV * hub;
     s.uneven[i] = uneven_near(m.terrain, {at.x, at.y}, m.wheels[i].tyre.radius + 0.25);
   }
   return s;
@@ -304,6 +342,19 @@ Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
   }
   return rest;
 }
+
+std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial) {
+  const Forces f = forces_at(system, trial);
+  std::array<WheelAt, kWheels> at;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const WheelForces& w = f.wheels[i];
+    const TyreContact& c = w.contact;
+    at[i] = {w.centre_G, c.lowest_G, c.normal_G, c.left_G, c.penetration, w.load, w.across, w.held, w.aside, w.bend};
+  }
+  return at;
+}
+
+Vec3 centre_at(const EquilibriumSystem& system, const Trial& trial) { return forces_at(system, trial).com; }
 
 std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial) {
   const Forces f = forces_at(system, trial);

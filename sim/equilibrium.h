@@ -43,12 +43,26 @@ struct ContactChange {
   int stop = 0;  // not 0: of this stop, and no wheel
 };
 
+// A soft hand that holds the machine near a pose while it is lowered: pulls at its centre of gravity and turns the
+// chassis back.
+struct Hand {
+  double stiffness = 0;  // [weights/m]; 0 = none
+  Vec3 centre_G{0.0};    // where it wants the centre of gravity
+  Mat3 R_GV{1.0};        // and how it wants the chassis turned
+};
+
 // The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
 struct EquilibriumSystem {
   const Model* model = nullptr;
   double chassis_mass = 0, axle_mass = 0, weight = 0;  // without liquid; weight of everything [N]
   Vec3 chassis_com{0.0}, axle_com{0.0};                // in V; in A
-  std::array<Vec3, kWheels> reference{};               // contact of the undeflected tyre at the start pose, in G
+  // Where each tyre took hold, in G: the lowest point of its disc and its wheel's centre. As they touch, undeflected, at
+  // the start pose; on uneven ground where each came down (sim/landing.h).
+  std::array<Vec3, kWheels> reference{}, held_at{};
+  std::array<bool, kWheels> took_hold{true, true, true, true};  // false: no side force yet
+  bool one_sided = false;        // tyres only press and the stop only bears, by the pose; the trial's sets are not asked
+  bool within_adhesion = false;  // no tyre holds more sideways than its own adhesion; without load it holds nothing
+  Hand hand;
   Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
   Vec3 felt_G{0.0};                                    // what a bend or braking adds to gravity [m/s2]
   Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
@@ -75,6 +89,16 @@ Trial on_the_line(const Trial& a, const Trial& b, double share);
 // `contact_changes`.
 constexpr std::array<ContactChange, kWheels + 2> contact_changes{{{0}, {1}, {2}, {3}, {0, -1}, {0, 1}}};
 std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial);
+
+// Where a wheel is and what its tyre does there.
+struct WheelAt {
+  Vec3 centre_G{0.0}, lowest_G{0.0}, normal_G{0, 0, 1}, left_G{0, 1, 0};  // see TyreContact
+  double penetration = 0;                                                // [m]
+  double load = 0, across = 0, held = 0;  // normal; sideways to the left; lengthwise forward [N]
+  double aside = 0, bend = 0;             // moved from where it took hold, and bent, to the left [m]
+};
+std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial);
+Vec3 centre_at(const EquilibriumSystem& system, const Trial& trial);  // centre of gravity of everything, in G [m]
 
 // The turn of the chassis about the tilt axis since `R_tilt_zero` [rad].
 double tilt_of(const EquilibriumSystem& system, const Trial& trial);
