@@ -93,7 +93,7 @@ double side_limit(const EquilibriumSystem& system, const WheelForces& wheel) {
   constexpr double kEndless = 10;  // side force over load: far above any soil, and gone with the load
   const Soil& soil = system.model->terrain.soil;
   if (!system.within_adhesion) return 1e300;
-  if (soil.adhesion_unlimited) return kEndless * std::max(0.0, wheel.load);
+  if (soil.adhesion_unlimited || system.endless_grip) return kEndless * std::max(0.0, wheel.load);
   const double most = soil.adhesion * std::max(0.0, wheel.load);
   return soil.adhesion_across_ratio * std::sqrt(std::max(0.0, most * most - wheel.held * wheel.held));
 }
@@ -124,10 +124,12 @@ void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<
 void support(const EquilibriumSystem& system, const Trial& trial, Forces& out) {
   // Squared radii of gyration about the chassis' own axes, as of a usual tractor; they only shape the way down [m2].
   const Vec3 kGyration(0.45, 1.0, 1.0);
+  constexpr double kAxleGyration = 0.05;  // of the front axle, spread over the whole weight [m2]
   const double stiffness = system.hand.stiffness * system.weight;
   const Vec3 force = -stiffness * (out.com - system.hand.centre_G);
   const Vec3 turned = glm::transpose(system.R_start) * turn_vector(trial.X_GV.R * glm::transpose(system.hand.R_GV));
   out.sum += force;
+  out.joint -= kAxleGyration * stiffness * (trial.axle_angle - system.hand.axle_angle);
   out.moment += glm::cross(out.com - trial.X_GV.p, force) - stiffness * (system.R_start * (kGyration * turned));
 }
 
@@ -438,7 +440,7 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
       double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
       // On uneven ground the forces have kinks where a sample of the footprint comes or goes; shorter steps get past
       // them.
-      for (int halving = 0; fresh && halving < 6 && !(norm_next < norm) && norm < 1e-2; ++halving) {
+      for (int halving = 0; fresh && halving < 6 && !(norm_next < norm) && (norm < 1e-2 || system.one_sided); ++halving) {
         d *= 0.5;
         next = stepped(system, question, trial, d);
         r_next = residual(system, question, next);

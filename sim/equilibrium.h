@@ -48,7 +48,8 @@ struct ContactChange {
 struct Hand {
   double stiffness = 0;  // [weights/m]; 0 = none
   Vec3 centre_G{0.0};    // where it wants the centre of gravity
-  Mat3 R_GV{1.0};        // and how it wants the chassis turned
+  Mat3 R_GV{1.0};        // how it wants the chassis turned
+  double axle_angle = 0;  // and the front axle on its pin [rad]
 };
 
 // The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
@@ -62,6 +63,7 @@ struct EquilibriumSystem {
   std::array<bool, kWheels> took_hold{true, true, true, true};  // false: no side force yet
   bool one_sided = false;        // tyres only press and the stop only bears, by the pose; the trial's sets are not asked
   bool within_adhesion = false;  // no tyre holds more sideways than its own adhesion; without load it holds nothing
+  bool endless_grip = false;     // so that it is held however steep; within_adhesion then only lets go with the load
   Hand hand;
   Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
   Vec3 felt_G{0.0};                                    // what a bend or braking adds to gravity [m/s2]

@@ -7,6 +7,7 @@ namespace sidehill {
 namespace {
 
 constexpr double kStep = 0.03;          // how far the hand lets it move at once [m]
+constexpr double kTouch = 0.002;        // how far a tyre that comes down is pressed in at first, at most [m]
 constexpr double kSoftest = 1e-5;       // a hand softer than this holds nothing [weights/m]
 constexpr double kStiffest = 1e5;       // one stiffer than this moves nothing [weights/m]
 constexpr double kUpright = 0.5;        // cosine of its lean against the ground: beyond, it has gone over
@@ -37,6 +38,14 @@ Trial just_touching(const EquilibriumSystem& system, double slope) {
     if (std::abs(deepest) < 1e-9) break;
   }
   return trial;
+}
+
+// How deep the deepest of those tyres is pressed in that had not come down before [m].
+double pressed_anew(const EquilibriumSystem& system, const std::array<WheelAt, kWheels>& now) {
+  double deepest = 0;
+  for (std::size_t i = 0; i < kWheels; ++i)
+    if (!system.took_hold[i]) deepest = std::max(deepest, now[i].penetration);
+  return deepest;
 }
 
 // Tyres that came down on the way take hold where they met the ground; those that left it let go; those that slid take
@@ -88,6 +97,7 @@ Landing land(EquilibriumSystem& system, double slope, Trial& trial) {
   for (int i = 0; i < kMostSteps; ++i) {
     hand.centre_G = centre_at(system, trial);
     hand.R_GV = trial.X_GV.R;
+    hand.axle_angle = trial.axle_angle;
     Trial next = trial;
     if (!balance(system, Question::pose_at_slope, next).converged) {
       hand.stiffness *= 4;
@@ -101,6 +111,11 @@ Landing land(EquilibriumSystem& system, double slope, Trial& trial) {
       continue;
     }
     const auto now = wheels_of(system, next);
+    // A tyre that comes down holds nothing sideways before the next step, so it must not come far.
+    if (pressed_anew(system, now) > kTouch && hand.stiffness < kStiffest / 4) {
+      hand.stiffness *= 3;
+      continue;
+    }
     const bool changed = take_hold(system, wheels, now);
     trial = next;
     wheels = now;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "sim/equilibrium.h"
+#include "sim/landing.h"
 #include "sim/tip_path.h"
 #include "vehicles/units.h"
 
@@ -71,13 +72,58 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
   return std::nullopt;
 }
 
+double adhesion_use(const Rest& rest, const Soil& soil);
+
+// A tyre without load holds nothing sideways. The crossing is moved to where the wheel's load vanishes with its side
+// force gone; the other tyres then hold no more than their own adhesion, unless the machine slides before. Where that
+// leaves another wheel pulling, that one lifts first. Kept as it is if no balance is found.
+Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
+  constexpr double kFurthest = 15 * kDegree;
+  if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
+  const double slack = 1e-7 * system.weight;
+  Crossing crossing = held;
+  std::array<bool, kWheels> tried{};
+  const auto balances = [&](Trial& trial, std::size_t wheel) {
+    system.change = {wheel, 0};
+    Trial again = trial;
+    if (balances_soon(system, Question::slope_at_change, trial)) return true;
+    trial = again;
+    return balance_with_stop(system, Question::slope_at_change, trial).converged;
+  };
+  for (;;) {
+    const auto wheel = static_cast<std::size_t>(crossing.wheel);
+    if (tried[wheel]) return held;
+    tried[wheel] = true;
+    Trial trial = held.trial;
+    trial.touching[wheel] = false;
+    if (!balances(trial, wheel)) return held;
+    if (std::abs(trial.slope - held.trial.slope) > kFurthest || trial.slope < 0) return held;
+    crossing.trial = trial;
+    const Rest rest = rest_of(system, trial);
+    int least = -1;
+    for (int w = 0; w < kWheels; ++w)
+      if (trial.touching[static_cast<std::size_t>(w)] && rest.load[static_cast<std::size_t>(w)] < -slack &&
+          (least < 0 || rest.load[static_cast<std::size_t>(w)] < rest.load[static_cast<std::size_t>(least)]))
+        least = w;
+    if (least < 0) {
+      const Soil& soil = system.model->terrain.soil;
+      if (soil.adhesion_unlimited || adhesion_use(rest, soil) >= 1) return crossing;
+      system.within_adhesion = true;
+      if (balances_soon(system, Question::slope_at_change, trial) &&
+          std::abs(trial.slope - crossing.trial.slope) < kFurthest && trial.slope >= 0)
+        crossing.trial = trial;
+      system.within_adhesion = false;
+      return crossing;
+    }
+    crossing.wheel = least;
+  }
+}
+
 // Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by
 // Newton's iteration, or by the secant rule kept inside its bracket. `failed` says that the iteration lost its way,
 // which is not the same as "never".
-std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
+std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, bool& failed) {
   failed = true;
-  Trial trial = start_trial(system);
-  if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
   const auto least = [&](const Trial& t, int& wheel) {
     const Rest rest = rest_of(system, t);
     wheel = least_loaded(rest);
@@ -87,6 +133,7 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
   double load = least(trial, wheel);
   if (load <= 0) {  // the ground alone holds a wheel up
     failed = false;
+    trial.touching[static_cast<std::size_t>(wheel)] = false;
     return Crossing{trial, wheel};
   }
   Trial lower = trial, before = trial;
@@ -152,6 +199,32 @@ std::optional<Crossing> find_crossing(EquilibriumSystem& system, bool& failed) {
   return Crossing{trial, wheel};
 }
 
+// The machine on the level, before the ground is tilted. On even ground that is the balance at the start pose, with
+// tyres that also pull; else, or where there is none, it is set down from the air.
+Landing stand_on_level(EquilibriumSystem& system, Trial& trial) {
+  if (!uneven_somewhere(system)) {
+    trial = start_trial(system);
+    if (balance_with_stop(system, Question::pose_at_slope, trial).converged) return Landing::rests;
+  }
+  return land(system, 0, trial);
+}
+
+// The first slope at which a wheel lifts, tilted from the level. `stands`: how it stands there. `failed` as above.
+struct Lifting {
+  Landing stands = Landing::lost;
+  Trial level;
+  std::optional<Crossing> crossing;
+  bool failed = true;
+};
+Lifting find_lifting(EquilibriumSystem& system) {
+  Lifting out;
+  out.stands = stand_on_level(system, out.level);
+  if (out.stands != Landing::rests) return out;
+  out.crossing = crossing_beyond(system, out.level, out.failed);
+  if (out.crossing && out.crossing->trial.slope > 0) out.crossing = let_go_sideways(system, *out.crossing);
+  return out;
+}
+
 // Share of an axle's adhesion that is in use, the larger of both axles; wheels of one axle help each other.
 double adhesion_use(const Rest& rest, const Soil& soil) {
   double most = 0;
@@ -173,8 +246,8 @@ double adhesion_use(const Rest& rest, const Soil& soil) {
 // Slope at which the first axle has no adhesion left, also beyond first lift-off: the sums of an axle do not care which
 // of its wheels carries. On features the normals lean; the share along the even slope is taken. Empty: none up to 85
 // deg, or no balance on the way.
-std::optional<double> find_slide(EquilibriumSystem& system, const Soil& soil) {
-  Trial trial = start_trial(system), lower = trial;
+std::optional<double> find_slide(EquilibriumSystem& system, const Trial& level, const Soil& soil) {
+  Trial trial = level, lower = trial;
   bool lost = false;
   const auto use_at = [&](double slope) {
     trial.slope = slope;
@@ -233,6 +306,7 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
   Trial earlier = trial;
   earlier.slope *= 0.93;
+  earlier.touching[system.change.wheel] = true;
   if (!balances_soon(system, Question::pose_at_slope, earlier)) return std::nullopt;
   for (const Trial& at : {earlier, trial}) {
     const Rest rest = rest_of(system, at);
@@ -246,9 +320,10 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
 
 LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop) {
   EquilibriumSystem system = make_system(model, stop);
+  const Lifting lifting = find_lifting(system);
   LiftOff out;
-  const auto crossing = find_crossing(system, out.failed);
-  if (crossing) out.slope = crossing->trial.slope, out.wheel = crossing->wheel;
+  out.failed = lifting.failed;
+  if (lifting.crossing) out.slope = lifting.crossing->trial.slope, out.wheel = lifting.crossing->wheel;
   return out;
 }
 
@@ -264,17 +339,29 @@ bool stays(EquilibriumSystem& system, const Trial& balanced) {
   return balance_one_sided(system, Question::moment_at_tilt, pushed).converged && pushed.moment > 0;
 }
 
-// Resting pose at a slope that lift-off and the tip path have already been found for.
-std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Crossing>& crossing, const TipPath& path,
-                               std::optional<double> tip_over, double slope) {
-  if (!crossing || slope < crossing->trial.slope) {
-    Trial trial = start_trial(system);
-    for (double s = 0;; s = std::min(slope, s + kMarch)) {
-      trial.slope = s;
-      if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
-      if (s >= slope) return rest_of(system, trial);
-    }
+// From the level up to a slope before lift-off; no tyre then holds more sideways than its own adhesion, unless the
+// machine slides.
+std::optional<Rest> rest_before(EquilibriumSystem& system, const Trial& level, double slope) {
+  Trial trial = level;
+  for (double s = 0;; s = std::min(slope, s + kMarch)) {
+    trial.slope = s;
+    if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    if (s >= slope) break;
   }
+  const Rest rest = rest_of(system, trial);
+  const Soil& soil = system.model->terrain.soil;
+  if (soil.adhesion_unlimited || adhesion_use(rest, soil) >= 1) return rest;
+  system.within_adhesion = true;
+  const bool held = balance_with_stop(system, Question::pose_at_slope, trial).converged;
+  const Rest within = rest_of(system, trial);
+  system.within_adhesion = false;
+  return held && *std::min_element(within.load.begin(), within.load.end()) > 0 ? within : rest;
+}
+
+// Resting pose on even ground at a slope that lift-off and the tip path have already been found for.
+std::optional<Rest> rest_given(EquilibriumSystem& system, const Lifting& lifting, const TipPath& path,
+                               std::optional<double> tip_over, double slope) {
+  if (!lifting.crossing || slope < lifting.crossing->trial.slope) return rest_before(system, lifting.level, slope);
   if (tip_over && slope > *tip_over) return std::nullopt;
   // Beyond lift-off: the stable place is where the balanced slope rises with the tilt and passes ours. On the stop that
   // stretch may be shorter than a step of the path: both front wheels still carry there, and past it, on the two
@@ -296,53 +383,121 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const std::optional<Cr
   return std::nullopt;
 }
 
+// The wheel that hangs highest over the ground.
+int highest_wheel(const EquilibriumSystem& system, const Trial& trial) {
+  int highest = 0;
+  const auto wheels = wheels_at(system, trial);
+  for (int w = 1; w < kWheels; ++w)
+    if (wheels[static_cast<std::size_t>(w)].penetration < wheels[static_cast<std::size_t>(highest)].penetration)
+      highest = w;
+  return highest;
+}
+
+bool all_carry(const Rest& rest) {
+  return std::all_of(rest.load.begin(), rest.load.end(), [](double load) { return load > 0; });
+}
+
+// What lift-off, and what follows it, say in the answer.
+TipPath say_lifting(EquilibriumSystem& system, const Crossing& crossing, StaticSolution& out) {
+  out.first_lift_off = crossing.trial.slope;
+  out.first_wheel = crossing.wheel;
+  TipPath path = path_beyond(system, crossing);
+  if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
+  // The jump of a tyre that lets go may leave it less; it does not go over while all wheels carry.
+  out.tip_over = std::max(tip_over_of(system, path), crossing.trial.slope);
+  return path;
+}
+
+// How the machine stands on uneven ground at the scene's slope: set down from the air there, within adhesion unless it
+// slides. Where the way down is lost or it goes over, and it would stand tilted from the level, that is taken.
+struct SetDown {
+  Landing how = Landing::lost;
+  std::optional<Rest> rest;
+};
+SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSolution& out) {
+  const Model& m = *system.model;
+  const double slope = m.terrain.slope;
+  EquilibriumSystem here = make_system(m, system.unwanted);
+  Trial trial;
+  SetDown down;
+  here.endless_grip = out.slide && slope >= *out.slide;
+  down.how = land(here, slope, trial);
+  if (down.how == Landing::lost && !here.endless_grip) {
+    here.endless_grip = true;
+    down.how = land(here, slope, trial);
+  }
+  if (down.how == Landing::rests) {
+    down.rest = rest_of(here, trial);
+    if (all_carry(*down.rest) && (!out.first_lift_off || *out.first_lift_off <= slope)) {
+      // Side forces have a history: set down here it carries on all wheels where tilted from the level it would not.
+      bool failed = false;
+      auto crossing = crossing_beyond(here, trial, failed);
+      if (crossing) say_lifting(here, let_go_sideways(here, *crossing), out);
+    } else if (!all_carry(*down.rest) && out.first_lift_off && *out.first_lift_off > slope) {
+      out.first_lift_off = slope;
+      out.first_wheel = least_loaded(*down.rest);
+      if (out.tip_over) out.tip_over = std::max(*out.tip_over, slope);
+    }
+  } else if (lifting.stands == Landing::rests && !lifting.failed &&
+             (!lifting.crossing || slope < lifting.crossing->trial.slope)) {
+    down.rest = rest_before(system, lifting.level, slope);
+    if (down.rest) down.how = Landing::rests;
+  }
+  return down;
+}
+
 }  // namespace
 
 StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
   StaticSolution out;
+  const double slope = model.terrain.slope;
   EquilibriumSystem system = make_system(model, stop);
-  bool failed = false;
-  const auto crossing = find_crossing(system, failed);
+  const Lifting lifting = find_lifting(system);
   TipPath path;
-  if (crossing) {
-    out.first_lift_off = crossing->trial.slope;
-    out.first_wheel = crossing->wheel;
-    out.margin = crossing->trial.slope - model.terrain.slope;
-    path = path_beyond(system, *crossing);
-    if (path.end_on_stop && path.end_on_stop->trial.slope > 0) out.tip_on_stop = path.end_on_stop->trial.slope;
-    out.tip_over = tip_over_of(system, path);
-  }
+  if (lifting.crossing) path = say_lifting(system, *lifting.crossing, out);
   out.rigid_lift_off = first_lift_off(rigid_variant(model), stop).slope;
-  if (!model.terrain.soil.adhesion_unlimited) out.slide = find_slide(system, model.terrain.soil);
-  out.rest = rest_given(system, crossing, path, out.tip_over, model.terrain.slope);
+  if (!model.terrain.soil.adhesion_unlimited && lifting.stands == Landing::rests) {
+    EquilibriumSystem sliding = make_system(model, stop);
+    sliding.reference = system.reference;
+    sliding.held_at = system.held_at;
+    out.slide = find_slide(sliding, lifting.level, model.terrain.soil);
+  }
+  SetDown down{lifting.stands, {}};
+  if (uneven_somewhere(system))
+    down = set_down(system, lifting, out);
+  else if (lifting.stands == Landing::rests)
+    down.rest = rest_given(system, lifting, path, out.tip_over, slope);
   // A balance on its side or back is none that anybody asks for; its wheels would have to pull.
   constexpr double kUpright = 0.5;  // cosine of its lean against the ground
-  if (out.rest && out.rest->X_GV.R[2].z < kUpright) out.rest.reset();
-  const double ahead = centre_of_gravity(model).x;
-  if (failed && model.terrain.features.empty() && (ahead <= 0 || ahead >= model.wheelbase)) {
-    out.first_lift_off = 0;  // it stands on no level ground: its weight lies outside its axles
-    out.first_wheel = ahead <= 0 ? kFrontLeft : kRearLeft;
-    out.margin = -model.terrain.slope;
-    out.tip_over = 0;
+  if (down.rest && down.rest->X_GV.R[2].z < kUpright) down.rest.reset();
+  out.rest = down.rest;
+  if (!out.rest && down.how == Landing::tips) {
+    // It stands on no ground of this shape, or not on the level: its weight lies outside its wheels.
+    if (!out.first_lift_off || *out.first_lift_off > slope) {
+      out.first_lift_off = 0;
+      out.first_wheel = highest_wheel(system, lifting.level);
+    }
+    if (!out.tip_over || *out.tip_over > slope) out.tip_over = out.first_lift_off;
     out.status = RestStatus::tipped;
-    out.rest.reset();
-  } else if (failed || (!out.rest && !out.first_lift_off)) {
+  } else if ((lifting.failed && !out.rest) || (!out.rest && !out.first_lift_off)) {
     out.status = RestStatus::unsolved;
     out.rest.reset();
   } else if (!out.rest) {
-    out.status = RestStatus::tipped;
+    out.status = uneven_somewhere(system) ? RestStatus::unsolved : RestStatus::tipped;
   } else {
-    const bool up = std::any_of(out.rest->load.begin(), out.rest->load.end(), [](double load) { return load <= 0; });
+    const bool up = !all_carry(*out.rest);
     const bool on_stop = model.axle_kind != AxleKind::fixed && std::abs(out.rest->axle_angle) > model.stop_angle;
     out.status = up ? (on_stop ? RestStatus::on_stop : RestStatus::wheel_up) : RestStatus::stands;
-    if (!up && out.slide && model.terrain.slope >= *out.slide) out.status = RestStatus::slides;
+    if (!up && out.slide && slope >= *out.slide) out.status = RestStatus::slides;
   }
+  if (out.first_lift_off) out.margin = *out.first_lift_off - slope;
   return out;
 }
 
 std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope, const std::atomic<bool>* stop) {
-  const EquilibriumSystem system = make_system(model, stop);
-  Trial trial = start_trial(system);
+  EquilibriumSystem system = make_system(model, stop);
+  Trial trial;
+  if (stand_on_level(system, trial) != Landing::rests) return std::nullopt;
   for (double s = std::min(slope, kMarch);; s = std::min(slope, s + kMarch)) {
     trial.slope = s;
     if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
@@ -375,12 +530,16 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
     EquilibriumSystem system = make_system(turned, stop);
     EnvelopePoint point{turned.start.heading, {}, -1, false, {}};
     auto crossing = last ? near_by(system, *last, step) : std::nullopt;
-    if (!crossing) crossing = find_crossing(system, point.failed);
+    if (!crossing) {
+      const Lifting lifting = find_lifting(system);
+      crossing = lifting.crossing;
+      point.failed = lifting.failed;
+    }
     if (crossing) {
       point.first_lift_off = crossing->trial.slope;
       point.wheel = crossing->wheel;
       if (with_tip_over && model.terrain.features.empty())
-        point.tip_over = tip_over_of(system, path_beyond(system, *crossing));
+        point.tip_over = std::max(tip_over_of(system, path_beyond(system, *crossing)), crossing->trial.slope);
     }
     points.push_back(point);
     last = crossing;
