@@ -87,27 +87,40 @@ void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<
   }
 }
 
-// The most a tyre holds sideways [N], its lengthwise force taken off; on ground that holds without limit a touching
-// tyre holds whatever its load, or next to nothing where `system` lets it go with its load.
-double side_limit(const EquilibriumSystem& system, const WheelForces& wheel) {
-  constexpr double kEndless = 10;  // side force over load: far above any soil, and gone with the load
+// The most a tyre holds along the ground [N]: its adhesion. On ground that holds without limit a touching tyre holds
+// whatever its load, or next to nothing once its load is gone.
+double most_held(const EquilibriumSystem& system, const WheelForces& wheel) {
+  constexpr double kEndless = 10;  // force over load: far above any soil, and gone with the load
   const Soil& soil = system.model->terrain.soil;
-  if (!system.within_adhesion) return 1e300;
-  if (soil.adhesion_unlimited || system.endless_grip) return kEndless * std::max(0.0, wheel.load);
-  const double most = soil.adhesion * std::max(0.0, wheel.load);
-  return soil.adhesion_across_ratio * std::sqrt(std::max(0.0, most * most - wheel.held * wheel.held));
+  const bool endless = soil.adhesion_unlimited || system.endless_grip;
+  return (endless ? kEndless : soil.adhesion) * std::max(0.0, wheel.load);
 }
 
-// Side force of each tyre by its bend since it took hold, never more than it can hold.
+// Side force of each tyre by its bend since it took hold. Within adhesion: along and across together no more than each
+// tyre can hold; what one rear tyre cannot hold lengthwise the other has to.
 void bend_sideways(const EquilibriumSystem& system, std::array<WheelForces, kWheels>& wheels) {
+  const double ratio = system.model->terrain.soil.adhesion_across_ratio;
+  double left_over = 0;
+  std::array<double, kWheels> room{};
   for (std::size_t i = 0; i < kWheels; ++i) {
     WheelForces& wheel = wheels[i];
     if (!wheel.touches || !system.took_hold[i]) continue;
     const double stiffness = wheel.carrying * system.model->wheels[i].tyre.lateral_stiffness;
-    const double most = side_limit(system, wheel);
-    wheel.across = std::clamp(-stiffness * wheel.aside, -most, most);
+    wheel.across = -stiffness * wheel.aside;
+    if (system.within_adhesion) {
+      const double most = most_held(system, wheel), wanted = std::hypot(wheel.held, wheel.across / ratio);
+      const double part = wanted > most ? most / wanted : 1.0;
+      left_over += (1 - part) * wheel.held;
+      room[i] = most - part * wanted;
+      wheel.held *= part;
+      wheel.across *= part;
+    }
     wheel.bend = -wheel.across / stiffness;
   }
+  if (left_over == 0) return;
+  const double both = room[kRearLeft] + room[kRearRight];
+  for (std::size_t i : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
+    wheels[i].held += left_over * (both > 0 ? room[i] / both : 0.5);
 }
 
 // Side force of each axle, in proportion to load (on even ground the sharing makes no difference: one line of action).
@@ -345,6 +358,11 @@ Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
   return rest;
 }
 
+int stop_borne(const Model& model, double axle_angle) {
+  if (model.axle_kind == AxleKind::fixed || std::abs(axle_angle) <= model.stop_angle) return 0;
+  return axle_angle > 0 ? 1 : -1;
+}
+
 std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial) {
   const Forces f = forces_at(system, trial);
   std::array<WheelAt, kWheels> at;
@@ -440,7 +458,8 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
       double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
       // On uneven ground the forces have kinks where a sample of the footprint comes or goes; shorter steps get past
       // them.
-      for (int halving = 0; fresh && halving < 6 && !(norm_next < norm) && (norm < 1e-2 || system.one_sided); ++halving) {
+      for (int halving = 0; fresh && halving < 6 && !(norm_next < norm) && (norm < 1e-2 || system.one_sided);
+           ++halving) {
         d *= 0.5;
         next = stepped(system, question, trial, d);
         r_next = residual(system, question, next);

@@ -46,9 +46,9 @@ struct ContactChange {
 // A soft hand that holds the machine near a pose while it is lowered: pulls at its centre of gravity and turns the
 // chassis back.
 struct Hand {
-  double stiffness = 0;  // [weights/m]; 0 = none
-  Vec3 centre_G{0.0};    // where it wants the centre of gravity
-  Mat3 R_GV{1.0};        // how it wants the chassis turned
+  double stiffness = 0;   // [weights/m]; 0 = none
+  Vec3 centre_G{0.0};     // where it wants the centre of gravity
+  Mat3 R_GV{1.0};         // how it wants the chassis turned
   double axle_angle = 0;  // and the front axle on its pin [rad]
 };
 
@@ -57,22 +57,22 @@ struct EquilibriumSystem {
   const Model* model = nullptr;
   double chassis_mass = 0, axle_mass = 0, weight = 0;  // without liquid; weight of everything [N]
   Vec3 chassis_com{0.0}, axle_com{0.0};                // in V; in A
-  // Where each tyre took hold, in G: the lowest point of its disc and its wheel's centre. As they touch, undeflected, at
-  // the start pose; on uneven ground where each came down (sim/landing.h).
+  // Where each tyre took hold, in G: the lowest point of its disc and its wheel's centre. As they touch, undeflected,
+  // at the start pose; on uneven ground where each came down (sim/landing.h).
   std::array<Vec3, kWheels> reference{}, held_at{};
   std::array<bool, kWheels> took_hold{true, true, true, true};  // false: no side force yet
-  bool one_sided = false;        // tyres only press and the stop only bears, by the pose; the trial's sets are not asked
+  bool one_sided = false;  // tyres only press and the stop only bears, by the pose; the trial's sets are not asked
   bool within_adhesion = false;  // no tyre holds more sideways than its own adhesion; without load it holds nothing
   bool endless_grip = false;     // so that it is held however steep; within_adhesion then only lets go with the load
   Hand hand;
-  Mat3 R_start{1.0};                                   // attitude at the start: the heading on the even slope
-  Vec3 felt_G{0.0};                                    // what a bend or braking adds to gravity [m/s2]
-  Mat3 R_tilt_zero{1.0};                               // attitude from which a prescribed tilt is measured
-  Vec3 tilt_axis{1, 0, 0};                             // in G, unit length: the contour line unless said otherwise
-  double tilt = 0;                                     // prescribed turn about it, downhill positive [rad]
-  ContactChange change;                                // of slope_at_change
-  int most_iterations = 30;                            // of one balance; few for a try that need not succeed
-  double difference = 1e-7;                            // step of the difference quotients [m], [rad], [weight]
+  Mat3 R_start{1.0};                   // attitude at the start: the heading on the even slope
+  Vec3 felt_G{0.0};                    // what a bend or braking adds to gravity [m/s2]
+  Mat3 R_tilt_zero{1.0};               // attitude from which a prescribed tilt is measured
+  Vec3 tilt_axis{1, 0, 0};             // in G, unit length: the contour line unless said otherwise
+  double tilt = 0;                     // prescribed turn about it, downhill positive [rad]
+  ContactChange change;                // of slope_at_change
+  int most_iterations = 30;            // of one balance; few for a try that need not succeed
+  double difference = 1e-7;            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;        // no tyre gives sideways
   // Once true no balance is found any more: nobody wants the answer. nullptr = it is wanted to the end.
@@ -95,12 +95,15 @@ std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, 
 // Where a wheel is and what its tyre does there.
 struct WheelAt {
   Vec3 centre_G{0.0}, lowest_G{0.0}, normal_G{0, 0, 1}, left_G{0, 1, 0};  // see TyreContact
-  double penetration = 0;                                                // [m]
+  double penetration = 0;                                                 // [m]
   double load = 0, across = 0, held = 0;  // normal; sideways to the left; lengthwise forward [N]
   double aside = 0, bend = 0;             // moved from where it took hold, and bent, to the left [m]
 };
 std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial);
 Vec3 centre_at(const EquilibriumSystem& system, const Trial& trial);  // centre of gravity of everything, in G [m]
+
+// Which stop bears at this joint angle [rad]: 0 none, +1 the one at positive angles, -1 the other.
+int stop_borne(const Model& model, double axle_angle);
 
 // The turn of the chassis about the tilt axis since `R_tilt_zero` [rad].
 double tilt_of(const EquilibriumSystem& system, const Trial& trial);

@@ -6,11 +6,11 @@
 namespace sidehill {
 namespace {
 
-constexpr double kStep = 0.03;          // how far the hand lets it move at once [m]
-constexpr double kTouch = 0.002;        // how far a tyre that comes down is pressed in at first, at most [m]
-constexpr double kSoftest = 1e-5;       // a hand softer than this holds nothing [weights/m]
-constexpr double kStiffest = 1e5;       // one stiffer than this moves nothing [weights/m]
-constexpr double kUpright = 0.5;        // cosine of its lean against the ground: beyond, it has gone over
+constexpr double kStep = 0.03;     // how far the hand lets it move at once [m]
+constexpr double kTouch = 0.002;   // how far a tyre that comes down is pressed in at first, at most [m]
+constexpr double kSoftest = 1e-5;  // a hand softer than this holds nothing [weights/m]
+constexpr double kStiffest = 1e5;  // one stiffer than this moves nothing [weights/m]
+constexpr double kUpright = 0.5;   // cosine of its lean against the ground: beyond, it has gone over
 constexpr int kMostSteps = 150;
 
 // What the pose says of each wheel.
@@ -21,8 +21,8 @@ std::array<WheelAt, kWheels> wheels_of(const EquilibriumSystem& system, const Tr
 // How far the machine has moved between two poses [m]: of its centre of gravity, or of a point a metre from it.
 double moved(const EquilibriumSystem& system, const Trial& a, const Trial& b) {
   const Mat3 turned = b.X_GV.R * glm::transpose(a.X_GV.R);
-  const double sine = 0.5 * glm::length(Vec3(turned[1][2] - turned[2][1], turned[2][0] - turned[0][2],
-                                             turned[0][1] - turned[1][0]));
+  const double sine =
+      0.5 * glm::length(Vec3(turned[1][2] - turned[2][1], turned[2][0] - turned[0][2], turned[0][1] - turned[1][0]));
   return std::max(glm::length(centre_at(system, b) - centre_at(system, a)), sine);
 }
 
@@ -67,15 +67,6 @@ bool take_hold(EquilibriumSystem& system, const std::array<WheelAt, kWheels>& be
     system.took_hold[i] = down;
   }
   return changed;
-}
-
-// The same contacts as the pose has, for balances that keep their set.
-void keep_contacts(const EquilibriumSystem& system, const std::array<WheelAt, kWheels>& wheels, Trial& trial) {
-  for (std::size_t i = 0; i < kWheels; ++i) trial.touching[i] = wheels[i].penetration > 0;
-  const Model& m = *system.model;
-  trial.stop = m.axle_kind == AxleKind::fixed || std::abs(trial.axle_angle) <= m.stop_angle ? 0
-               : trial.axle_angle > 0                                                         ? 1
-                                                                                              : -1;
 }
 
 }  // namespace
@@ -133,7 +124,9 @@ Landing land(EquilibriumSystem& system, double slope, Trial& trial) {
   system.hand = {};
   system.one_sided = system.within_adhesion = false;
   if (how != Landing::rests) return how;
-  keep_contacts(system, wheels, trial);
+  // The same contacts for balances that keep their set.
+  trial.stop = stop_borne(*system.model, trial.axle_angle);
+  for (std::size_t i = 0; i < kWheels; ++i) trial.touching[i] = wheels[i].penetration > 0;
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (system.took_hold[i]) continue;
     system.reference[i] = wheels[i].lowest_G;

@@ -78,7 +78,8 @@ double adhesion_use(const Rest& rest, const Soil& soil);
 // force gone; the other tyres then hold no more than their own adhesion, unless the machine slides before. Where that
 // leaves another wheel pulling, that one lifts first. Kept as it is if no balance is found.
 Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
-  constexpr double kFurthest = 15 * kDegree;
+  // On features the crossing has been closed in with the side force gone; only the last digits are missing.
+  const double kFurthest = (uneven_somewhere(system) ? 3.0 : 15.0) * kDegree;
   if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
   const double slack = 1e-7 * system.weight;
   Crossing crossing = held;
@@ -199,6 +200,51 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
   return Crossing{trial, wheel};
 }
 
+// The same on uneven ground, where tyres that pull may find another balance than the one the machine has: here they
+// only press, and let go sideways with their load. Marched up from a balance, then closed in from the side that still
+// stands.
+std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Trial& from, bool& failed) {
+  constexpr double kLeastStep = 0.02 * kDegree, kClose = 0.005 * kDegree;
+  constexpr double kLight = 0.03;  // of the weight: a wheel that carries more has not lifted, the balance is lost
+  failed = false;
+  const Rest start = rest_of(system, from);
+  const auto lightest = [](const Rest& rest) { return rest.load[static_cast<std::size_t>(least_loaded(rest))]; };
+  if (lightest(start) <= 0) return Crossing{from, least_loaded(start)};
+  EquilibriumSystem pressing = system;
+  pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
+  Trial before = from, lower = from;
+  double highest = 0, step = kMarch;
+  bool beyond = false;
+  while (lower.slope < kSteepest - 1e-12) {
+    if (beyond && highest - lower.slope < kClose) break;
+    const double most = beyond ? lower.slope + 0.5 * (highest - lower.slope) : lower.slope + step;
+    Trial trial = on_the_way(before, lower, std::min(most, kSteepest));
+    trial.slope = std::min(most, kSteepest);
+    const bool balanced = balance_with_stop(pressing, Question::pose_at_slope, trial).converged;
+    if (balanced && lightest(rest_of(pressing, trial)) > 0) {
+      before = lower;
+      lower = trial;
+      step = std::min(kMarch, 2 * step);
+      continue;
+    }
+    if (!balanced && !beyond && step > kLeastStep) {
+      step *= 0.25;
+      continue;
+    }
+    beyond = true;
+    highest = trial.slope;
+  }
+  if (!beyond) return std::nullopt;
+  const Rest last = rest_of(pressing, lower);
+  const int wheel = least_loaded(last);
+  failed = lightest(last) > kLight * system.weight;
+  if (failed) return std::nullopt;
+  const auto wheels = wheels_at(pressing, lower);
+  for (std::size_t i = 0; i < kWheels; ++i) lower.touching[i] = wheels[i].penetration > 0;
+  lower.stop = stop_borne(*system.model, lower.axle_angle);
+  return Crossing{lower, wheel};
+}
+
 // The machine on the level, before the ground is tilted. On even ground that is the balance at the start pose, with
 // tyres that also pull; else, or where there is none, it is set down from the air.
 Landing stand_on_level(EquilibriumSystem& system, Trial& trial) {
@@ -210,6 +256,22 @@ Landing stand_on_level(EquilibriumSystem& system, Trial& trial) {
 }
 
 // The first slope at which a wheel lifts, tilted from the level. `stands`: how it stands there. `failed` as above.
+// The first crossing, tilted on from a balance; the wheel that lifts has let go sideways. On features two ways are
+// tried: with tyres that only press it is certain that the machine still stands, with tyres that pull the digits are
+// better.
+std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& from, bool& failed) {
+  const auto let_go = [&](const std::optional<Crossing>& crossing) {
+    return crossing && crossing->trial.slope > 0 ? std::optional(let_go_sideways(system, *crossing)) : crossing;
+  };
+  if (!uneven_somewhere(system)) return let_go(crossing_beyond(system, from, failed));
+  const auto standing = crossing_on_features(system, from, failed);
+  if (failed || !standing || !(standing->trial.slope > from.slope)) return standing;
+  bool lost = false;
+  const auto smooth = let_go(crossing_beyond(system, from, lost));
+  if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) return smooth;
+  return let_go(standing);
+}
+
 struct Lifting {
   Landing stands = Landing::lost;
   Trial level;
@@ -220,8 +282,7 @@ Lifting find_lifting(EquilibriumSystem& system) {
   Lifting out;
   out.stands = stand_on_level(system, out.level);
   if (out.stands != Landing::rests) return out;
-  out.crossing = crossing_beyond(system, out.level, out.failed);
-  if (out.crossing && out.crossing->trial.slope > 0) out.crossing = let_go_sideways(system, *out.crossing);
+  out.crossing = first_crossing(system, out.level, out.failed);
   return out;
 }
 
@@ -413,6 +474,7 @@ TipPath say_lifting(EquilibriumSystem& system, const Crossing& crossing, StaticS
 struct SetDown {
   Landing how = Landing::lost;
   std::optional<Rest> rest;
+  bool slides = false;  // only ground that holds without limit keeps it there
 };
 SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSolution& out) {
   const Model& m = *system.model;
@@ -423,7 +485,7 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
   here.endless_grip = out.slide && slope >= *out.slide;
   down.how = land(here, slope, trial);
   if (down.how == Landing::lost && !here.endless_grip) {
-    here.endless_grip = true;
+    here.endless_grip = down.slides = true;
     down.how = land(here, slope, trial);
   }
   if (down.how == Landing::rests) {
@@ -431,8 +493,8 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
     if (all_carry(*down.rest) && (!out.first_lift_off || *out.first_lift_off <= slope)) {
       // Side forces have a history: set down here it carries on all wheels where tilted from the level it would not.
       bool failed = false;
-      auto crossing = crossing_beyond(here, trial, failed);
-      if (crossing) say_lifting(here, let_go_sideways(here, *crossing), out);
+      const auto crossing = first_crossing(here, trial, failed);
+      if (crossing) say_lifting(here, *crossing, out);
     } else if (!all_carry(*down.rest) && out.first_lift_off && *out.first_lift_off > slope) {
       out.first_lift_off = slope;
       out.first_wheel = least_loaded(*down.rest);
@@ -462,7 +524,7 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
     sliding.held_at = system.held_at;
     out.slide = find_slide(sliding, lifting.level, model.terrain.soil);
   }
-  SetDown down{lifting.stands, {}};
+  SetDown down{lifting.stands, {}, false};
   if (uneven_somewhere(system))
     down = set_down(system, lifting, out);
   else if (lifting.stands == Landing::rests)
@@ -488,6 +550,7 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
     const bool up = !all_carry(*out.rest);
     const bool on_stop = model.axle_kind != AxleKind::fixed && std::abs(out.rest->axle_angle) > model.stop_angle;
     out.status = up ? (on_stop ? RestStatus::on_stop : RestStatus::wheel_up) : RestStatus::stands;
+    if (down.slides && (!out.slide || *out.slide > slope)) out.slide = slope;
     if (!up && out.slide && slope >= *out.slide) out.status = RestStatus::slides;
   }
   if (out.first_lift_off) out.margin = *out.first_lift_off - slope;

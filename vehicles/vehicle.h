@@ -32,13 +32,13 @@ struct Tyre {
   double lateral_relaxation = 0.8;      // rolling distance over which side force builds up [m], > 0
   double pressure_offset = 0;           // how far a leaning tyre's pressure moves to its downhill edge, by the lean
                                         // alone [m]; 0 = stays in the mid-plane. Raises the slope that tips it
-  double side_give_share = 0.5;         // how much of the tyre's sideways bend the pressure stays behind with the tread,
-                                        // uphill on a cross slope: 0 = under the undeflected disc, 1 = under the tread
-                                        // [-]. Lowers the slope that tips it. Our estimate; the truth is not settled
-  bool rigid = false;                   // true: no vertical give (statics only; a moving machine needs give)
-  bool laterally_rigid = false;         // true: no sideways give (statics only)
-  std::string service;                  // load index and speed symbol, "146A8"; empty = behind the size, else typical
-  double reference_pressure = 0;        // gauge, at which the load index holds [Pa]; 0 = typical of the size
+  double side_give_share = 0.5;   // how much of the tyre's sideways bend the pressure stays behind with the tread,
+                                  // uphill on a cross slope: 0 = under the undeflected disc, 1 = under the tread
+                                  // [-]. Lowers the slope that tips it. Our estimate; the truth is not settled
+  bool rigid = false;             // true: no vertical give (statics only; a moving machine needs give)
+  bool laterally_rigid = false;   // true: no sideways give (statics only)
+  std::string service;            // load index and speed symbol, "146A8"; empty = behind the size, else typical
+  double reference_pressure = 0;  // gauge, at which the load index holds [Pa]; 0 = typical of the size
 };
 
 struct Axle {
@@ -149,11 +149,12 @@ struct Vehicle {
   double wheelbase = 2.5;                // [m], > 0
   Chassis chassis;
   FrontAxle front_axle;
-  Axle front{1.7,
-             90,
-             15,
-             {"13.6R24", 0.605, 0.3048, 0.345, 0, 1.4e5, 2.6e5, 1.5e5, 2.2e5, 3000, 2500, 0.6, 0, 0.5, false, false, "", 0},
-             0};
+  Axle front{
+      1.7,
+      90,
+      15,
+      {"13.6R24", 0.605, 0.3048, 0.345, 0, 1.4e5, 2.6e5, 1.5e5, 2.2e5, 3000, 2500, 0.6, 0, 0.5, false, false, "", 0},
+      0};
   Axle rear;
   ProtectiveFrame frame;
   Driver driver;
