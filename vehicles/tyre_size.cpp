@@ -118,7 +118,7 @@ std::string tidy(std::string_view text) {
   std::string s(text);
   const auto replace = [&s](std::string_view from, std::string_view to) {
     for (std::size_t at = s.find(from); at != std::string::npos; at = s.find(from, at + to.size())) {
-      s.replace(at, from.size(), to);
+      s = s.substr(0, at).append(to).append(s, at + from.size());
     }
   };
   replace("\xC3\x97", "X");
