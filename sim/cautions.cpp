@@ -18,6 +18,12 @@ void say_once(Builder& b, std::string sentence) {
   if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
 }
 
+std::string may_freeze(const TyreFill& fill, double celsius) {
+  const FreezingPoints ice = freezing_points(fill.medium, fill.concentration);
+  return fmt::format("At {:.0f} C the {} in the tyres may freeze: its first ice is at {:.1f} C, give or take {:.1f} K.",
+                     celsius, info(fill.medium).name, *ice.slush_free - kZeroCelsius, ice.slush_free_uncertainty);
+}
+
 void add_fill_cautions(Builder& b) {
   const Settings& settings = b.scene.settings;
   for (int w = 0; w < kWheels; ++w) {
@@ -42,12 +48,15 @@ void add_fill_cautions(Builder& b) {
                            "its weight to the top once a turn. Do not drive; let it thaw.",
                            celsius, info(fill.medium).name));
     else if (frost.frost == Frost::slushy)
-      say_once(b, fmt::format("At {:.0f} C there is ice in the {} in the tyres: it is dragged along as the wheels turn "
-                              "and must not be pumped. Here it still hangs as liquid.",
-                              celsius, info(fill.medium).name));
+      say_once(b,
+               fmt::format("At {:.0f} C there is ice in the {} in the tyres: it is dragged along as the wheels turn "
+                           "and must not be pumped. {}",
+                           celsius, info(fill.medium).name,
+                           frost.may_be_solid ? "It may be frozen solid, and then lifts its weight to the top once a "
+                                                "turn; here it still hangs as liquid."
+                                              : "Here it still hangs as liquid."));
     else if (frost.doubtful)
-      say_once(b, fmt::format("At {:.0f} C the {} in the tyres is within the doubt of its first ice.", celsius,
-                              info(fill.medium).name));
+      say_once(b, may_freeze(fill, celsius));
   }
 }
 

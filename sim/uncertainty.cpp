@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/fill_density.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_file.h"
 #include "vehicles/tyre_cavity.h"
@@ -148,7 +149,9 @@ std::optional<double> said(const Scene& scene, std::string_view key) {
 
 void move_room(Collector& c, std::size_t axle) {
   const Axle& there = axle == 0 ? c.scene.vehicle.front : c.scene.vehicle.rear;
-  const bool filled = c.model.wheels[2 * axle].liquid.mass > 0 || c.model.wheels[2 * axle + 1].liquid.mass > 0;
+  const auto& fill =
+      c.scene.ballast.fill;  // frozen or cured it is no liquid of the model, but takes the room all the same
+  const bool filled = fill[2 * axle].fill_fraction > 0 || fill[2 * axle + 1].fill_fraction > 0;
   const std::string key = axle == 0 ? "vehicle.front.tyre.cavity_volume_l" : "vehicle.rear.tyre.cavity_volume_l";
   if (!filled) return;
   const double room = cavity_volume(cavity_of(there.tyre));
@@ -270,6 +273,11 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
   for (std::size_t axle = 0; axle < 2; ++axle) {
     const std::string name = axle == 0 ? "front" : "rear";
     move_room(c, axle);
+    if (const double off = fill_density_tolerance(scene, axle); off > 0) {
+      const Model light = with_denser_fill(c.model, scene, axle, -2), heavy = with_denser_fill(c.model, scene, axle, 2);
+      const Model* ends[2] = {&light, &heavy};
+      c.add({name + " tyres: density of the filling", "kg/m3", off, 0, 0, 0}, ends);
+    }
     const TyreLaw& law = c.model.wheels[2 * axle].tyre;
     if (law.vertical_stiffness_uncertainty > 0)
       c.move_tyres(name + " tyres: stiffening by filling and temperature", "kN/m",

@@ -39,8 +39,8 @@ struct Uncertainty {
   std::vector<Doubt> doubts;  // largest effect on first lift-off first
 };
 
-// Every number's tolerance (the scene's, else the default), the room in the tyres, the stiffening by liquid and
-// temperature, and how far the pressure may move towards the downhill edge of a leaning tyre (0 to a tenth of its width
+// Every number's tolerance (the scene's, else the default), the room in the tyres, the density of what is in them, the
+// stiffening by liquid and temperature, and how far the pressure may move towards the downhill edge of a leaning tyre (0 to a tenth of its width
 // either axle: only helps), each to both ends; differences of the answer itself, up and down added as squares apart
 // (k = 2). Even slope only: features are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop`, if given, turns
 // true it comes back within an answer or two, and what it gives then means nothing.

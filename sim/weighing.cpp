@@ -38,8 +38,9 @@ double front_share_then(const Weighing& w, double mass) {
 }  // namespace
 
 TyreLiquid liquid_in_tyre(double free_radius, double rim_radius, double section_width, double fill, double density) {
-  const Cavity cavity = cavity_of(free_radius, rim_radius, section_width,
-                                  tyre_cavity_volume(section_width, 2 * free_radius, 2 * rim_radius));
+  const Cavity cavity =
+      cavity_of(free_radius, rim_radius, section_width,
+                tyre_cavity_volume(SizeSeries::drive, section_width, 2 * free_radius, 2 * rim_radius));
   return {density * fill * cavity_volume(cavity), -liquid_place(cavity, fill, 0).z};
 }
 

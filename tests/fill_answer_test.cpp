@@ -208,6 +208,24 @@ TEST_CASE("frost stands first among the cautions, and says what would hold") {
   const double dry = (number(held, "pressure_kpa") + 101.325) * 248.15 / 283.15 - 101.325;
   CHECK(number(held, "pressure_at_coldest_kpa") < dry);
   CHECK(number(held, "pressure_at_coldest_kpa") > dry - 15);
+  // As much in hand as first ice is in doubt, where that is more than 3 K.
+  request = of("18.4-38", "calcium_chloride");
+  request.coldest_c = -39;
+  const Json cold = answer_to(request);
+  request.concentration = number(cold, "concentration_for_coldest");
+  const Json firm = answer_to(request);
+  CHECK(number(firm["uncertainty"], "slush_free_c") > 3);
+  CHECK(-39 - number(firm, "slush_free_c") >= number(firm["uncertainty"], "slush_free_c"));
+  CHECK_FALSE(firm["winter"]["doubtful"]);
+  CHECK_NEAR(number(cold, "reserve_for_coldest_c"), number(firm["uncertainty"], "slush_free_c"), 0.02);
+  // Within the doubt it may freeze, and the first caution says so.
+  request = of("18.4-38", "magnesium_chloride");
+  request.coldest_c = -27;
+  const Json near = answer_to(request);
+  CHECK(near["winter"]["frost"] == "liquid");
+  CHECK(has(near["cautions"][0], "may freeze"));
+  CHECK_NEAR(number(near["uncertainty"], "density_kg_per_m3"), 0.004 * number(near, "density_kg_per_m3"), 1e-6);
+  CHECK(has(fill_table(fill_sheet(request)), "give or take 5."));
   request = of("18.4-38");
   request.coldest_c = -1;
   CHECK(has(answer_to(request)["cautions"][0], "freezes solid"));

@@ -213,6 +213,15 @@ TEST_CASE("cautions speak up when there is reason, and not otherwise") {
   };
   check(": an air cushion must stay", [](Scene& s) { s.ballast.fill[kRearLeft].fill_fraction = 0.9; });
   check("frozen solid", [](Scene& s) { s.settings.temperature = 263.15; });
+  // Source: a second source has the first ice of magnesium chloride 3.1 K off the fit's -28.7 C.
+  check("may freeze: its first ice is at -28.7 C, give or take 3.1 K", [](Scene& s) {
+    s.settings.temperature = 273.15 - 27;
+    for (TyreFill& fill : s.ballast.fill) fill.medium = Medium::magnesium_chloride;
+  });
+  check("It may be frozen solid", [](Scene& s) {
+    s.settings.temperature = 273.15 - 49;
+    for (TyreFill& fill : s.ballast.fill) fill.medium = Medium::calcium_chloride_3_5;
+  });
   check("Front weights exceed", [](Scene& s) { s.ballast.front_weights = 5000; });
   check("Rear weights exceed", [](Scene& s) { s.ballast.rear_weights = 5000; });
   check("Rear wheel weights exceed", [](Scene& s) { s.ballast.rear_wheel_weights = 900; });

@@ -140,3 +140,49 @@ TEST_CASE("the grip across the wheels has a doubt of its own where grip has an e
   REQUIRE(known.slide);
   CHECK(u.slide->high - u.slide->low > known.slide->high - known.slide->low + 0.01);
 }
+
+TEST_CASE("the density of what is in the tyres is in doubt too, liquid, frozen or cured") {
+  const auto masses = [](const std::vector<std::string>& changes) {
+    Scene scene = test_machine("utility_75kw", changes);
+    for (const Field& field : scene_fields())
+      if (default_tolerance(field, scene) > 0) scene.tolerances.push_back({std::string(field.key), 0});
+    for (const char* axle : {"front", "rear"})
+      scene.tolerances.push_back({std::string("vehicle.") + axle + ".tyre.cavity_volume_l", 0});
+    const Model model = build(scene);
+    double fill = 0;
+    for (const LedgerLine& line : model.ledger)
+      if (line.item == LedgerItem::fill) fill += line.props.mass;
+    const Uncertainty u = uncertainty(scene, model, solve_statics(model));
+    const auto density = std::ranges::find(u.doubts, "rear tyres: density of the filling", &Doubt::key);
+    struct Said {
+      double fill, half, tolerance;
+    };
+    return Said{fill, (u.mass.high - u.mass.low) / 2, density == u.doubts.end() ? 0 : density->tolerance};
+  };
+  const std::string medium = "ballast.rear.medium=", full = "ballast.rear.fill_fraction=0.75";
+  CHECK(masses({"ballast.rear.fill_fraction=0"}).tolerance == 0);
+  for (const char* what : {"water", "calcium_chloride_5", "magnesium_chloride", "beet_by_product"}) {
+    CAPTURE(what);
+    const auto said = masses({medium + what, full});
+    const Medium filled = test_machine("utility_75kw", {medium + what, full}).ballast.fill[kRearLeft].medium;
+    REQUIRE(said.fill > 0);
+    // Alike left and right, so both are off together: two standard deviations of the density over all of it.
+    CHECK_NEAR(said.half, 2 * density_uncertainty(filled, 0) * said.fill, 1e-6 * said.fill);
+    CHECK(said.tolerance > 0);
+  }
+  const auto frozen = masses({medium + "water", full, "settings.temperature_c=-20"});
+  CHECK_NEAR(frozen.half, 0.002 * frozen.fill, 1e-6 * frozen.fill);
+  const auto foam = masses({medium + "polyurethane", "ballast.rear.fill_fraction=1"});
+  CHECK_NEAR(foam.half, 0.05 * foam.fill, 1e-6 * foam.fill);
+}
+
+TEST_CASE("the room in a tyre is in doubt whether what fills it is liquid, frozen or cured") {
+  for (const char* change : {"settings.temperature_c=10", "settings.temperature_c=-20"}) {
+    CAPTURE(change);
+    const Scene scene = test_machine(
+        "utility_75kw", {"ballast.rear.medium=water", "ballast.rear.fill_fraction=0.75", std::string(change)});
+    const Model model = build(scene);
+    const Uncertainty u = uncertainty(scene, model, solve_statics(model));
+    CHECK(std::ranges::any_of(u.doubts, [](const Doubt& d) { return d.key == "vehicle.rear.tyre.cavity_volume_l"; }));
+  }
+}

@@ -193,7 +193,7 @@ TEST_CASE("the plan's height gives the accuracy it promises, whichever axle is r
 TEST_CASE("liquid in a tyre: the room of its size, and the centroid found point by point") {
   const double free = 0.815, rim = 0.432, width = 0.467, fill = 0.6, density = 1207;
   const TyreLiquid in = liquid_in_tyre(free, rim, width, fill, density);
-  const double room = tyre_cavity_volume(width, 2 * free, 2 * rim);
+  const double room = tyre_cavity_volume(SizeSeries::drive, width, 2 * free, 2 * rim);
   CHECK_NEAR(in.mass, density * fill * room, 1e-6);
   // The same ring as points: those below a level that holds the fill, and their mean.
   const Cavity cavity = cavity_of(free, rim, width, room);

@@ -54,7 +54,9 @@ double density(Medium medium, double concentration, double temperature) {
 
 double density(Medium medium, double temperature) { return density(medium, 0, temperature); }
 
-double density_uncertainty(Medium medium) {
+double density_uncertainty(Medium medium, double concentration) {
+  const MediumInfo& what = info(medium);
+  if (what.solute) return solution_density_uncertainty(*what.solute, strength(medium, concentration));
   if (medium == Medium::beet_by_product) return 18 / kBeetDensity / 2;  // the range is taken as two deviations
   if (medium == Medium::polyurethane) return 50 / kPolyurethaneDensity / 2;
   return 0.001;

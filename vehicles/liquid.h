@@ -66,9 +66,10 @@ double strength(Medium medium, double concentration);
 double density(Medium medium, double concentration, double temperature);
 double density(Medium medium, double temperature);  // at the usual strength
 
-// One standard deviation of density over density [-]: 0.1 % for water and solutions of known strength; beet by-product
-// and polyurethane by the range they are sold in. Source: our estimate.
-double density_uncertainty(Medium medium);
+// One standard deviation of density over density [-]. `concentration` as in `strength`. Water 0.1 % (what tap water
+// carries; our estimate), solutions as solution_density_uncertainty, beet by-product and polyurethane by the range they
+// are sold in (our estimate).
+double density_uncertainty(Medium medium, double concentration);
 
 // Expansion of `volume` of liquid from one temperature to another, over the volume [-]; positive = grows.
 double expansion(Medium medium, double concentration, double from, double to);

@@ -24,9 +24,18 @@ constexpr std::string_view kCalciumSpill =
     "to "
     "a disposal firm.";
 constexpr std::string_view kCalciumTube = "Use an inner tube, or keep the whole rim wet: fill to the rim top.";
-constexpr std::string_view kMelinder = "density and first ice: Melinder 2010";
-constexpr std::string_view kMelinderMix =
-    "density and first ice: Melinder 2010; mix: 0.77 x flake over flake and water by mass";
+constexpr std::string_view kSalt =
+    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas and Lange's Handbook lie off";
+constexpr std::string_view kGlycol =
+    "density and first ice: Melinder 2010; doubt: how far the ASHRAE handbook lies off";
+constexpr std::string_view kMethanol =
+    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas lies off, of first ice our estimate";
+constexpr std::string_view kCalcium =
+    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas lies off, of first ice from 15 to 25 % "
+    "our estimate";
+constexpr std::string_view kCalciumMix =
+    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas lies off, of first ice from 15 to 25 % "
+    "our estimate; mix: 0.77 x flake over flake and water by mass";
 
 constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::string_view name, double mass_fraction,
                                       bool named_mix) {
@@ -44,7 +53,7 @@ constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::
           kCalciumToxicity,
           kCalciumSpill,
           kCalciumTube,
-          named_mix ? kMelinderMix : kMelinder};
+          named_mix ? kCalciumMix : kCalcium};
 }
 
 constexpr std::array<MediumInfo, 12> kMedia{{
@@ -84,7 +93,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Harmless to touch; animals that drink brine fall ill.",
      "Kills plants and spoils soil and wells; keep it out of drains and ditches.",
      "Use an inner tube, or keep the whole rim wet: fill to the rim top.",
-     kMelinder},
+     kSalt},
     {Medium::magnesium_chloride,
      "magnesium_chloride",
      "magnesium chloride",
@@ -99,7 +108,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Irritates eyes; low hazard to skin.",
      "Kills plants in quantity and attacks concrete; flush hard standing with much water, keep it out of drains.",
      "Use an inner tube, or keep the whole rim wet: fill to the rim top.",
-     kMelinder},
+     kSalt},
     {Medium::ethylene_glycol,
      "ethylene_glycol",
      "ethylene glycol and water",
@@ -114,7 +123,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Poisonous when swallowed, by people and animals alike; lock it away.",
      "Never on the ground or into a drain; soak up, collect, hand to a disposal firm.",
      "Not needed.",
-     kMelinder},
+     kGlycol},
     {Medium::propylene_glycol,
      "propylene_glycol",
      "propylene glycol and water",
@@ -130,7 +139,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Low; still not for drinking.",
      "Breaks down in soil but takes the oxygen from a stream; collect it.",
      "Not needed.",
-     kMelinder},
+     kGlycol},
     {Medium::methanol,
      "methanol",
      "methanol and water",
@@ -146,7 +155,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Poisonous by mouth, by vapour and through the skin.",
      "Fire danger: no flame, no spark, air the place; collect, hand to a disposal firm.",
      "Not needed; ask the tyre's maker whether its rubber stands it.",
-     kMelinder},
+     kMethanol},
     {Medium::beet_by_product,
      "beet_by_product",
      "beet by-product",

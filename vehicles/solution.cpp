@@ -109,15 +109,6 @@ double solution_density(Solute solute, double mass_fraction, double temperature)
   return value;
 }
 
-double slush_free_uncertainty(Solute solute, double mass_fraction) {
-  constexpr double kFits = 0.5;  // how well such fits hold their own data
-  if (solute != Solute::calcium_chloride) return solute == Solute::magnesium_chloride ? 1.0 : kFits;
-  const double x = in_range(fit_of(solute), mass_fraction);
-  if (x <= 0.25) return kFits;
-  if (x <= 0.284) return kFits + (3 - kFits) * (x - 0.25) / (0.284 - 0.25);
-  return 3 + (7.5 - 3) * std::min(1.0, (x - 0.284) / (0.299 - 0.284));
-}
-
 std::optional<double> mass_fraction_for(Solute solute, double temperature) {
   double low = 0, high = info(solute).max_mass_fraction;
   if (temperature >= kWaterFreezes) return 0.0;

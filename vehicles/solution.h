@@ -33,8 +33,10 @@ double solution_density(Solute solute, double mass_fraction, double temperature)
 // Temperature of the first ice [K]. `mass_fraction` clamped to 0..max.
 double solution_slush_free(Solute solute, double mass_fraction);
 
-// How far the fit may be off [K], one standard deviation. Calcium chloride: published tables agree up to 0.25; a second
-// source freezes 3 K colder at 0.284 and 7.5 K at 0.299, so the fit errs on the cautious side. Others: our estimate.
+// How far the fits may be off, one standard deviation: density over the value [-] and first ice [K], by strength. As
+// wide as second sources lie off, never below 0.1 % and 0.5 K (how well such fits hold their own data, our estimate);
+// grows with strength. Sources and status stand beside the numbers in solution_doubt.cpp.
+double solution_density_uncertainty(Solute solute, double mass_fraction);
 double slush_free_uncertainty(Solute solute, double mass_fraction);
 
 // Weakest solution free of ice down to `temperature` [K]; 0 at 273.15 K and above, nothing if none is.

@@ -1,13 +1,29 @@
 #include "vehicles/tyre_cavity.h"
 
+#include <cmath>
+
 #include "vehicles/tyre_size.h"
 
 namespace sidehill {
 
+namespace {
+
+double volume_from_dimensions(const Tyre& tyre) {
+  SizeSeries series = SizeSeries::drive;
+  double width = tyre.section_width;
+  if (is_tyre_size(tyre.size)) {
+    const TyreSize size = parse_tyre_size(tyre.size);
+    series = size.series;
+    // Whoever gives the nominal width means the tyre, which measures more.
+    if (std::abs(width - size.section_width) < 0.01 * width) width *= size.measured_width / size.section_width;
+  }
+  return tyre_cavity_volume(series, width, 2 * tyre.free_radius, 2 * tyre.rim_radius);
+}
+
+}  // namespace
+
 Cavity cavity_of(const Tyre& tyre) {
-  const double volume = tyre.cavity_volume > 0
-                            ? tyre.cavity_volume
-                            : tyre_cavity_volume(tyre.section_width, 2 * tyre.free_radius, 2 * tyre.rim_radius);
+  const double volume = tyre.cavity_volume > 0 ? tyre.cavity_volume : volume_from_dimensions(tyre);
   return cavity_of(tyre.free_radius, tyre.rim_radius, tyre.section_width, volume);
 }
 

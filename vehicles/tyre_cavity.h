@@ -7,7 +7,8 @@
 namespace sidehill {
 
 // Scaled to hold `tyre.cavity_volume`; where that is 0, what tyre_cavity_volume (vehicles/tyre_size.h) makes of the
-// tyre's own radius, rim and width.
+// tyre's own radius, rim and width, of the series its size says (drive if it says none). A nominal width is taken for
+// what the tyre then measures.
 Cavity cavity_of(const Tyre& tyre);
 
 // One standard deviation of the volume over the volume [-]: 1 % of a data-book value, our estimate; for one from the

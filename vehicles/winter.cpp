@@ -39,7 +39,8 @@ WinterAnswer winter(Medium medium, double concentration, double coldest) {
   if (points.slush_free) {
     answer.reserve = coldest - *points.slush_free;
     answer.doubtful = std::abs(answer.reserve) <= points.slush_free_uncertainty;
-    if (points.solid && std::abs(coldest - *points.solid) <= points.solid_uncertainty) answer.doubtful = true;
+    answer.may_be_solid = points.solid && std::abs(coldest - *points.solid) <= points.solid_uncertainty;
+    if (answer.may_be_solid) answer.doubtful = true;
     if (answer.reserve < 0) answer.frost = Frost::slushy;
     if ((points.solid && coldest < *points.solid) || answer.ice >= kLumpShare) answer.frost = Frost::solid;
   }

@@ -14,6 +14,7 @@ struct WinterAnswer {
   double mass_fraction = 0;     // [-]
   Frost frost = Frost::liquid;  // at the temperature asked for
   bool doubtful = false;        // within the uncertainty of first ice or of the last liquid
+  bool may_be_solid = false;    // within that of the last liquid
   double ice = 0;               // ice over the whole by mass [-]
   double reserve = 0;           // temperature asked for minus first ice, negative = frozen by so much [K]; 0 where
                                 // nothing freezes

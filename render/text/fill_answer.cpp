@@ -148,6 +148,19 @@ void let_down(FillSheet& s) {
   s.let_down = down;
 }
 
+// The doubt grows with strength, so a wider reserve asks for more strength and that for a wider reserve.
+void strength_that_holds(FillSheet& s, double coldest) {
+  s.ice_reserve = kIceReserve;
+  for (int i = 0; i < 100; ++i) {
+    s.strength_for_cold = concentration_for_cold(s.medium, coldest, s.ice_reserve);
+    if (!s.strength_for_cold) return;
+    const double doubt = freezing_points(s.medium, *s.strength_for_cold).slush_free_uncertainty;
+    if (doubt <= s.ice_reserve) return;
+    s.ice_reserve = doubt + 0.01;
+  }
+  s.strength_for_cold.reset();
+}
+
 void through_winter(FillSheet& s) {
   const double wish = s.request.concentration.value_or(0);
   s.freezing = freezing_points(s.medium, wish);
@@ -159,7 +172,7 @@ void through_winter(FillSheet& s) {
     s.pressure_cold =
         pressure_with_liquid(cavity_volume(s.cavity), s.medium, wish, s.fill_fraction, s.pressure, filled_at, coldest);
   else if (strength_range(s.medium).max > 0)
-    s.strength_for_cold = concentration_for_cold(s.medium, coldest, kIceReserve);
+    strength_that_holds(s, coldest);
 }
 
 void warn(FillSheet& s) {
@@ -169,9 +182,10 @@ void warn(FillSheet& s) {
     say(fmt::format("At {:g} °C this filling {}. {}", *s.request.coldest_c,
                     s.winter->frost == Frost::solid ? "freezes solid" : "turns to slush", s.winter->meaning));
   else if (s.winter && s.winter->doubtful)
-    say(fmt::format(
-        "At {:g} °C this filling is within a few tenths to a few degrees of its first ice: mix it stronger.",
-        *s.request.coldest_c));
+    say(
+        fmt::format("At {:g} °C this filling may freeze: its first ice is at {:.1f} °C, give or take {:.1f} K. Mix it "
+                    "stronger or take another.",
+                    *s.request.coldest_c, *s.freezing.slush_free - kZeroCelsius, s.freezing.slush_free_uncertainty));
   say(std::string(what.caution));
   if (s.request.load_kg && s.service && *s.request.load_kg > load_index_mass(s.service->load_index))
     say(fmt::format("{:.0f} kg is more than the {:.0f} kg of load index {}: this tyre is overloaded.",
@@ -228,7 +242,8 @@ FillSheet fill_sheet(const FillRequest& request) {
   s.density = density(s.medium, wish, at);
   s.jacked = fill_answer(s.cavity, s.tyre.free_radius, s.fill_fraction);
   s.volume_uncertainty = request.cavity_l ? 0.01 : s.size.volume_uncertainty;
-  s.mass_uncertainty = std::hypot(s.volume_uncertainty, density_uncertainty(s.medium));
+  s.density_uncertainty = density_uncertainty(s.medium, wish);
+  s.mass_uncertainty = std::hypot(s.volume_uncertainty, s.density_uncertainty);
   if (!what.turns_with_wheel) {
     s.valve = valve_for_fill(s.cavity, s.fill_fraction);
     if (s.by_valve) {  // the clock is flat at the top: what was asked for is nearer than what is worked back

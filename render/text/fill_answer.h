@@ -56,6 +56,7 @@ struct FillSheet {
   double fill_fraction = 0;                             // [-]
   double volume_uncertainty = 0, mass_uncertainty = 0;  // one standard deviation over the value [-]
   double density = 0;                                   // at filling temperature [kg/m3]
+  double density_uncertainty = 0;                       // one standard deviation over it [-]
   FillAnswer jacked;
   std::optional<ValveClock> valve;         // nothing for a cured filling
   double pressure = 0;                     // of the air, gauge [Pa]
@@ -69,7 +70,9 @@ struct FillSheet {
   std::optional<WinterAnswer> winter;       // at the coldest asked for
   std::vector<WinterAnswer> winter_of_all;  // every medium then
   std::optional<double> pressure_cold;      // gauge at the coldest [Pa]; nothing if not asked for or frozen
-  std::optional<double> strength_for_cold;  // that would stay free of ice with 3 K in hand [-]; if this one does not
+  std::optional<double> strength_for_cold;  // that would stay free of ice with `ice_reserve` in hand [-]; if this one
+                                            // does not
+  double ice_reserve = 0;                   // 3 K, or the doubt about first ice at that strength if it is wider [K]
   const Product* product = nullptr;         // nothing to mix
   Recipe recipe;                            // for all tyres
   std::optional<double> flat_sink;          // at most, of the axle's end if a puncture empties the tyre [m]

@@ -99,6 +99,7 @@ Json to_json(const FillSheet& s) {
   json["winter"] = s.winter ? frost_json(*s.winter) : Json();
   json["pressure_at_coldest_kpa"] = s.pressure_cold ? if_air(*s.pressure_cold * 1e-3) : Json();
   json["concentration_for_coldest"] = number(s.strength_for_cold);
+  json["reserve_for_coldest_c"] = s.ice_reserve > 0 ? number(s.ice_reserve) : Json();
   json["winter_of_all_media"] = s.request.coldest_c ? Json::array() : Json();
   for (const WinterAnswer& other : s.winter_of_all) json["winter_of_all_media"].push_back(frost_json(other));
   json["recipe"] = recipe_json(s);
@@ -123,6 +124,7 @@ Json to_json(const FillSheet& s) {
   json["uncertainty"] = {{"is", "one standard deviation"},
                          {"volume_l", litres(at.volume * s.volume_uncertainty)},
                          {"mass_kg", number(at.volume * s.density * s.mass_uncertainty)},
+                         {"density_kg_per_m3", number(s.density * s.density_uncertainty)},
                          {"slush_free_c", s.freezing.slush_free ? number(s.freezing.slush_free_uncertainty) : Json()},
                          {"solid_c", s.freezing.solid ? number(s.freezing.solid_uncertainty) : Json()}};
   json["source"] = what.source;

@@ -67,6 +67,8 @@ std::string head(const FillSheet& s) {
   if (s.request.tyres > 1)
     text +=
         fmt::format("  {} and {} in all {} tyres.\n", litres(s.recipe.volume), weight(s.recipe.mass), s.request.tyres);
+  text += fmt::format("  Density {:.0f} kg/m3, give or take {:.0f}.\n", s.density,
+                      std::ceil(s.density * s.density_uncertainty - 1e-9));
   const std::string room = litres(cavity_volume(s.cavity));
   text += paragraph(
       "  ",
@@ -165,10 +167,10 @@ std::string frost(const FillSheet& s) {
               : at.ice > 0 && at.frost == Frost::slushy ? percent(at.ice) + " of it ice"
                                                         : "");
   if (s.strength_for_cold)
-    text += fmt::format("  It stays liquid, with 3 K in hand, from --concentration {:.3f}.\n",
+    text += fmt::format("  It stays liquid, with {:.1f} K in hand, from --concentration {:.3f}.\n", s.ice_reserve,
                         std::ceil(*s.strength_for_cold * 1e3) / 1e3);
   else if (at.frost != Frost::liquid && strength_range(s.medium).max > 0)
-    text += "  No strength of it stays liquid, with 3 K in hand: take another.\n";
+    text += fmt::format("  No strength of it stays liquid, with {:.1f} K in hand: take another.\n", s.ice_reserve);
   text += fmt::format("\nWhat others do at {:g} °C, at their usual strength\n", *s.request.coldest_c);
   for (const auto& [frost, name] :
        {std::pair{Frost::liquid, "stays liquid"}, {Frost::slushy, "slushy"}, {Frost::solid, "solid"}}) {

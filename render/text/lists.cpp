@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "render/text/answer.h"
 #include "render/text/words.h"
 #include "sim/data_files.h"
@@ -103,7 +105,7 @@ Json media_json() {
     list.push_back({{"name", medium.key},
                     {"what", medium.name},
                     {"density_at_10_c_kg_per_m3", density(medium.medium, kTen)},
-                    {"density_uncertainty", density_uncertainty(medium.medium)},  // one standard deviation over it
+                    {"density_uncertainty", density_uncertainty(medium.medium, 0)},  // one standard deviation over it
                     {"concentration", medium.mass_fraction},
                     {"concentration_min", chosen ? Json(range.min) : Json()},
                     {"concentration_max", chosen ? Json(range.max) : Json()},
@@ -201,17 +203,23 @@ std::string tyres_table() {
 }
 
 std::string media_table() {
-  const auto celsius = [](const Json& value, const char* instead) {
-    return value.is_null() ? std::string(instead) : fmt::format("{:.1f} °C", value.get<double>());
+  const auto celsius = [](const Json& value, const Json& doubt, const char* instead) {
+    if (value.is_null()) return std::string(instead);
+    const double off = doubt.get<double>();
+    return fmt::format("{:.1f}{} °C", value.get<double>(), off > 0 ? fmt::format(" +-{:.1f}", off) : "");
   };
   std::string text =
-      fmt::format("{:22}{:>12}{:>13}{:>13}{:>14}  {}\n", "name", "at 10 °C", "first ice", "solid", "EUR/L", "what");
+      fmt::format("{:22}{:>15}{:>17}{:>17}{:>14}  {}\n", "name", "at 10 °C", "first ice", "solid", "EUR/L", "what");
   const Json rows = media_json();
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const Json& row = rows[i];
-    text += fmt::format("{:22}{:>6.0f} kg/m3{:>13}{:>13}{:>14}  {}\n", row["name"].get<std::string>(),
-                        row["density_at_10_c_kg_per_m3"].get<double>(), celsius(row["slush_free_c"], "never"),
-                        celsius(row["solid_c"], row["turns_with_wheel"].get<bool>() ? "never" : "not known"),
+    const double density = row["density_at_10_c_kg_per_m3"].get<double>();
+    text += fmt::format("{:22}{:>15}{:>17}{:>17}{:>14}  {}\n", row["name"].get<std::string>(),
+                        fmt::format("{:.0f} +-{:.0f} kg/m3", density,
+                                    std::ceil(density * row["density_uncertainty"].get<double>() - 1e-9)),
+                        celsius(row["slush_free_c"], row["slush_free_uncertainty_c"], "never"),
+                        celsius(row["solid_c"], row["solid_uncertainty_c"],
+                                row["turns_with_wheel"].get<bool>() ? "never" : "not known"),
                         fmt::format("{:.2g} - {:.2g}", row["price_low_eur_per_l"].get<double>(),
                                     row["price_high_eur_per_l"].get<double>()),
                         row["what"].get<std::string>());
@@ -220,7 +228,8 @@ std::string media_table() {
       text += "  " + row["caution"].get<std::string>() + "\n";
   }
   return text +
-         "\nPrices are our estimates, as pumped. Rims, people, spills, tubes and strengths: --json, or `sidehill "
+         "\n+- is one standard deviation, as wide as second sources lie off (--json names them). Prices are our "
+         "estimates, as pumped.\nRims, people, spills, tubes and strengths: --json, or `sidehill "
          "fill`.\n";
 }
 
