@@ -31,7 +31,10 @@ Vec3 first_axis(const EquilibriumSystem& system, const Trial& lift_off) {
   const Vec3 to = is_front(static_cast<int>(wheel)) ? rest.contact_G[kRearRight] : pin;
   const double length = glm::length(to - from);
   if (!(length > 1e-6)) return contour;
-  const Vec3 axis = (to - from) / length;
+  Vec3 axis = (to - from) / length;
+  // Where the heading stays put only level turns are counted: of a slanting axis its level part, or a hand's work would
+  // not be its moment times the turn.
+  if (system.laterally_rigid) axis = glm::normalize(Vec3(axis.x, axis.y, 0));
   const Vec3 lifted = is_front(static_cast<int>(wheel)) ? pin : rest.contact_G[wheel];
   return glm::cross(axis, lifted - from).z < 0 ? -axis : axis;
 }
@@ -267,6 +270,92 @@ std::size_t let_go(const TipPath& path) {
   return i;
 }
 
+// A place along the path, its balance or near it.
+struct Place {
+  double tilt = 0;  // [rad]
+  Trial trial;
+};
+
+// The machine turned along the path by a hand that holds it, at the slope where it let go.
+struct HeldPath {
+  EquilibriumSystem& system;
+  Trial on_path, held;  // the place on the path that was come to, and the balance there at the slope of the start
+  double moment = 0;    // of the hand there [N m]
+};
+
+// Holds it at the tilt of a place on the path, near which it lies about as far as the one before. Contacts are first
+// taken to be those of the path, then those that held last. False: no balance was found.
+bool hold_at(HeldPath& path, const Place& place) {
+  const Trial& to = place.trial;
+  Trial guess = to;
+  guess.X_GV.R = path.held.X_GV.R * glm::transpose(path.on_path.X_GV.R) * to.X_GV.R;
+  guess.X_GV.p += path.held.X_GV.p - path.on_path.X_GV.p;
+  guess.axle_angle += path.held.axle_angle - path.on_path.axle_angle;
+  guess.hold += path.held.hold - path.on_path.hold;
+  guess.slope = path.held.slope;
+  guess.moment = path.moment;
+  path.system.tilt = place.tilt;
+  for (const Trial* contacts : std::initializer_list<const Trial*>{&to, &path.held}) {
+    Trial held = guess;
+    held.touching = contacts->touching;
+    held.stop = contacts->stop;
+    if (!balance_one_sided(path.system, Question::moment_at_tilt, held, false).converged) continue;
+    path.on_path = to;
+    path.moment = held.moment;
+    path.held = held;
+    return true;
+  }
+  return false;
+}
+
+enum class Went { on, back, lost };
+
+// Turns it on from one place of the path to the next and counts what the hand would take up as energy of motion [J];
+// `back` once there is none left. Simpson's rule on stretches halved until the moment runs nearly straight: between
+// hard tyres it jumps where the axle meets its stop.
+Went go_on(HeldPath& path, const Place& from, const Place& to, double& energy) {
+  constexpr double kLongest = 6 * kDegree, kShortest = 1e-4 * kDegree;
+  constexpr double kEnough = 1e-5;  // of the weight, lifted a metre
+  const double length = to.tilt - from.tilt;
+  const Place middle{from.tilt + 0.5 * length, on_the_line(from.trial, to.trial, 0.5)};
+  const double at_start = path.moment;
+  HeldPath ahead = path;
+  bool found = hold_at(ahead, middle);
+  const double at_middle = ahead.moment;
+  found = found && hold_at(ahead, to);
+  const double bend = std::abs(at_start - 2 * at_middle + ahead.moment) * length / 6;
+  const bool halve = !found || length > kLongest || bend > kEnough * path.system.weight;
+  if (halve && length > kShortest) {
+    const Went half = go_on(path, from, middle, energy);
+    return half == Went::on ? go_on(path, middle, to, energy) : half;
+  }
+  if (!found) return Went::lost;
+  energy -= (at_start + 4 * at_middle + ahead.moment) * length / 6;
+  path.on_path = ahead.on_path, path.held = ahead.held, path.moment = ahead.moment;
+  return energy < 0 ? Went::back : Went::on;
+}
+
+// The share of the energy that is left when the axle meets its stop at that point of the path and the axis changes:
+// angular momentum about the shared contact, along the new axis.
+double kept_at_stop(const Model& m, const TipPath& path, std::size_t met, const HeldPath& held) {
+  const auto& points = path.points;
+  std::size_t contact = kRearLeft;
+  const Rest rest = rest_of(held.system, held.held);
+  for (std::size_t w : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
+    if (rest.load[w] > rest.load[contact]) contact = w;
+  const Mat3 before_stop = inertia_about(m, held.held, rest.contact_G[contact], false);
+  const Mat3 after_stop = inertia_about(m, held.held, rest.contact_G[contact], true);
+  // Between hard tyres the next point lies so near that the turn to it is all deflection.
+  std::size_t next = met + 1;
+  while (next + 1 < points.size() && points[next].tilt < points[met].tilt + 0.5 * kProbe) ++next;
+  const Vec3 old_axis = axis_between(points[met - 1].trial, points[met].trial);
+  const Vec3 new_axis = axis_between(points[met].trial, points[next].trial);
+  const double cross = glm::dot(new_axis, before_stop * old_axis);
+  const double kept =
+      cross * cross / (glm::dot(new_axis, after_stop * new_axis) * glm::dot(old_axis, before_stop * old_axis));
+  return std::isfinite(kept) ? std::clamp(kept, 0.0, 1.0) : 1.0;
+}
+
 }  // namespace
 
 TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
@@ -321,7 +410,6 @@ double let_go_slope(const TipPath& path) {
 }
 
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
-  constexpr double kLongest = 6 * kDegree;  // stretch of one application of Simpson's rule
   if (path.points.empty()) return true;
   const std::size_t first = let_go(path);
   const Trial& start = path.points[first].trial;
@@ -331,63 +419,27 @@ bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
   for (std::size_t i = first + 1; i < path.points.size(); ++i)
     if (path.points[i].trial.slope > start.slope + 1e-6) last = i;
   if (last == first) return true;
-  double energy = 0, last_moment = 0;  // of motion; of the hand that would hold it
+  double energy = 0;  // of motion
   bool met_stop = path.points[first].on_stop;
-  Trial line_before = start, held_before = start;
-  // The same tilt as on the path, held at the slope of lift-off instead of balanced at another. It lies about as far
-  // from the path as the one before.
-  const auto held = [&](double tilt, const Trial& line) {
-    Trial guess = line;
-    guess.X_GV.R = held_before.X_GV.R * glm::transpose(line_before.X_GV.R) * line.X_GV.R;
-    guess.X_GV.p += held_before.X_GV.p - line_before.X_GV.p;
-    guess.axle_angle += held_before.axle_angle - line_before.axle_angle;
-    guess.hold += held_before.hold - line_before.hold;
-    guess.slope = start.slope;
-    guess.moment = held_before.moment;
-    system.tilt = tilt;
-    const bool converged = balance_one_sided(system, Question::moment_at_tilt, guess, false).converged;
-    if (converged) line_before = line, held_before = guess;
-    return converged ? std::optional(guess.moment) : std::nullopt;
-  };
+  HeldPath held{system, start, start, 0};
   for (std::size_t i = first + 1; i < path.points.size() && i <= last + 1; ++i) {
     const TipPoint &from = path.points[i - 1], &to = path.points[i];
     if (from.on_stop && !met_stop) {
       met_stop = true;
-      // What is left of the motion when the axis changes: angular momentum about the shared contact, along the new
-      // axis.
-      const Trial before = held_before;
-      if (!held(from.tilt, from.trial)) return true;
-      std::size_t contact = kRearLeft;
-      const Rest rest = rest_of(system, held_before);
-      for (std::size_t w : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
-        if (rest.load[w] > rest.load[contact]) contact = w;
-      const Mat3 before_stop = inertia_about(*system.model, held_before, rest.contact_G[contact], false);
-      const Mat3 after_stop = inertia_about(*system.model, held_before, rest.contact_G[contact], true);
-      const Vec3 old_axis = axis_between(i > first + 1 ? path.points[i - 2].trial : before, from.trial);
-      const Vec3 new_axis = axis_between(from.trial, to.trial);
-      const double cross = glm::dot(new_axis, before_stop * old_axis);
-      const double kept =
-          cross * cross / (glm::dot(new_axis, after_stop * new_axis) * glm::dot(old_axis, before_stop * old_axis));
-      if (std::isfinite(kept)) energy *= std::clamp(kept, 0.0, 1.0);
+      energy *= kept_at_stop(*system.model, path, i - 1, held);
     }
     // Past the last place that holds it back only as far as it is held back.
     const double drop = from.trial.slope - to.trial.slope;
     const double part = i > last && drop > 0 ? std::min(1.0, (from.trial.slope - start.slope) / drop) : 1.0;
-    const double length = part * (to.tilt - from.tilt);
-    if (!(length > 0)) continue;
-    const int stretches = std::max(1, static_cast<int>(std::ceil(length / kLongest)));
-    for (int stretch = 1; stretch <= stretches; ++stretch) {
-      const auto at = [&](double share) {
-        share = (stretch - 1 + share) / stretches;
-        return held(from.tilt + share * length, on_the_line(from.trial, to.trial, share * part));
-      };
-      const auto middle = at(0.5);
-      const auto end = middle ? at(1) : std::nullopt;
-      if (!end) return true;  // lost its way: say the cautious thing
-      energy -= (last_moment + 4 * *middle + *end) * length / stretches / 6;
-      if (energy < 0) return false;  // stopped and falls back
-      last_moment = *end;
-    }
+    if (!(part * (to.tilt - from.tilt) > 0)) continue;
+    // Contacts of the whole stretch: those of `to` may have changed just there.
+    Trial begin = from.trial, end = on_the_line(from.trial, to.trial, part);
+    const Trial& contacts = to.jumped ? to.trial : from.trial;
+    begin.touching = end.touching = contacts.touching;
+    begin.stop = end.stop = contacts.stop;
+    const auto went = go_on(held, {from.tilt, begin}, {from.tilt + part * (to.tilt - from.tilt), end}, energy);
+    if (went == Went::lost) return true;  // say the cautious thing
+    if (went == Went::back) return false;
   }
   return true;
 }
