@@ -222,11 +222,15 @@ bool whole_axle_up(const EquilibriumSystem& system, const Trial& trial) {
          rest.load[kRearLeft] + rest.load[kRearRight] < kNothing * system.weight;
 }
 
+// Of the points at which it still rests: the first, and those a stretch of the path rises to. Where the balanced slope
+// falls with the tilt it balances like a stick on end; after a jump such a stretch may begin steeper than any rest.
 std::optional<TipPoint> steepest(const std::vector<TipPoint>& points, bool only_on_stop) {
   const TipPoint* best = nullptr;
-  for (const TipPoint& point : points)
-    if (!point.jumped && (!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope))
-      best = &point;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const TipPoint& point = points[i];
+    if (i > 0 && (point.jumped || point.trial.slope < points[i - 1].trial.slope)) continue;
+    if ((!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope)) best = &point;
+  }
   return best ? std::optional(*best) : std::nullopt;
 }
 
