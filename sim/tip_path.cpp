@@ -222,14 +222,44 @@ bool whole_axle_up(const EquilibriumSystem& system, const Trial& trial) {
          rest.load[kRearLeft] + rest.load[kRearRight] < kNothing * system.weight;
 }
 
-// Of the points at which it still rests: the first, and those a stretch of the path rises to. Where the balanced slope
-// falls with the tilt it balances like a stick on end; after a jump such a stretch may begin steeper than any rest.
-std::optional<TipPoint> steepest(const std::vector<TipPoint>& points, bool only_on_stop) {
+// Whether the machine stays where it balances on the stretch from the one place to the other: a hand that turns it a
+// little, about the contour line or about its own length, has to push either way. A balance on two wheels like a stick
+// on end gives way to one of them, whichever way the balanced slope runs.
+bool stays(const EquilibriumSystem& given, const TipPoint& from, const TipPoint& to) {
+  constexpr double kShare = 0.9, kPush = 1e-3 * kDegree, kPushShare = 0.02;
+  EquilibriumSystem system = given;
+  const double length = to.tilt - from.tilt;
+  Trial place = on_the_line(from.trial, to.trial, kShare);
+  place.touching = from.trial.touching;
+  place.stop = from.trial.stop;
+  if (!balances_at(system, from.tilt + kShare * length, place)) return false;
+  system.R_tilt_zero = place.X_GV.R;
+  const double push = std::min(kPush, kPushShare * length);
+  const Vec3 lengthwise = place.X_GV.R[0] * (place.X_GV.R[0].x < 0 ? -1.0 : 1.0);
+  for (const Vec3& axis : {Vec3(1, 0, 0), lengthwise}) {
+    system.tilt_axis = system.laterally_rigid ? glm::normalize(Vec3(axis.x, axis.y, 0)) : axis;
+    for (const double way : {-1.0, 1.0}) {
+      Trial pushed = turned(system, place, way * push);
+      pushed.moment = 0;
+      system.tilt = way * push;
+      if (!balance_one_sided(system, Question::moment_at_tilt, pushed).converged || !(way * pushed.moment > 0))
+        return false;
+    }
+  }
+  return true;
+}
+
+// Of the points at which it still rests: the first, and those a stretch of the path rises to on which it stays. Where
+// the balanced slope falls with the tilt it does not; after a jump such a stretch may begin steeper than any rest.
+std::optional<TipPoint> steepest(const EquilibriumSystem& system, const std::vector<TipPoint>& points,
+                                 bool only_on_stop) {
   const TipPoint* best = nullptr;
   for (std::size_t i = 0; i < points.size(); ++i) {
     const TipPoint& point = points[i];
+    if (only_on_stop && !point.on_stop) continue;
     if (i > 0 && (point.jumped || point.trial.slope < points[i - 1].trial.slope)) continue;
-    if ((!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope)) best = &point;
+    if (best && point.trial.slope <= best->trial.slope) continue;
+    if (i == 0 || stays(system, points[i - 1], point)) best = &point;
   }
   return best ? std::optional(*best) : std::nullopt;
 }
@@ -390,8 +420,8 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
     toggle(here.trial, next->second);
     here.on_stop = here.trial.stop != 0;
   }
-  path.end_on_stop = steepest(path.points, true);
-  path.steepest = steepest(path.points, false);
+  path.end_on_stop = steepest(system, path.points, true);
+  path.steepest = steepest(system, path.points, false);
   return path;
 }
 
