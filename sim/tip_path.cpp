@@ -71,10 +71,15 @@ struct Start {
 // Looks for a balance a little beyond `here`. A tyre that leaves the ground lets go the side force it still had, and
 // the machine settles anew: the branch may start a degree or two further on.
 std::optional<Start> start_of_branch(EquilibriumSystem& system, const TipPoint& here, const Trial& contacts) {
+  Trial nearest = contacts;  // the furthest balance so far: between hard tyres only a near guess leads to the next
+  double come = 0;
   for (int gap : {0, 1, 2, 3, 5, 10}) {
-    const double tilt = here.tilt + gap * kProbe;
-    Start start{{tilt, contacts.stop != 0, turned(system, contacts, gap * kProbe)}, {}};
-    if (!balances_at(system, tilt, start.here.trial) || !consistent(system, start.here.trial)) continue;
+    const double on = gap * kProbe, tilt = here.tilt + on;
+    Start start{{tilt, contacts.stop != 0, turned(system, nearest, on - come)}, {}};
+    if (!balances_at(system, tilt, start.here.trial)) continue;
+    nearest = start.here.trial;
+    come = on;
+    if (!consistent(system, nearest)) continue;
     for (double probe = kProbe; probe > kLeastProbe; probe *= 0.1) {
       start.ahead = {tilt + probe, start.here.on_stop, turned(system, start.here.trial, probe)};
       if (balances_at(system, tilt + probe, start.ahead.trial) && consistent(system, start.ahead.trial) &&
