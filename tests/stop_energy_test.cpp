@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "sim/statics.h"
 #include "tests/machines.h"
@@ -26,9 +27,11 @@ struct Energies {
 Mat3 turn_about(const Vec3& axis, double angle) { return glm::mat3_cast(glm::angleAxis(angle, glm::normalize(axis))); }
 
 // x ahead, y uphill, z out of the ground; downhill is to the right.
-Energies energies_of_r(double slope, double stop) {
-  const Vec3 weight = kMass * kGravity * Vec3(0, -std::sin(slope), -std::cos(slope));
-  const Vec3 centre(0.9, 0, 0.85), pin(2.2, 0, 0.55), rear(0, -0.8, 0), front(2.2, -0.75, 0);
+Energies energies_of_r(double slope, double stop, double added = 0, Vec3 at = Vec3(0.0)) {
+  const double mass = kMass + added;
+  const Vec3 weight = mass * kGravity * Vec3(0, -std::sin(slope), -std::cos(slope));
+  const Vec3 body(0.9, 0, 0.85), centre = (kMass * body + added * at) / mass, pin(2.2, 0, 0.55), rear(0, -0.8, 0),
+                                 front(2.2, -0.75, 0);
   // The axle lies level on its two wheels: the joint has turned by the chassis's lean.
   const Vec3 first = glm::normalize(pin - rear), second = glm::normalize(front - rear);
   double low = 0, high = 0.5;
@@ -42,11 +45,14 @@ Energies energies_of_r(double slope, double stop) {
   Energies out;
   out.arrives = glm::dot(weight, met - centre);
   // Roll, pitch and yaw inertia 1200, 3200 and 3400 kg m2; the axle has no mass.
-  const Vec3 arm = met - rear;
-  const Mat3 inertia = R * Mat3(1200, 0, 0, 0, 3200, 0, 0, 0, 3400) * glm::transpose(R) +
-                       kMass * (glm::dot(arm, arm) * Mat3(1.0) - glm::outerProduct(arm, arm));
+  Mat3 inertia = R * Mat3(1200, 0, 0, 0, 3200, 0, 0, 0, 3400) * glm::transpose(R);
+  for (const auto& [lump, place] : {std::pair{kMass, body}, std::pair{added, at}}) {
+    const Vec3 r = R * (place - rear);
+    inertia += lump * (glm::dot(r, r) * Mat3(1.0) - glm::outerProduct(r, r));
+  }
   const double cross = glm::dot(second, inertia * first);
   out.kept = cross * cross / (glm::dot(second, inertia * second) * glm::dot(first, inertia * first));
+  const Vec3 arm = met - rear;
   for (double turned = 0; turned < 0.5; turned += 1e-4)
     out.needed = std::max(out.needed, -glm::dot(weight, turn_about(second, turned) * arm - arm));
   return out;
@@ -103,6 +109,24 @@ TEST_CASE("machine R rests on an early stop if the energy it arrives with does n
       // where that decides, the cautious answer is due.
       CHECK(goes_over(stop, stiffness) == (stiffness == 0 ? e.goes_over() : e.arrives > e.needed));
     }
+}
+
+TEST_CASE("800 kg ahead of its front axle save machine R on an 11 degree stop") {
+  const double lift_off = 32.1452;  // closed form, as in the other tests of R
+  const Vec3 at(3.5, 0, 0.6);
+  const Energies e = energies_of_r(lift_off / kDegrees, 11 / kDegrees, 800, at);
+  INFO(e.arrives, " J arrive, ", e.kept, " of them are kept, ", e.needed, " J needed");
+  CHECK_FALSE(e.goes_over());
+  Scene scene = machine_r();
+  PointMass load;
+  load.mass = 800;
+  load.place = at;
+  scene.ballast.point_masses.push_back(load);
+  const StaticSolution s = solve_statics(build(scene));
+  REQUIRE(s.tip_over);
+  REQUIRE(s.tip_on_stop);
+  CHECK_NEAR(*s.tip_over, *s.tip_on_stop, 1e-9);
+  CHECK(*s.tip_over > (lift_off + 1) / kDegrees);
 }
 
 TEST_CASE("rigid machine R goes over from the stop angle on at which the energies are equal") {
