@@ -237,7 +237,13 @@ bool stays(const EquilibriumSystem& given, const TipPoint& from, const TipPoint&
   Trial place = on_the_line(from.trial, to.trial, kShare);
   place.touching = from.trial.touching;
   place.stop = from.trial.stop;
-  if (!balances_at(system, from.tilt + kShare * length, place)) return false;
+  // A long stretch is better followed by the tilt; where that folds, the slope leads to a rest just as well.
+  const auto between = [&](const Trial& trial) {
+    return trial.slope > from.trial.slope - 1e-9 && trial.slope < to.trial.slope + 1e-9;
+  };
+  const Trial guess = place;
+  const bool found = balances_at(system, from.tilt + kShare * length, place) && between(place);
+  if (!found && !balance(system, Question::pose_at_slope, place = guess).converged) return false;
   system.R_tilt_zero = place.X_GV.R;
   const double push = std::min(kPush, kPushShare * length);
   const Vec3 lengthwise = place.X_GV.R[0] * (place.X_GV.R[0].x < 0 ? -1.0 : 1.0);
@@ -301,11 +307,13 @@ Vec3 axis_between(const Trial& a, const Trial& b) {
   return length > 1e-12 ? v / length : Vec3(1, 0, 0);
 }
 
-// Up to this point it rests at every slope in between; the first place from which the balanced slope falls.
-std::size_t let_go(const TipPath& path) {
-  const auto& points = path.points;
+// Up to this point it rests at every slope in between: the first place from which the balanced slope falls, or at which
+// another tyre lets go and what it leads to is no rest.
+std::size_t let_go(const EquilibriumSystem& system, const std::vector<TipPoint>& points) {
   std::size_t i = points.size() > 1 && points[1].jumped ? 1 : 0;
-  while (i + 1 < points.size() && points[i + 1].trial.slope >= points[i].trial.slope) ++i;
+  while (i + 1 < points.size() && points[i + 1].trial.slope >= points[i].trial.slope &&
+         !(i > 1 && points[i].jumped && !stays(system, points[i], points[i + 1])))
+    ++i;
   return i;
 }
 
@@ -427,6 +435,7 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
   }
   path.end_on_stop = steepest(system, path.points, true);
   path.steepest = steepest(system, path.points, false);
+  path.let_go = let_go(system, path.points);
   return path;
 }
 
@@ -444,13 +453,15 @@ std::vector<Trial> places_at(const TipPath& path, double slope) {
 }
 
 double let_go_slope(const TipPath& path) {
-  const std::size_t i = let_go(path);
-  return path.points[i].jumped ? path.points.front().trial.slope : path.points[i].trial.slope;
+  double slope = path.points.front().trial.slope;
+  for (std::size_t i = 1; i <= path.let_go; ++i)
+    if (!path.points[i].jumped) slope = std::max(slope, path.points[i].trial.slope);
+  return slope;
 }
 
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
   if (path.points.empty()) return true;
-  const std::size_t first = let_go(path);
+  const std::size_t first = path.let_go;
   const Trial& start = path.points[first].trial;
   // Where the slope it balances at is steeper than the one it stands on, it is held back; beyond the last such place
   // nothing stops it any more.

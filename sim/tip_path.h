@@ -18,8 +18,9 @@ struct TipPoint {
 
 struct TipPath {
   std::vector<TipPoint> points;         // from lift-off on, until it would balance on no slope any more
-  std::optional<TipPoint> end_on_stop;  // steepest slope balanced with the axle on its stop
-  std::optional<TipPoint> steepest;     // steepest slope balanced at all, lift-off included
+  std::optional<TipPoint> end_on_stop;  // steepest slope at which it rests with the axle on its stop
+  std::optional<TipPoint> steepest;     // steepest slope at which it rests at all, lift-off included
+  std::size_t let_go = 0;               // the point up to which it rests at every slope from lift-off on
 };
 
 // From a balanced trial in which one wheel's load has just vanished. `system.tilt`, `R_tilt_zero` and
@@ -30,8 +31,8 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off);
 // Where the path passes `slope` [rad] while the balanced slope rises, one guess for each such place, on its contacts.
 std::vector<Trial> places_at(const TipPath& path, double slope);
 
-// The slope at which the machine lets go [rad]: it rests at every slope from lift-off to here. The jump of a tyre that
-// lets go its side force is not counted as rest.
+// The slope at which the machine lets go [rad]: it rests at every slope from lift-off to here. What a tyre that lets go
+// its side force leads to in one jump is not counted as rest.
 double let_go_slope(const TipPath& path);
 
 // True if the machine that lets go there, at that slope, arrives at the stop with enough speed to pass the
