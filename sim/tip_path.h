@@ -39,7 +39,8 @@ double let_go_slope(const TipPath& path);
 // balance beyond it. Energy along the path, friction and tyre damping left out (the cautious side); at the stop only
 // the part of the motion that turns about the new axis survives: angular momentum about the contact that both axes
 // share, n.I_c o w = n.I n w', so of the energy (n.I_c o)^2 / ((n.I n)(o.I_c o)) is kept, o and n the old and new axis,
-// I_c of the chassis side, I of all. Source: derived here; held against the moving machine in tests/statics_test.cpp.
+// I_c of the chassis side, I of all. Source: derived here; held against the moving machine in tests/statics_test.cpp
+// and against closed forms in tests/stop_energy_test.cpp. In snap.cpp.
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path);
 
 }  // namespace sidehill
