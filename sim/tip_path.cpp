@@ -31,7 +31,10 @@ Vec3 first_axis(const EquilibriumSystem& system, const Trial& lift_off) {
   const Vec3 to = is_front(static_cast<int>(wheel)) ? rest.contact_G[kRearRight] : pin;
   const double length = glm::length(to - from);
   if (!(length > 1e-6)) return contour;
-  const Vec3 axis = (to - from) / length;
+  Vec3 axis = (to - from) / length;
+  // Where the heading stays put only level turns are counted: of a slanting axis its level part, or a hand's work would
+  // not be its moment times the turn.
+  if (system.laterally_rigid) axis = glm::normalize(Vec3(axis.x, axis.y, 0));
   const Vec3 lifted = is_front(static_cast<int>(wheel)) ? pin : rest.contact_G[wheel];
   return glm::cross(axis, lifted - from).z < 0 ? -axis : axis;
 }
@@ -68,10 +71,15 @@ struct Start {
 // Looks for a balance a little beyond `here`. A tyre that leaves the ground lets go the side force it still had, and
 // the machine settles anew: the branch may start a degree or two further on.
 std::optional<Start> start_of_branch(EquilibriumSystem& system, const TipPoint& here, const Trial& contacts) {
+  Trial nearest = contacts;  // the furthest balance so far: between hard tyres only a near guess leads to the next
+  double come = 0;
   for (int gap : {0, 1, 2, 3, 5, 10}) {
-    const double tilt = here.tilt + gap * kProbe;
-    Start start{{tilt, contacts.stop != 0, turned(system, contacts, gap * kProbe)}, {}};
-    if (!balances_at(system, tilt, start.here.trial) || !consistent(system, start.here.trial)) continue;
+    const double on = gap * kProbe, tilt = here.tilt + on;
+    Start start{{tilt, contacts.stop != 0, turned(system, nearest, on - come)}, {}};
+    if (!balances_at(system, tilt, start.here.trial)) continue;
+    nearest = start.here.trial;
+    come = on;
+    if (!consistent(system, nearest)) continue;
     for (double probe = kProbe; probe > kLeastProbe; probe *= 0.1) {
       start.ahead = {tilt + probe, start.here.on_stop, turned(system, start.here.trial, probe)};
       if (balances_at(system, tilt + probe, start.ahead.trial) && consistent(system, start.ahead.trial) &&
@@ -219,51 +227,61 @@ bool whole_axle_up(const EquilibriumSystem& system, const Trial& trial) {
          rest.load[kRearLeft] + rest.load[kRearRight] < kNothing * system.weight;
 }
 
-std::optional<TipPoint> steepest(const std::vector<TipPoint>& points, bool only_on_stop) {
+// Whether the machine stays where it balances on the stretch from the one place to the other: a hand that turns it a
+// little, about the contour line or about its own length, has to push either way. A balance on two wheels like a stick
+// on end gives way to one of them, whichever way the balanced slope runs.
+bool stays(const EquilibriumSystem& given, const TipPoint& from, const TipPoint& to) {
+  constexpr double kShare = 0.9, kPush = 1e-3 * kDegree, kPushShare = 0.02;
+  EquilibriumSystem system = given;
+  const double length = to.tilt - from.tilt;
+  Trial place = on_the_line(from.trial, to.trial, kShare);
+  place.touching = from.trial.touching;
+  place.stop = from.trial.stop;
+  // A long stretch is better followed by the tilt; where that folds, the slope leads to a rest just as well.
+  const auto between = [&](const Trial& trial) {
+    return trial.slope > from.trial.slope - 1e-9 && trial.slope < to.trial.slope + 1e-9;
+  };
+  const Trial guess = place;
+  const bool found = balances_at(system, from.tilt + kShare * length, place) && between(place);
+  if (!found && !balance(system, Question::pose_at_slope, place = guess).converged) return false;
+  system.R_tilt_zero = place.X_GV.R;
+  const double push = std::min(kPush, kPushShare * length);
+  const Vec3 lengthwise = place.X_GV.R[0] * (place.X_GV.R[0].x < 0 ? -1.0 : 1.0);
+  for (const Vec3& axis : {Vec3(1, 0, 0), lengthwise}) {
+    system.tilt_axis = system.laterally_rigid ? glm::normalize(Vec3(axis.x, axis.y, 0)) : axis;
+    for (const double way : {-1.0, 1.0}) {
+      Trial pushed = turned(system, place, way * push);
+      pushed.moment = 0;
+      system.tilt = way * push;
+      if (!balance_one_sided(system, Question::moment_at_tilt, pushed).converged || !(way * pushed.moment > 0))
+        return false;
+    }
+  }
+  return true;
+}
+
+// Of the points at which it still rests: the first, and those a stretch of the path rises to on which it stays. Where
+// the balanced slope falls with the tilt it does not; after a jump such a stretch may begin steeper than any rest.
+std::optional<TipPoint> steepest(const EquilibriumSystem& system, const std::vector<TipPoint>& points,
+                                 bool only_on_stop) {
   const TipPoint* best = nullptr;
-  for (const TipPoint& point : points)
-    if (!point.jumped && (!only_on_stop || point.on_stop) && (!best || point.trial.slope > best->trial.slope))
-      best = &point;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const TipPoint& point = points[i];
+    if (only_on_stop && !point.on_stop) continue;
+    if (i > 0 && (point.jumped || point.trial.slope < points[i - 1].trial.slope)) continue;
+    if (best && point.trial.slope <= best->trial.slope) continue;
+    if (i == 0 || stays(system, points[i - 1], point)) best = &point;
+  }
   return best ? std::optional(*best) : std::nullopt;
 }
 
-// Of the chassis side alone (what moves before the stop is met), or with the front axle and its wheels.
-Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G, bool with_axle) {
-  // All lumps at their place now; the liquid as points, for it does not turn with the machine.
-  Mat3 total(0.0);
-  const auto add = [&](const MassProperties& props, const Pose& X_GB) {
-    const Mat3 turned_inertia = X_GB.R * props.inertia * glm::transpose(X_GB.R);
-    const Vec3 r = X_GB * props.com - about_G;
-    total += turned_inertia + props.mass * (glm::dot(r, r) * Mat3(1.0) - glm::outerProduct(r, r));
-  };
-  const Pose X_GA = trial.X_GV * Pose{axle_turn(m, trial.axle_angle), m.pin};
-  add(m.chassis, trial.X_GV);
-  if (with_axle) add(m.axle, X_GA);
-  if (m.loader.fitted) add(m.loader.boom, trial.X_GV * Pose{Mat3(1.0), m.loader.pivot});
-  if (m.rope_load.mass > 0) add(point_mass(m.rope_load.mass, m.rope_load.from), trial.X_GV);
-  if (m.tank_liquid.mass > 0) add(point_mass(m.tank_liquid.mass, m.tank_liquid.from), trial.X_GV);
-  for (std::size_t i = 0; i < kWheels; ++i) {
-    if (i < 2 && !with_axle) continue;
-    const WheelModel& wheel = m.wheels[i];
-    const Pose X_GH = i < 2 ? X_GA * Pose{Mat3(1.0), wheel.centre - m.pin} : trial.X_GV * Pose{Mat3(1.0), wheel.centre};
-    add(wheel.dry, X_GH);
-    if (wheel.liquid.mass > 0) add(point_mass(wheel.liquid.mass, {0, 0, -wheel.liquid.depth}), X_GH);
-  }
-  return total;
-}
-
-Vec3 axis_between(const Trial& a, const Trial& b) {
-  const Quat q = glm::quat_cast(b.X_GV.R * glm::transpose(a.X_GV.R));
-  const Vec3 v(q.x, q.y, q.z);
-  const double length = glm::length(v);
-  return length > 1e-12 ? v / length : Vec3(1, 0, 0);
-}
-
-// Up to this point it rests at every slope in between; the first place from which the balanced slope falls.
-std::size_t let_go(const TipPath& path) {
-  const auto& points = path.points;
+// Up to this point it rests at every slope in between: the first place from which the balanced slope falls, or at which
+// another tyre lets go and what it leads to is no rest.
+std::size_t let_go(const EquilibriumSystem& system, const std::vector<TipPoint>& points) {
   std::size_t i = points.size() > 1 && points[1].jumped ? 1 : 0;
-  while (i + 1 < points.size() && points[i + 1].trial.slope >= points[i].trial.slope) ++i;
+  while (i + 1 < points.size() && points[i + 1].trial.slope >= points[i].trial.slope &&
+         !(i > 1 && points[i].jumped && !stays(system, points[i], points[i + 1])))
+    ++i;
   return i;
 }
 
@@ -297,8 +315,9 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
     toggle(here.trial, next->second);
     here.on_stop = here.trial.stop != 0;
   }
-  path.end_on_stop = steepest(path.points, true);
-  path.steepest = steepest(path.points, false);
+  path.end_on_stop = steepest(system, path.points, true);
+  path.steepest = steepest(system, path.points, false);
+  path.let_go = let_go(system, path.points);
   return path;
 }
 
@@ -316,80 +335,10 @@ std::vector<Trial> places_at(const TipPath& path, double slope) {
 }
 
 double let_go_slope(const TipPath& path) {
-  const std::size_t i = let_go(path);
-  return path.points[i].jumped ? path.points.front().trial.slope : path.points[i].trial.slope;
-}
-
-bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
-  constexpr double kLongest = 6 * kDegree;  // stretch of one application of Simpson's rule
-  if (path.points.empty()) return true;
-  const std::size_t first = let_go(path);
-  const Trial& start = path.points[first].trial;
-  // Where the slope it balances at is steeper than the one it stands on, it is held back; beyond the last such place
-  // nothing stops it any more.
-  std::size_t last = first;
-  for (std::size_t i = first + 1; i < path.points.size(); ++i)
-    if (path.points[i].trial.slope > start.slope + 1e-6) last = i;
-  if (last == first) return true;
-  double energy = 0, last_moment = 0;  // of motion; of the hand that would hold it
-  bool met_stop = path.points[first].on_stop;
-  Trial line_before = start, held_before = start;
-  // The same tilt as on the path, held at the slope of lift-off instead of balanced at another. It lies about as far
-  // from the path as the one before.
-  const auto held = [&](double tilt, const Trial& line) {
-    Trial guess = line;
-    guess.X_GV.R = held_before.X_GV.R * glm::transpose(line_before.X_GV.R) * line.X_GV.R;
-    guess.X_GV.p += held_before.X_GV.p - line_before.X_GV.p;
-    guess.axle_angle += held_before.axle_angle - line_before.axle_angle;
-    guess.hold += held_before.hold - line_before.hold;
-    guess.slope = start.slope;
-    guess.moment = held_before.moment;
-    system.tilt = tilt;
-    const bool converged = balance_one_sided(system, Question::moment_at_tilt, guess, false).converged;
-    if (converged) line_before = line, held_before = guess;
-    return converged ? std::optional(guess.moment) : std::nullopt;
-  };
-  for (std::size_t i = first + 1; i < path.points.size() && i <= last + 1; ++i) {
-    const TipPoint &from = path.points[i - 1], &to = path.points[i];
-    if (from.on_stop && !met_stop) {
-      met_stop = true;
-      // What is left of the motion when the axis changes: angular momentum about the shared contact, along the new
-      // axis.
-      const Trial before = held_before;
-      if (!held(from.tilt, from.trial)) return true;
-      std::size_t contact = kRearLeft;
-      const Rest rest = rest_of(system, held_before);
-      for (std::size_t w : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
-        if (rest.load[w] > rest.load[contact]) contact = w;
-      const Mat3 before_stop = inertia_about(*system.model, held_before, rest.contact_G[contact], false);
-      const Mat3 after_stop = inertia_about(*system.model, held_before, rest.contact_G[contact], true);
-      const Vec3 old_axis = axis_between(i > first + 1 ? path.points[i - 2].trial : before, from.trial);
-      const Vec3 new_axis = axis_between(from.trial, to.trial);
-      const double cross = glm::dot(new_axis, before_stop * old_axis);
-      const double kept =
-          cross * cross / (glm::dot(new_axis, after_stop * new_axis) * glm::dot(old_axis, before_stop * old_axis));
-      if (std::isfinite(kept)) energy *= std::clamp(kept, 0.0, 1.0);
-    }
-    // Past the last place that holds it back only as far as it is held back.
-    const double drop = from.trial.slope - to.trial.slope;
-    const double part = i > last && drop > 0 ? std::min(1.0, (from.trial.slope - start.slope) / drop) : 1.0;
-    const double length = part * (to.tilt - from.tilt);
-    if (!(length > 0)) continue;
-    const int stretches = std::max(1, static_cast<int>(std::ceil(length / kLongest)));
-    for (int stretch = 1; stretch <= stretches; ++stretch) {
-      const auto at = [&](double share) {
-        share = (stretch - 1 + share) / stretches;
-        return held(from.tilt + share * length, on_the_line(from.trial, to.trial, share * part));
-      };
-      const auto middle = at(0.5);
-      const auto end = middle ? at(1) : std::nullopt;
-      if (!end) return true;  // lost its way: say the cautious thing
-      energy -= (last_moment + 4 * *middle + *end) * length / stretches / 6;
-      if (energy < 0) return false;  // stopped and falls back
-      last_moment = *end;
-    }
-  }
-  return true;
+  double slope = path.points.front().trial.slope;
+  for (std::size_t i = 1; i <= path.let_go; ++i)
+    if (!path.points[i].jumped) slope = std::max(slope, path.points[i].trial.slope);
+  return slope;
 }
 
 }  // namespace sidehill

@@ -18,8 +18,9 @@ struct TipPoint {
 
 struct TipPath {
   std::vector<TipPoint> points;         // from lift-off on, until it would balance on no slope any more
-  std::optional<TipPoint> end_on_stop;  // steepest slope balanced with the axle on its stop
-  std::optional<TipPoint> steepest;     // steepest slope balanced at all, lift-off included
+  std::optional<TipPoint> end_on_stop;  // steepest slope at which it rests with the axle on its stop
+  std::optional<TipPoint> steepest;     // steepest slope at which it rests at all, lift-off included
+  std::size_t let_go = 0;               // the point up to which it rests at every slope from lift-off on
 };
 
 // From a balanced trial in which one wheel's load has just vanished. `system.tilt`, `R_tilt_zero` and
@@ -30,15 +31,16 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off);
 // Where the path passes `slope` [rad] while the balanced slope rises, one guess for each such place, on its contacts.
 std::vector<Trial> places_at(const TipPath& path, double slope);
 
-// The slope at which the machine lets go [rad]: it rests at every slope from lift-off to here. The jump of a tyre that
-// lets go its side force is not counted as rest.
+// The slope at which the machine lets go [rad]: it rests at every slope from lift-off to here. What a tyre that lets go
+// its side force leads to in one jump is not counted as rest.
 double let_go_slope(const TipPath& path);
 
 // True if the machine that lets go there, at that slope, arrives at the stop with enough speed to pass the
 // balance beyond it. Energy along the path, friction and tyre damping left out (the cautious side); at the stop only
 // the part of the motion that turns about the new axis survives: angular momentum about the contact that both axes
 // share, n.I_c o w = n.I n w', so of the energy (n.I_c o)^2 / ((n.I n)(o.I_c o)) is kept, o and n the old and new axis,
-// I_c of the chassis side, I of all. Source: derived here; held against the moving machine in tests/statics_test.cpp.
+// I_c of the chassis side, I of all. Source: derived here; held against the moving machine in tests/statics_test.cpp
+// and against closed forms in tests/stop_energy_test.cpp. In snap.cpp.
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path);
 
 }  // namespace sidehill
