@@ -16,6 +16,7 @@ struct Player {
   std::vector<std::size_t> lines;  // of the ledger; empty = no mass
   double mass = 0;
   bool tyres = false, tracks = false;
+  bool ice = false;  // turned with its wheel to where it harms most; without it, left at the bottom
 };
 
 std::string cause_of(const LedgerLine& line) {
@@ -60,7 +61,8 @@ std::vector<Player> players_of(const Model& model) {
     return !w.tyre.rigid || !w.tyre.laterally_rigid || w.tyre.pressure_offset > 0;
   });
   const bool wide = model.track_to_spare[0] > 0 || model.track_to_spare[1] > 0;
-  const std::size_t most = kMostCauses - (give ? 1 : 0) - (wide ? 1 : 0);
+  const bool iced = std::ranges::any_of(model.wheels, &WheelModel::ice);
+  const std::size_t most = kMostCauses - (give ? 1 : 0) - (wide ? 1 : 0) - (iced ? 1 : 0);
   while (players.size() > most) {
     Player& into = players[most - 1];
     into.name = "the rest";
@@ -69,6 +71,7 @@ std::vector<Player> players_of(const Model& model) {
   }
   if (give) players.push_back({"tyres that give", {}, 0, true, false});
   if (wide) players.push_back({"tracks wider than their narrowest", {}, 0, false, true});
+  if (iced) players.push_back({"ice turned to where it harms most", {}, 0, false, false, true});
   return players;
 }
 
@@ -84,16 +87,20 @@ std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* 
   for (std::size_t set = 0; set < subsets; ++set) {
     std::vector<bool> out(even.ledger.size(), false);
     bool give = false, wide = false;
+    bool turned = false;
     for (std::size_t p = 0; p < n; ++p) {
       const bool in = (set >> p & 1) != 0;
       if (players[p].tyres) give = in;
       if (players[p].tracks) wide = in;
+      if (players[p].ice) turned = in;
       if (!in)
         for (std::size_t line : players[p].lines) out[line] = true;
     }
     std::vector<LedgerLine> ledger;
     for (std::size_t i = 0; i < even.ledger.size(); ++i)
       if (!out[i]) ledger.push_back(even.ledger[i]);
+    if (!turned)
+      for (LedgerLine& line : ledger) line.ice = false;
     const Model fitted = with_ledger(give ? even : rigid, std::move(ledger));
     const LiftOff at = first_lift_off(wide ? fitted : on_narrowest_tracks(fitted), stop);
     if (!at.slope) return std::nullopt;
