@@ -15,33 +15,45 @@ bool on_axle(const Model& model, std::size_t axle) {
 
 bool any_ice(const Model& model) { return on_axle(model, 0) || on_axle(model, 1); }
 
-// The turns of front and rear ice at which the least load is least on this slope, all other loads counted with the ice
-// that suits each. Both wheels of an axle hold their ice alike on the same body: the same place is worst for both.
-std::optional<std::array<double, 2>> worst_turns(const Model& model, double slope, const std::atomic<bool>* stop) {
-  constexpr double kThird = 2 * kPi / 3;
-  const auto low = loads_at(with_ice_turned(model, {0, 0}), slope, stop);
-  if (!low) return std::nullopt;
-  std::array<double, kWheels> least = *low;
-  std::array<std::array<double, 2>, kWheels> turns{};
+using Turns = std::array<double, 2>;  // front, rear [rad]
+
+// Of what follows mean + a cos + b sin of a turn, from three values `step` apart: how much lower than the middle one it
+// comes, and by which turn from there [rad].
+struct Lowest {
+  double gain = 0, turn = 0;
+};
+Lowest worst_beside(double behind, double here, double before, double step) {
+  const double a = (before + behind - 2 * here) / (2 * (std::cos(step) - 1));
+  const double b = (before - behind) / (2 * std::sin(step));
+  return {a + std::hypot(a, b), std::atan2(-b, -a)};
+}
+
+// The turns of front and rear ice at which the least load is least on this slope, from those `near` and places `step`
+// to either side. Each load is mean + a cos + b sin of a turn, or nearly: tyres give. Both wheels of an axle hold their
+// ice on the same body, so that the same place is worst for both.
+std::optional<Turns> worst_turns(const Model& model, double slope, const Turns& near, double step,
+                                 const std::atomic<bool>* stop) {
+  const auto here = loads_at(with_ice_turned(model, near), slope, stop);
+  if (!here) return std::nullopt;
+  std::array<double, kWheels> least = *here;
+  std::array<Turns, kWheels> turns{near, near, near, near};
   for (std::size_t axle = 0; axle < 2; ++axle) {
     if (!on_axle(model, axle)) continue;
-    std::array<std::array<double, kWheels>, 3> load{*low, {}, {}};
-    for (std::size_t k = 1; k < 3; ++k) {
-      std::array<double, 2> turned{};
-      turned[axle] = static_cast<double>(k) * kThird;
-      const auto there = loads_at(with_ice_turned(model, turned), slope, stop);
-      if (!there) return std::nullopt;
-      load[k] = *there;
-    }
-    for (std::size_t w = 0; w < kWheels; ++w) {  // load = mean + a cos + b sin
-      const double a = (2 * load[0][w] - load[1][w] - load[2][w]) / 3;
-      const double b = (load[1][w] - load[2][w]) / std::sqrt(3.0);
-      least[w] -= a + std::hypot(a, b);
-      turns[w][axle] = std::atan2(-b, -a);
+    Turns back = near, forth = near;
+    back[axle] -= step, forth[axle] += step;
+    const auto behind = loads_at(with_ice_turned(model, back), slope, stop);
+    const auto before = loads_at(with_ice_turned(model, forth), slope, stop);
+    if (!behind || !before) return std::nullopt;
+    for (std::size_t w = 0; w < kWheels; ++w) {
+      const Lowest lowest = worst_beside((*behind)[w], (*here)[w], (*before)[w], step);
+      least[w] -= lowest.gain;
+      turns[w][axle] += lowest.turn;
     }
   }
   return turns[static_cast<std::size_t>(std::min_element(least.begin(), least.end()) - least.begin())];
 }
+
+constexpr double kWide = 2 * kPi / 3, kClose = kPi / 6;  // steps that see all round, and that see exactly [rad]
 
 }  // namespace
 
@@ -59,28 +71,51 @@ Model with_ice_turned(const Model& model, const std::array<double, 2>& turned) {
 
 std::optional<Model> with_ice_at_its_worst(const Model& model, const std::atomic<bool>* stop) {
   if (!any_ice(model)) return std::nullopt;
-  constexpr int kMostRounds = 6;
-  constexpr double kGain = 1e-4 * kDegree;  // of the slope; the turn itself is then known to a degree or so
-  Model best = with_ice_turned(model, {0, 0});
-  LiftOff lifts = first_lift_off(best, stop);
-  for (int round = 0; round < kMostRounds && lifts.slope && *lifts.slope > 0; ++round) {
-    const auto turns = worst_turns(model, *lifts.slope, stop);
-    if (!turns) break;
-    Model next = with_ice_turned(model, *turns);
-    const LiftOff there = first_lift_off(next, stop);
-    if (!there.slope || *there.slope >= *lifts.slope) break;
-    const bool settled = *there.slope > *lifts.slope - kGain;
-    best = std::move(next);
+  constexpr int kMostRounds = 8;
+  constexpr double kGain = 1e-3 * kDegree;  // of the slope; what one more look may still bring
+  Turns at{};
+  LiftOff lifts = first_lift_off(with_ice_turned(model, at), stop);
+  // Gives how much sooner it lifts there, 0 where it does not.
+  const auto go = [&](const Turns& turns) {
+    const LiftOff there = first_lift_off(with_ice_turned(model, turns), stop);
+    if (!there.slope || *there.slope >= *lifts.slope) return 0.0;
+    const double gain = *lifts.slope - *there.slope;
+    at = turns;
     lifts = there;
-    if (settled) break;
+    return gain;
+  };
+  for (int round = 0; round < kMostRounds && lifts.slope && *lifts.slope > 0; ++round) {
+    // The first look is all round; where a place of it stands on this slope no more, lower down it does.
+    std::optional<Turns> turns;
+    for (double share = 1; !turns && share > 0.6; share -= 0.1)
+      turns = worst_turns(model, share * *lifts.slope, at, round == 0 ? kWide : kClose, stop);
+    if (!turns || go(*turns) < kGain) break;
   }
-  return best;
+  // The loads are those of tyres that hold sideways even as they lift; the slope itself has the last word.
+  for (int round = 0; round < kMostRounds && lifts.slope && *lifts.slope > 0; ++round) {
+    double gain = 0;
+    for (std::size_t axle = 0; axle < 2; ++axle) {
+      if (!on_axle(model, axle)) continue;
+      const double here = *lifts.slope;
+      Turns back = at, forth = at;
+      back[axle] -= kClose, forth[axle] += kClose;
+      const LiftOff behind = first_lift_off(with_ice_turned(model, back), stop);
+      const LiftOff before = first_lift_off(with_ice_turned(model, forth), stop);
+      if (!behind.slope || !before.slope) continue;
+      Turns best = at;
+      best[axle] += worst_beside(*behind.slope, here, *before.slope, kClose).turn;
+      gain += go(best);
+    }
+    if (gain < kGain) break;
+  }
+  return with_ice_turned(model, at);
 }
 
 std::optional<Model> with_ice_at_its_worst_at(const Model& model, double slope, const std::atomic<bool>* stop) {
   if (!any_ice(model)) return std::nullopt;
-  const auto turns = worst_turns(model, slope, stop);
-  return with_ice_turned(model, turns.value_or(std::array<double, 2>{}));
+  Turns at{};
+  for (double step : {kWide, kClose}) at = worst_turns(model, slope, at, step, stop).value_or(at);
+  return with_ice_turned(model, at);
 }
 
 }  // namespace sidehill
