@@ -114,7 +114,13 @@ std::optional<Model> with_ice_at_its_worst(const Model& model, const std::atomic
 std::optional<Model> with_ice_at_its_worst_at(const Model& model, double slope, const std::atomic<bool>* stop) {
   if (!any_ice(model)) return std::nullopt;
   Turns at{};
-  for (double step : {kWide, kClose}) at = worst_turns(model, slope, at, step, stop).value_or(at);
+  for (double step : {kWide, kClose, kClose, kClose}) {
+    const auto turns = worst_turns(model, slope, at, step, stop);
+    if (!turns) continue;
+    const bool settled = std::abs((*turns)[0] - at[0]) + std::abs((*turns)[1] - at[1]) < kDegree;
+    at = *turns;
+    if (settled) break;
+  }
   return with_ice_turned(model, at);
 }
 

@@ -13,9 +13,9 @@ namespace sidehill {
 Model with_ice_turned(const Model& model, const std::array<double, 2>& turned);
 
 // The same machine with its ice turned to where the first wheel lifts soonest at the model's heading; nothing for a
-// machine without ice or with ice turned already. Each load is even in sine and cosine of the turn, so that three
-// places of an axle's ice give the worst one in closed form; at the slope of first lift-off this is repeated until no
-// place lifts any wheel. Source: derived here; held against 36 places round the wheel in tests/ice_test.cpp.
+// machine without ice or with ice turned already. Each load is mean + a cos + b sin of the turn, so that three places
+// of an axle's ice give the worst one in closed form. That is repeated at the slope of first lift-off, and at last done
+// with that slope itself. Source: derived here; held against 36 places round the wheel in tests/ice_test.cpp.
 std::optional<Model> with_ice_at_its_worst(const Model& model, const std::atomic<bool>* stop = nullptr);
 
 // The same at one slope [rad]: where the least of the four loads is least.
