@@ -21,16 +21,19 @@ struct UnevenAnswer {
   bool heading_differs = false;      // likewise, turned by 0.001 deg
   bool tips_before_lifting = false;  // tip-over below first lift-off
   bool tipped = false, unsolved = false;
-  bool compared = false;        // the run stayed where it was put and no hull or frame touched
-  bool loads_differ = false;    // by more than 1 % of the weight on any wheel; only if compared
-  bool wrongly_tipped = false;  // `tipped`, and the run stands
-  double load_difference = 0;   // the largest, of the weight
-  std::string mirror_words;     // what the two said, if they differ
+  bool compared = false;                    // the run stayed where it was put and no hull or frame touched
+  bool loads_differ = false;                // by more than 1 % of the weight on any wheel; only if compared
+  bool wrongly_tipped = false;              // `tipped`, and the run stands
+  double load_difference = 0;               // the largest, of the weight
+  std::string mirror_words, heading_words;  // what the two said, where they differ
 };
+
+// Where they lie: as drawn, mostly ahead of the machine, or brought under its wheels.
+enum class Features { as_drawn, under_the_wheels };
 
 // The first `count` scenes from number `first` on that have features but no rough strip, on every core. With `runs`
 // each is run for 8 s as well, parked with the rear wheels held. The same answer on any number of cores.
-std::vector<UnevenAnswer> study_uneven(std::uint64_t first, std::size_t count, bool runs);
+std::vector<UnevenAnswer> study_uneven(std::uint64_t first, std::size_t count, Features where, bool runs);
 
 // How many of them.
 struct UnevenCounts {
