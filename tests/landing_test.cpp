@@ -87,7 +87,6 @@ TEST_CASE("beside a bump it stands, and a thousandth of a degree changes nothing
 
 TEST_CASE("a bump drawn along under the machine: it never tips there, and never lifts at nothing") {
   for (const double heading : {-90.0, -89.0, 45.0, 0.0}) {
-    double before = -1;
     for (int i = -30; i <= 30; ++i) {
       const double x = 0.05 * i;
       CAPTURE(heading);
@@ -95,12 +94,9 @@ TEST_CASE("a bump drawn along under the machine: it never tips there, and never 
       const StaticSolution still = solve_statics(build(on_a_flank(x, heading)));
       CHECK(still.status != RestStatus::tipped);
       CHECK(still.status != RestStatus::unsolved);
-      REQUIRE(still.first_lift_off);
-      const double lifts = *still.first_lift_off * kDegrees;
-      CHECK(lifts > 5);
-      before = lifts;
+      CHECK(still.first_lift_off);
+      if (still.first_lift_off) CHECK(*still.first_lift_off * kDegrees > 5);
     }
-    (void)before;
   }
 }
 
