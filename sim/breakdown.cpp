@@ -9,13 +9,13 @@
 namespace sidehill {
 namespace {
 
-constexpr std::size_t kMostCauses = 8;  // 2^8 answers
+constexpr std::size_t kMostCauses = 9;  // 2^9 answers
 
 struct Player {
   std::string name;
   std::vector<std::size_t> lines;  // of the ledger; empty = no mass
   double mass = 0;
-  bool tyres = false, tracks = false;
+  bool tyres = false, tracks = false, side_give = false, lean = false;
 };
 
 std::string cause_of(const LedgerLine& line) {
@@ -51,24 +51,29 @@ std::vector<Player> players_of(const Model& model) {
     const std::string name = cause_of(model.ledger[i]);
     if (name.empty()) continue;
     auto at = std::ranges::find(players, name, &Player::name);
-    if (at == players.end()) at = players.insert(players.end(), Player{name, {}, 0});
+    if (at == players.end()) at = players.insert(players.end(), Player{.name = name, .lines = {}});
     at->lines.push_back(i);
     at->mass += model.ledger[i].props.mass;
   }
   std::ranges::stable_sort(players, std::ranges::greater{}, &Player::mass);
-  const bool give = std::ranges::any_of(model.wheels, [](const WheelModel& w) {
-    return !w.tyre.rigid || !w.tyre.laterally_rigid || w.tyre.pressure_offset > 0;
-  });
+  const auto any = [&](auto of_tyre) {
+    return std::ranges::any_of(model.wheels, [&](const WheelModel& w) { return of_tyre(w.tyre); });
+  };
+  const bool give = any([](const TyreLaw& t) { return !t.rigid || !t.laterally_rigid; });
+  const bool side = any([](const TyreLaw& t) { return !t.laterally_rigid && t.side_give_share > 0; });
+  const bool lean = any([](const TyreLaw& t) { return t.pressure_offset > 0; });
   const bool wide = model.track_to_spare[0] > 0 || model.track_to_spare[1] > 0;
-  const std::size_t most = kMostCauses - (give ? 1 : 0) - (wide ? 1 : 0);
+  const std::size_t most = kMostCauses - (give ? 1 : 0) - (wide ? 1 : 0) - (side ? 1 : 0) - (lean ? 1 : 0);
   while (players.size() > most) {
     Player& into = players[most - 1];
     into.name = "the rest";
     into.lines.insert(into.lines.end(), players.back().lines.begin(), players.back().lines.end());
     players.pop_back();
   }
-  if (give) players.push_back({"tyres that give", {}, 0, true, false});
-  if (wide) players.push_back({"tracks wider than their narrowest", {}, 0, false, true});
+  if (give) players.push_back({.name = "tyres that give", .lines = {}, .tyres = true});
+  if (side) players.push_back({.name = "load left behind as the tyres bend sideways", .lines = {}, .side_give = true});
+  if (lean) players.push_back({.name = "load at the downhill edge of leaning tyres", .lines = {}, .lean = true});
+  if (wide) players.push_back({.name = "tracks wider than their narrowest", .lines = {}, .tracks = true});
   return players;
 }
 
@@ -83,18 +88,24 @@ std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* 
   const Model rigid = on_rigid_tyres(even);
   for (std::size_t set = 0; set < subsets; ++set) {
     std::vector<bool> out(even.ledger.size(), false);
-    bool give = false, wide = false;
+    bool give = false, wide = false, side = false, lean = false;
     for (std::size_t p = 0; p < n; ++p) {
       const bool in = (set >> p & 1) != 0;
       if (players[p].tyres) give = in;
       if (players[p].tracks) wide = in;
+      if (players[p].side_give) side = in;
+      if (players[p].lean) lean = in;
       if (!in)
         for (std::size_t line : players[p].lines) out[line] = true;
     }
     std::vector<LedgerLine> ledger;
     for (std::size_t i = 0; i < even.ledger.size(); ++i)
       if (!out[i]) ledger.push_back(even.ledger[i]);
-    const Model fitted = with_ledger(give ? even : rigid, std::move(ledger));
+    Model fitted = with_ledger(give ? even : rigid, std::move(ledger));
+    for (WheelModel& wheel : fitted.wheels) {
+      if (!side) wheel.tyre.side_give_share = 0;
+      if (!lean) wheel.tyre.pressure_offset = 0;
+    }
     const LiftOff at = first_lift_off(wide ? fitted : on_narrowest_tracks(fitted), stop);
     if (!at.slope) return std::nullopt;
     value[set] = *at.slope;

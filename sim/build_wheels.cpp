@@ -153,17 +153,18 @@ void set_tyre_laws(Builder& b) {
     law.radius = tyre.free_radius;
     law.rim_height = tyre.free_radius - tyre.rim_radius;
     // A rigid tyre gives micrometres: small against the 3 mm of any measurement, large against rounding. A tyre said to
-    // be harder still counts as rigid: its load would be all rounding.
-    constexpr double kRigid = 1e10;
+    // be harder still counts as rigid: its load would be all rounding. On features it gives a tenth of a millimetre, so
+    // that it has a footprint; lift-off is then within 0.005 deg of the rigid one.
+    const double hardest = m.terrain.features.empty() ? 1e10 : 1e8;
     law.rigid = tyre.rigid;
     law.laterally_rigid = tyre.laterally_rigid;
     law.pressure =
         pressure_with_liquid(cavity_volume(cavity_of(tyre)), fill.medium, fill.concentration, fill.fill_fraction,
                              tyre.pressure, settings.filling_temperature, settings.temperature);
     const TyreStiffness stiffness = stiffness_now(tyre, fill, fill_now(fill, settings), law.pressure, load);
-    law.vertical_stiffness = tyre.rigid ? kRigid : std::min(stiffness.value, kRigid);
+    law.vertical_stiffness = tyre.rigid ? hardest : std::min(stiffness.value, hardest);
     law.vertical_stiffness_uncertainty = tyre.rigid ? 0 : stiffness.uncertainty;
-    law.lateral_stiffness = tyre.laterally_rigid ? kRigid : std::min(tyre.lateral_stiffness, kRigid);
+    law.lateral_stiffness = tyre.laterally_rigid ? hardest : std::min(tyre.lateral_stiffness, hardest);
     law.longitudinal_stiffness = tyre.longitudinal_stiffness;
     law.reference_load = std::max(load, 1.0);
     law.vertical_damping = tyre.vertical_damping;

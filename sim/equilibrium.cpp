@@ -105,7 +105,9 @@ void bend_sideways(const EquilibriumSystem& system, std::array<WheelForces, kWhe
   for (std::size_t i = 0; i < kWheels; ++i) {
     WheelForces& wheel = wheels[i];
     if (!wheel.touches || !system.took_hold[i]) continue;
-    const double stiffness = wheel.carrying * system.model->wheels[i].tyre.lateral_stiffness;
+    const TyreLaw& tyre = system.model->wheels[i].tyre;
+    double stiffness = wheel.carrying * tyre.lateral_stiffness;
+    if (tyre.holds_by_load) stiffness *= std::max(1e-3, wheel.load / (wheel.carrying * tyre.reference_load));
     wheel.across = -stiffness * wheel.aside;
     if (system.within_adhesion) {
       const double most = most_held(system, wheel), wanted = std::hypot(wheel.held, wheel.across / ratio);

@@ -59,6 +59,15 @@ std::optional<Conflict> service_conflict(const Tyre& tyre, const std::string& na
   return {};
 }
 
+// The pressure cannot leave the tyre.
+std::optional<Conflict> pressure_offset_conflict(const Tyre& tyre, const std::string& name) {
+  const double most = 0.5 * tyre.section_width;
+  if (tyre.pressure_offset <= most) return {};
+  return Conflict{"vehicle." + name + ".tyre.pressure_offset_m",
+                  fmt::format("{:g} lies beyond the edge of the tyre, allowed 0 to half of section_width_m = {:g} m",
+                              tyre.pressure_offset, most)};
+}
+
 std::optional<Conflict> fill_conflict(const TyreFill& fill, const std::string& name) {
   if (info(fill.medium).turns_with_wheel && fill.fill_fraction > 0 && fill.fill_fraction < 1)
     return Conflict{"ballast." + name + ".fill_fraction",
@@ -178,6 +187,8 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
   if (auto conflict = inertia_conflict(vehicle.chassis.inertia)) return conflict;
   if (auto conflict = axle_conflict(vehicle.front, "front")) return conflict;
   if (auto conflict = axle_conflict(vehicle.rear, "rear")) return conflict;
+  if (auto conflict = pressure_offset_conflict(vehicle.front.tyre, "front")) return conflict;
+  if (auto conflict = pressure_offset_conflict(vehicle.rear.tyre, "rear")) return conflict;
   if (auto conflict = service_conflict(vehicle.front.tyre, "front")) return conflict;
   if (auto conflict = service_conflict(vehicle.rear.tyre, "rear")) return conflict;
   if (vehicle.frame.kind == FrameKind::cab && vehicle.frame.x_rear >= vehicle.frame.x_front)

@@ -167,6 +167,25 @@ void move_room(Collector& c, std::size_t axle) {
   c.add({key, "L", tolerance * 1e3, 0, 0, 0}, ends[0], ends[1]);
 }
 
+// The share of the side give is one unknown for all tyres, so both axles move together; what somebody knows of one axle
+// moves alone.
+void move_side_give(Collector& c, std::vector<const Field*>& moved_together) {
+  const Field *front = find_field("vehicle.front.tyre.side_give_share"),
+              *rear = find_field("vehicle.rear.tyre.side_give_share");
+  if (said(c.scene, front->key) || said(c.scene, rear->key)) return;
+  c.move_fields("side_give_share of front and rear tyres", {front, rear}, default_tolerance(*rear, c.scene));
+  moved_together.insert(moved_together.end(), {front, rear});
+}
+
+// Side force shared between tyres in proportion to their loads instead of by their stiffness: nobody has measured which.
+// Across the slope it changes next to nothing, at oblique headings the machine's yaw balance depends on it.
+void move_sharing(Collector& c) {
+  if (c.model.wheels[kRearLeft].tyre.laterally_rigid && c.model.wheels[kFrontLeft].tyre.laterally_rigid) return;
+  std::optional<Model> by_load = c.model;
+  for (WheelModel& wheel : by_load->wheels) wheel.tyre.holds_by_load = true;
+  c.add({"sharing of side force between the tyres", "", 0, 0, 0, 0}, std::nullopt, by_load);
+}
+
 }  // namespace
 
 double default_tolerance(const Field& field, const Scene& scene) {
@@ -201,6 +220,7 @@ double default_tolerance(const Field& field, const Scene& scene) {
                                 "pressure_offset",
                                 "cavity_volume"})
     if (has(key, idle)) return 0;
+  if (key.ends_with("side_give_share")) return 0.5;  // 0 to 1: which way it goes in nature is not settled
   if (key == "terrain.slope_deg") return 1;  // a spirit level on real ground
   if (key == "start.heading_deg") return 0;  // asked, not measured; the worst heading is told beside it
   if (key == "terrain.soil.adhesion") return 0.1;
@@ -248,6 +268,7 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
     c.move_fields(alias.key, targets, said(scene, alias.key).value_or(by_default));
     moved_together.insert(moved_together.end(), targets.begin(), targets.end());
   }
+  move_side_give(c, moved_together);
   for (const Field& field : scene_fields()) {
     if (!std::holds_alternative<NumberField>(field.kind) || has(field.key, "cavity_volume")) continue;
     if (std::find(moved_together.begin(), moved_together.end(), &field) != moved_together.end()) continue;
@@ -292,6 +313,7 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
       c.move_tyres(
           key, "m", offset, axle, [&](TyreLaw& t, double) { t.pressure_offset += offset; }, false);
   }
+  move_sharing(c);
   Uncertainty& out = c.out;
   settle(out.first_lift_off, c.middle.first_lift_off);
   settle(out.tip_over, c.middle.tip_over);

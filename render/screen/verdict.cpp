@@ -204,7 +204,8 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics, bool adhesio
       {"Limit on the axle's stop",
        "End of what could still rest on the front axle's stop, if it got there without speed.", statics.tip_on_stop,
        Tone::near},
-      {"As if rigid, mid-plane", "First lift-off as other people calculate it: hard tyres that touch in their middle.",
+      {"As if rigid, mid-plane", "First lift-off as other people calculate it: hard tyres that touch in their middle, liquid kept where it "
+       "lies on level ground.",
        statics.rigid_lift_off, Tone::unknown},
   };
   // A rest on the stop that ends below lift-off is never come to: it would only confuse.

@@ -51,7 +51,7 @@ std::string angles(const Answer& answer) {
        {Row{"tyres slide", s.slide, no_slide, u.slide}, Row{lifts, s.first_lift_off, "never", u.first_lift_off},
         Row{"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over},
         Row{"could still rest on the axle stop, set down there", s.tip_on_stop, "never", {}},
-        Row{"lift-off if tyres were rigid (for comparison)", s.rigid_lift_off, "never", u.rigid_lift_off}})
+        Row{"to compare: rigid tyres, liquid kept in place", s.rigid_lift_off, "never", u.rigid_lift_off}})
     if (on_stop || !row.name.starts_with("could still rest"))
       text += fmt::format("  {:48}{:>8}{}\n", row.name, row.angle ? degrees(row.angle) : row.instead,
                           interval_words(row.interval));

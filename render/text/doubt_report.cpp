@@ -63,9 +63,14 @@ std::string doubts_table(const Answer& answer) {
       "What is not known exactly, and moves the first lift-off most (even slope; two standard deviations either way)\n";
   std::size_t told = 0;
   for (const Doubt& doubt : answer.uncertainty->doubts) {
-    if (told == kMost || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
-    text += fmt::format("  {:58}+-{:>8.3g} {:9}{:>8} {:>8}\n", doubt.key, doubt.tolerance, doubt.unit,
-                        degrees(doubt.low, 2), "+" + degrees(doubt.high, 2));
+    if (std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
+    // Where a tyre's load acts is always shown: it is the least known of all.
+    const bool of_place = doubt.key.find("side_give_share") != doubt.key.npos ||
+                          doubt.key.find("pressure_offset") != doubt.key.npos || doubt.key.starts_with("sharing");
+    if (told >= kMost && !of_place) continue;
+    const std::string by = doubt.tolerance > 0 ? fmt::format("+-{:>8.3g}", doubt.tolerance) : std::string(10, ' ');
+    text += fmt::format("  {:58}{} {:9}{:>8} {:>8}\n", doubt.key, by, doubt.unit, degrees(doubt.low, 2),
+                        "+" + degrees(doubt.high, 2));
     ++told;
   }
   if (told == 0) return {};
