@@ -13,11 +13,11 @@
 #include "sim/scene_fields.h"
 #include "sim/statics.h"
 #include "sim/trial.h"
+#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDegree = 0.017453292519943295;
 constexpr double kSame = 0.05 * kDegree;   // first lift-offs no further apart say the same
 constexpr double kTurn = 0.001 * kDegree;  // a turn that nobody can see
 constexpr double kLoadsSame = 0.01;        // of the weight
