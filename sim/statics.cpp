@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "sim/equilibrium.h"
+#include "sim/ice.h"
 #include "sim/landing.h"
 #include "sim/tip_path.h"
 #include "vehicles/units.h"
@@ -399,6 +400,7 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
 }  // namespace
 
 LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop) {
+  if (const auto iced = with_ice_at_its_worst(model, stop)) return first_lift_off(*iced, stop);
   EquilibriumSystem system = make_system(model, stop);
   const Lifting lifting = find_lifting(system);
   LiftOff out;
@@ -530,6 +532,7 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
 }  // namespace
 
 StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
+  if (const auto iced = with_ice_at_its_worst(model, stop)) return solve_statics(*iced, stop);
   StaticSolution out;
   const double slope = model.terrain.slope;
   EquilibriumSystem system = make_system(model, stop);
@@ -589,7 +592,8 @@ std::optional<std::array<double, kWheels>> loads_at(const Model& model, double s
 }
 
 std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop) {
-  const auto load = loads_at(model, slope, stop);
+  const auto iced = with_ice_at_its_worst_at(model, slope, stop);
+  const auto load = loads_at(iced ? *iced : model, slope, stop);
   if (!load) return std::nullopt;
   return *std::min_element(load->begin(), load->end());
 }
@@ -609,7 +613,8 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
   std::optional<Crossing> last;
   for (int i = 0; i < headings; ++i) {
     turned.start.heading = -3.14159265358979323846 + 6.28318530717958647692 * i / headings;
-    EquilibriumSystem system = make_system(turned, stop);
+    const auto iced = with_ice_at_its_worst(turned, stop);
+    EquilibriumSystem system = make_system(iced ? *iced : turned, stop);
     EnvelopePoint point{turned.start.heading, {}, -1, false, {}};
     auto crossing = last ? near_by(system, *last, step) : std::nullopt;
     if (!crossing) {
