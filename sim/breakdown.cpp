@@ -16,6 +16,7 @@ struct Player {
   std::vector<std::size_t> lines;  // of the ledger; empty = no mass
   double mass = 0;
   bool tyres = false, tracks = false, side_give = false, lean = false;
+  bool ice = false;  // turned with its wheel to where it harms most; without it, left at the bottom
 };
 
 std::string cause_of(const LedgerLine& line) {
@@ -63,7 +64,9 @@ std::vector<Player> players_of(const Model& model) {
   const bool side = any([](const TyreLaw& t) { return !t.laterally_rigid && t.side_give_share > 0; });
   const bool lean = any([](const TyreLaw& t) { return t.pressure_offset > 0; });
   const bool wide = model.track_to_spare[0] > 0 || model.track_to_spare[1] > 0;
-  const std::size_t most = kMostCauses - (give ? 1 : 0) - (wide ? 1 : 0) - (side ? 1 : 0) - (lean ? 1 : 0);
+  const bool iced = std::ranges::any_of(model.wheels, &WheelModel::ice);
+  std::size_t most = kMostCauses - (give ? 1 : 0) - (wide ? 1 : 0) - (side ? 1 : 0) - (lean ? 1 : 0);
+  if (iced) --most;
   while (players.size() > most) {
     Player& into = players[most - 1];
     into.name = "the rest";
@@ -74,6 +77,7 @@ std::vector<Player> players_of(const Model& model) {
   if (side) players.push_back({.name = "load left behind as the tyres bend sideways", .lines = {}, .side_give = true});
   if (lean) players.push_back({.name = "load at the downhill edge of leaning tyres", .lines = {}, .lean = true});
   if (wide) players.push_back({.name = "tracks wider than their narrowest", .lines = {}, .tracks = true});
+  if (iced) players.push_back({.name = "ice turned to where it harms most", .lines = {}, .ice = true});
   return players;
 }
 
@@ -89,18 +93,22 @@ std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* 
   for (std::size_t set = 0; set < subsets; ++set) {
     std::vector<bool> out(even.ledger.size(), false);
     bool give = false, wide = false, side = false, lean = false;
+    bool turned = false;
     for (std::size_t p = 0; p < n; ++p) {
       const bool in = (set >> p & 1) != 0;
       if (players[p].tyres) give = in;
       if (players[p].tracks) wide = in;
       if (players[p].side_give) side = in;
       if (players[p].lean) lean = in;
+      if (players[p].ice) turned = in;
       if (!in)
         for (std::size_t line : players[p].lines) out[line] = true;
     }
     std::vector<LedgerLine> ledger;
     for (std::size_t i = 0; i < even.ledger.size(); ++i)
       if (!out[i]) ledger.push_back(even.ledger[i]);
+    if (!turned)
+      for (LedgerLine& line : ledger) line.ice = false;
     Model fitted = with_ledger(give ? even : rigid, std::move(ledger));
     for (WheelModel& wheel : fitted.wheels) {
       if (!side) wheel.tyre.side_give_share = 0;

@@ -24,7 +24,9 @@ struct Breakdown {
 // machine (nobody on it, tank empty, no ballast, no loader, narrowest tracks, rigid tyres), so that they sum to the
 // whole and the order of telling does not matter. Causes: each kind of ballast, each added mass, driver, tank, loader,
 // its load, the tracks beyond their narrowest settings, tyres that give, the load they leave behind as they bend
-// sideways, the load at their downhill edge as they lean; those not there are left out, and beyond nine the lightest are told together as "the rest". The even slope at the scene's heading; features are left out. Nothing
+// sideways, the load at their downhill edge as they lean, ice turned up from the bottom of its wheels to where it harms
+// most; those not there are left out, and beyond nine the lightest are told together as "the rest". The even slope at
+// the scene's heading; features are left out. Nothing
 // where with some of them no wheel ever lifts. Likewise nothing, and within an
 // answer or two, once `stop`, if given, turns true. Source: Shapley 1953, "A value for n-person games".
 std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* stop = nullptr);

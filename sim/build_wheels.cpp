@@ -84,7 +84,7 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
   if (winter(fill.medium, fill.concentration, settings.temperature).frost == Frost::solid) {
     // Frozen where it lay: from now on it turns with the wheel, its weight out of the middle.
     wheel.dry = combine(wheel.dry, props);
-    b.enter(fill_name(w, fill, "frozen "), LedgerItem::fill, kBodies[w], placed(props, centre));
+    b.enter({fill_name(w, fill, "frozen "), LedgerItem::fill, kBodies[w], false, placed(props, centre), true});
     return;
   }
   // Left and right are usually alike, and so is the model this one is like: reckon once.

@@ -18,7 +18,7 @@ struct Builder {
   Vec3 to_V(const Vec3& place) const { return {place.x, place.y, place.z - vehicle.rear.tyre.free_radius}; }
 
   void enter(std::string name, LedgerItem item, LedgerBody body, const MassProperties& props, bool liquid = false) {
-    if (props.mass > 0) model.ledger.push_back({std::move(name), item, body, liquid, props});
+    if (props.mass > 0) model.ledger.push_back({std::move(name), item, body, liquid, props, false});
   }
   void enter(LedgerLine line) {
     if (line.props.mass > 0) model.ledger.push_back(std::move(line));

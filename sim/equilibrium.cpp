@@ -355,6 +355,7 @@ Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
     rest.load[i] = f.wheels[i].load;
     rest.contact_G[i] = f.wheels[i].contact.point_G;
     rest.force_G[i] = f.wheels[i].force_G;
+    rest.turned[i] = system.model->wheels[i].turned;
     rest.liquid_G[i] = system.model->wheels[i].liquid.mass > 0 ? f.wheels[i].liquid_G : f.wheels[i].centre_G;
   }
   return rest;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/ice.h"
 #include "sim/load_check.h"
 #include "vehicles/units.h"
 
@@ -38,6 +39,7 @@ LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<dou
                        const std::atomic<bool>* stop) {
   Model model = given;
   model.terrain.features.clear();
+  if (auto iced = with_ice_at_its_worst(model, stop)) model = std::move(*iced);
   const double end = std::min(first_lift_off.value_or(kSteepest), kSteepest);
   double unladen = 0;
   for (const LedgerLine& line : model.ledger)

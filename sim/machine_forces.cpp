@@ -318,10 +318,16 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     moment.bristle[i].across = -glm::dot(f, c.left_G) / (touching * tyre.lateral_stiffness);
     moment.bristle[i].along = lengthwise > 1 ? -glm::dot(f, c.forward_G) / lengthwise : 0;
     moment.bristle[kWheels + i] = moment.bristle[i];
-    if (machine.wheel[i] >= 0 && i >= kRearLeft) {
-      // What the ground does to the wheel about its axle, the brake holds.
-      const double by_ground = glm::dot(glm::cross(c.point_G - h.centre, f), h.axle);
-      moment.brake_anchor[i] = angle(machine.wheel[i]) - by_ground / brake_stiffness(model, i);
+    if (machine.wheel[i] >= 0) {
+      double& turned = angle(machine.wheel[i]);
+      turned = rest.turned[i];
+      if (i >= kRearLeft) {
+        // What the ground and ice out of the middle do to the wheel about its axle, the brake holds.
+        const Mat3 R = now.bodies[static_cast<std::size_t>(carrier(machine, i))].R * about_y(turned);
+        const double by_ground = glm::dot(glm::cross(c.point_G - h.centre, f), h.axle);
+        const double by_ice = glm::dot(glm::cross(R * wheel.dry.com, wheel.dry.mass * gravity), h.axle);
+        moment.brake_anchor[i] = turned - (by_ground + by_ice) / brake_stiffness(model, i);
+      }
     }
     if (machine.liquid[i] >= 0) {
       const Vec3 there = glm::transpose(now.bodies[static_cast<std::size_t>(carrier(machine, i))].R) * down;

@@ -28,7 +28,8 @@ MassProperties lump_of(const Model& m, const Rest& rest, bool with_axle) {
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (i < 2 && !with_axle) continue;
     const WheelModel& wheel = m.wheels[i];
-    add(wheel.dry, i < 2 ? X_GA * Pose{Mat3(1.0), wheel.centre - m.pin} : rest.X_GV * Pose{Mat3(1.0), wheel.centre});
+    const Mat3 R = about_y(rest.turned[i] - wheel.turned);
+    add(wheel.dry, i < 2 ? X_GA * Pose{R, wheel.centre - m.pin} : rest.X_GV * Pose{R, wheel.centre});
     // The liquid stays level: it goes along as a point.
     if (wheel.liquid.mass > 0) add(point_mass(wheel.liquid.mass, rest.liquid_G[i]), Pose{});
   }
@@ -94,6 +95,7 @@ Rest without_give(const Model& m, const EquilibriumSystem& system, const Rest& r
   trial.slope = rest.slope;
   Rest out = rest_of(system, trial);
   out.load = rest.load;
+  out.turned = rest.turned;
   return out;
 }
 

@@ -32,7 +32,11 @@ void collect_bodies(Model& m) {
   const Vec3 up(0, 0, m.wheels[kRearLeft].tyre.radius);
   MassProperties boom, bucket, rope_load, tank;
   m.chassis = m.axle = MassProperties{};
-  for (WheelModel& wheel : m.wheels) wheel.dry = MassProperties{};
+  for (WheelModel& wheel : m.wheels) {
+    wheel.dry = MassProperties{};
+    wheel.ice = false;
+    wheel.turned = 0;
+  }
   std::array<double, kWheels> liquid{};
   for (const LedgerLine& line : m.ledger) {
     const MassProperties props = at_origin_of(line.props, up);
@@ -45,6 +49,7 @@ void collect_bodies(Model& m) {
     if (line.body == LedgerBody::bucket && !line.liquid) bucket = combine(bucket, props);
     if (w < 0) continue;
     WheelModel& wheel = m.wheels[static_cast<std::size_t>(w)];
+    wheel.ice = wheel.ice || line.ice;
     if (line.liquid)
       liquid[static_cast<std::size_t>(w)] += line.props.mass;
     else
@@ -134,19 +139,10 @@ Model with_ledger(const Model& model, std::vector<LedgerLine> ledger) {
   return other;
 }
 
-std::optional<Model> with_ice_on_top(const Model& model) {
+Model with_ice_at_the_bottom(const Model& model) {
   std::vector<LedgerLine> ledger = model.ledger;
-  bool any = false;
-  for (LedgerLine& line : ledger) {
-    const int w = wheel_of(line.body);
-    if (line.item != LedgerItem::fill || line.liquid || w < 0) continue;
-    const double hub = model.wheels[static_cast<std::size_t>(w)].centre.z + model.wheels[kRearLeft].tyre.radius;
-    const double below = hub - line.props.com.z;
-    if (below < 1e-3) continue;  // foam fills the whole tyre
-    line.props.com.z = hub + below;
-    any = true;
-  }
-  return any ? std::optional(with_ledger(model, std::move(ledger))) : std::nullopt;
+  for (LedgerLine& line : ledger) line.ice = false;
+  return with_ledger(model, std::move(ledger));
 }
 
 Model on_narrowest_tracks(const Model& model) {
@@ -175,7 +171,7 @@ Model on_rigid_tyres(const Model& model) {
 
 Model rigid_variant(const Model& model) {
   Model rigid = on_rigid_tyres(model);
-  for (LedgerLine& line : rigid.ledger) line.liquid = false;
+  for (LedgerLine& line : rigid.ledger) line.liquid = line.ice = false;
   collect_bodies(rigid);
   rigid.stop_stiffness = std::max(rigid.stop_stiffness, 1e9);
   rigid.terrain.features.clear();

@@ -49,8 +49,10 @@ struct WheelModel {
   Vec3 centre{0.0};  // in V at zero axle angle [m]
   TyreLaw tyre;
   double dual = 0;     // outer tyre of a dual pair, further out by this; both follow the law [m]; 0 = single
-  MassProperties dry;  // wheel, tyre, iron on it; com relative to the wheel centre, axes of V
+  MassProperties dry;  // wheel, tyre, iron and ice in it; com relative to the wheel centre, axes of V
   LiquidLump liquid;
+  bool ice = false;   // what froze in it lies out of the middle; statics turns the wheel to where that harms most
+  double turned = 0;  // `dry` stands turned by this about the axle since it froze, forward positive; statics only [rad]
 };
 
 // A mass that hangs below a point of the chassis or the bucket pin: a load on a rope, or the liquid of a round tank,
@@ -138,8 +140,8 @@ Vec3 centre_of_gravity(const Model& model);  // measuring frame, on level ground
 // missing runs empty. Tyre laws, hull and cautions stay as they were.
 Model with_ledger(const Model& model, std::vector<LedgerLine> ledger);
 
-// The same machine with every frozen fill turned to the top of its wheel, where it is worst; none without one.
-std::optional<Model> with_ice_on_top(const Model& model);
+// The same machine with the ice left where it froze, at the bottom of its wheels: statics turns it no more.
+Model with_ice_at_the_bottom(const Model& model);
 
 // The same machine with its wheels moved in to the narrowest settings of its tracks.
 Model on_narrowest_tracks(const Model& model);
@@ -147,7 +149,7 @@ Model on_narrowest_tracks(const Model& model);
 // The same machine on tyres that do not give; the liquid stays a liquid.
 Model on_rigid_tyres(const Model& model);
 
-// The same machine as other people calculate it: rigid tyres, contact at mid-plane, liquid frozen where it lies on
+// The same machine as other people calculate it: rigid tyres, contact at mid-plane, liquid and ice where they lie on
 // level ground, an even slope without features.
 Model rigid_variant(const Model& model);
 

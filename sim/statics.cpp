@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "sim/equilibrium.h"
+#include "sim/ice.h"
 #include "sim/landing.h"
 #include "sim/tip_path.h"
 #include "vehicles/units.h"
@@ -76,48 +77,67 @@ double adhesion_use(const Rest& rest, const Soil& soil);
 
 // A tyre without load holds nothing sideways. The crossing is moved to where the wheel's load vanishes with its side
 // force gone; the other tyres then hold no more than their own adhesion, unless the machine slides before. Where that
-// leaves another wheel pulling, that one lifts first. Kept as it is if no balance is found.
+// leaves another wheel pulling, that one lifts first, or both let go together. Kept as it is if no balance is found.
 Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
   // On features the crossing has been closed in with the side force gone; only the last digits are missing.
   const double kFurthest = (uneven_somewhere(system) ? 3.0 : 15.0) * kDegree;
   if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
   const double slack = 1e-7 * system.weight;
-  Crossing crossing = held;
-  std::array<bool, kWheels> tried{};
   const auto balances = [&](Trial& trial, std::size_t wheel) {
     system.change = {wheel, 0};
-    Trial again = trial;
-    if (balances_soon(system, Question::slope_at_change, trial)) return true;
-    trial = again;
-    return balance_with_stop(system, Question::slope_at_change, trial).converged;
+    const Trial again = trial;
+    if (!balances_soon(system, Question::slope_at_change, trial)) {
+      trial = again;
+      if (!balance_with_stop(system, Question::slope_at_change, trial).converged) return false;
+    }
+    return std::abs(trial.slope - held.trial.slope) <= kFurthest && trial.slope >= 0;
   };
-  for (;;) {
-    const auto wheel = static_cast<std::size_t>(crossing.wheel);
-    if (tried[wheel]) return held;
-    tried[wheel] = true;
-    Trial trial = held.trial;
-    trial.touching[wheel] = false;
-    if (!balances(trial, wheel)) return held;
-    if (std::abs(trial.slope - held.trial.slope) > kFurthest || trial.slope < 0) return held;
-    crossing.trial = trial;
+  // The wheel that pulls most, or none (-1).
+  const auto pulling = [&](const Trial& trial) {
     const Rest rest = rest_of(system, trial);
     int least = -1;
-    for (int w = 0; w < kWheels; ++w)
-      if (trial.touching[static_cast<std::size_t>(w)] && rest.load[static_cast<std::size_t>(w)] < -slack &&
-          (least < 0 || rest.load[static_cast<std::size_t>(w)] < rest.load[static_cast<std::size_t>(least)]))
-        least = w;
-    if (least < 0) {
-      const Soil& soil = system.model->terrain.soil;
-      if (soil.adhesion_unlimited || adhesion_use(rest, soil) >= 1) return crossing;
-      system.within_adhesion = true;
-      if (balances_soon(system, Question::slope_at_change, trial) &&
-          std::abs(trial.slope - crossing.trial.slope) < kFurthest && trial.slope >= 0)
-        crossing.trial = trial;
-      system.within_adhesion = false;
-      return crossing;
+    for (int w = 0; w < kWheels; ++w) {
+      const double load = rest.load[static_cast<std::size_t>(w)];
+      if (load < -slack && (least < 0 || load < rest.load[static_cast<std::size_t>(least)])) least = w;
     }
-    crossing.wheel = least;
+    return least;
+  };
+  std::array<bool, kWheels> free{};  // that have let go so far
+  int wheel = held.wheel;
+  std::optional<Crossing> found;
+  for (int round = 0; round < 3 && wheel >= 0 && !found; ++round) {
+    const auto w = static_cast<std::size_t>(wheel);
+    if (free[w]) break;
+    free[w] = true;
+    Trial trial = held.trial;
+    trial.touching[w] = false;
+    if (!balances(trial, w)) return held;
+    const int next = pulling(trial);
+    if (next < 0) found = Crossing{trial, wheel};
+    wheel = next;
   }
+  // Each of them leaves another pulling: they let go together, and the one that lifts first leaves none pressing.
+  for (int w = 0; w < kWheels && !found; ++w) {
+    if (!free[static_cast<std::size_t>(w)]) continue;
+    Trial trial = held.trial;
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (free[i]) trial.touching[i] = false;
+    if (!balances(trial, static_cast<std::size_t>(w)) || pulling(trial) >= 0) continue;
+    const auto wheels = wheels_at(system, trial);
+    bool clear = true;
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (free[i]) clear = clear && wheels[i].penetration * system.model->wheels[i].tyre.vertical_stiffness < slack;
+    if (clear) found = Crossing{trial, w};
+  }
+  if (!found) return held;
+  const Rest rest = rest_of(system, found->trial);
+  const Soil& soil = system.model->terrain.soil;
+  if (soil.adhesion_unlimited || adhesion_use(rest, soil) >= 1) return *found;
+  Trial within = found->trial;
+  system.within_adhesion = true;
+  if (balances(within, static_cast<std::size_t>(found->wheel))) found->trial = within;
+  system.within_adhesion = false;
+  return *found;
 }
 
 // Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by
@@ -380,6 +400,7 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
 }  // namespace
 
 LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop) {
+  if (const auto iced = with_ice_at_its_worst(model, stop)) return first_lift_off(*iced, stop);
   EquilibriumSystem system = make_system(model, stop);
   const Lifting lifting = find_lifting(system);
   LiftOff out;
@@ -511,6 +532,7 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
 }  // namespace
 
 StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
+  if (const auto iced = with_ice_at_its_worst(model, stop)) return solve_statics(*iced, stop);
   StaticSolution out;
   const double slope = model.terrain.slope;
   EquilibriumSystem system = make_system(model, stop);
@@ -570,7 +592,8 @@ std::optional<std::array<double, kWheels>> loads_at(const Model& model, double s
 }
 
 std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop) {
-  const auto load = loads_at(model, slope, stop);
+  const auto iced = with_ice_at_its_worst_at(model, slope, stop);
+  const auto load = loads_at(iced ? *iced : model, slope, stop);
   if (!load) return std::nullopt;
   return *std::min_element(load->begin(), load->end());
 }
@@ -590,7 +613,8 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
   std::optional<Crossing> last;
   for (int i = 0; i < headings; ++i) {
     turned.start.heading = -3.14159265358979323846 + 6.28318530717958647692 * i / headings;
-    EquilibriumSystem system = make_system(turned, stop);
+    const auto iced = with_ice_at_its_worst(turned, stop);
+    EquilibriumSystem system = make_system(iced ? *iced : turned, stop);
     EnvelopePoint point{turned.start.heading, {}, -1, false, {}};
     auto crossing = last ? near_by(system, *last, step) : std::nullopt;
     if (!crossing) {

@@ -1,5 +1,6 @@
 // The machine at rest on the ground, without time: pose, wheel loads, margins, what gives way first and at what angle.
-// Knows the Model only; no time step, no Bullet, no file.
+// Ice in a tyre comes to every place round the axle as the wheel turns: it is taken where it harms most, which is where
+// the first wheel lifts soonest at this heading (sim/ice.h). Knows the Model only; no time step, no Bullet, no file.
 #pragma once
 #include <array>
 #include <atomic>
@@ -20,6 +21,7 @@ struct Rest {
   std::array<Vec3, kWheels> contact_G{};  // where the tyre meets the ground [m]
   std::array<Vec3, kWheels> force_G{};    // of the ground on each wheel [N]
   std::array<Vec3, kWheels> liquid_G{};   // centroid of each fill [m]
+  std::array<double, kWheels> turned{};   // of a wheel with ice in it since that froze, about its axle, forward [rad]
   Vec3 centre_of_gravity_G{0.0};          // of everything, liquid moved [m]
 };
 
@@ -52,12 +54,12 @@ struct LiftOff {
 };
 LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop = nullptr);
 
-// The four loads at a slope, with tyres that also pull [N]. Empty if no balance was found.
+// The four loads at a slope, with tyres that also pull [N], ice where the model has it. Empty if no balance was found.
 std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope,
                                                     const std::atomic<bool>* stop = nullptr);
 
-// The least of the four loads at a slope, with tyres that also pull: negative [N] once a wheel has lifted. Empty if no
-// balance was found.
+// The least of the four loads at a slope, with tyres that also pull: negative [N] once a wheel has lifted. Ice is
+// where it makes that least at this slope. Empty if no balance was found.
 std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop = nullptr);
 
 // Resting pose at a slope, features tilting along; empty if it cannot rest there (tipped). One-sided tyres.

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "render/text/words.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -35,12 +36,16 @@ TEST_CASE("a bend that lifts a wheel on this slope is told, one that only slides
   CHECK(says(warned({"manoeuvre.braking_m_per_s2=5", "start.heading_deg=180"}), "Braking with 5.0 m/s2"));
 }
 
-TEST_CASE("a frozen fill is told with the ice at the top, which lifts a wheel sooner; foam and liquid are not") {
+TEST_CASE("of a frozen fill it is said that all angles take it where it harms most; of a liquid nothing") {
   const std::vector<std::string> water = {"ballast.rear.medium=water", "ballast.rear.fill_fraction=0.75",
                                           "ballast.rear.concentration=0"};
   auto frozen = water;
   frozen.push_back("settings.temperature_c=-20");
-  CHECK(says(warned(frozen), "With the ice turned to the top"));
+  CHECK(says(warned(frozen), "All angles take the ice in the tyres where it harms most"));
+  const Answer there = answer(test_scene("first_slope", frozen), 8);
+  const double bottom = *first_lift_off(with_ice_at_the_bottom(there.model)).slope;
+  CHECK(says(warnings(there), "as it froze, that is " + degrees(bottom)));
+  CHECK(bottom > *there.statics.first_lift_off + 0.02);
   CHECK_FALSE(says(warned(water), "ice"));
 }
 

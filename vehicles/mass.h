@@ -37,6 +37,7 @@ struct LedgerLine {
   LedgerBody body = LedgerBody::chassis;  // what it moves with
   bool liquid = false;   // true: hangs (in a tyre, in a round tank, on a rope) instead of being bolted on
   MassProperties props;  // in the machine's measuring frame (vehicles/vehicle.h)
+  bool ice = false;      // frozen in a tyre: turns with the wheel, its weight out of the middle
 };
 
 // Two lumps in the same frame as one. Source: parallel axes theorem.

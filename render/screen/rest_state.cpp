@@ -43,6 +43,7 @@ State rest_state(const Model& model, const Rest& rest) {
     wheel.load = rest.load[i];
     wheel.contact_G = rest.contact_G[i];
     wheel.force_G = rest.force_G[i];
+    wheel.spin_angle = rest.turned[i];
     wheel.liquid_G = wheel.centre_G;
     if (model.wheels[i].liquid.mass > 0) {
       wheel.liquid_G = rest.liquid_G[i];

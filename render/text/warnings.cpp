@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -45,9 +47,12 @@ std::vector<std::string> warnings(const Answer& answer) {
   }
   if (answer.loads)
     for (std::string& line : overload_warnings(*answer.loads)) out.push_back(std::move(line));
-  if (const auto top = with_ice_on_top(answer.model))
-    out.push_back(fmt::format("With the ice turned to the top the first wheel lifts at {}, with the ice low at {}.",
-                              degrees(first_lift_off(*top).slope), degrees(answer.statics.first_lift_off)));
+  if (std::ranges::any_of(answer.model.wheels, &WheelModel::ice))
+    out.push_back(fmt::format(
+        "All angles take the ice in the tyres where it harms most, for it turns with the wheel: the first wheel lifts "
+        "at "
+        "{}. While the ice lies at the bottom, as it froze, that is {}.",
+        degrees(answer.statics.first_lift_off), degrees(first_lift_off(with_ice_at_the_bottom(answer.model)).slope)));
   return out;
 }
 
