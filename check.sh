@@ -1,6 +1,11 @@
 #!/usr/bin/env bash
 # The same set-up as start.sh, then every test: as people run it, checked by the address and undefined-behaviour
 # sanitizers, and built without the screen. The last lines are the summary of all of them.
+# --long: two thousand random scenes on uneven ground after that, their counts last.
+if [ $# -gt 1 ] || { [ $# = 1 ] && [ "$1" != --long ]; }; then
+  echo "check.sh: takes nothing, or --long" >&2
+  exit 2
+fi
 source "$(dirname "${BASH_SOURCE[0]}")/.ci/set_up"
 install_missing
 build release
@@ -12,3 +17,6 @@ mkdir -p build/all
 printf 'subdirs("%s/build/release/tests" "%s/build/debug/tests")\n' "$PWD" "$PWD" >build/all/CTestTestfile.cmake
 grep no_screen build/headless/tests/CTestTestfile.cmake >>build/all/CTestTestfile.cmake
 ctest --test-dir build/all --output-on-failure --parallel "$(nproc)"
+if [ "${1:-}" = --long ]; then
+  build/release/tests/sidehill_uneven
+fi

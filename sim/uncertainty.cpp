@@ -11,6 +11,10 @@
 namespace sidehill {
 namespace {
 
+// How far a leaning tyre's pressure may move to its downhill edge [widths]. Our estimate, wide enough for the one tractor
+// that was measured and published (Majdan et al. 2021, Applied Sciences 11(1):381), which tips late.
+constexpr double kPressureMoves = 0.125;
+
 bool has(std::string_view key, std::string_view part) { return key.find(part) != key.npos; }
 
 // What one answer is worth comparing.
@@ -52,9 +56,11 @@ struct Collector {
 
   bool stopped() const { return stop && *stop; }
 
-  // Both ends of one doubt; an end that makes no machine counts as not there.
-  void add(Doubt doubt, const Model* ends[2]) {
+  // Both ends of one doubt; an end that makes no machine counts as not there. Only listed, it does not widen the
+  // intervals by itself.
+  void add(Doubt doubt, const Model* ends[2], bool only_listed = false) {
     if (stopped()) return;
+    const Uncertainty before = only_listed ? out : Uncertainty{};
     std::optional<double> end[2];
     for (int side = 0; side < 2; ++side) {
       if (!ends[side]) continue;
@@ -80,6 +86,7 @@ struct Collector {
         doubt.high = std::max(doubt.high, change);
       }
     }
+    if (only_listed) out = before;
     if (end[0] && end[1] && doubt.tolerance > 0) doubt.per_unit = (*end[1] - *end[0]) / (2 * doubt.tolerance);
     out.doubts.push_back(std::move(doubt));
   }
@@ -167,18 +174,47 @@ void move_room(Collector& c, std::size_t axle) {
   c.add({key, "L", tolerance * 1e3, 0, 0, 0}, ends[0], ends[1]);
 }
 
-// The share of the side give is one unknown for all tyres, so both axles move together; what somebody knows of one axle
-// moves alone.
-void move_side_give(Collector& c, std::vector<const Field*>& moved_together) {
-  const Field *front = find_field("vehicle.front.tyre.side_give_share"),
-              *rear = find_field("vehicle.rear.tyre.side_give_share");
-  if (said(c.scene, front->key) || said(c.scene, rear->key)) return;
-  c.move_fields("side_give_share of front and rear tyres", {front, rear}, default_tolerance(*rear, c.scene));
-  moved_together.insert(moved_together.end(), {front, rear});
+// Where the load acts under a tyre: with the tread as the tyre bends sideways (share of the side give, to either side),
+// towards the downhill edge as it leans (pressure offset, outwards). Neither is known but within bounds, for all tyres
+// alike, so the widest place either way is taken together and not as squares; each is listed alone as well. What
+// somebody knows of one tyre (a tolerance of their own) bounds it instead.
+void move_place_of_load(Collector& c, std::vector<const Field*>& moved_together) {
+  std::optional<Model> shares[2], lean, both[2];
+  for (int side = 0; side < 2; ++side) shares[side] = both[side] = c.model;
+  lean = c.model;
+  double share = 0, offset = 0;
+  for (std::size_t axle = 0; axle < 2; ++axle) {
+    const std::string key = axle == 0 ? "vehicle.front.tyre." : "vehicle.rear.tyre.";
+    const Field* of_share = find_field(key + "side_give_share");
+    moved_together.push_back(of_share);
+    if (c.model.wheels[2 * axle].tyre.laterally_rigid && c.model.wheels[2 * axle].tyre.rigid) continue;
+    const double by = said(c.scene, of_share->key).value_or(default_tolerance(*of_share, c.scene));
+    const double width = (axle == 0 ? c.scene.vehicle.front : c.scene.vehicle.rear).tyre.section_width;
+    const double out = said(c.scene, key + "pressure_offset_m").value_or(kPressureMoves * width);
+    share = std::max(share, by);
+    offset = std::max(offset, out);
+    for (std::size_t i = 2 * axle; i < 2 * axle + 2; ++i) {
+      for (std::optional<Model>* ends : {shares, both}) {
+        ends[0]->wheels[i].tyre.side_give_share = std::clamp(c.model.wheels[i].tyre.side_give_share - by, 0.0, 1.0);
+        ends[1]->wheels[i].tyre.side_give_share = std::clamp(c.model.wheels[i].tyre.side_give_share + by, 0.0, 1.0);
+      }
+      lean->wheels[i].tyre.pressure_offset += out;
+      both[0]->wheels[i].tyre.pressure_offset += out;
+    }
+  }
+  const auto list = [&](const char* name, const char* unit, double tolerance, const std::optional<Model>& low,
+                        const std::optional<Model>& high) {
+    const Model* ends[2] = {low ? &*low : nullptr, high ? &*high : nullptr};
+    c.add({name, unit, tolerance, 0, 0, 0}, ends, true);
+  };
+  if (share > 0) list("side_give_share of all tyres", "", share, shares[0], shares[1]);
+  if (offset > 0) list("pressure_offset_m of all tyres, outwards only", "m", offset, std::nullopt, lean);
+  if (share > 0 || offset > 0)
+    c.add({"place of the load under the tyres, both together", "", 0, 0, 0, 0}, both[0], both[1]);
 }
 
-// Side force shared between tyres in proportion to their loads instead of by their stiffness: nobody has measured which.
-// Across the slope it changes next to nothing, at oblique headings the machine's yaw balance depends on it.
+// Side force shared between tyres in proportion to their loads instead of by their stiffness: nobody has measured
+// which. Across the slope it changes next to nothing, at oblique headings the machine's yaw balance depends on it.
 void move_sharing(Collector& c) {
   if (c.model.wheels[kRearLeft].tyre.laterally_rigid && c.model.wheels[kFrontLeft].tyre.laterally_rigid) return;
   std::optional<Model> by_load = c.model;
@@ -221,8 +257,8 @@ double default_tolerance(const Field& field, const Scene& scene) {
                                 "cavity_volume"})
     if (has(key, idle)) return 0;
   if (key.ends_with("side_give_share")) return 0.5;  // 0 to 1: which way it goes in nature is not settled
-  if (key == "terrain.slope_deg") return 1;  // a spirit level on real ground
-  if (key == "start.heading_deg") return 0;  // asked, not measured; the worst heading is told beside it
+  if (key == "terrain.slope_deg") return 1;          // a spirit level on real ground
+  if (key == "start.heading_deg") return 0;          // asked, not measured; the worst heading is told beside it
   if (key == "terrain.soil.adhesion") return 0.1;
   // Our estimate. Without grip there is nothing to share.
   if (key == "terrain.soil.adhesion_across_ratio") return scene.terrain.soil.adhesion_unlimited ? 0 : 0.1;
@@ -268,7 +304,7 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
     c.move_fields(alias.key, targets, said(scene, alias.key).value_or(by_default));
     moved_together.insert(moved_together.end(), targets.begin(), targets.end());
   }
-  move_side_give(c, moved_together);
+  move_place_of_load(c, moved_together);
   for (const Field& field : scene_fields()) {
     if (!std::holds_alternative<NumberField>(field.kind) || has(field.key, "cavity_volume")) continue;
     if (std::find(moved_together.begin(), moved_together.end(), &field) != moved_together.end()) continue;
@@ -306,12 +342,6 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
                      t.vertical_stiffness = std::max(t.vertical_stiffness + 2 * sign * t.vertical_stiffness_uncertainty,
                                                      0.2 * t.vertical_stiffness);
                    });
-    const std::string key = "vehicle." + name + ".tyre.pressure_offset_m";
-    const double width = (axle == 0 ? scene.vehicle.front : scene.vehicle.rear).tyre.section_width;
-    const double offset = said(scene, key).value_or(0.1 * width);
-    if (!law.rigid && offset > 0)
-      c.move_tyres(
-          key, "m", offset, axle, [&](TyreLaw& t, double) { t.pressure_offset += offset; }, false);
   }
   move_sharing(c);
   Uncertainty& out = c.out;

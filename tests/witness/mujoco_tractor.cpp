@@ -10,15 +10,12 @@
 #include <stdexcept>
 #include <string>
 
+#include "tests/witness/mujoco_values.h"
+
 namespace sidehill {
 namespace {
 
 constexpr const char* kNames[] = {"fl", "fr", "rl", "rr"};
-
-std::string text(const Vec3& v) { return fmt::format("{:.17g} {:.17g} {:.17g}", v.x, v.y, v.z); }
-std::string text(const Quat& q) { return fmt::format("{:.17g} {:.17g} {:.17g} {:.17g}", q.w, q.x, q.y, q.z); }
-Vec3 vec(const mjtNum* x) { return {x[0], x[1], x[2]}; }
-Quat quat(const mjtNum* q) { return {q[0], q[1], q[2], q[3]}; }
 
 std::string inertial(const MassProperties& props) {
   const Mat3& i = props.inertia;
@@ -117,20 +114,6 @@ std::string tractor_xml(const Model& m, const MujocoTractorSetup& setup) {
                      text({m.start.x, m.start.y, m.wheels[kRearLeft].tyre.radius}), text(heading)) +
          inertial(base) + front + wheel_xml(m, setup, 2) + wheel_xml(m, setup, 3) + "</body></worldbody><equality>" +
          ties + "</equality></mujoco>";
-}
-
-// Compiled from memory.
-mjModel* compiled(const std::string& xml) {
-  const auto files = std::make_unique<mjVFS>();
-  mj_defaultVFS(files.get());
-  if (mj_makeEmptyFileVFS(files.get(), "tractor.xml", static_cast<int>(xml.size())) != 0)
-    throw std::runtime_error("MuJoCo takes no file from memory");
-  std::memcpy(files->filedata[0], xml.data(), xml.size());
-  char why[500] = "";
-  mjModel* model = mj_loadXML("tractor.xml", files.get(), why, sizeof why);
-  mj_deleteVFS(files.get());
-  if (!model) throw std::runtime_error(why);
-  return model;
 }
 
 }  // namespace

@@ -11,18 +11,15 @@
 #include <string>
 #include <vector>
 
+#include "tests/witness/mujoco_values.h"
+
 static_assert(sizeof(mjtNum) == 8, "a witness needs MuJoCo in double precision");
 
 namespace sidehill {
 namespace {
 
-Vec3 vec(const mjtNum* x) { return {x[0], x[1], x[2]}; }
-Quat quat(const mjtNum* q) { return {q[0], q[1], q[2], q[3]}; }
-
 void put(const Vec3& v, mjtNum* to) { to[0] = v.x, to[1] = v.y, to[2] = v.z; }
 void put(const Quat& q, mjtNum* to) { to[0] = q.w, to[1] = q.x, to[2] = q.y, to[3] = q.z; }
-
-std::string text(const Vec3& v) { return fmt::format("{:.17g} {:.17g} {:.17g}", v.x, v.y, v.z); }
 
 // A body and all that hangs on it. The moments of inertia are put in afterwards: the reader refuses those that no solid
 // can have, and a fill that swings as a pendulum is no solid.
@@ -48,20 +45,6 @@ std::string tree_xml(const Tree& tree) {
          "<option integrator=\"Euler\"><flag constraint=\"disable\" contact=\"disable\" passive=\"disable\" "
          "actuation=\"disable\" sensor=\"disable\"/></option><worldbody>" +
          body_xml(tree, 0) + "</worldbody></mujoco>";
-}
-
-// Compiled from memory.
-mjModel* compiled(const std::string& xml) {
-  const auto files = std::make_unique<mjVFS>();
-  mj_defaultVFS(files.get());
-  const int file = mj_makeEmptyFileVFS(files.get(), "tree.xml", static_cast<int>(xml.size()));
-  if (file != 0) throw std::runtime_error("MuJoCo takes no file from memory");
-  std::memcpy(files->filedata[file], xml.data(), xml.size());
-  char why[500] = "";
-  mjModel* model = mj_loadXML("tree.xml", files.get(), why, sizeof why);
-  mj_deleteVFS(files.get());
-  if (!model) throw std::runtime_error(why);
-  return model;
 }
 
 }  // namespace

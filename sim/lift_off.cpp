@@ -1,0 +1,325 @@
+#include "sim/lift_off.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+namespace sidehill {
+namespace {
+
+// A guess for the balance at `slope` on the line through two others, between them or beyond: where all the load of an
+// axle that holds the machine is about to vanish, only a near guess leads to the balance.
+Trial on_the_way(const Trial& a, const Trial& b, double slope) {
+  if (a.slope == b.slope) return b;
+  Trial guess = on_the_line(a, b, (slope - a.slope) / (b.slope - a.slope));
+  guess.slope = slope;
+  return guess;
+}
+
+// Balances in a few iterations or not at all: for a try beside which a surer way stands ready.
+bool balances_soon(EquilibriumSystem& system, Question question, Trial& trial) {
+  const int usual = system.most_iterations;
+  system.most_iterations = 5;
+  const bool converged = balance_with_stop(system, question, trial).converged;
+  system.most_iterations = usual;
+  return converged;
+}
+
+// The crossing on the line through two balanced slopes, between them or beyond, by Newton's iteration on the load
+// itself. The wheels are tried in the order in which their loads would vanish on that line; the first whose balance
+// leaves no other load below nothing is the answer. Empty if there is none: then the bracket is closed in.
+std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a, const Trial& b, double most_slope) {
+  if (uneven_somewhere(system) || a.slope == b.slope) return std::nullopt;
+  const Rest at_a = rest_of(system, a), at_b = rest_of(system, b);
+  std::array<std::pair<double, std::size_t>, kWheels> expected;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const double rise = (at_b.load[i] - at_a.load[i]) / (b.slope - a.slope);
+    const double slope = rise < 0 ? b.slope - at_b.load[i] / rise : 1e9;
+    expected[i] = {slope, i};
+  }
+  std::sort(expected.begin(), expected.end());
+  for (const auto& [slope, wheel] : expected) {
+    if (slope < a.slope || slope > most_slope) break;
+    Trial trial = on_the_way(a, b, slope);
+    system.change = {wheel, 0};
+    if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
+    if (trial.slope < a.slope || trial.slope > most_slope) continue;
+    const Rest rest = rest_of(system, trial);
+    const double least = *std::min_element(rest.load.begin(), rest.load.end());
+    if (least > -1e-8 * system.weight) return Crossing{trial, static_cast<int>(wheel)};
+  }
+  return std::nullopt;
+}
+
+// A tyre without load holds nothing sideways. The crossing is moved to where the wheel's load vanishes with its side
+// force gone; the other tyres then hold no more than their own adhesion, unless the machine slides before. Where that
+// leaves another wheel pulling, that one lifts first, or both let go together. Kept as it is if no balance is found.
+Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
+  // On features the crossing has been closed in with the side force gone; only the last digits are missing.
+  const double kFurthest = (uneven_somewhere(system) ? 3.0 : 15.0) * kDegree;
+  if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
+  const double slack = 1e-7 * system.weight;
+  const auto balances = [&](Trial& trial, std::size_t wheel) {
+    system.change = {wheel, 0};
+    const Trial again = trial;
+    if (!balances_soon(system, Question::slope_at_change, trial)) {
+      trial = again;
+      if (!balance_with_stop(system, Question::slope_at_change, trial).converged) return false;
+    }
+    return std::abs(trial.slope - held.trial.slope) <= kFurthest && trial.slope >= 0;
+  };
+  // The wheel that pulls most, or none (-1).
+  const auto pulling = [&](const Trial& trial) {
+    const Rest rest = rest_of(system, trial);
+    int least = -1;
+    for (int w = 0; w < kWheels; ++w) {
+      const double load = rest.load[static_cast<std::size_t>(w)];
+      if (load < -slack && (least < 0 || load < rest.load[static_cast<std::size_t>(least)])) least = w;
+    }
+    return least;
+  };
+  std::array<bool, kWheels> free{};  // that have let go so far
+  int wheel = held.wheel;
+  std::optional<Crossing> found;
+  for (int round = 0; round < 3 && wheel >= 0 && !found; ++round) {
+    const auto w = static_cast<std::size_t>(wheel);
+    if (free[w]) break;
+    free[w] = true;
+    Trial trial = held.trial;
+    trial.touching[w] = false;
+    if (!balances(trial, w)) return held;
+    const int next = pulling(trial);
+    if (next < 0) found = Crossing{trial, wheel};
+    wheel = next;
+  }
+  // Each of them leaves another pulling: they let go together, and the one that lifts first leaves none pressing.
+  for (int w = 0; w < kWheels && !found; ++w) {
+    if (!free[static_cast<std::size_t>(w)]) continue;
+    Trial trial = held.trial;
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (free[i]) trial.touching[i] = false;
+    if (!balances(trial, static_cast<std::size_t>(w)) || pulling(trial) >= 0) continue;
+    const auto wheels = wheels_at(system, trial);
+    bool clear = true;
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (free[i]) clear = clear && wheels[i].penetration * system.model->wheels[i].tyre.vertical_stiffness < slack;
+    if (clear) found = Crossing{trial, w};
+  }
+  if (!found) return held;
+  const Rest rest = rest_of(system, found->trial);
+  const Soil& soil = system.model->terrain.soil;
+  if (soil.adhesion_unlimited || adhesion_use(rest, soil) >= 1) return *found;
+  Trial within = found->trial;
+  system.within_adhesion = true;
+  if (balances(within, static_cast<std::size_t>(found->wheel))) found->trial = within;
+  system.within_adhesion = false;
+  return *found;
+}
+
+// Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by
+// Newton's iteration, or by the secant rule kept inside its bracket. `failed` says that the iteration lost its way,
+// which is not the same as "never".
+std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, bool& failed) {
+  failed = true;
+  const auto least = [&](const Trial& t, int& wheel) {
+    const Rest rest = rest_of(system, t);
+    wheel = least_loaded(rest);
+    return rest.load[static_cast<std::size_t>(wheel)];
+  };
+  int wheel = -1;
+  double load = least(trial, wheel);
+  if (load <= 0) {  // the ground alone holds a wheel up
+    failed = false;
+    trial.touching[static_cast<std::size_t>(wheel)] = false;
+    return Crossing{trial, wheel};
+  }
+  Trial lower = trial, before = trial;
+  double lower_load = load, step = kMarch;
+  while (load > 0 && lower.slope < kSteepest - 1e-12) {
+    const double slope = std::min(lower.slope + step, kSteepest);
+    if (const auto crossing = crossing_near(system, before, lower, slope)) {
+      failed = false;
+      return crossing;
+    }
+    trial = on_the_way(before, lower, slope);
+    trial.slope = slope;
+    if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) {
+      step *= 0.5;
+      if (step < kMarch / 64) return std::nullopt;
+      continue;
+    }
+    load = least(trial, wheel);
+    if (load <= 0) break;
+    before = lower;
+    lower = trial;
+    lower_load = load;
+    step = std::min(kMarch, 2 * step);
+  }
+  failed = false;
+  if (load > 0) return std::nullopt;
+  Trial upper = trial;
+  if (const auto crossing = crossing_near(system, lower, upper, upper.slope)) return crossing;
+  double lo = lower.slope, hi = trial.slope, at_lo = lower_load, at_hi = load;
+  const double enough = 1e-8 * system.weight;
+  for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-12; ++i) {
+    // Illinois rule: the secant, halving the weight of an end that stays.
+    double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
+    const Trial between = on_the_way(lower, upper, slope);
+    Trial next = between;
+    bool balanced = balances_soon(system, Question::pose_at_slope, next);
+    // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
+    // newton; both ends stand, and the loads between them run straight.
+    if (!balanced && hi - lo < 0.2 * kDegree && !uneven_somewhere(system)) return Crossing{between, wheel};
+    if (!balanced) balanced = balance_with_stop(system, Question::pose_at_slope, next = between).converged;
+    if (!balanced) {
+      // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
+      // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
+      if (hi - lo < 0.01 * kDegree) return Crossing{lower, wheel};
+      next = lower;
+      next.slope = slope = 0.5 * (lo + hi);
+      if (!balance_with_stop(system, Question::pose_at_slope, next).converged) {
+        if (hi - lo < 0.2 * kDegree) return Crossing{lower, wheel};
+        failed = true;
+        return std::nullopt;
+      }
+    }
+    trial = next;
+    load = least(trial, wheel);
+    if (load > 0) {
+      lo = slope, at_lo = load, at_hi *= 0.5;
+      lower = trial;
+    } else {
+      hi = slope, at_hi = load, at_lo *= 0.5;
+      upper = trial;
+    }
+  }
+  return Crossing{trial, wheel};
+}
+
+// The same on uneven ground, where tyres that pull may find another balance than the one the machine has: here they
+// only press, and let go sideways with their load. Marched up from a balance, then closed in from the side that still
+// stands.
+std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Trial& from, bool& failed) {
+  constexpr double kLeastStep = 0.02 * kDegree, kClose = 0.005 * kDegree;
+  constexpr double kLight = 0.03;  // of the weight: a wheel that carries more has not lifted, the balance is lost
+  failed = false;
+  const Rest start = rest_of(system, from);
+  const auto lightest = [](const Rest& rest) { return rest.load[static_cast<std::size_t>(least_loaded(rest))]; };
+  if (lightest(start) <= 0) return Crossing{from, least_loaded(start)};
+  EquilibriumSystem pressing = system;
+  pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
+  Trial before = from, lower = from;
+  double highest = 0, step = kMarch;
+  bool beyond = false;
+  while (lower.slope < kSteepest - 1e-12) {
+    if (beyond && highest - lower.slope < kClose) break;
+    const double most = beyond ? lower.slope + 0.5 * (highest - lower.slope) : lower.slope + step;
+    Trial trial = on_the_way(before, lower, std::min(most, kSteepest));
+    trial.slope = std::min(most, kSteepest);
+    const bool balanced = balance_with_stop(pressing, Question::pose_at_slope, trial).converged;
+    if (balanced && lightest(rest_of(pressing, trial)) > 0) {
+      before = lower;
+      lower = trial;
+      step = std::min(kMarch, 2 * step);
+      continue;
+    }
+    if (!balanced && !beyond && step > kLeastStep) {
+      step *= 0.25;
+      continue;
+    }
+    beyond = true;
+    highest = trial.slope;
+  }
+  if (!beyond) return std::nullopt;
+  const Rest last = rest_of(pressing, lower);
+  const int wheel = least_loaded(last);
+  failed = lightest(last) > kLight * system.weight;
+  if (failed) return std::nullopt;
+  const auto wheels = wheels_at(pressing, lower);
+  for (std::size_t i = 0; i < kWheels; ++i) lower.touching[i] = wheels[i].penetration > 0;
+  lower.stop = stop_borne(*system.model, lower.axle_angle);
+  return Crossing{lower, wheel};
+}
+
+}  // namespace
+
+int least_loaded(const Rest& rest) {
+  return static_cast<int>(std::min_element(rest.load.begin(), rest.load.end()) - rest.load.begin());
+}
+
+bool uneven_somewhere(const EquilibriumSystem& system) {
+  return std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; });
+}
+
+Landing stand_on_level(EquilibriumSystem& system, Trial& trial) {
+  if (!uneven_somewhere(system)) {
+    trial = start_trial(system);
+    if (balance_with_stop(system, Question::pose_at_slope, trial).converged) return Landing::rests;
+  }
+  return land(system, 0, trial);
+}
+
+std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& from, bool& failed) {
+  const auto let_go = [&](const std::optional<Crossing>& crossing) {
+    return crossing && crossing->trial.slope > 0 ? std::optional(let_go_sideways(system, *crossing)) : crossing;
+  };
+  if (!uneven_somewhere(system)) return let_go(crossing_beyond(system, from, failed));
+  const auto standing = crossing_on_features(system, from, failed);
+  if (failed || !standing || !(standing->trial.slope > from.slope)) return standing;
+  bool lost = false;
+  const auto smooth = let_go(crossing_beyond(system, from, lost));
+  if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) return smooth;
+  return let_go(standing);
+}
+
+Lifting find_lifting(EquilibriumSystem& system) {
+  Lifting out;
+  out.stands = stand_on_level(system, out.level);
+  if (out.stands != Landing::rests) return out;
+  out.crossing = first_crossing(system, out.level, out.failed);
+  return out;
+}
+
+double adhesion_use(const Rest& rest, const Soil& soil) {
+  double most = 0;
+  const glm::dvec2 forward = glm::normalize(glm::dvec2(rest.X_GV.R[0]));  // wheels at rest stand straight
+  for (std::size_t first : {std::size_t{0}, std::size_t{2}}) {
+    double load = 0;
+    glm::dvec2 held(0.0);
+    for (std::size_t w = first; w < first + 2; ++w) {
+      load += rest.load[w];
+      held += glm::dvec2(rest.force_G[w]);
+    }
+    const double across = forward.x * held.y - forward.y * held.x;
+    const double demand = std::hypot(glm::dot(forward, held), across / soil.adhesion_across_ratio);
+    if (demand > 0) most = std::max(most, load > 0 ? demand / (soil.adhesion * load) : 1e9);
+  }
+  return most;
+}
+
+std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& before, double turned_by) {
+  constexpr double kMostChange = 6 * kDegree;
+  if (uneven_somewhere(system)) return std::nullopt;
+  Trial trial = before.trial;
+  const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
+  const Vec3 start(system.model->start.x, system.model->start.y, 0);
+  trial.X_GV = {R * trial.X_GV.R, start + R * (trial.X_GV.p - start)};
+  system.change = {static_cast<std::size_t>(before.wheel), 0};
+  if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
+  const double change = trial.slope - before.trial.slope;
+  if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepest) return std::nullopt;
+  // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
+  Trial earlier = trial;
+  earlier.slope *= 0.93;
+  earlier.touching[system.change.wheel] = true;
+  if (!balances_soon(system, Question::pose_at_slope, earlier)) return std::nullopt;
+  for (const Trial& at : {earlier, trial}) {
+    const Rest rest = rest_of(system, at);
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (i != system.change.wheel && rest.load[i] < 0.03 * system.weight) return std::nullopt;
+  }
+  return Crossing{trial, before.wheel};
+}
+
+}  // namespace sidehill
