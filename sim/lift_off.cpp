@@ -136,8 +136,8 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
   }
   Trial lower = trial, before = trial;
   double lower_load = load, step = kMarch;
-  while (load > 0 && lower.slope < kSteepest - 1e-12) {
-    const double slope = std::min(lower.slope + step, kSteepest);
+  while (load > 0 && lower.slope < kSteepestAsked - 1e-12) {
+    const double slope = std::min(lower.slope + step, kSteepestAsked);
     if (const auto crossing = crossing_near(system, before, lower, slope)) {
       failed = false;
       return crossing;
@@ -212,11 +212,11 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
   Trial before = from, lower = from;
   double highest = 0, step = kMarch;
   bool beyond = false;
-  while (lower.slope < kSteepest - 1e-12) {
+  while (lower.slope < kSteepestAsked - 1e-12) {
     if (beyond && highest - lower.slope < kClose) break;
     const double most = beyond ? lower.slope + 0.5 * (highest - lower.slope) : lower.slope + step;
-    Trial trial = on_the_way(before, lower, std::min(most, kSteepest));
-    trial.slope = std::min(most, kSteepest);
+    Trial trial = on_the_way(before, lower, std::min(most, kSteepestAsked));
+    trial.slope = std::min(most, kSteepestAsked);
     const bool balanced = balance_with_stop(pressing, Question::pose_at_slope, trial).converged;
     if (balanced && lightest(rest_of(pressing, trial)) > 0) {
       before = lower;
@@ -308,7 +308,7 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   system.change = {static_cast<std::size_t>(before.wheel), 0};
   if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
   const double change = trial.slope - before.trial.slope;
-  if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepest) return std::nullopt;
+  if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepestAsked) return std::nullopt;
   // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
   Trial earlier = trial;
   earlier.slope *= 0.93;

@@ -8,8 +8,8 @@
 
 namespace sidehill {
 
-constexpr double kMarch = 5 * kDegree;      // of the slope while looking for the first lift-off
-constexpr double kSteepest = 85 * kDegree;  // nothing stands beyond; "never" from here on
+constexpr double kMarch = 5 * kDegree;           // of the slope while looking for the first lift-off
+constexpr double kSteepestAsked = 85 * kDegree;  // nothing stands beyond; "never" from here on
 
 // The first slope at which a load passes zero, with the balanced trial there.
 struct Crossing {

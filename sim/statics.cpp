@@ -25,7 +25,7 @@ std::optional<double> find_slide(EquilibriumSystem& system, const Trial& level, 
     return lost ? 0.0 : adhesion_use(rest_of(system, trial), soil);
   };
   double lo = 0, hi = -1;
-  for (double slope = 0; slope <= kSteepest && hi < 0; slope += 0.5 * kMarch) {
+  for (double slope = 0; slope <= kSteepestAsked && hi < 0; slope += 0.5 * kMarch) {
     lower = trial;
     const bool slides = use_at(slope) >= 1;
     if (lost) return std::nullopt;
@@ -168,7 +168,7 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
   SetDown down;
   here.endless_grip = out.slide && slope >= *out.slide;
   down.how = land(here, slope, trial);
-  if (down.how == Landing::lost && !here.endless_grip) {
+  if (down.how != Landing::rests && !here.endless_grip) {
     here.endless_grip = down.slides = true;
     down.how = land(here, slope, trial);
   }
@@ -189,6 +189,9 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
     down.rest = rest_before(system, lifting.level, slope);
     if (down.rest) down.how = Landing::rests;
   }
+  // Raised slowly from the level it does not go over before a steeper slope: one of the two ways is wrong.
+  if (down.how == Landing::tips && lifting.stands == Landing::rests && out.tip_over && *out.tip_over > slope)
+    down.how = Landing::lost;
   return down;
 }
 
@@ -219,14 +222,13 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
   if (down.rest && down.rest->X_GV.R[2].z < kUpright) down.rest.reset();
   out.rest = down.rest;
   if (!out.rest && down.how == Landing::tips) {
-    // It stands on no ground of this shape, or not on the level: its weight lies outside its wheels.
-    if (!out.first_lift_off || *out.first_lift_off > slope) {
+    if (!out.first_lift_off) {  // it does not stand on the level either: its weight lies outside its wheels
       out.first_lift_off = 0;
       out.first_wheel = highest_wheel(system, lifting.level);
     }
-    if (!out.tip_over || *out.tip_over > slope) out.tip_over = out.first_lift_off;
+    if (!out.tip_over || *out.tip_over > slope) out.tip_over = std::max(*out.first_lift_off, 0.0);
     out.status = RestStatus::tipped;
-  } else if ((lifting.failed && !out.rest) || (!out.rest && !out.first_lift_off)) {
+  } else if (!out.rest && (down.how == Landing::lost || lifting.failed || !out.first_lift_off)) {
     out.status = RestStatus::unsolved;
     out.rest.reset();
   } else if (!out.rest) {
@@ -317,7 +319,7 @@ std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector
     turned.start.heading = heading;
     const LiftOff found = first_lift_off(turned, stop);
     if (found.slope && *found.slope < *best.first_lift_off) best = {heading, found.slope, found.wheel, false, {}};
-    return found.slope.value_or(kSteepest);
+    return found.slope.value_or(kSteepestAsked);
   };
   const double step = 6.28318530717958647692 / static_cast<double>(points.size());
   double low = worst->heading - step, high = worst->heading + step;
