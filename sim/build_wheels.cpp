@@ -162,7 +162,7 @@ void set_tyre_laws(Builder& b) {
         pressure_with_liquid(cavity_volume(cavity_of(tyre)), fill.medium, fill.concentration, fill.fill_fraction,
                              tyre.pressure, settings.filling_temperature, settings.temperature);
     const TyreStiffness stiffness = stiffness_now(tyre, fill, fill_now(fill, settings), law.pressure, load);
-    law.vertical_stiffness = tyre.rigid ? hardest : std::min(stiffness.value, hardest);
+    law.vertical_stiffness = tyre.rigid ? hardest : stiffness.value;
     law.vertical_stiffness_uncertainty = tyre.rigid ? 0 : stiffness.uncertainty;
     law.lateral_stiffness = tyre.laterally_rigid ? hardest : std::min(tyre.lateral_stiffness, hardest);
     law.longitudinal_stiffness = tyre.longitudinal_stiffness;

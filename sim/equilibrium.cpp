@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "sim/tyre_contact.h"
+#include "sim/tyre_force.h"
 
 namespace sidehill {
 namespace {
@@ -42,6 +43,9 @@ Vec3 turn_vector(const Mat3& R) {  // inverse of turn()
   if (s < 1e-14) return 2.0 * v;
   return v / s * 2.0 * std::atan2(q.w < 0 ? -s : s, std::abs(q.w));
 }
+
+// A tyre said to be harder than a rigid one counts as rigid: its load would be all rounding [N/m].
+double stiffness_at_rest(const TyreLaw& tyre) { return std::min(tyre.vertical_stiffness, 1e10); }
 
 Vec3 gravity_G(double gravity, double slope) { return {0, -gravity * std::sin(slope), -gravity * std::cos(slope)}; }
 
@@ -93,7 +97,8 @@ double most_held(const EquilibriumSystem& system, const WheelForces& wheel) {
   constexpr double kEndless = 10;  // force over load: far above any soil, and gone with the load
   const Soil& soil = system.model->terrain.soil;
   const bool endless = soil.adhesion_unlimited || system.endless_grip;
-  return (endless ? kEndless : soil.adhesion) * std::max(0.0, wheel.load);
+  const double adhesion = endless ? kEndless : std::max(system.grip, soil.adhesion);
+  return adhesion * std::max(0.0, wheel.load);
 }
 
 // Side force of each tyre by its bend since it took hold. Within adhesion: along and across together no more than each
@@ -191,7 +196,7 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
     TyreContact& contact = wheel.contact;
     wheel.carrying = hub.carrying;
     wheel.touches = system.one_sided ? contact.penetration > 0 : trial.touching[i];
-    if (wheel.touches) wheel.load = model.tyre.vertical_stiffness * contact.penetration;
+    if (wheel.touches) wheel.load = stiffness_at_rest(model.tyre) * contact.penetration;
     wheel.along = glm::dot(wheel.centre_G - system.held_at[i], contact.forward_G);
     wheel.aside = glm::dot(contact.lowest_G - system.reference[i], contact.left_G);
     if (model.liquid.mass > 0) {
@@ -210,13 +215,8 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
     const TyreLaw& tyre = m.wheels[i].tyre;
     wheel.force_G = wheel.load * contact.normal_G + wheel.across * contact.left_G + wheel.held * contact.forward_G;
     if (wheel.touches) out.energy += 0.5 * wheel.load * contact.penetration - 0.5 * wheel.across * wheel.bend;
-    // Bending is measured where the tyre touches; where its pressure sits across the width only moves the force. The
-    // tread stands where it took hold and the rim has moved away from it: the load stays behind by its share. A tyre
-    // that leans has its pressure at the edge from 10 deg on; smooth through upright.
-    double moved = -tyre.side_give_share * wheel.bend;
-    if (tyre.pressure_offset > 0)
-      moved += tyre.pressure_offset * std::clamp(glm::dot(wheel.axle_G, down) / std::sin(0.1745), -1.0, 1.0);
-    contact.point_G += moved * contact.left_G;
+    // Bending is measured where the tyre touches; where its load acts across the width only moves the force.
+    contact.point_G += load_moved(tyre, wheel.bend, wheel.axle_G, down) * contact.left_G;
     out.sum += wheel.force_G;
     out.moment += glm::cross(contact.point_G - trial.X_GV.p, wheel.force_G);
     if (i < 2) out.joint += glm::dot(glm::cross(contact.point_G - pin, wheel.force_G), pin_axis);
@@ -238,7 +238,7 @@ double slack(const EquilibriumSystem& system, const Trial& trial, const Forces& 
   if (change.stop != 0) return (trial.stop == change.stop ? -1 : 1) * (m.stop_angle - change.stop * trial.axle_angle);
   const WheelForces& wheel = f.wheels[change.wheel];
   return (trial.touching[change.wheel] ? wheel.load
-                                       : -wheel.contact.penetration * m.wheels[change.wheel].tyre.vertical_stiffness) /
+                                       : -wheel.contact.penetration * stiffness_at_rest(m.wheels[change.wheel].tyre)) /
          system.weight;
 }
 
@@ -303,7 +303,7 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
   s.axle_com = axle.com;
   s.weight = (mass + chassis.mass + axle.mass) * m.gravity;
   for (const WheelModel& wheel : m.wheels)
-    s.difference = std::min(s.difference, 1e-4 * s.weight / wheel.tyre.vertical_stiffness);
+    s.difference = std::min(s.difference, 1e-4 * s.weight / stiffness_at_rest(wheel.tyre));
   const double c = std::cos(m.start.heading), h = std::sin(m.start.heading);
   s.R_start = Mat3(-h, c, 0, -c, -h, 0, 0, 0, 1);  // forward = (-sin, cos): heading 0 faces uphill
   s.R_tilt_zero = s.R_start;
@@ -513,7 +513,7 @@ bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
   bool changed = false;
   for (std::size_t i = 0; i < kWheels; ++i) {
     const double press =
-        trial.touching[i] ? f.wheels[i].load : -f.wheels[i].contact.penetration * m.wheels[i].tyre.vertical_stiffness;
+        trial.touching[i] ? f.wheels[i].load : -f.wheels[i].contact.penetration * stiffness_at_rest(m.wheels[i].tyre);
     if (press >= -slack) continue;
     trial.touching[i] = !trial.touching[i];
     changed = true;

@@ -63,7 +63,8 @@ struct EquilibriumSystem {
   std::array<bool, kWheels> took_hold{true, true, true, true};  // false: no side force yet
   bool one_sided = false;  // tyres only press and the stop only bears, by the pose; the trial's sets are not asked
   bool within_adhesion = false;  // no tyre holds more sideways than its own adhesion; without load it holds nothing
-  bool endless_grip = false;     // so that it is held however steep; within_adhesion then only lets go with the load
+  double grip = 0;  // adhesion to hold within, in place of the soil's: where only more keeps it there; 0 = none
+  bool endless_grip = false;  // so that it is held however steep; within_adhesion then only lets go with the load
   Hand hand;
   Mat3 R_start{1.0};                   // attitude at the start: the heading on the even slope
   Vec3 felt_G{0.0};                    // what a bend or braking adds to gravity [m/s2]

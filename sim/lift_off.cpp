@@ -8,6 +8,8 @@
 namespace sidehill {
 namespace {
 
+constexpr double kLight = 0.12;  // of the weight: a wheel that carries less may be the one that lifts first
+
 // A guess for the balance at `slope` on the line through two others, between them or beyond: where all the load of an
 // axle that holds the machine is about to vanish, only a near guess leads to the balance.
 Trial on_the_way(const Trial& a, const Trial& b, double slope) {
@@ -107,11 +109,18 @@ Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
     if (clear) found = Crossing{trial, w};
   }
   if (!found) return held;
+  // Another light wheel may let go before this one: while it holds sideways it stays down longer.
+  for (int w = 0; w < kWheels; ++w) {
+    const auto i = static_cast<std::size_t>(w);
+    const Rest there = rest_of(system, found->trial);
+    if (free[i] || !held.trial.touching[i] || there.load[i] > kLight * system.weight) continue;
+    Trial trial = held.trial;
+    trial.touching[i] = false;
+    if (balances(trial, i) && trial.slope < found->trial.slope && pulling(trial) < 0) found = Crossing{trial, w};
+  }
   const Rest rest = rest_of(system, found->trial);
-  const Soil& soil = system.model->terrain.soil;
-  if (soil.adhesion_unlimited || adhesion_use(rest, soil) >= 1) return *found;
+  if (!hold_within_adhesion(system, adhesion_use(rest, system.model->terrain.soil))) return *found;
   Trial within = found->trial;
-  system.within_adhesion = true;
   if (balances(within, static_cast<std::size_t>(found->wheel))) found->trial = within;
   system.within_adhesion = false;
   return *found;
@@ -202,7 +211,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
 // stands.
 std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Trial& from, bool& failed) {
   constexpr double kLeastStep = 0.02 * kDegree, kClose = 0.005 * kDegree;
-  constexpr double kLight = 0.03;  // of the weight: a wheel that carries more has not lifted, the balance is lost
+  constexpr double kLifts = 0.03;  // of the weight: a wheel that carries more has not lifted, the balance is lost
   failed = false;
   const Rest start = rest_of(system, from);
   const auto lightest = [](const Rest& rest) { return rest.load[static_cast<std::size_t>(least_loaded(rest))]; };
@@ -234,8 +243,7 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
   if (!beyond) return std::nullopt;
   const Rest last = rest_of(pressing, lower);
   const int wheel = least_loaded(last);
-  failed = lightest(last) > kLight * system.weight;
-  if (failed) return std::nullopt;
+  failed = lightest(last) > kLifts * system.weight;
   const auto wheels = wheels_at(pressing, lower);
   for (std::size_t i = 0; i < kWheels; ++i) lower.touching[i] = wheels[i].penetration > 0;
   lower.stop = stop_borne(*system.model, lower.axle_angle);
@@ -266,11 +274,14 @@ std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& f
   };
   if (!uneven_somewhere(system)) return let_go(crossing_beyond(system, from, failed));
   const auto standing = crossing_on_features(system, from, failed);
-  if (failed || !standing || !(standing->trial.slope > from.slope)) return standing;
+  if (!standing || !(standing->trial.slope > from.slope)) return standing;
   bool lost = false;
   const auto smooth = let_go(crossing_beyond(system, from, lost));
-  if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) return smooth;
-  return let_go(standing);
+  if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) {
+    failed = false;
+    return smooth;
+  }
+  return failed ? std::nullopt : let_go(standing);
 }
 
 Lifting find_lifting(EquilibriumSystem& system) {
@@ -279,6 +290,15 @@ Lifting find_lifting(EquilibriumSystem& system) {
   if (out.stands != Landing::rests) return out;
   out.crossing = first_crossing(system, out.level, out.failed);
   return out;
+}
+
+bool hold_within_adhesion(EquilibriumSystem& system, double use) {
+  constexpr double kSpare = 1.05;  // all tyres at their limit would leave the balance no hold at all
+  const Soil& soil = system.model->terrain.soil;
+  if (soil.adhesion_unlimited || use > 1e6) return false;
+  system.within_adhesion = true;
+  system.grip = use >= 1 ? kSpare * use * soil.adhesion : 0;
+  return true;
 }
 
 double adhesion_use(const Rest& rest, const Soil& soil) {
@@ -317,7 +337,7 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   for (const Trial& at : {earlier, trial}) {
     const Rest rest = rest_of(system, at);
     for (std::size_t i = 0; i < kWheels; ++i)
-      if (i != system.change.wheel && rest.load[i] < 0.03 * system.weight) return std::nullopt;
+      if (i != system.change.wheel && rest.load[i] < kLight * system.weight) return std::nullopt;
   }
   return Crossing{trial, before.wheel};
 }

@@ -59,11 +59,7 @@ void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bri
   }
   force = tyre_force(law, model.terrain.soil, c, there, model.time_step, bristle);
   if (force.load <= 0 && force.along == 0 && force.across == 0) return;
-  if (law.pressure_offset > 0) {
-    const double edge = model.gravity * std::sin(0.1745);  // pressure is at the edge from 10 deg of lean on
-    c.point_G += law.pressure_offset * std::clamp(glm::dot(hub.axle, a.out.gravity) / edge, -1.0, 1.0) * c.left_G;
-  }
-  c.point_G -= law.side_give_share * bristle.across * c.left_G;  // the load stays behind with the tread by its share
+  c.point_G += load_moved(law, bristle.across, hub.axle, a.out.gravity / model.gravity) * c.left_G;
   const Vec3 f = force.load * c.normal_G + force.along * c.forward_G + force.across * c.left_G;
   const int carries = carrier(a.machine, i);
   if (spinning < 0) {
@@ -318,6 +314,7 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     moment.bristle[i].across = -glm::dot(f, c.left_G) / (touching * tyre.lateral_stiffness);
     moment.bristle[i].along = lengthwise > 1 ? -glm::dot(f, c.forward_G) / lengthwise : 0;
     moment.bristle[kWheels + i] = moment.bristle[i];
+    moment.contact[i].point_G += load_moved(tyre, moment.bristle[i].across, h.axle, down) * c.left_G;
     if (machine.wheel[i] >= 0) {
       double& turned = angle(machine.wheel[i]);
       turned = rest.turned[i];

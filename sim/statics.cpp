@@ -94,9 +94,7 @@ std::optional<Rest> rest_before(EquilibriumSystem& system, const Trial& level, d
     if (s >= slope) break;
   }
   const Rest rest = rest_of(system, trial);
-  const Soil& soil = system.model->terrain.soil;
-  if (soil.adhesion_unlimited || adhesion_use(rest, soil) >= 1) return rest;
-  system.within_adhesion = true;
+  if (!hold_within_adhesion(system, adhesion_use(rest, system.model->terrain.soil))) return rest;
   const bool held = balance_with_stop(system, Question::pose_at_slope, trial).converged;
   const Rest within = rest_of(system, trial);
   system.within_adhesion = false;

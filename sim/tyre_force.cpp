@@ -26,6 +26,12 @@ double radial_energy(const TyreLaw& tyre, double penetration) {
   return 0.5 * tyre.vertical_stiffness * (depth * depth + kRim * rim * rim);
 }
 
+double load_moved(const TyreLaw& tyre, double bend, const Vec3& axle_G, const Vec3& down_G) {
+  const double stays = -tyre.side_give_share * bend;
+  if (!(tyre.pressure_offset > 0)) return stays;
+  return stays + tyre.pressure_offset * std::clamp(glm::dot(axle_G, down_G) / std::sin(0.1745), -1.0, 1.0);
+}
+
 TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& contact, const ContactMotion& motion,
                      double time_step, Bristle& bristle) {
   TyreForce force;

@@ -32,11 +32,17 @@ struct TyreForce {
 double radial_spring(const TyreLaw& tyre, double penetration);
 double radial_energy(const TyreLaw& tyre, double penetration);  // stored in it [J]
 
+// How far the load acts to the left of the place under the undeflected disc [m]. The tread stands where it took hold
+// and the rim has moved away from it by `bend`, to the left [m]: the load stays behind by its share. A tyre that leans
+// has its pressure at its low edge from 10 deg on. `axle_G` to the left and `down_G`, unit; smooth through upright.
+// Source: our estimate of both, see README.
+double load_moved(const TyreLaw& tyre, double bend, const Vec3& axle_G, const Vec3& down_G);
+
 // Force now; moves `bristle` on by `time_step` [s]. Bristles relax as the tread rolls through the footprint (relaxation
-// length), hold for ever while it stands, and give way on the adhesion ellipse. Lengthwise stiffness grows in proportion
-// to load, so that a tyre about to leave the ground lets its lengthwise force go smoothly. Source: bristle (brush)
-// friction with relaxation as in Pacejka 2012, ch. 5 and 7 (single-contact-point transient model); radial law linear,
-// our estimate of stiffness.
+// length), hold for ever while it stands, and give way on the adhesion ellipse. Lengthwise stiffness grows in
+// proportion to load, so that a tyre about to leave the ground lets its lengthwise force go smoothly. Source: bristle
+// (brush) friction with relaxation as in Pacejka 2012, ch. 5 and 7 (single-contact-point transient model); radial law
+// linear, our estimate of stiffness.
 TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& contact, const ContactMotion& motion,
                      double time_step, Bristle& bristle);
 

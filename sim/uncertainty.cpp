@@ -11,8 +11,8 @@
 namespace sidehill {
 namespace {
 
-// How far a leaning tyre's pressure may move to its downhill edge [widths]. Our estimate, wide enough for the one tractor
-// that was measured and published (Majdan et al. 2021, Applied Sciences 11(1):381), which tips late.
+// How far a leaning tyre's pressure may move to its downhill edge [widths]. Our estimate, wide enough for the one
+// tractor that was measured and published (Majdan et al. 2021, Applied Sciences 11(1):381), which tips late.
 constexpr double kPressureMoves = 0.125;
 
 bool has(std::string_view key, std::string_view part) { return key.find(part) != key.npos; }

