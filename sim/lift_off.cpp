@@ -60,7 +60,8 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
 Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
   // On features the crossing has been closed in with the side force gone; only the last digits are missing.
   const double kFurthest = (uneven_somewhere(system) ? 3.0 : 15.0) * kDegree;
-  if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
+  if (system.laterally_rigid) return held;                                // shared in proportion to load: gone already
+  const double kNear = (uneven_somewhere(system) ? 0.3 : 2.0) * kDegree;  // more than adhesion changes: another balance
   const double slack = 1e-7 * system.weight;
   const auto balances = [&](Trial& trial, std::size_t wheel) {
     system.change = {wheel, 0};
@@ -110,7 +111,7 @@ Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
   }
   if (!found) return held;
   // Another light wheel may let go before this one: while it holds sideways it stays down longer.
-  for (int w = 0; w < kWheels; ++w) {
+  for (int w = 0; w < kWheels && !uneven_somewhere(system); ++w) {
     const auto i = static_cast<std::size_t>(w);
     const Rest there = rest_of(system, found->trial);
     if (free[i] || !held.trial.touching[i] || there.load[i] > kLight * system.weight) continue;
@@ -118,10 +119,16 @@ Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
     trial.touching[i] = false;
     if (balances(trial, i) && trial.slope < found->trial.slope && pulling(trial) < 0) found = Crossing{trial, w};
   }
-  const Rest rest = rest_of(system, found->trial);
-  if (!hold_within_adhesion(system, adhesion_use(rest, system.model->terrain.soil))) return *found;
-  Trial within = found->trial;
-  if (balances(within, static_cast<std::size_t>(found->wheel))) found->trial = within;
+  const Soil& soil = system.model->terrain.soil;
+  const double found_at = found->trial.slope;
+  for (int round = 0; round < 2; ++round) {  // what the axles use changes a little with what their tyres may hold
+    const double use = adhesion_use(rest_of(system, found->trial), soil);
+    if (uneven_somewhere(system) && use >= 1) break;  // a grip that is made up is not worth a kink
+    if (!hold_within_adhesion(system, use)) break;
+    Trial within = found->trial;
+    if (balances(within, static_cast<std::size_t>(found->wheel)) && std::abs(within.slope - found_at) < kNear)
+      found->trial = within;
+  }
   system.within_adhesion = false;
   return *found;
 }

@@ -94,11 +94,14 @@ std::optional<Rest> rest_before(EquilibriumSystem& system, const Trial& level, d
     if (s >= slope) break;
   }
   const Rest rest = rest_of(system, trial);
-  if (!hold_within_adhesion(system, adhesion_use(rest, system.model->terrain.soil))) return rest;
-  const bool held = balance_with_stop(system, Question::pose_at_slope, trial).converged;
+  bool held = true;
+  for (int round = 0; round < 2 && held; ++round) {  // as at the lift-off
+    if (!hold_within_adhesion(system, adhesion_use(rest_of(system, trial), system.model->terrain.soil))) return rest;
+    held = balance_with_stop(system, Question::pose_at_slope, trial).converged;
+  }
   const Rest within = rest_of(system, trial);
   system.within_adhesion = false;
-  return held && *std::min_element(within.load.begin(), within.load.end()) > 0 ? within : rest;
+  return held && *std::min_element(within.load.begin(), within.load.end()) > -1e-5 * system.weight ? within : rest;
 }
 
 // Resting pose on even ground at a slope that lift-off and the tip path have already been found for.
@@ -226,7 +229,8 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
     }
     if (!out.tip_over || *out.tip_over > slope) out.tip_over = std::max(*out.first_lift_off, 0.0);
     out.status = RestStatus::tipped;
-  } else if (!out.rest && (down.how == Landing::lost || lifting.failed || !out.first_lift_off)) {
+  } else if (!out.first_lift_off ? lifting.failed || !out.rest : !out.rest && down.how == Landing::lost) {
+    // Without a lift-off that was looked for to the end nothing may be said: empty means never.
     out.status = RestStatus::unsolved;
     out.rest.reset();
   } else if (!out.rest) {
