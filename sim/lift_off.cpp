@@ -60,8 +60,8 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
 Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
   // On features the crossing has been closed in with the side force gone; only the last digits are missing.
   const double kFurthest = (uneven_somewhere(system) ? 3.0 : 15.0) * kDegree;
-  if (system.laterally_rigid) return held;                                // shared in proportion to load: gone already
-  const double kNear = (uneven_somewhere(system) ? 0.3 : 2.0) * kDegree;  // more than adhesion changes: another balance
+  if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
+  constexpr double kNear = 2 * kDegree;     // more than adhesion changes: another balance
   const double slack = 1e-7 * system.weight;
   const auto balances = [&](Trial& trial, std::size_t wheel) {
     system.change = {wheel, 0};
@@ -121,9 +121,10 @@ Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
   }
   const Soil& soil = system.model->terrain.soil;
   const double found_at = found->trial.slope;
-  for (int round = 0; round < 2; ++round) {  // what the axles use changes a little with what their tyres may hold
+  // On features the kinks are worth more than what adhesion changes.
+  for (int round = 0; round < 2 && !uneven_somewhere(system);
+       ++round) {  // what the axles use changes a little with what their tyres may hold
     const double use = adhesion_use(rest_of(system, found->trial), soil);
-    if (uneven_somewhere(system) && use >= 1) break;  // a grip that is made up is not worth a kink
     if (!hold_within_adhesion(system, use)) break;
     Trial within = found->trial;
     if (balances(within, static_cast<std::size_t>(found->wheel)) && std::abs(within.slope - found_at) < kNear)
@@ -281,14 +282,11 @@ std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& f
   };
   if (!uneven_somewhere(system)) return let_go(crossing_beyond(system, from, failed));
   const auto standing = crossing_on_features(system, from, failed);
-  if (!standing || !(standing->trial.slope > from.slope)) return standing;
+  if (failed || !standing || !(standing->trial.slope > from.slope)) return failed ? std::nullopt : standing;
   bool lost = false;
   const auto smooth = let_go(crossing_beyond(system, from, lost));
-  if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) {
-    failed = false;
-    return smooth;
-  }
-  return failed ? std::nullopt : let_go(standing);
+  if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) return smooth;
+  return let_go(standing);
 }
 
 Lifting find_lifting(EquilibriumSystem& system) {

@@ -218,6 +218,14 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
     down = set_down(system, lifting, out);
   else if (lifting.stands == Landing::rests)
     down.rest = rest_given(system, lifting, path, out.tip_over, slope);
+  // What stands on no level may still stand facing down a slope.
+  if (!down.rest && !uneven_somewhere(system) && slope > 0 &&
+      (!lifting.crossing || lifting.crossing->trial.slope <= 0) && !lifting.failed) {
+    out.slide.reset();  // asked from a level it does not stand on
+    down = set_down(system, lifting, out);
+    if (down.rest && !model.terrain.soil.adhesion_unlimited && adhesion_use(*down.rest, model.terrain.soil) >= 1)
+      out.slide = slope;
+  }
   // A balance on its side or back is none that anybody asks for; its wheels would have to pull.
   constexpr double kUpright = 0.5;  // cosine of its lean against the ground
   if (down.rest && down.rest->X_GV.R[2].z < kUpright) down.rest.reset();
