@@ -3,6 +3,7 @@
 
 #include "sim/breakdown.h"
 #include "sim/equilibrium.h"
+#include "sim/landing.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
 #include "tests/machines.h"
@@ -30,6 +31,41 @@ void lift_off(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(first_lift_off(model));
 }
 BENCHMARK(lift_off);
+
+// A bump under the front wheels, so that footprints are sampled.
+Model on_a_bump() {
+  return build(test_scene("first_slope",
+                          {"terrain.feature+={kind=\"bump\", x_m=2.2, y_m=0, length_m=1.2, width_m=4, height_m=0.1}"}));
+}
+
+void equilibrium_on_a_bump(benchmark::State& state) {
+  const Model model = on_a_bump();
+  EquilibriumSystem system = make_system(model);
+  Trial start;
+  if (land(system, 0, start) != Landing::rests) return state.SkipWithError("it does not rest there");
+  for (auto _ : state) {
+    Trial trial = start;
+    trial.slope = 0.1;
+    benchmark::DoNotOptimize(balance(system, Question::pose_at_slope, trial));
+  }
+}
+BENCHMARK(equilibrium_on_a_bump);
+
+void lift_off_on_a_bump(benchmark::State& state) {
+  const Model model = on_a_bump();
+  for (auto _ : state) benchmark::DoNotOptimize(first_lift_off(model));
+}
+BENCHMARK(lift_off_on_a_bump);
+
+void set_down_on_a_bump(benchmark::State& state) {
+  const Model model = on_a_bump();
+  for (auto _ : state) {
+    EquilibriumSystem system = make_system(model);
+    Trial trial;
+    benchmark::DoNotOptimize(land(system, 0, trial));
+  }
+}
+BENCHMARK(set_down_on_a_bump);
 
 void whole_answer(benchmark::State& state) {
   const Model model = build(test_scene("first_slope"));
