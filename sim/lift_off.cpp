@@ -258,6 +258,30 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
   return Crossing{lower, wheel};
 }
 
+// Whether the machine, on tyres that only press, stands on all wheels all the way up to just below `slope` and no more
+// just above it.
+bool lifts_there(const EquilibriumSystem& system, const Trial& from, double slope) {
+  constexpr double kBelow = 0.01 * kDegree, kAbove = 0.1 * kDegree;
+  if (!(slope - kBelow > from.slope)) return false;
+  EquilibriumSystem pressing = system;
+  pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
+  pressing.most_iterations = 12;
+  Trial before = from, lower = from;
+  const auto stands_at = [&](double there) {
+    Trial trial = on_the_way(before, lower, there);
+    trial.slope = there;
+    if (!balance_with_stop(pressing, Question::pose_at_slope, trial).converged) return false;
+    const Rest rest = rest_of(pressing, trial);
+    if (rest.load[static_cast<std::size_t>(least_loaded(rest))] <= 0) return false;
+    before = lower;
+    lower = trial;
+    return true;
+  };
+  while (lower.slope < slope - kBelow - 1e-12)
+    if (!stands_at(std::min(lower.slope + kMarch, slope - kBelow))) return false;
+  return !stands_at(slope + kAbove);
+}
+
 }  // namespace
 
 int least_loaded(const Rest& rest) {
@@ -281,10 +305,14 @@ std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& f
     return crossing && crossing->trial.slope > 0 ? std::optional(let_go_sideways(system, *crossing)) : crossing;
   };
   if (!uneven_somewhere(system)) return let_go(crossing_beyond(system, from, failed));
-  const auto standing = crossing_on_features(system, from, failed);
-  if (failed || !standing || !(standing->trial.slope > from.slope)) return failed ? std::nullopt : standing;
   bool lost = false;
   const auto smooth = let_go(crossing_beyond(system, from, lost));
+  if (smooth && !lost && lifts_there(system, from, smooth->trial.slope)) {
+    failed = false;
+    return smooth;
+  }
+  const auto standing = crossing_on_features(system, from, failed);
+  if (failed || !standing || !(standing->trial.slope > from.slope)) return failed ? std::nullopt : standing;
   if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) return smooth;
   return let_go(standing);
 }
