@@ -218,8 +218,8 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
     down = set_down(system, lifting, out);
   else if (lifting.stands == Landing::rests)
     down.rest = rest_given(system, lifting, path, out.tip_over, slope);
-  // What stands on no level may still stand facing down a slope.
-  if (!down.rest && !uneven_somewhere(system) && slope > 0 &&
+  // What stands on no level may still stand facing down a slope. (Bends and braking are asked about on their own.)
+  if (!down.rest && !uneven_somewhere(system) && slope > 0 && model.felt_acceleration == Vec3(0.0) &&
       (!lifting.crossing || lifting.crossing->trial.slope <= 0) && !lifting.failed) {
     out.slide.reset();  // asked from a level it does not stand on
     down = set_down(system, lifting, out);
