@@ -13,11 +13,6 @@ constexpr double kStiffest = 1e5;  // one stiffer than this moves nothing [weigh
 constexpr double kUpright = 0.5;   // cosine of its lean against the ground: beyond, it has gone over
 constexpr int kMostSteps = 150;
 
-// What the pose says of each wheel.
-std::array<WheelAt, kWheels> wheels_of(const EquilibriumSystem& system, const Trial& trial) {
-  return wheels_at(system, trial);
-}
-
 // How far the machine has moved between two poses [m]: of its centre of gravity, or of a point a metre from it.
 double moved(const EquilibriumSystem& system, const Trial& a, const Trial& b) {
   const Mat3 turned = b.X_GV.R * glm::transpose(a.X_GV.R);
@@ -32,7 +27,7 @@ Trial just_touching(const EquilibriumSystem& system, double slope) {
   trial.slope = slope;
   for (int i = 0; i < 8; ++i) {
     double deepest = -1e9;
-    for (const WheelAt& wheel : wheels_of(system, trial))
+    for (const WheelAt& wheel : wheels_at(system, trial))
       deepest = std::max(deepest, wheel.penetration / std::max(0.3, wheel.normal_G.z));
     trial.X_GV.p.z += deepest;
     if (std::abs(deepest) < 1e-9) break;
@@ -75,7 +70,7 @@ Landing land(EquilibriumSystem& system, double slope, Trial& trial) {
   system.one_sided = system.within_adhesion = true;
   system.took_hold = {};
   trial = just_touching(system, slope);
-  auto wheels = wheels_of(system, trial);
+  auto wheels = wheels_at(system, trial);
   // What touches now has come down here.
   for (std::size_t i = 0; i < kWheels; ++i) {
     system.reference[i] = wheels[i].lowest_G;
@@ -101,7 +96,7 @@ Landing land(EquilibriumSystem& system, double slope, Trial& trial) {
       if (hand.stiffness > kStiffest) break;
       continue;
     }
-    const auto now = wheels_of(system, next);
+    const auto now = wheels_at(system, next);
     // A tyre that comes down holds nothing sideways before the next step, so it must not come far.
     if (pressed_anew(system, now) > kTouch && hand.stiffness < kStiffest / 4) {
       hand.stiffness *= 3;

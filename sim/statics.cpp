@@ -96,8 +96,8 @@ std::optional<Rest> rest_before(EquilibriumSystem& system, const Trial& level, d
   const Rest rest = rest_of(system, trial);
   bool held = true;
   for (int round = 0; round < 2 && held; ++round) {  // as at the lift-off
-    if (!hold_within_adhesion(system, adhesion_use(rest_of(system, trial), system.model->terrain.soil))) return rest;
-    held = balance_with_stop(system, Question::pose_at_slope, trial).converged;
+    held = hold_within_adhesion(system, adhesion_use(rest_of(system, trial), system.model->terrain.soil)) &&
+           balance_with_stop(system, Question::pose_at_slope, trial).converged;
   }
   const Rest within = rest_of(system, trial);
   system.within_adhesion = false;
