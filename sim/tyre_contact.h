@@ -36,6 +36,9 @@ struct HubContact {
 HubContact hub_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double outward,
                        Footprint footprint = Footprint::automatic);
 
+// Sets `forward_G` and `left_G` of a contact by its normal and the wheel's axle.
+void set_directions(TyreContact& contact, const Vec3& axle_G);
+
 // Area a chord at `depth` cuts off a disc [m2], and back. depth in 0..radius.
 double segment_area(double radius, double depth);
 double segment_depth(double radius, double area);

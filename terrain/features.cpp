@@ -12,6 +12,7 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 constexpr double kFlatOfPlateau = 0.6;  // part of a half extent that is level; our choice
 constexpr double kFlatOfStrip = 0.8;    // the same for rough strips
+constexpr double kEdge = 0.06;          // of a kerb [m]
 
 struct Fade {
   double value;
@@ -100,8 +101,11 @@ inline SinCos sin_cos_turns(double turns) {
   constexpr double kRound = 6755399441055744.0;  // 1.5 * 2^52: adding it rounds to a whole number
   const double x = (turns - ((turns + kRound) - kRound)) * (kPi / 2);
   const double x2 = x * x;
-  const double s = x * (1 - x2 / 6 * (1 - x2 / 20 * (1 - x2 / 42 * (1 - x2 / 72 * (1 - x2 / 110 * (1 - x2 / 156))))));
-  const double c = 1 - x2 / 2 * (1 - x2 / 12 * (1 - x2 / 30 * (1 - x2 / 56 * (1 - x2 / 90 * (1 - x2 / 132)))));
+  // 1/3!, 1/5!, ... and 1/2!, 1/4!, ...: products, not quotients, which take several times as long.
+  constexpr double k2 = 1.0 / 2, k3 = k2 / 3, k4 = k3 / 4, k5 = k4 / 5, k6 = k5 / 6, k7 = k6 / 7, k8 = k7 / 8,
+                   k9 = k8 / 9, k10 = k9 / 10, k11 = k10 / 11, k12 = k11 / 12, k13 = k12 / 13;
+  const double s = x * (1 - x2 * (k3 - x2 * (k5 - x2 * (k7 - x2 * (k9 - x2 * (k11 - x2 * k13))))));
+  const double c = 1 - x2 * (k2 - x2 * (k4 - x2 * (k6 - x2 * (k8 - x2 * (k10 - x2 * k12)))));
   const double s2 = 2 * s * c, c2 = 1 - 2 * s * s;
   return {2 * s2 * c2, 1 - 2 * s2 * s2};
 }
@@ -149,14 +153,14 @@ HeightAndGradient ridge_at(const Feature& feature, glm::dvec2 p) {
   if (!(std::abs(s) < 1)) return {};
   const Fade ends = fade(2 * p.y / feature.width, kFlatOfPlateau);
   if (ends.value == 0) return {};
-  const double profile = 0.5 * (1 + std::cos(kPi * s)), slope = -kPi / feature.length * std::sin(kPi * s);
+  const SinCos at = sin_cos_turns(0.5 * s);
+  const double profile = 0.5 * (1 + at.cosine), slope = -kPi / feature.length * at.sine;
   return {feature.height * profile * ends.value,
           feature.height * glm::dvec2(slope * ends.value, profile * ends.slope * 2 / feature.width)};
 }
 
 // A raised strip with steep edges, up and down along u.
 HeightAndGradient kerb_at(const Feature& feature, glm::dvec2 p) {
-  constexpr double kEdge = 0.06;  // [m]
   const double half = feature.length / 2, edge = std::min(kEdge, half);
   const Fade along = fade(p.x / half, 1 - edge / half * (1 - 1e-9));
   const Fade ends = fade(2 * p.y / feature.width, kFlatOfPlateau);
@@ -191,6 +195,39 @@ HeightAndGradient feature_at(const Feature& feature, glm::dvec2 p_G) {
   }
   if (sunk) return {-result.height, -result.gradient};
   return result;
+}
+
+double feature_steepest(const Feature& feature) {
+  const auto of_fade = [](double flat) { return 0.5 * kPi / (1 - flat); };
+  const double ends = 2 / feature.width * of_fade(kFlatOfPlateau);
+  switch (feature.kind) {
+    case FeatureKind::hole:
+    case FeatureKind::stump:
+      return feature.height * of_fade(kFlatOfPlateau) * 2 / feature.length;
+    case FeatureKind::kerb:
+      return feature.height * std::hypot(0.5 * kPi / std::min(kEdge, feature.length / 2) / (1 - 1e-9), ends);
+    case FeatureKind::rough: {
+      double heights = 0, gradients = 0;
+      for (const Wave& wave : kWaveTable) {
+        heights += wave.amplitude;
+        gradients += 2 * kPi * wave.amplitude * std::hypot(wave.per_metre_u, wave.per_metre_v);
+      }
+      const double window = of_fade(kFlatOfStrip) * std::hypot(2 / feature.length, 2 / feature.width);
+      return feature.height / 4 * (gradients + heights * window);
+    }
+    case FeatureKind::bump:
+    case FeatureKind::ditch:
+      break;
+  }
+  return feature.height * std::hypot(kPi / feature.length, ends);
+}
+
+double feature_highest(const Feature& feature) {
+  if (feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole) return 0;
+  if (feature.kind != FeatureKind::rough) return feature.height;
+  double heights = 0;
+  for (const Wave& wave : kWaveTable) heights += wave.amplitude;
+  return feature.height / 4 * heights;
 }
 
 double feature_reach(const Feature& feature) { return std::sqrt(reach_squared(feature)); }

@@ -38,13 +38,19 @@ struct HeightAndGradient {
 // the feature's outline (also for a place that is not a number).
 //   bump, ditch: +- height sin^2 along the way, full over the middle 60 % of the ridge line, cos^2 to zero at its ends;
 //   stump, hole: +- height over the middle 60 % of the diameter, cos^2 to zero at the outline;
-//   kerb: level over its length but for edges of 6 cm, full over the middle 60 % of its width, cos^2 to zero at its ends;
-//   rough: sixteen waves of 0.5 to 8 m in sixteen directions, height growing with the root of the wave's length,
+//   kerb: level over its length but for edges of 6 cm, full over the middle 60 % of its width, cos^2 to zero at its
+//   ends; rough: sixteen waves of 0.5 to 8 m in sixteen directions, height growing with the root of the wave's length,
 //   faded out by cos^2 over the outer 20 % of each half extent.
 // Source: our own shapes; the bump along its middle line is that of the planar reference machine, sin^2(pi s / length).
 // Wave heights follow the fall-off of road and field spectra with the square of the wave number (ISO 8608:2016, clause
 // 5), taken at wave numbers in equal ratios.
 HeightAndGradient feature_at(const Feature& feature, glm::dvec2 p_G);
+
+// No place of the feature is steeper than this: an upper bound of the length of its gradient [-]. Source: the shapes'
+// greatest slopes, in closed form; for rough ground the sum of its waves'.
+double feature_steepest(const Feature& feature);
+// No place of it is higher above the even slope than this [m], >= 0. Source: likewise.
+double feature_highest(const Feature& feature);
 
 // Radius around (x, y) outside which the feature is exactly flat [m].
 double feature_reach(const Feature& feature);

@@ -6,24 +6,35 @@
 
 namespace sidehill {
 
-GroundPoint ground_at(const Terrain& terrain, glm::dvec2 p_G) {
-  GroundPoint ground;
-  double gx = 0, gy = 0;
+HeightAndGradient height_at(const Terrain& terrain, glm::dvec2 p_G) {
+  HeightAndGradient sum;
   for (const Feature& feature : terrain.features) {
     const HeightAndGradient part = feature_at(feature, p_G);
-    ground.height += part.height;
-    gx += part.gradient.x;
-    gy += part.gradient.y;
+    sum.height += part.height;
+    sum.gradient += part.gradient;
   }
-  if (gx == 0 && gy == 0) return ground;
-  const double scale = 1 / std::sqrt(1 + gx * gx + gy * gy);
-  ground.normal = glm::dvec3(-gx * scale, -gy * scale, scale);
-  return ground;
+  return sum;
+}
+
+GroundPoint ground_at(const Terrain& terrain, glm::dvec2 p_G) {
+  const HeightAndGradient there = height_at(terrain, p_G);
+  if (there.gradient == glm::dvec2(0.0)) return {there.height};
+  return {there.height, normal_of(there.gradient)};
 }
 
 bool uneven_near(const Terrain& terrain, glm::dvec2 p_G, double radius) {
   return std::any_of(terrain.features.begin(), terrain.features.end(),
                      [&](const Feature& feature) { return feature.height != 0 && feature_near(feature, p_G, radius); });
+}
+
+GroundBound ground_bound(const Terrain& terrain, glm::dvec2 p_G, double radius) {
+  GroundBound sum;
+  for (const Feature& feature : terrain.features) {
+    if (feature.height == 0 || !feature_near(feature, p_G, radius)) continue;
+    sum.steepest += feature_steepest(feature);
+    sum.highest += feature_highest(feature);
+  }
+  return sum;
 }
 
 glm::dmat3 R_WG(double slope) {

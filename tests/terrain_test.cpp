@@ -58,6 +58,41 @@ TEST_CASE("features add up, the normal is the surface's and of unit length") {
   }
 }
 
+TEST_CASE("no place of a feature is steeper or higher than its bounds, and the bounds are not far off") {
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> share(0, 1);
+  for (const FeatureKind kind : {FeatureKind::bump, FeatureKind::ditch, FeatureKind::hole, FeatureKind::stump,
+                                 FeatureKind::kerb, FeatureKind::rough}) {
+    for (int round = 0; round < 20; ++round) {
+      Feature f;
+      f.kind = kind;
+      f.angle = share(random);
+      f.length = 0.3 + 3 * share(random);
+      f.width = 0.5 + 4 * share(random);
+      f.height = 0.02 + 0.3 * share(random);
+      f.seed = static_cast<std::uint32_t>(round);
+      double steepest = 0, highest = 0;
+      for (int i = 0; i < 20000; ++i) {
+        const glm::dvec2 p = feature_reach(f) * (2.0 * glm::dvec2(share(random), share(random)) - 1.0);
+        const HeightAndGradient there = feature_at(f, p);
+        steepest = std::max(steepest, std::hypot(there.gradient.x, there.gradient.y));
+        highest = std::max(highest, there.height);
+      }
+      CAPTURE(static_cast<int>(kind));
+      CHECK(steepest <= feature_steepest(f) * (1 + 1e-12));
+      CHECK(steepest > (kind == FeatureKind::rough ? 0.05 : 0.5) * feature_steepest(f));
+      CHECK(highest <= feature_highest(f) * (1 + 1e-12));
+      CHECK(highest >= (kind == FeatureKind::rough ? 0.1 : 0.9) * feature_highest(f));
+    }
+  }
+  Terrain two;
+  two.features = {feature(FeatureKind::stump, 10, 0, 0.2), feature(FeatureKind::bump, 10, 0.2, 0.1)};
+  const GroundBound both = ground_bound(two, {10, 0}, 0.5);
+  CHECK_NEAR(both.steepest, feature_steepest(two.features[0]) + feature_steepest(two.features[1]), 1e-15);
+  CHECK_NEAR(both.highest, 0.3, 1e-15);
+  CHECK(ground_bound(two, {14, 0}, 0.5).steepest == 0);
+}
+
 TEST_CASE("uneven is felt where a feature is, and nowhere else") {
   Terrain terrain;
   terrain.features = {feature(FeatureKind::stump, 10, 0, 0.2)};  // 1 m across
