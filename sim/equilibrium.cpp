@@ -1,18 +1,14 @@
-#include "sim/equilibrium.h"
-
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 
-#include "sim/tyre_contact.h"
+#include "sim/equilibrium_parts.h"
 #include "sim/tyre_force.h"
 
 namespace sidehill {
-namespace {
 
-constexpr int kUnknowns = 8;
-using Vector = Eigen::Matrix<double, kUnknowns, 1>;
-using Matrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
+double stiffness_at_rest(const TyreLaw& tyre) { return std::min(tyre.vertical_stiffness, 1e10); }
+
+namespace {
 
 // A pivoting axle whose wheels both hang free has no preferred angle; this much spring [N m/rad] gives it one and is
 // far below any real moment.
@@ -44,28 +40,7 @@ Vec3 turn_vector(const Mat3& R) {  // inverse of turn()
   return v / s * 2.0 * std::atan2(q.w < 0 ? -s : s, std::abs(q.w));
 }
 
-// A tyre said to be harder than a rigid one counts as rigid: its load would be all rounding [N/m].
-double stiffness_at_rest(const TyreLaw& tyre) { return std::min(tyre.vertical_stiffness, 1e10); }
-
 Vec3 gravity_G(double gravity, double slope) { return {0, -gravity * std::sin(slope), -gravity * std::cos(slope)}; }
-
-struct WheelForces {
-  TyreContact contact;
-  Vec3 centre_G, axle_G, liquid_G{0.0}, force_G{0.0};
-  bool touches = false;
-  double carrying = 1;                    // tyres of this hub that carry
-  double load = 0, across = 0, held = 0;  // normal; sideways to the left; lengthwise forward [N]
-  double along = 0, aside = 0;            // how far the wheel has moved from where it took hold, forward, left [m]
-  double bend = 0;                        // of the tyre sideways: rim to the left of the tread [m]
-};
-
-struct Forces {
-  std::array<WheelForces, kWheels> wheels;
-  Vec3 sum{0.0}, moment{0.0};  // of everything; moment about V's origin
-  double joint = 0;            // on the axle about its pin
-  Vec3 com{0.0};
-  double energy = 0;
-};
 
 // Place of a tyre's liquid for the hub's attitude: hanging towards gravity, moved to the lower side as the wheel leans.
 Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& axle_G, const Vec3& down_G) {
@@ -78,16 +53,18 @@ Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& 
 }
 
 // Lengthwise force of the held rear wheels: in proportion to load, plus the couple a yawed machine feels because each
-// tyre's lengthwise stiffness grows with its load.
+// tyre's lengthwise stiffness grows with its load. Where tyres hold evenly that stiffness is one whatever the load.
 void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
   WheelForces* const pair[] = {&wheels[kRearLeft], &wheels[kRearRight]};
-  const auto part = shares(system.weight, {pair[0]->load, pair[1]->load}, {pair[0]->touches, pair[1]->touches});
+  auto part = shares(system.weight, {pair[0]->load, pair[1]->load}, {pair[0]->touches, pair[1]->touches});
+  const bool evenly = system.model->wheels[kRearLeft].tyre.holds_evenly;
+  if (evenly && pair[0]->touches && pair[1]->touches) part = {0.5, 0.5};
   double moved = 0;
   for (std::size_t i = 0; i < 2; ++i) moved += part[i] * pair[i]->along;
   for (std::size_t i = 0; i < 2; ++i) {
     const TyreLaw& tyre = system.model->wheels[kRearLeft + i].tyre;
-    const double stiffness = tyre.longitudinal_stiffness * pair[i]->load / tyre.reference_load;
-    pair[i]->held = trial.hold * part[i] - stiffness * (pair[i]->along - moved);
+    const double bearing = evenly ? (pair[i]->touches ? 1.0 : 0.0) : pair[i]->load / tyre.reference_load;
+    pair[i]->held = trial.hold * part[i] - tyre.longitudinal_stiffness * bearing * (pair[i]->along - moved);
   }
 }
 
@@ -140,11 +117,13 @@ void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<
   }
 }
 
+// Squared radii of gyration about the chassis' own axes, as of a usual tractor, and of the front axle, spread over the
+// whole weight; they only shape the way down [m2].
+const Vec3 kGyration(0.45, 1.0, 1.0);
+constexpr double kAxleGyration = 0.05;
+
 // The hand's part: a force at the centre of gravity, and a moment.
 void support(const EquilibriumSystem& system, const Trial& trial, Forces& out) {
-  // Squared radii of gyration about the chassis' own axes, as of a usual tractor; they only shape the way down [m2].
-  const Vec3 kGyration(0.45, 1.0, 1.0);
-  constexpr double kAxleGyration = 0.05;  // of the front axle, spread over the whole weight [m2]
   const double stiffness = system.hand.stiffness * system.weight;
   const Vec3 force = -stiffness * (out.com - system.hand.centre_G);
   const Vec3 turned = glm::transpose(system.R_start) * turn_vector(trial.X_GV.R * glm::transpose(system.hand.R_GV));
@@ -153,7 +132,26 @@ void support(const EquilibriumSystem& system, const Trial& trial, Forces& out) {
   out.moment += glm::cross(out.com - trial.X_GV.p, force) - stiffness * (system.R_start * (kGyration * turned));
 }
 
-Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
+// The contact of a wheel that has moved a little, on the plane that touches the ground there.
+HubContact on_its_plane(const WheelForces& before, const WheelForces& now, double radius) {
+  const auto rim = [&](const WheelForces& wheel) {  // the disc's point farthest towards the plane
+    const Vec3& n = before.hub.contact.normal_G;
+    const Vec3 up = n - glm::dot(n, wheel.axle_G) * wheel.axle_G;
+    return wheel.centre_G - radius / std::max(1e-6, glm::length(up)) * up;
+  };
+  HubContact hub = before.hub;
+  TyreContact& contact = hub.contact;
+  const Vec3 shift = rim(now) - rim(before);
+  contact.penetration -= glm::dot(shift, contact.normal_G);
+  contact.lowest_G += shift;
+  contact.point_G = contact.lowest_G + contact.penetration * contact.normal_G;
+  set_directions(contact, now.axle_G);
+  return hub;
+}
+
+}  // namespace
+
+Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Known& known) {
   const Model& m = *system.model;
   Forces out;
   const Vec3 g = gravity_G(m.gravity, trial.slope) + system.felt_G;
@@ -189,12 +187,17 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
     const bool front = i < 2;
     wheel.centre_G = front ? pin + R_GA * (model.centre - m.pin) : trial.X_GV * model.centre;
     wheel.axle_G = front ? R_GA[1] : R[1];
-    const HubContact hub = hub_contact(m.terrain, wheel.centre_G, wheel.axle_G, model.tyre.radius,
-                                       is_left(static_cast<int>(i)) ? model.dual : -model.dual,
-                                       system.uneven[i] ? Footprint::sampled : Footprint::automatic);
-    wheel.contact = hub.contact;
+    if (known.wheel[i] && known.moved[i])
+      wheel.hub = on_its_plane(*known.wheel[i], wheel, model.tyre.radius);
+    else if (known.wheel[i])
+      wheel.hub = known.wheel[i]->hub;
+    else
+      wheel.hub = hub_contact(m.terrain, wheel.centre_G, wheel.axle_G, model.tyre.radius,
+                              is_left(static_cast<int>(i)) ? model.dual : -model.dual,
+                              system.uneven[i] ? Footprint::sampled : Footprint::automatic);
+    wheel.contact = wheel.hub.contact;
     TyreContact& contact = wheel.contact;
-    wheel.carrying = hub.carrying;
+    wheel.carrying = wheel.hub.carrying;
     wheel.touches = system.one_sided ? contact.penetration > 0 : trial.touching[i];
     if (wheel.touches) wheel.load = stiffness_at_rest(model.tyre) * contact.penetration;
     wheel.along = glm::dot(wheel.centre_G - system.held_at[i], contact.forward_G);
@@ -232,7 +235,6 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial) {
   return out;
 }
 
-// What is left until a contact changes: see contact_slacks.
 double slack(const EquilibriumSystem& system, const Trial& trial, const Forces& f, const ContactChange& change) {
   const Model& m = *system.model;
   if (change.stop != 0) return (trial.stop == change.stop ? -1 : 1) * (m.stop_angle - change.stop * trial.axle_angle);
@@ -242,9 +244,8 @@ double slack(const EquilibriumSystem& system, const Trial& trial, const Forces& 
          system.weight;
 }
 
-// Scaled so that every entry is of order one.
-Vector residual(const EquilibriumSystem& system, Question question, const Trial& trial) {
-  const Forces f = forces_at(system, trial);
+// Scaled so that every entry is of order one. `f`: the forces at `trial`.
+Vector residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Forces& f) {
   Vector r;
   r << f.sum.x, f.sum.y, f.sum.z, f.moment.x, f.moment.y, f.moment.z, f.joint, 0;
   r /= system.weight;
@@ -279,7 +280,29 @@ Trial stepped(const EquilibriumSystem& system, Question question, const Trial& t
   return next;
 }
 
-}  // namespace
+// What a hand of stiffness 1 [weights/m] adds to the slopes of the residual: see support. The liquid's flow is left
+// out.
+Matrix slopes_of_hand(const EquilibriumSystem& system, const Trial& trial, const Forces& f) {
+  Matrix slopes = Matrix::Zero();
+  const Vec3 lever = f.com - trial.X_GV.p;
+  const auto column = [&](int k, const Vec3& moves, const Vec3& turns) {
+    const Vec3 moment =
+        glm::cross(lever, moves) + system.R_start * (kGyration * (glm::transpose(system.R_start) * turns));
+    for (int i = 0; i < 3; ++i) {
+      slopes(i, k) = -moves[i];
+      slopes(i + 3, k) = -moment[i];
+    }
+  };
+  if (!system.laterally_rigid) column(0, system.R_start[1], Vec3(0.0));
+  column(1, {0, 0, 1}, Vec3(0.0));
+  for (int axis = 0; axis < (system.laterally_rigid ? 2 : 3); ++axis) {
+    Vec3 turns(0.0);
+    turns[axis] = 1;
+    column(2 + axis, glm::cross(turns, lever), turns);
+  }
+  if (system.model->axle_kind != AxleKind::fixed) slopes(6, 5) = -kAxleGyration;
+  return slopes;
+}
 
 EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted) {
   EquilibriumSystem s;
@@ -366,8 +389,9 @@ int stop_borne(const Model& model, double axle_angle) {
   return axle_angle > 0 ? 1 : -1;
 }
 
-std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial) {
+std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial, Vec3* centre_G) {
   const Forces f = forces_at(system, trial);
+  if (centre_G) *centre_G = f.com;
   std::array<WheelAt, kWheels> at;
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelForces& w = f.wheels[i];
@@ -376,8 +400,6 @@ std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Tr
   }
   return at;
 }
-
-Vec3 centre_at(const EquilibriumSystem& system, const Trial& trial) { return forces_at(system, trial).com; }
 
 std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial) {
   const Forces f = forces_at(system, trial);
@@ -394,197 +416,5 @@ double tilt_of(const EquilibriumSystem& system, const Trial& trial) {
 }
 
 double potential_energy(const EquilibriumSystem& system, const Trial& trial) { return forces_at(system, trial).energy; }
-
-namespace {
-
-Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& r,
-                          int size) {
-  // Steps of the difference quotients. Of places: small enough that even a rigid tyre's load changes little against the
-  // weight. Of forces, in which everything is linear, and of the slope: large against the rounding of rigid loads.
-  const auto step_of = [&](int k) {
-    const bool force =
-        k == 6 || (k == 7 && question == Question::moment_at_tilt) || (system.laterally_rigid && (k == 0 || k == 4));
-    return force ? 1e-3 : k == 7 ? 1e-6 : system.difference;
-  };
-  Matrix jacobian = Matrix::Identity();
-  for (int k = 0; k < size; ++k) {
-    const double step = step_of(k);
-    Vector d = Vector::Zero();
-    d[k] = step;
-    jacobian.col(k).head(size) =
-        ((residual(system, question, stepped(system, question, trial, d)) - r) / step).head(size);
-  }
-  return jacobian;
-}
-
-// Cuts a Newton step back to what the linear picture can be trusted for.
-void limit(const EquilibriumSystem& system, Question question, Vector& d) {
-  constexpr double kMostTurn = 0.1, kMostMove = 0.1;  // [rad], [m]
-  double furthest = std::max({std::abs(d[1]) / kMostMove, std::abs(d[2]) / kMostTurn, std::abs(d[3]) / kMostTurn,
-                              std::abs(d[5]) / kMostTurn, 1.0});
-  if (!system.laterally_rigid) furthest = std::max({furthest, std::abs(d[0]) / kMostMove, std::abs(d[4]) / kMostTurn});
-  if (question != Question::pose_at_slope && question != Question::moment_at_tilt)
-    furthest = std::max(furthest, std::abs(d[7]) / kMostTurn);
-  d /= furthest;
-}
-
-}  // namespace
-
-NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial) {
-  constexpr int kPatience = 10;
-  constexpr double kFar = 1e-3;
-  constexpr double kEnough = 1e-9;  // rigid tyres: rounding alone leaves 1e-10
-  // More than that where a nearly unloaded axle still holds the machine and its shares swing with every newton: no step
-  // gains any more, and this is as good as it gets.
-  constexpr double kRounding = 1e-6;
-  const int size = question == Question::pose_at_slope ? 7 : 8;
-  NewtonResult result;
-  const auto unwanted = [&] { return system.unwanted && *system.unwanted; };
-  if (unwanted()) return result;
-  Vector r = residual(system, question, trial);
-  double norm = r.head(size).lpNorm<Eigen::Infinity>();
-  Eigen::PartialPivLU<Matrix> solver;
-  bool fresh = false;  // the slopes belong to the present trial
-  for (; result.iterations < system.most_iterations && norm > kEnough; ++result.iterations) {
-    if (unwanted()) return result;
-    if (result.iterations >= kPatience && norm > kFar) break;  // it wanders: there is no balance near
-    solver.compute(slopes_of_residual(system, question, trial, r, size));
-    fresh = true;
-    // Slopes are dear, residuals cheap: the same slopes serve as long as each step gains a factor of ten.
-    for (;;) {
-      Vector d = -solver.solve(r);
-      for (int k = size; k < kUnknowns; ++k) d[k] = 0;
-      if (!d.allFinite()) return result;
-      limit(system, question, d);
-      Trial next = stepped(system, question, trial, d);
-      Vector r_next = residual(system, question, next);
-      double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
-      // On uneven ground the forces have kinks where a sample of the footprint comes or goes; shorter steps get past
-      // them.
-      for (int halving = 0; fresh && halving < 6 && !(norm_next < norm) && (norm < 1e-2 || system.one_sided);
-           ++halving) {
-        d *= 0.5;
-        next = stepped(system, question, trial, d);
-        r_next = residual(system, question, next);
-        norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
-      }
-      if (!std::isfinite(norm_next)) return result;
-      if (system.laterally_rigid && fresh && norm < kRounding && !(norm_next < norm)) {
-        result.norm = norm;
-        result.converged = true;
-        return result;
-      }
-      const bool gains = norm_next < 0.1 * norm;
-      if (gains || fresh) {  // a full Newton step is taken even if it does not gain: kinks are handled a level above
-        trial = next;
-        r = r_next;
-        norm = norm_next;
-      }
-      fresh = false;
-      if (!gains || norm <= kEnough) break;
-    }
-  }
-  result.norm = norm;
-  result.converged = norm <= 1e-7;
-  return result;
-}
-
-namespace {
-
-// Corrects which stop bears by what a balanced trial shows. Returns whether it changed.
-bool correct_stop(const Model& m, Trial& trial) {
-  if (m.axle_kind == AxleKind::fixed) return false;
-  if (trial.stop == 0 && std::abs(trial.axle_angle) - m.stop_angle > 1e-12) {
-    trial.stop = trial.axle_angle > 0 ? 1 : -1;
-    return true;
-  }
-  if (trial.stop != 0 && trial.stop * trial.axle_angle < m.stop_angle - 1e-12) {
-    trial.stop = 0;
-    return true;
-  }
-  return false;
-}
-
-// Corrects the touching set and the bearing stop by what a balanced trial shows. Returns whether anything changed.
-bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
-  const Model& m = *system.model;
-  const double slack = 1e-9 * system.weight;
-  const Forces f = forces_at(system, trial);
-  bool changed = false;
-  for (std::size_t i = 0; i < kWheels; ++i) {
-    const double press =
-        trial.touching[i] ? f.wheels[i].load : -f.wheels[i].contact.penetration * stiffness_at_rest(m.wheels[i].tyre);
-    if (press >= -slack) continue;
-    trial.touching[i] = !trial.touching[i];
-    changed = true;
-  }
-  return correct_stop(m, trial) || changed;
-}
-
-// Balances and corrects until nothing changes. False: a set on the way had no balance.
-bool settle_contacts(const EquilibriumSystem& system, Question question, Trial& trial, int& iterations) {
-  for (int change = 0; change < 12; ++change) {
-    const NewtonResult step = balance(system, question, trial);
-    iterations += step.iterations;
-    if (!step.converged) return false;
-    if (!correct_contacts(system, trial)) return true;
-  }
-  return false;
-}
-
-}  // namespace
-
-NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, Trial& trial) {
-  // A stop just touched bears nothing either way, so a set that keeps changing there is an answer all the same.
-  constexpr int kMostChanges = 6;
-  NewtonResult result;
-  for (int change = 0; change < kMostChanges; ++change) {
-    const NewtonResult step = balance(system, question, trial);
-    result = {step.converged, result.iterations + step.iterations, step.norm};
-    if (!step.converged || !correct_stop(*system.model, trial)) break;
-  }
-  return result;
-}
-
-NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial, bool try_others) {
-  NewtonResult result;
-  const Trial start = trial;
-  result.converged = settle_contacts(system, question, trial, result.iterations);
-  if (result.converged || !try_others) return result;
-  // A contact too many or too few leaves no balance near. Others are tried in turn, each for a few iterations only.
-  EquilibriumSystem brief = system;
-  brief.most_iterations = 10;
-  const auto attempt = [&](Trial other) {
-    result.converged = settle_contacts(brief, question, other, result.iterations);
-    if (result.converged) trial = other;
-    return result.converged;
-  };
-  const Model& m = *system.model;
-  // An axle whose last wheel leaves the ground swings on its pin until the other comes down, or drops to one of its
-  // stops.
-  if (m.axle_kind != AxleKind::fixed && (start.touching[kFrontLeft] || start.touching[kFrontRight])) {
-    Trial swung = start, hanging = start;
-    std::swap(swung.touching[kFrontLeft], swung.touching[kFrontRight]);
-    if (start.touching[kFrontLeft] != start.touching[kFrontRight] && attempt(swung)) return result;
-    hanging.touching[kFrontLeft] = hanging.touching[kFrontRight] = false;
-    for (int stop : {-1, 1}) {
-      hanging.stop = stop;
-      hanging.axle_angle = stop * m.stop_angle;
-      if (attempt(hanging)) return result;
-    }
-  }
-  // With rigid tyres a newly met stop leaves no freedom at all, and no balance until some wheel leaves.
-  for (std::size_t i = 0; i < kWheels; ++i) {
-    if (!start.touching[i]) continue;
-    for (int stop : {trial.stop, start.stop}) {
-      Trial other = start;
-      other.touching[i] = false;
-      other.stop = stop;
-      if (attempt(other)) return result;
-      if (trial.stop == start.stop) break;
-    }
-  }
-  return result;
-}
 
 }  // namespace sidehill

@@ -52,6 +52,17 @@ struct Hand {
   double axle_angle = 0;  // and the front axle on its pin [rad]
 };
 
+// The inverse of a balance's derivatives, column by column, in its own scaled unknowns; of use to the next one nearby
+// that asks the same question.
+struct Slopes {
+  struct Kept {
+    std::array<double, 64> inverse{};
+    bool valid = false;
+    double hand = 0;  // stiffness of the hand they belong to [weights/m]
+  };
+  std::array<Kept, 4> of;  // by enum Question
+};
+
 // The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
 struct EquilibriumSystem {
   const Model* model = nullptr;
@@ -72,10 +83,12 @@ struct EquilibriumSystem {
   Vec3 tilt_axis{1, 0, 0};             // in G, unit length: the contour line unless said otherwise
   double tilt = 0;                     // prescribed turn about it, downhill positive [rad]
   ContactChange change;                // of slope_at_change
+  double enough = 1e-9;                // imbalance of a balance that is good enough [weight]; rigid tyres leave 1e-10
   int most_iterations = 30;            // of one balance; few for a try that need not succeed
   double difference = 1e-7;            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;        // no tyre gives sideways
+  Slopes* slopes = nullptr;            // carried from one balance to the next where given: balances near one another
   // Once true no balance is found any more: nobody wants the answer. nullptr = it is wanted to the end.
   const std::atomic<bool>* unwanted = nullptr;
 };
@@ -100,8 +113,8 @@ struct WheelAt {
   double load = 0, across = 0, held = 0;  // normal; sideways to the left; lengthwise forward [N]
   double aside = 0, bend = 0;             // moved from where it took hold, and bent, to the left [m]
 };
-std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial);
-Vec3 centre_at(const EquilibriumSystem& system, const Trial& trial);  // centre of gravity of everything, in G [m]
+// `centre_G`, if given, gets the centre of gravity of everything [m].
+std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial, Vec3* centre_G = nullptr);
 
 // Which stop bears at this joint angle [rad]: 0 none, +1 the one at positive angles, -1 the other.
 int stop_borne(const Model& model, double axle_angle);
@@ -118,9 +131,9 @@ struct NewtonResult {
   int iterations = 0;
   double norm = 0;  // largest remaining imbalance, in weights (and weight metres)
 };
-// Improves `trial` in place until forces balance to 1e-9 of the weight (1e-7 is accepted, for kinks of uneven ground),
-// with its set of touching tyres and bearing stop kept: tyres of the set may then pull, which makes a load pass
-// smoothly through zero. Not converged: `trial` is the last attempt.
+// Improves `trial` in place until forces balance to `enough` of the weight (1e-7 is accepted, for kinks of uneven
+// ground), with its set of touching tyres and bearing stop kept: tyres of the set may then pull, which makes a load
+// pass smoothly through zero. Not converged: `trial` is the last attempt.
 NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial);
 
 // The same with a stop that bears only where the axle has come to it; the tyres of the set still pull as well as press.

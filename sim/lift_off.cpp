@@ -8,6 +8,7 @@
 namespace sidehill {
 namespace {
 
+constexpr double kRough = 1e-5;  // imbalance of a balance that only shows the way [weight]
 constexpr double kLight = 0.12;  // of the weight: a wheel that carries less may be the one that lifts first
 
 // A guess for the balance at `slope` on the line through two others, between them or beyond: where all the load of an
@@ -35,10 +36,10 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
   if (uneven_somewhere(system) || a.slope == b.slope) return std::nullopt;
   const Rest at_a = rest_of(system, a), at_b = rest_of(system, b);
   std::array<std::pair<double, std::size_t>, kWheels> expected;
+  std::array<double, kWheels> rise{};
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const double rise = (at_b.load[i] - at_a.load[i]) / (b.slope - a.slope);
-    const double slope = rise < 0 ? b.slope - at_b.load[i] / rise : 1e9;
-    expected[i] = {slope, i};
+    rise[i] = (at_b.load[i] - at_a.load[i]) / (b.slope - a.slope);
+    expected[i] = {rise[i] < 0 ? b.slope - at_b.load[i] / rise[i] : 1e9, i};
   }
   std::sort(expected.begin(), expected.end());
   for (const auto& [slope, wheel] : expected) {
@@ -49,19 +50,57 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
     if (trial.slope < a.slope || trial.slope > most_slope) continue;
     const Rest rest = rest_of(system, trial);
     const double least = *std::min_element(rest.load.begin(), rest.load.end());
-    if (least > -1e-8 * system.weight) return Crossing{trial, static_cast<int>(wheel)};
+    if (least > -1e-8 * system.weight) return Crossing{trial, static_cast<int>(wheel), rise};
   }
   return std::nullopt;
 }
 
+// Whether a load that changes by `rise` per radian is still there far beyond this slope, farther than letting go
+// sideways can move a crossing.
+bool far_from_lifting(double load, double rise) {
+  constexpr double kFar = 6 * kDegree;
+  return load > 0 && (rise >= 0 || load > -rise * kFar);
+}
+
+// Moves a crossing to where it is with every other tyre holding no more than its own adhesion, unless the machine
+// slides before. On features the kinks are worth more than what that changes.
+void hold_within_adhesion(EquilibriumSystem& system, Crossing& crossing) {
+  constexpr double kNear = 2 * kDegree;  // more than adhesion changes: another balance
+  if (uneven_somewhere(system) || system.laterally_rigid) return;
+  const double found_at = crossing.trial.slope;
+  system.change = {static_cast<std::size_t>(crossing.wheel), 0};
+  const auto balances = [&](Trial& trial) {
+    const Trial again = trial;
+    return balances_soon(system, Question::slope_at_change, trial) ||
+           balance_with_stop(system, Question::slope_at_change, trial = again).converged;
+  };
+  // What the axles use changes a little with what their tyres may hold.
+  for (int round = 0; round < 2; ++round) {
+    const double use = adhesion_use(rest_of(system, crossing.trial), system.model->terrain.soil);
+    if (!hold_within_adhesion(system, use)) break;
+    Trial within = crossing.trial;
+    if (!balances(within)) {  // a long way from what tyres without a limit hold: less and less room
+      const double least = system.grip;
+      within = crossing.trial;
+      bool balanced = least > 0;
+      for (const double room : {2.0, 1.4, 1.15, 1.0}) {
+        system.grip = room * least;
+        balanced = balanced && balances(within);
+      }
+      if (!balanced) break;
+    }
+    if (within.slope >= 0 && std::abs(within.slope - found_at) < kNear) crossing.trial = within;
+  }
+  system.within_adhesion = false;
+}
+
 // A tyre without load holds nothing sideways. The crossing is moved to where the wheel's load vanishes with its side
 // force gone; the other tyres then hold no more than their own adhesion, unless the machine slides before. Where that
-// leaves another wheel pulling, that one lifts first, or both let go together. Kept as it is if no balance is found.
-Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
+// leaves another wheel pulling, that one lifts first, or both let go together. Empty if no balance is found.
+std::optional<Crossing> let_go_near(EquilibriumSystem& system, const Crossing& held) {
   // On features the crossing has been closed in with the side force gone; only the last digits are missing.
   const double kFurthest = (uneven_somewhere(system) ? 3.0 : 15.0) * kDegree;
   if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
-  constexpr double kNear = 2 * kDegree;     // more than adhesion changes: another balance
   const double slack = 1e-7 * system.weight;
   const auto balances = [&](Trial& trial, std::size_t wheel) {
     system.change = {wheel, 0};
@@ -91,9 +130,9 @@ Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
     free[w] = true;
     Trial trial = held.trial;
     trial.touching[w] = false;
-    if (!balances(trial, w)) return held;
+    if (!balances(trial, w)) return std::nullopt;
     const int next = pulling(trial);
-    if (next < 0) found = Crossing{trial, wheel};
+    if (next < 0) found = Crossing{trial, wheel, {}};
     wheel = next;
   }
   // Each of them leaves another pulling: they let go together, and the one that lifts first leaves none pressing.
@@ -107,31 +146,26 @@ Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
     bool clear = true;
     for (std::size_t i = 0; i < kWheels; ++i)
       if (free[i]) clear = clear && wheels[i].penetration * system.model->wheels[i].tyre.vertical_stiffness < slack;
-    if (clear) found = Crossing{trial, w};
+    if (clear) found = Crossing{trial, w, {}};
   }
-  if (!found) return held;
+  if (!found) return std::nullopt;
   // Another light wheel may let go before this one: while it holds sideways it stays down longer.
   for (int w = 0; w < kWheels && !uneven_somewhere(system); ++w) {
     const auto i = static_cast<std::size_t>(w);
     const Rest there = rest_of(system, found->trial);
     if (free[i] || !held.trial.touching[i] || there.load[i] > kLight * system.weight) continue;
+    if (held.rise && far_from_lifting(there.load[i], (*held.rise)[i])) continue;
     Trial trial = held.trial;
     trial.touching[i] = false;
-    if (balances(trial, i) && trial.slope < found->trial.slope && pulling(trial) < 0) found = Crossing{trial, w};
+    if (balances(trial, i) && trial.slope < found->trial.slope && pulling(trial) < 0) found = Crossing{trial, w, {}};
   }
-  const Soil& soil = system.model->terrain.soil;
-  const double found_at = found->trial.slope;
-  // On features the kinks are worth more than what adhesion changes.
-  for (int round = 0; round < 2 && !uneven_somewhere(system);
-       ++round) {  // what the axles use changes a little with what their tyres may hold
-    const double use = adhesion_use(rest_of(system, found->trial), soil);
-    if (!hold_within_adhesion(system, use)) break;
-    Trial within = found->trial;
-    if (balances(within, static_cast<std::size_t>(found->wheel)) && std::abs(within.slope - found_at) < kNear)
-      found->trial = within;
-  }
-  system.within_adhesion = false;
-  return *found;
+  hold_within_adhesion(system, *found);
+  return found;
+}
+
+// The same, or the crossing as it was.
+Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
+  return let_go_near(system, held).value_or(held);
 }
 
 // Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by
@@ -149,10 +183,11 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
   if (load <= 0) {  // the ground alone holds a wheel up
     failed = false;
     trial.touching[static_cast<std::size_t>(wheel)] = false;
-    return Crossing{trial, wheel};
+    return Crossing{trial, wheel, {}};
   }
   Trial lower = trial, before = trial;
   double lower_load = load, step = kMarch;
+  const double usual = system.enough;
   while (load > 0 && lower.slope < kSteepestAsked - 1e-12) {
     const double slope = std::min(lower.slope + step, kSteepestAsked);
     if (const auto crossing = crossing_near(system, before, lower, slope)) {
@@ -161,7 +196,10 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
     }
     trial = on_the_way(before, lower, slope);
     trial.slope = slope;
-    if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) {
+    system.enough = kRough;
+    const bool balanced = balance_with_stop(system, Question::pose_at_slope, trial).converged;
+    system.enough = usual;
+    if (!balanced) {
       step *= 0.5;
       if (step < kMarch / 64) return std::nullopt;
       continue;
@@ -187,16 +225,16 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
     bool balanced = balances_soon(system, Question::pose_at_slope, next);
     // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
     // newton; both ends stand, and the loads between them run straight.
-    if (!balanced && hi - lo < 0.2 * kDegree && !uneven_somewhere(system)) return Crossing{between, wheel};
+    if (!balanced && hi - lo < 0.2 * kDegree && !uneven_somewhere(system)) return Crossing{between, wheel, {}};
     if (!balanced) balanced = balance_with_stop(system, Question::pose_at_slope, next = between).converged;
     if (!balanced) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
       // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
-      if (hi - lo < 0.01 * kDegree) return Crossing{lower, wheel};
+      if (hi - lo < 0.01 * kDegree) return Crossing{lower, wheel, {}};
       next = lower;
       next.slope = slope = 0.5 * (lo + hi);
       if (!balance_with_stop(system, Question::pose_at_slope, next).converged) {
-        if (hi - lo < 0.2 * kDegree) return Crossing{lower, wheel};
+        if (hi - lo < 0.2 * kDegree) return Crossing{lower, wheel, {}};
         failed = true;
         return std::nullopt;
       }
@@ -211,7 +249,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
       upper = trial;
     }
   }
-  return Crossing{trial, wheel};
+  return Crossing{trial, wheel, {}};
 }
 
 // The same on uneven ground, where tyres that pull may find another balance than the one the machine has: here they
@@ -223,7 +261,7 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
   failed = false;
   const Rest start = rest_of(system, from);
   const auto lightest = [](const Rest& rest) { return rest.load[static_cast<std::size_t>(least_loaded(rest))]; };
-  if (lightest(start) <= 0) return Crossing{from, least_loaded(start)};
+  if (lightest(start) <= 0) return Crossing{from, least_loaded(start), {}};
   EquilibriumSystem pressing = system;
   pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
   Trial before = from, lower = from;
@@ -255,31 +293,76 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
   const auto wheels = wheels_at(pressing, lower);
   for (std::size_t i = 0; i < kWheels; ++i) lower.touching[i] = wheels[i].penetration > 0;
   lower.stop = stop_borne(*system.model, lower.axle_angle);
-  return Crossing{lower, wheel};
+  return Crossing{lower, wheel, {}};
 }
 
-// Whether the machine, on tyres that only press, stands on all wheels all the way up to just below `slope` and no more
-// just above it.
-bool lifts_there(const EquilibriumSystem& system, const Trial& from, double slope) {
-  constexpr double kBelow = 0.01 * kDegree, kAbove = 0.1 * kDegree;
-  if (!(slope - kBelow > from.slope)) return false;
-  EquilibriumSystem pressing = system;
-  pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
-  pressing.most_iterations = 12;
-  Trial before = from, lower = from;
-  const auto stands_at = [&](double there) {
-    Trial trial = on_the_way(before, lower, there);
-    trial.slope = there;
+// A machine on tyres that only press, raised step by step while all its wheels stand.
+struct Raised {
+  EquilibriumSystem pressing;
+  Slopes slopes;
+  Trial before, lower;  // the last two places where it stood
+  std::array<double, kWheels> load_before{}, load{};
+
+  Raised(const EquilibriumSystem& system, const Trial& from) : pressing(system), before(from), lower(from) {
+    pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
+    pressing.most_iterations = 12;
+    pressing.enough = kRough;
+    pressing.slopes = &slopes;
+    load = load_before = rest_of(pressing, from).load;
+  }
+  Raised(const Raised&) = delete;
+
+  // False: it does not stand on all wheels there, or no balance was found; nothing has changed then.
+  bool stands_at(double slope) {
+    Trial trial = on_the_way(before, lower, slope);
+    trial.slope = slope;
     if (!balance_with_stop(pressing, Question::pose_at_slope, trial).converged) return false;
     const Rest rest = rest_of(pressing, trial);
     if (rest.load[static_cast<std::size_t>(least_loaded(rest))] <= 0) return false;
-    before = lower;
-    lower = trial;
+    before = std::exchange(lower, trial);
+    load_before = std::exchange(load, rest.load);
     return true;
-  };
-  while (lower.slope < slope - kBelow - 1e-12)
-    if (!stands_at(std::min(lower.slope + kMarch, slope - kBelow))) return false;
-  return !stands_at(slope + kAbove);
+  }
+
+  // The wheel whose load would vanish first if loads ran straight on, and where; -1 = none.
+  std::pair<int, double> next_to_lift() const {
+    std::pair<int, double> next{-1, 1e9};
+    for (std::size_t i = 0; i < kWheels; ++i) {
+      const double rise = (load[i] - load_before[i]) / (lower.slope - before.slope);
+      if (rise < 0 && lower.slope - load[i] / rise < next.second)
+        next = {static_cast<int>(i), lower.slope - load[i] / rise};
+    }
+    return next;
+  }
+};
+
+// The quick way on features: raised until a wheel's load is about to vanish, then straight to where it does. Empty
+// where that is not confirmed by the machine standing on all wheels just below and no more just above.
+std::optional<Crossing> crossing_raised(EquilibriumSystem& system, const Trial& from) {
+  constexpr double kBelow = 0.01 * kDegree, kAbove = 0.1 * kDegree;
+  constexpr double kVanishing = 0.003;  // of the weight: what a wheel carries kBelow its lift-off at most
+  Raised raised(system, from);
+  double step = kMarch;
+  while (raised.lower.slope + step < kSteepestAsked) {
+    if (!raised.stands_at(raised.lower.slope + step)) return std::nullopt;
+    const auto [wheel, slope] = raised.next_to_lift();
+    if (wheel < 0 || slope > raised.lower.slope + 3 * kMarch) {
+      step = 2 * kMarch;
+      continue;
+    }
+    Crossing guess{on_the_way(raised.before, raised.lower, slope), wheel, {}};
+    guess.trial.touching = {true, true, true, true};
+    guess.trial.stop = stop_borne(*system.model, guess.trial.axle_angle);
+    const auto found = let_go_near(system, guess);
+    if (!found || !(found->trial.slope > raised.lower.slope)) return std::nullopt;
+    while (raised.lower.slope < found->trial.slope - kBelow - 1e-12)
+      if (!raised.stands_at(std::min(raised.lower.slope + 3 * kMarch, found->trial.slope - kBelow)))
+        return std::nullopt;
+    const bool vanishing = raised.load[static_cast<std::size_t>(found->wheel)] < kVanishing * system.weight;
+    if (!vanishing && raised.stands_at(found->trial.slope + kAbove)) return std::nullopt;
+    return found;
+  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -300,17 +383,18 @@ Landing stand_on_level(EquilibriumSystem& system, Trial& trial) {
   return land(system, 0, trial);
 }
 
-std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& from, bool& failed) {
+std::optional<Crossing> first_crossing(EquilibriumSystem& usual, const Trial& from, bool& failed) {
+  EquilibriumSystem system = usual;
+  Slopes slopes;
+  system.slopes = &slopes;
   const auto let_go = [&](const std::optional<Crossing>& crossing) {
     return crossing && crossing->trial.slope > 0 ? std::optional(let_go_sideways(system, *crossing)) : crossing;
   };
   if (!uneven_somewhere(system)) return let_go(crossing_beyond(system, from, failed));
+  failed = false;
+  if (const auto raised = crossing_raised(system, from)) return raised;
   bool lost = false;
   const auto smooth = let_go(crossing_beyond(system, from, lost));
-  if (smooth && !lost && lifts_there(system, from, smooth->trial.slope)) {
-    failed = false;
-    return smooth;
-  }
   const auto standing = crossing_on_features(system, from, failed);
   if (failed || !standing || !(standing->trial.slope > from.slope)) return failed ? std::nullopt : standing;
   if (smooth && !lost && smooth->trial.slope > standing->trial.slope - 0.01 * kDegree) return smooth;
@@ -353,7 +437,9 @@ double adhesion_use(const Rest& rest, const Soil& soil) {
 
 std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& before, double turned_by) {
   constexpr double kMostChange = 6 * kDegree;
+  constexpr double kVeryLight = 0.03;  // of the weight: any wheel so light may be the one
   if (uneven_somewhere(system)) return std::nullopt;
+  const double usual = system.enough;
   Trial trial = before.trial;
   const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
   const Vec3 start(system.model->start.x, system.model->start.y, 0);
@@ -366,13 +452,20 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   Trial earlier = trial;
   earlier.slope *= 0.93;
   earlier.touching[system.change.wheel] = true;
-  if (!balances_soon(system, Question::pose_at_slope, earlier)) return std::nullopt;
-  for (const Trial& at : {earlier, trial}) {
-    const Rest rest = rest_of(system, at);
-    for (std::size_t i = 0; i < kWheels; ++i)
-      if (i != system.change.wheel && rest.load[i] < kLight * system.weight) return std::nullopt;
+  system.enough = kRough;
+  const bool balanced = balances_soon(system, Question::pose_at_slope, earlier);
+  system.enough = usual;
+  if (!balanced) return std::nullopt;
+  const Rest rest_before = rest_of(system, earlier), rest = rest_of(system, trial);
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    if (i == system.change.wheel) continue;
+    const double least = std::min(rest_before.load[i], rest.load[i]) / system.weight;
+    const double rise = (rest.load[i] - rest_before.load[i]) / (trial.slope - earlier.slope);
+    if (least < kVeryLight || (least < kLight && !far_from_lifting(rest.load[i], rise))) return std::nullopt;
   }
-  return Crossing{trial, before.wheel};
+  Crossing crossing{trial, before.wheel, {}};
+  hold_within_adhesion(system, crossing);
+  return crossing;
 }
 
 }  // namespace sidehill

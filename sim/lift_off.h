@@ -1,6 +1,7 @@
 // The slope at which the first wheel lifts, with the balanced machine there: what statics finds first and all else
 // starts from. Knows the Model; no time, no file.
 #pragma once
+#include <array>
 #include <optional>
 
 #include "sim/landing.h"
@@ -15,6 +16,7 @@ constexpr double kSteepestAsked = 85 * kDegree;  // nothing stands beyond; "neve
 struct Crossing {
   Trial trial;
   int wheel = -1;
+  std::optional<std::array<double, kWheels>> rise;  // of the loads with the slope before it, where known [N/rad]
 };
 
 int least_loaded(const Rest& rest);                      // enum Wheel

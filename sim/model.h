@@ -30,6 +30,7 @@ struct TyreLaw {
   double relaxation = 0;                      // [m]
   double pressure_offset = 0;                 // of a leaning tyre, to its downhill edge [m]
   double side_give_share = 0;                 // of the sideways bend, by which the load stays behind with the tread [-]
+  bool holds_evenly = false;                  // lengthwise stiffness whatever the load: statics only, for the doubt
   bool holds_by_load = false;                 // sideways stiffness in proportion to load: statics only, for the doubt
   bool rigid = false;                         // vertically: statics only
   bool laterally_rigid = false;               // sideways: statics only
