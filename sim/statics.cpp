@@ -196,10 +196,7 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
   return down;
 }
 
-}  // namespace
-
-StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
-  if (const auto iced = with_ice_at_its_worst(model, stop)) return solve_statics(*iced, stop);
+StaticSolution solve_here(const Model& model, const std::atomic<bool>* stop) {
   StaticSolution out;
   const double slope = model.terrain.slope;
   EquilibriumSystem system = make_system(model, stop);
@@ -251,6 +248,42 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
     if (!up && out.slide && slope >= *out.slide) out.status = RestStatus::slides;
   }
   if (out.first_lift_off) out.margin = *out.first_lift_off - slope;
+  return out;
+}
+
+// Whether two answers say the same of one machine.
+bool same(const StaticSolution& a, const StaticSolution& b) {
+  constexpr double kApart = 0.05 * kDegree;
+  const auto near = [](std::optional<double> p, std::optional<double> q) {
+    return p.has_value() == q.has_value() && (!p || std::abs(*p - *q) < kApart);
+  };
+  return (a.status == RestStatus::tipped) == (b.status == RestStatus::tipped) &&
+         (a.status == RestStatus::unsolved) == (b.status == RestStatus::unsolved) &&
+         near(a.first_lift_off, b.first_lift_off);
+}
+
+}  // namespace
+
+StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
+  if (const auto iced = with_ice_at_its_worst(model, stop)) return solve_statics(*iced, stop);
+  StaticSolution out = solve_here(model, stop);
+  if (model.terrain.features.empty() || out.status == RestStatus::unsolved) return out;
+  if (!uneven_somewhere(make_system(model, stop))) return out;
+  // On uneven ground a machine may come to rest in more than one way. An answer that a hair's breadth of heading turns
+  // into another is none. What follows the first lift-off may hang on as little: there the earliest is taken.
+  constexpr double kHair = 0.001 * kDegree;
+  for (const double by : {-kHair, kHair}) {
+    Model turned = model;
+    turned.start.heading += by;
+    const StaticSolution beside = solve_here(turned, stop);
+    if (!same(out, beside)) {
+      out.status = RestStatus::unsolved;
+      out.rest.reset();
+      break;
+    }
+    if (beside.tip_over && out.first_lift_off && (!out.tip_over || *beside.tip_over < *out.tip_over))
+      out.tip_over = std::max(*beside.tip_over, *out.first_lift_off);
+  }
   return out;
 }
 

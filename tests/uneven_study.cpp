@@ -35,7 +35,9 @@ void negate(const FieldList& fields, std::string_view key, Owner& owner) {
   }
 }
 
+// Where both say that they do not know, they say the same.
 bool differ(const StaticSolution& a, const StaticSolution& b) {
+  if (a.status == RestStatus::unsolved && b.status == RestStatus::unsolved) return false;
   if (a.status != b.status || a.first_lift_off.has_value() != b.first_lift_off.has_value()) return true;
   return a.first_lift_off && std::abs(*a.first_lift_off - *b.first_lift_off) > kSame;
 }
