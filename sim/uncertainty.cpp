@@ -213,13 +213,17 @@ void move_place_of_load(Collector& c, std::vector<const Field*>& moved_together)
     c.add({"place of the load under the tyres, both together", "", 0, 0, 0, 0}, both[0], both[1]);
 }
 
-// Side force shared between tyres in proportion to their loads instead of by their stiffness: nobody has measured
-// which. Across the slope it changes next to nothing, at oblique headings the machine's yaw balance depends on it.
+// Forces along the ground shared otherwise than by the usual rule; nobody has measured which holds. Side force: in
+// proportion to the tyres' loads instead of by their stiffness. Lengthwise: each rear tyre as stiff whatever its load,
+// instead of stiffer the more it carries. Across the slope that changes next to nothing, at oblique headings the
+// machine's yaw balance depends on it.
 void move_sharing(Collector& c) {
   if (c.model.wheels[kRearLeft].tyre.laterally_rigid && c.model.wheels[kFrontLeft].tyre.laterally_rigid) return;
-  std::optional<Model> by_load = c.model;
+  std::optional<Model> by_load = c.model, evenly = c.model;
   for (WheelModel& wheel : by_load->wheels) wheel.tyre.holds_by_load = true;
+  for (WheelModel& wheel : evenly->wheels) wheel.tyre.holds_evenly = true;
   c.add({"sharing of side force between the tyres", "", 0, 0, 0, 0}, std::nullopt, by_load);
+  c.add({"sharing of lengthwise force between the rear tyres", "", 0, 0, 0, 0}, std::nullopt, evenly);
 }
 
 }  // namespace
