@@ -156,10 +156,13 @@ Scene over_bump(const Bump& bump, double slope_deg, double relaxation) {
 struct Crossed {
   double roll = 0;                     // most, left side up [deg]
   std::array<double, kWheels> most{};  // heaviest of each wheel [N]
+  std::array<double, kWheels> off{};   // how long each was off the ground [s]
   bool over = false;                   // it went over
 };
 
-void note(Crossed& crossed, const Mat3& R, const std::array<double, kWheels>& loads) {
+void note(Crossed& crossed, const Mat3& R, const std::array<double, kWheels>& loads, double seconds) {
+  for (std::size_t i = 0; i < kWheels; ++i)
+    if (loads[i] <= 0) crossed.off[i] += seconds;
   crossed.roll = std::max(crossed.roll, std::atan2(R[1].z, R[2].z) * kDegrees);
   for (std::size_t i = 0; i < kWheels; ++i) crossed.most[i] = std::max(crossed.most[i], loads[i]);
   crossed.over = crossed.over || R[2].z < 0.5;
@@ -167,20 +170,26 @@ void note(Crossed& crossed, const Mat3& R, const std::array<double, kWheels>& lo
 
 constexpr double kFrom = kBumpAt - 4, kTo = kBumpAt + 6;  // of the rear axle [m]
 
-Crossed ours(const Scene& scene) {
+// `sticks`: side forces do not relax at all while it rolls, as in MuJoCo.
+Crossed ours(const Scene& scene, bool sticks = false) {
+  constexpr double kLook = 2e-3;  // [s]
   Crossed crossed;
-  Runner runner(scene, build(scene));
+  Model model = build(scene);
+  for (WheelModel& wheel : model.wheels)
+    if (sticks) wheel.tyre.relaxation = 1e6;
+  Runner runner(scene, model);
   while (!runner.done() && !crossed.over && runner.state().X_GV.p.x < kTo) {
-    runner.advance(2e-3);
+    runner.advance(kLook);
     const State& state = runner.state();
     std::array<double, kWheels> loads{};
     for (std::size_t i = 0; i < kWheels; ++i) loads[i] = state.wheels[i].load;
-    if (state.X_GV.p.x > kFrom) note(crossed, state.X_GV.R, loads);
+    if (state.X_GV.p.x > kFrom) note(crossed, state.X_GV.R, loads, kLook);
   }
   return crossed;
 }
 
-Crossed theirs(const Scene& scene) {
+// Loads on the hubs, or those of the ground on the treads, which tremble more.
+Crossed theirs(const Scene& scene, bool treads_loads = false) {
   MujocoTractorSetup setup;
   setup.time_step = 2.5e-4;  // the discs are stiff: half of it changes the heaviest load by 1 %
   setup.drives = true;
@@ -194,7 +203,8 @@ Crossed theirs(const Scene& scene) {
   Crossed crossed;
   while (!crossed.over && tractor.X_GV().p.x < kTo && tractor.time() < kStands + 8) {
     tractor.step(scene.terrain.slope);
-    if (tractor.X_GV().p.x > kFrom) note(crossed, tractor.X_GV().R, tractor.pressed());
+    if (tractor.X_GV().p.x > kFrom)
+      note(crossed, tractor.X_GV().R, treads_loads ? tractor.loads() : tractor.pressed(), setup.time_step);
   }
   return crossed;
 }
@@ -213,8 +223,35 @@ TEST_CASE("driven over a long bump: as heavy and as far over as in MuJoCo") {
   CHECK_NEAR(a.most[kRearRight] / b.most[kRearRight], 1, 0.05);
 }
 
-// On this slope both stand, on the other both go over. Closed in to 0.1 deg, MuJoCo's limit is 28.0 deg and ours 28.5;
-// ours rises the longer it has rolled before the bump, as even these side forces relax: it then heads a little uphill.
+// Half a second: a tread of MuJoCo's trembles off the ground for a twentieth even where it carries.
+TEST_CASE("a long bump lifts the same wheel from the same slope on as in MuJoCo") {
+  constexpr double kLifted = 0.5;  // [s]
+  const auto lifted = [](const Crossed& crossed) {
+    std::array<bool, kWheels> wheels{};
+    for (std::size_t i = 0; i < kWheels; ++i) wheels[i] = crossed.off[i] > kLifted;
+    return wheels;
+  };
+  const std::array<bool, kWheels> none{}, rear_left{false, false, true, false};
+  const auto limit = [&](auto cross) {
+    double lo = 19.5, hi = 22;  // [deg]
+    CHECK(lifted(cross(over_bump({4, 0.15}, lo, 10))) == none);
+    CHECK(lifted(cross(over_bump({4, 0.15}, hi, 10))) == rear_left);
+    while (hi - lo > 0.1) {
+      const double mid = 0.5 * (lo + hi);
+      (lifted(cross(over_bump({4, 0.15}, mid, 10))) == none ? lo : hi) = mid;
+    }
+    return 0.5 * (lo + hi);
+  };
+  const double here = limit([](const Scene& scene) { return ours(scene, true); });
+  const double there = limit([](const Scene& scene) { return theirs(scene, true); });
+  CAPTURE(here);
+  CAPTURE(there);
+  CHECK_NEAR(here, there, 0.3);
+}
+
+// On this slope both stand, on the other both go over. Closed in to 0.1 deg, MuJoCo's limit is 28.0 deg and ours 28.5,
+// also with side forces that do not relax: its stiff disc on the tread climbs the bump earlier than our footprint and
+// drops off it harder. With side forces that relax ours rises the longer it has rolled before the bump.
 TEST_CASE("a bump throws it over on the slopes on which it does in MuJoCo") {
   for (const double slope : {27.5, 29.0}) {
     CAPTURE(slope);
