@@ -54,7 +54,7 @@ fs::path file_to_write(const fs::path& path) {
   std::error_code error;
   fs::path file = path;
   for (int links = 0;; ++links) {
-    if (is_the_systems(file)) refuse(path, "is not a plain file, and only such are written");
+    if (is_the_systems(file)) refuse(path, "is not a plain file; allowed the name of one");
     if (!fs::is_symlink(fs::symlink_status(file, error))) break;
     if (links == kMostLinks) refuse(path, "too many symbolic links");
     const fs::path next = fs::read_symlink(file, error);
@@ -66,7 +66,7 @@ fs::path file_to_write(const fs::path& path) {
   if (!file.has_filename()) refuse(path, "is the name of a folder, not of a file");
   if (status.type() == fs::file_type::not_found) return file;
   if (error) refuse(path, error.value());
-  if (!fs::is_regular_file(status)) refuse(path, "is not a plain file, and only such are written");
+  if (!fs::is_regular_file(status)) refuse(path, "is not a plain file; allowed the name of one");
   constexpr fs::perms kMayWrite = fs::perms::owner_write | fs::perms::group_write | fs::perms::others_write;
   if ((status.permissions() & kMayWrite) == fs::perms::none || (::access(file.c_str(), W_OK) != 0 && errno == EACCES))
     refuse(path, "is write-protected");

@@ -22,7 +22,7 @@ class NewFile {
   NewFile(const NewFile&) = delete;
   NewFile& operator=(const NewFile&) = delete;
 
-  // Where the bytes go meanwhile, for another program that writes them; in the folder of the file itself.
+  // Where the bytes go until then, for another program that writes them; in the folder of the file itself.
   const std::filesystem::path& temporary() const;
   void write(std::string_view bytes);
   // On the disk for certain, then under its own name. A file without a byte in it is kept too.
