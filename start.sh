@@ -12,4 +12,4 @@ fi
 echo "No display: here is the answer, and a picture in place of the window."
 "$program" solve "$scene" "$@" | tee build/first_slope.txt.part
 mv build/first_slope.txt.part build/first_slope.txt
-"$program" picture "$scene" build/first_slope.png "$@"
+"$program" picture "$scene" build/first_slope.png --force "$@"

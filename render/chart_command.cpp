@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "render/outputs.h"
 #include "render/page/make_chart.h"
 #include "render/recording_of.h"
 #include "sim/scene_file.h"
@@ -26,6 +27,7 @@ void add_chart_flags(CLI::App& sub, ChartCommand& options) {
       ->check(CLI::IsMember(chart_names()));
   sub.add_flag("--plain", options.plain, "with --of heading: along an axis, not around the machine");
   sub.add_option("--scale", options.scale, "pixels a point, for PNG")->check(CLI::Range(0.25, 8.0));
+  add_force_flag(sub, options.force);
 }
 
 int chart_command(const ChartCommand& options, const std::string& scene, const std::vector<std::string>& changes) {
@@ -33,6 +35,8 @@ int chart_command(const ChartCommand& options, const std::string& scene, const s
   if (!svg && !options.file.ends_with(".png"))
     throw InputError("chart: " + options.file + ": a chart is written as SVG or PNG, give it a name in .svg or .png");
   if (options.plain && options.of != "heading") throw InputError("chart: --plain: needs --of heading");
+  check_plain_file(scene);
+  check_output(options.file, options.force);
   Chart chart;
   try {
     chart = chart_of(options, scene, changes);

@@ -12,6 +12,7 @@ struct ChartCommand {
   std::string of = "heading";  // one of heading, time, loads, why, slopes, fills
   bool plain = false;          // heading along an axis in place of around the machine
   double scale = 2;            // pixels a point, for PNG
+  bool force = false;          // replace the file
 };
 
 void add_chart_flags(CLI::App& sub, ChartCommand& options);

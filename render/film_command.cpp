@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "render/arguments.h"
+#include "render/outputs.h"
 #include "render/recording_of.h"
 #include "render/terminal.h"
 #include "sim/scene_file.h"
@@ -18,13 +20,14 @@ namespace sidehill {
 void add_film_flags(CLI::App& sub, FilmCommand& options) {
   sub.add_option("file", options.file, "where the film goes (.mp4, .webm or .gif)")->required();
   sub.add_option("--from-camera", options.from, "three_quarter, front, rear, left, right, downhill or top");
-  sub.add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 4096));
-  sub.add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 4096));
+  sub.add_option("--width", options.width, "in pixels")->check(whole_number(64, 4096));
+  sub.add_option("--height", options.height, "in pixels")->check(whole_number(64, 4096));
   sub.add_option("--fps", options.frames_a_second, "frames a second")->check(CLI::Range(1.0, 60.0));
   sub.add_option("--slow", options.slow, "so many times slower than it happened")->check(CLI::Range(0.1, 100.0));
   sub.add_option("--start-s", options.start, "from this moment of the run [s]");
   sub.add_option("--end-s", options.end, "up to this moment [s]");
   sub.add_flag("--bare", options.bare, "machine and ground alone, and the caution");
+  add_force_flag(sub, options.force);
 }
 
 #ifdef SIDEHILL_SCREEN
@@ -53,6 +56,8 @@ int film_command(const FilmCommand& command, const std::string& source, const st
     Overlays& o = options.overlays;
     o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.ground_lines = false;
   }
+  check_plain_file(source);
+  check_output(command.file, command.force);
   Recording recording = recording_of("film", source, changes);
   const bool diverged = recording.outcome == Outcome::diverged;
   const std::string divergence = recording.divergence;

@@ -14,6 +14,7 @@ struct FilmCommand {
   double frames_a_second = 25, slow = 1;
   std::optional<double> start, end;  // [s]
   bool bare = false;                 // no labels, no read-outs
+  bool force = false;                // replace the file
 };
 
 void add_film_flags(CLI::App& sub, FilmCommand& options);

@@ -4,6 +4,7 @@
 
 #include "render/terminal.h"
 #include "render/text/lesson_report.h"
+#include "sim/data_files.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
@@ -16,6 +17,7 @@ Lesson named(const std::string& name) {
     if (lesson.file.stem() == name || fmt::format("{:g}", lesson.number) == name) return lesson;
     known += (known.empty() ? "" : ", ") + lesson.file.stem().string();
   }
+  if (known.empty()) throw InputError("lesson " + name + ": no lessons: " + data_sought());
   throw InputError("lesson " + name + ": there is none of that name or number, allowed " + known +
                    ", or a lesson file (.toml)");
 }
@@ -32,7 +34,7 @@ int lesson_command(const LessonCommand& options, bool json) {
   if (options.name.empty()) {
     if (options.guess || options.tell) throw InputError("lesson: --guess and --tell are about one lesson, name it");
     const std::vector<Lesson> lessons = shipped_lessons();
-    if (lessons.empty()) throw InputError("lesson: the folder scenes/lessons was not found");
+    if (lessons.empty()) throw InputError("lesson: no lessons: " + data_sought());
     json ? print(lessons_json(lessons)) : fmt::print("{}", lessons_table(lessons));
     return 0;
   }

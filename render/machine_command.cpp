@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "render/outputs.h"
 #include "render/terminal.h"
 #include "render/text/machine_report.h"
 #include "sim/made_machine.h"
@@ -60,6 +61,7 @@ void add_machine_flags(CLI::App& sub, MachineCommand& command) {
   sub.footer(kMachineExamples);
   sub.add_option("file", command.output, "where the machine file goes (.toml)");
   sub.add_option("--entry", command.entry_file, "file with what was found out (.toml); options change single data");
+  add_force_flag(sub, command.force);
   for (const EntryWord& word : entry_words())
     sub.add_option(option_of(word.key), command.words[std::string(word.key)], std::string(word.help));
   for (const EntryField& field : entry_fields()) {
@@ -73,7 +75,11 @@ int machine_command(const MachineCommand& command, bool json) {
   const MadeMachine made = make_machine(entry);
   std::optional<MachineAnswer> answer;
   if (made.usable) answer = answer_of(made);
-  if (made.usable && !command.output.empty()) save_machine(made, entry, command.output);
+  if (made.usable && !command.output.empty()) {
+    check_machine_name(command.output);
+    check_output(command.output, command.force);
+    save_machine(made, entry, command.output);
+  }
   if (json)
     print(machine_json(entry, made, answer));
   else if (made.usable)

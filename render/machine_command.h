@@ -9,6 +9,7 @@ namespace sidehill {
 
 struct MachineCommand {
   std::string entry_file, output;
+  bool force = false;                           // replace the file
   std::map<std::string, std::string> words;     // by entry key, as typed
   std::map<std::string, double> typed;          // where CLI11 puts them
   std::map<std::string, CLI::Option*> options;  // to see which were given

@@ -9,11 +9,13 @@
 #include <string>
 #include <vector>
 
+#include "render/arguments.h"
 #include "render/chart_command.h"
 #include "render/fill_command.h"
 #include "render/film_command.h"
 #include "render/lesson_command.h"
 #include "render/machine_command.h"
+#include "render/outputs.h"
 #include "render/replay_command.h"
 #include "render/report_command.h"
 #include "render/slope_command.h"
@@ -72,6 +74,8 @@ Examples
 --set KEY=VALUE changes one datum in the file's unit and may be repeated. Lists grow with +=:
   --set 'ballast.point_mass+={on="chassis", mass_kg=300, x_m=2.9, z_m=0.6}'
 
+A file that is there already is replaced only if you say yes to it, or with --force.
+
 Cautions
   No slope is safe. Frame up and belt on, load low, slow; the maker's limits and local rules come first.
   Holes, soft ground, turns and the driver's doing are not in an answer at rest.
@@ -82,7 +86,8 @@ found, the simulation diverged, or a recording run again came out differently.)"
 struct Options {
   std::string scene, output, record, what, from = "three_quarter";
   std::vector<std::string> files, changes, signals;
-  bool json = false, by_heading = false, csv = false, markdown = false, plan = false, sensitivity = false;
+  bool force = false, json = false, by_heading = false, csv = false, markdown = false, plan = false,
+       sensitivity = false;
   int width = 1600, height = 900, steps = 5;
   ChartCommand chart;
   FillCommand fill;
@@ -106,6 +111,9 @@ auto of_scene(const std::string& path, Ask ask) {
 }
 
 int solve(const Options& options) {
+  if (options.csv && options.json) throw InputError("solve: --csv and --json: allowed one of them");
+  if (options.csv && options.sensitivity)
+    throw InputError("solve: --csv is the margin by heading, without --sensitivity");
   const Scene scene = load_scene(options.scene, options.changes);
   const Answer at_rest = of_scene(options.scene, [&] { return with_reasons(with_uncertainty(answer(scene))); });
   std::vector<Sensitivity> moved;
@@ -176,7 +184,10 @@ int run_scene(const Options& options) {
   const bool stores = !options.record.empty();
   if (stores && !options.record.ends_with(".run"))
     throw InputError("run: --record " + options.record + ": a recording has a name in .run");
+  if (options.csv && options.json) throw InputError("run: --csv and --json: allowed one of them");
+  if (!options.signals.empty() && !options.csv) throw InputError("run: --signals: needs --csv");
   const Scene scene = load_scene(options.scene, options.changes);
+  if (stores) check_output(options.record, options.force);
   const Recording recording = of_scene(options.scene, [&] { return run(scene); });
   StoredRun stored{options.record, 0, recording.moments.size()};
   if (stores) stored.bytes = write_recording(recording, options.record);
@@ -220,7 +231,9 @@ int picture_of_scene([[maybe_unused]] const Options& options) {
   if (!preset)
     throw InputError("picture: --from " + options.from + ": not a place to look from (`sidehill picture --help`)");
   picture_options.camera = *preset;
-  write_picture(load_scene(options.scene, options.changes), options.output, picture_options);
+  const Scene scene = load_scene(options.scene, options.changes);
+  check_output(options.output, options.force);
+  write_picture(scene, options.output, picture_options);
   fmt::print("{}\n", options.output);
   return kAnswered;
 #else
@@ -251,6 +264,8 @@ int fill(const Options& options) {
 int machine(const Options& options) { return machine_command(options.machine, options.json); }
 
 int list(const Options& options) {
+  const bool from_files = options.what == "machines" || options.what == "scenes";
+  if (from_files && vehicle_files().empty()) throw InputError("list: no " + options.what + ": " + data_sought());
   if (options.markdown && options.what != "keys") throw InputError("list: --markdown is for keys only");
   if (options.what == "machines")
     options.json ? print(machines_json()) : fmt::print("{}", machines_table());
@@ -298,7 +313,8 @@ int check(const Options& options) {
           lines +=
               fmt::format("{}: expect: {} is {}, must be {} ({})\n", file, e.quantity, held.found, wanted, e.source);
         }
-        if (entry["ok"] && count > 0) lines = fmt::format("{}: ok, {} answers hold\n", file, count);
+        if (entry["ok"] && count > 0)
+          lines = fmt::format("{}: ok, {} {}\n", file, count, count == 1 ? "answer holds" : "answers hold");
         return 0;
       });
     } catch (const InputError& error) {
@@ -340,6 +356,7 @@ int parse_and_answer(int argc, char** argv) {
     sub->add_option("--set", options.changes, "KEY=VALUE, changes one datum; may be repeated")
         ->type_name("KEY=VALUE")
         ->expected(1)
+        ->allow_extra_args(false)  // the word after KEY=VALUE is none of its own
         ->take_all();
   };
   const auto takes_json = [&](CLI::App* sub) { sub->add_flag("--json", options.json, "answer as JSON"); };
@@ -358,6 +375,7 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_flag("--csv", options.csv, "every signal over time, fifty lines a second, in place of the answer");
   sub->add_option("--signals", options.signals, "with --csv: only these, as roll_deg,load_rear_left_n")->delimiter(',');
   sub->add_option("--record", options.record, "also keep the whole run in this file (.run), for replay");
+  add_force_flag(*sub, options.force);
   sub = add("replay", "a recorded run: what happened, one moment of it, its scene, whether it comes out again", replay);
   add_replay_flags(*sub, options.replay);
   takes_json(sub);
@@ -377,7 +395,7 @@ int parse_and_answer(int argc, char** argv) {
   takes_json(sub);
   sub = add("loader", "bucket height by load: lift-off, worst heading, front tyres, rear axle", loader);
   takes_scene(sub, true);
-  sub->add_option("--steps", options.steps, "of height and of load each")->check(CLI::Range(2, 20));
+  sub->add_option("--steps", options.steps, "of height and of load each")->check(whole_number(2, 20));
   takes_json(sub);
   sub = add("weigh", "centre of gravity from axle loads, level and with one axle raised (after ISO 789-6)", weigh);
   sub->add_option("file", options.what, "a weighing (.toml), as scenes/weighing/utility_tractor.toml");
@@ -391,8 +409,9 @@ int parse_and_answer(int argc, char** argv) {
   takes_scene(sub, true);
   sub->add_option("file", options.output, "where the picture goes (.png)")->required();
   sub->add_option("--from", options.from, "three_quarter, front, rear, left, right, downhill or top");
-  sub->add_option("--width", options.width, "in pixels")->check(CLI::Range(64, 8192));
-  sub->add_option("--height", options.height, "in pixels")->check(CLI::Range(64, 8192));
+  sub->add_option("--width", options.width, "in pixels")->check(whole_number(64, 8192));
+  sub->add_option("--height", options.height, "in pixels")->check(whole_number(64, 8192));
+  add_force_flag(*sub, options.force);
   sub = add("film", "film of a run or of a recording (.run), made with ffmpeg; needs no display", film);
   takes_scene(sub, true);
   add_film_flags(*sub, options.film);
@@ -422,6 +441,7 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_option("files", options.files, "scene files, or machine files in a folder called vehicles")->required();
   takes_json(sub);
 
+  check_command_word(app, argc, argv);
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& wanted) {  // --help, --version

@@ -126,6 +126,7 @@ void add_replay_flags(CLI::App& sub, ReplayCommand& options) {
 
 int replay_command(const ReplayCommand& options, bool json) {
   if (options.scene && json) throw InputError("replay: --scene is text only, without --json");
+  if (options.csv && json) throw InputError("replay: --csv and --json: allowed one of them");
   if (!options.signals.empty() && !options.csv && !options.at)
     throw InputError("replay: --signals: needs --csv or --at");
   if (options.scene) {

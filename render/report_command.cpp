@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "render/outputs.h"
 #include "render/page/report.h"
 #include "render/terminal.h"
 #include "sim/scene_file.h"
@@ -37,12 +38,14 @@ ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
 void add_report_flags(CLI::App& sub, ReportCommand& options) {
   sub.add_option("file", options.file, "where the report goes (.pdf)")->required();
   sub.add_flag("--no-picture", options.no_picture, "words and charts only");
+  add_force_flag(sub, options.force);
 }
 
 int report_command(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
   if (!options.file.ends_with(".pdf"))
     throw InputError("report: " + options.file + ": a report is written as PDF, give it a name in .pdf");
   const Scene scene = load_scene(file, changes);
+  check_output(options.file, options.force);
   Answer found;
   try {
     found = with_reasons(with_uncertainty(answer(scene)));

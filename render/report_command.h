@@ -10,6 +10,7 @@ namespace sidehill {
 struct ReportCommand {
   std::string file;         // where the report goes, .pdf
   bool no_picture = false;  // words and charts only
+  bool force = false;       // replace the file
 };
 
 void add_report_flags(CLI::App& sub, ReportCommand& options);

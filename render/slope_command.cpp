@@ -5,6 +5,8 @@
 
 #include <optional>
 
+#include "render/arguments.h"
+#include "render/outputs.h"
 #include "render/text/slope_limit_report.h"
 #include "sim/scene_file.h"
 
@@ -24,15 +26,18 @@ void add_slope_flags(CLI::App& sub, SlopeCommand& options) {
   sub.add_option("--over", options.over, "KEY=FROM:TO:STEPS, rows or columns of a table; once or twice")
       ->type_name("KEY=FROM:TO:STEPS")
       ->expected(1)
+      ->allow_extra_args(false)
       ->take_all();
   sub.add_option("--shard", options.shard, "K/N: only the K-th of N parts of the table, into --output");
   sub.add_option("--output", options.output, "also as JSON into this file");
-  sub.add_option("--cores", options.cores, "at most so many; all without it")->check(CLI::Range(1, 1024));
+  add_force_flag(sub, options.force);
+  sub.add_option("--cores", options.cores, "at most so many; all without it")->check(whole_number(1, 1024));
 }
 
 void add_merge_flags(CLI::App& sub, SlopeCommand& options) {
   sub.add_option("files", options.parts, "what slope-limit --shard wrote, every part once")->required();
   sub.add_option("--output", options.output, "also as JSON into this file");
+  add_force_flag(sub, options.force);
 }
 
 int limit_slope_command(const SlopeCommand& options, const std::string& scene, const std::vector<std::string>& changes,
@@ -45,6 +50,7 @@ int limit_slope_command(const SlopeCommand& options, const std::string& scene, c
   if (!options.shard.empty()) request.shard = shard_of(options.shard);
   if (!options.shard.empty() && options.output.empty())
     throw InputError("--shard: needs --output, the file for this part");
+  if (!options.output.empty()) check_output(options.output, options.force);  // before what may take hours
   std::optional<tbb::global_control> cores;
   if (options.cores > 0) cores.emplace(tbb::global_control::max_allowed_parallelism, options.cores);
   try {
@@ -59,11 +65,11 @@ int limit_slope_command(const SlopeCommand& options, const std::string& scene, c
 int merge_command(const SlopeCommand& options, bool json) {
   std::vector<std::pair<std::string, nlohmann::ordered_json>> parts;
   for (const std::string& file : options.parts) {
-    auto part = nlohmann::ordered_json::parse(read_text(file), nullptr, false);
-    if (part.is_discarded()) throw InputError(file + ": is not JSON, allowed what slope-limit --shard --output wrote");
-    parts.emplace_back(file, std::move(part));
+    parts.emplace_back(file, part_of(read_text(file), file));
   }
-  print_or_save(options, json, merged(parts));
+  const nlohmann::ordered_json whole = merged(parts);
+  if (!options.output.empty()) check_output(options.output, options.force);
+  print_or_save(options, json, whole);
   return 0;
 }
 

@@ -11,6 +11,7 @@ struct SlopeCommand {
   std::vector<std::string> over, parts;
   std::string shard, output;
   std::size_t cores = 0;  // 0 = all
+  bool force = false;     // replace the file of --output
 };
 
 void add_slope_flags(CLI::App& sub, SlopeCommand& options);

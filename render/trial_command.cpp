@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "render/arguments.h"
 #include "render/terminal.h"
 #include "sim/scene_file.h"
 #include "sim/trial.h"
@@ -34,10 +35,12 @@ nlohmann::ordered_json trial_json(const Trials& t) {
 }  // namespace
 
 void add_trial_flags(CLI::App& sub, TrialCommand& options) {
-  sub.add_option("--runs", options.runs, "how many")->check(CLI::Range(1L, 100000000L));
-  sub.add_option("--first", options.first, "number of the first; the same number is the same scene");
-  sub.add_option("--scene", options.scene, "print the scene of that number, to be run and looked at");
-  sub.add_option("--cores", options.cores, "at most; 0 = all")->check(CLI::Range(0, 1024));
+  sub.add_option("--runs", options.runs, "how many")->check(whole_number(1, 100000000));
+  sub.add_option("--first", options.first, "number of the first; the same number is the same scene")
+      ->check(whole_number(0, UINT64_MAX));
+  sub.add_option("--scene", options.scene, "print the scene of that number, to be run and looked at")
+      ->check(whole_number(0, UINT64_MAX));
+  sub.add_option("--cores", options.cores, "at most; 0 = all")->check(whole_number(0, 1024));
 }
 
 int trial_command(const TrialCommand& options, bool json) {

@@ -25,12 +25,17 @@ std::vector<fs::path> upward(fs::path start) {
   return folders;
 }
 
+// The program's own folder, so that it works from any other; empty if not known.
+fs::path program_folder() {
+  std::error_code error;
+  return fs::read_symlink("/proc/self/exe", error).parent_path();
+}
+
 std::vector<fs::path> starting_points() {
   std::error_code error;
   std::vector<fs::path> all = upward(fs::current_path(error));
-  const fs::path program = fs::read_symlink("/proc/self/exe", error);  // so that it works from any folder
-  if (!program.empty())
-    for (const fs::path& folder : upward(program.parent_path())) all.push_back(folder);
+  if (const fs::path program = program_folder(); !program.empty())
+    for (const fs::path& folder : upward(program)) all.push_back(folder);
   return all;
 }
 
@@ -68,5 +73,16 @@ fs::path find_vehicle_file(std::string_view name, const fs::path& folder) {
 std::vector<fs::path> vehicle_files() { return toml_files("vehicles"); }
 std::vector<fs::path> scene_files() { return toml_files("scenes"); }
 std::vector<fs::path> lesson_files() { return toml_files("scenes/lessons"); }
+
+std::string data_sought() {
+  std::error_code error;
+  const fs::path here = fs::current_path(error), program = program_folder();
+  std::string text =
+      "the program's folder with `vehicles` and `scenes` in it was not found in or above " + here.string();
+  if (!program.empty() && program != here) text += " or in or above " + program.string();
+  for (char& c : text)
+    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = '?';
+  return text;
+}
 
 }  // namespace sidehill

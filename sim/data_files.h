@@ -1,6 +1,7 @@
 // Where scenes and machines lie on the disk, whatever folder the program is started from. Knows no file format.
 #pragma once
 #include <filesystem>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -16,5 +17,8 @@ std::filesystem::path find_vehicle_file(std::string_view name, const std::filesy
 std::vector<std::filesystem::path> vehicle_files();
 std::vector<std::filesystem::path> scene_files();
 std::vector<std::filesystem::path> lesson_files();  // of scenes/lessons
+
+// For a message when they are empty: "the folder with vehicles and scenes in it was not found in or above ...".
+std::string data_sought();
 
 }  // namespace sidehill

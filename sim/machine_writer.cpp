@@ -71,13 +71,17 @@ std::string write_machine(const MadeMachine& made, const MachineEntry& entry) {
   return text;
 }
 
-void save_machine(const MadeMachine& made, const MachineEntry& entry, const std::filesystem::path& path) {
-  if (!made.usable) throw InputError(path.string() + ": not written: " + first_grave(made));
+void check_machine_name(const std::filesystem::path& path) {
   if (path.extension() != ".toml") throw InputError(path.string() + ": a machine has a name in .toml");
   std::error_code error;
   for (const auto& shipped : vehicle_files())
     if (std::filesystem::equivalent(path, shipped, error) && !read_text(shipped).starts_with(kFirstLine))
       throw InputError(path.string() + ": is a class that came with the program, allowed another name");
+}
+
+void save_machine(const MadeMachine& made, const MachineEntry& entry, const std::filesystem::path& path) {
+  if (!made.usable) throw InputError(path.string() + ": not written: " + first_grave(made));
+  check_machine_name(path);
   save_text(path, write_machine(made, entry));
 }
 

@@ -12,6 +12,7 @@
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
+#include "sim/spelling.h"
 
 namespace sidehill {
 namespace {
@@ -117,6 +118,21 @@ void check_limits(MadeMachine& made) {
   }
 }
 
+std::string no_such_class(const std::string& typed) {
+  std::vector<std::string> classes;
+  for (const auto& file : vehicle_files()) classes.push_back(file.stem().string());
+  const std::string near = nearest_word(typed, classes);
+  std::string text = "there is no class of machine \"" + typed.substr(0, 60) + "\"";
+  std::ranges::replace_if(
+      text,
+      [](char c) {
+        return !printable({&c, 1});
+      },
+      '?');
+  if (classes.empty()) return text + ": " + data_sought();
+  return text + (near.empty() ? "" : ", did you mean " + near + "?") + " (`sidehill list machines` gives all)";
+}
+
 }  // namespace
 
 MadeMachine make_machine(const MachineEntry& given, const Vehicle& like) {
@@ -136,12 +152,16 @@ MadeMachine make_machine(const MachineEntry& given, const Vehicle& like) {
 }
 
 MadeMachine make_machine(const MachineEntry& entry, const std::filesystem::path& folder) {
+  const auto none = [](std::string why) {
+    MadeMachine made;
+    made.checks.push_back({"class", Weight::grave, std::move(why)});
+    return made;
+  };
+  if (find_vehicle_file(entry.machine_class, folder).empty()) return none(no_such_class(entry.machine_class));
   try {
     return make_machine(entry, load_vehicle(entry.machine_class, folder));
   } catch (const InputError& error) {
-    MadeMachine none;
-    none.checks.push_back({"class", Weight::grave, error.what()});
-    return none;
+    return none(error.what());
   }
 }
 

@@ -92,6 +92,8 @@ MachineAnswer answer_of(const MadeMachine& made);
 // A machine file (vehicles/*.toml) whose comments say where each number comes from; sim/scene_file.h load_vehicle reads
 // it back bit for bit.
 std::string write_machine(const MadeMachine& made, const MachineEntry& entry);
+// Throws InputError for a name that no machine may be saved under: not in .toml, or a class that came with the program.
+void check_machine_name(const std::filesystem::path& path);
 // Writes it. Throws InputError: a machine that is not usable, a name not ending in .toml, a class machine that came
 // with the program, a place that cannot be written.
 void save_machine(const MadeMachine& made, const MachineEntry& entry, const std::filesystem::path& path);

@@ -134,6 +134,9 @@ EntryValue read_entry(const toml::node& node, const std::string& name, const std
     case EntryKind::number:
       if (!node.is_integer() && !node.is_floating_point())
         fail(where, told, "a number belongs here, " + allowed(field));
+      // A whole number beyond 2^53 has no exact double, and toml++ then gives none; no datum here is anywhere near.
+      if (!node.value<double>())
+        fail(where, told, fmt::format("{} is out of range, {}", *node.value<std::int64_t>(), allowed(field)));
       value.number = *node.value<double>();
       if (!std::isfinite(value.number)) fail(where, told, "the number is not finite, " + allowed(field));
       if (value.number < field.min || value.number > field.max)

@@ -7,6 +7,7 @@
 #include <numbers>
 #include <vector>
 
+#include "sim/spelling.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -387,22 +388,6 @@ std::vector<FieldOf<Expect>> make_expect_fields() {
 #undef OF
 #undef ENUM
 
-// Letters to insert, drop or replace to turn one word into the other (Levenshtein 1966).
-std::size_t edit_distance(std::string_view a, std::string_view b) {
-  std::vector<std::size_t> row(b.size() + 1);
-  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
-  for (std::size_t i = 1; i <= a.size(); ++i) {
-    std::size_t diagonal = row[0];
-    row[0] = i;
-    for (std::size_t j = 1; j <= b.size(); ++j) {
-      const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
-      diagonal = row[j];
-      row[j] = std::min({replaced, row[j] + 1, row[j - 1] + 1});
-    }
-  }
-  return row[b.size()];
-}
-
 }  // namespace
 
 std::span<const Field> scene_fields() {
@@ -504,24 +489,51 @@ template std::string allowed(const FieldOf<Action>&);
 template std::string allowed(const FieldOf<Tolerance>&);
 template std::string allowed(const FieldOf<Expect>&);
 
-std::string nearest_key(std::string_view wrong_key) {
-  if (wrong_key.size() > 100) return {};
-  std::string best;
-  std::size_t best_distance = std::max<std::size_t>(3, wrong_key.size() / 3) + 1;
-  const auto consider = [&](const std::string& key) {
-    // A key without its unit is the commonest slip, so a key that goes on where the wrong one stops counts as near.
-    const std::size_t distance = key.starts_with(wrong_key) ? 1 : edit_distance(wrong_key, key);
-    if (distance < best_distance) best = key, best_distance = distance;
+std::string allowed_without_numbers(std::string_view key) {
+  const auto words_of = [](const auto& field) -> std::string {
+    const std::size_t kind = field.kind.index();  // in the order of FieldOf: number, flag, text, choice, count, answer
+    return kind >= 1 && kind <= 3 ? allowed(field) : std::string();
   };
-  consider("vehicle_file");
-  for (const Field& field : scene_fields()) consider(std::string(field.key));
-  for (const Alias& alias : scene_aliases()) consider(std::string(alias.key));
-  for (const auto& field : feature_fields()) consider("terrain.feature[]." + std::string(field.key));
-  for (const auto& field : point_mass_fields()) consider("ballast.point_mass[]." + std::string(field.key));
-  for (const auto& field : action_fields()) consider("programme.action[]." + std::string(field.key));
-  for (const auto& field : tolerance_fields()) consider("tolerance[]." + std::string(field.key));
-  for (const auto& field : expect_fields()) consider("expect[]." + std::string(field.key));
-  return best;
+  if (key == "vehicle_file") return "a machine's name";
+  for (const Alias& alias : scene_aliases())
+    if (alias.key == key) key = alias.targets[0];
+  if (const Field* field = find_field(key)) return words_of(*field);
+  const std::size_t open = key.find('['), close = key.find("].");
+  if (open == key.npos || close == key.npos || close < open) return {};
+  const std::string_view list = key.substr(0, open), last = key.substr(close + 2);
+  const auto in = [&](std::string_view name, const auto& fields) -> std::string {
+    if (list != name) return {};
+    const auto field = std::ranges::find_if(fields, [&](const auto& each) { return each.key == last; });
+    return field == fields.end() ? std::string() : words_of(*field);
+  };
+  return in("terrain.feature", feature_fields()) + in("ballast.point_mass", point_mass_fields()) +
+         in("programme.action", action_fields()) + in("tolerance", tolerance_fields()) + in("expect", expect_fields());
+}
+
+std::string nearest_key(std::string_view wrong_key) {
+  std::vector<std::string> keys = {"vehicle_file"};
+  const auto take = [&](std::string_view list, const auto& fields) {
+    for (const auto& field : fields) keys.push_back(std::string(list) + std::string(field.key));
+  };
+  take("", scene_fields());
+  take("", scene_aliases());
+  take("terrain.feature[].", feature_fields());
+  take("ballast.point_mass[].", point_mass_fields());
+  take("programme.action[].", action_fields());
+  take("tolerance[].", tolerance_fields());
+  take("expect[].", expect_fields());
+  // A key without its unit is the commonest slip: the right one goes on where the wrong one stops.
+  for (const std::string& key : keys)
+    if (!wrong_key.empty() && key.starts_with(std::string(wrong_key) + "_")) return key;
+  const std::string near = nearest_word(wrong_key, keys);
+  if (!near.empty() || wrong_key.empty() || wrong_key.find('.') != wrong_key.npos) return near;
+  // Then one without its table, "slope" or "slope_deg", if there is only one such.
+  std::vector<std::string> ends;
+  for (const std::string& key : keys) {
+    const std::string_view last = std::string_view(key).substr(key.rfind('.') + 1);
+    if (last == wrong_key || last.starts_with(std::string(wrong_key) + "_")) ends.push_back(key);
+  }
+  return ends.size() == 1 ? ends.front() : std::string();
 }
 
 }  // namespace sidehill

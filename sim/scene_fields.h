@@ -93,6 +93,10 @@ std::span<const Alias> scene_aliases();
 // The number fields a key stands for: one, two for an alias, none if it is no number's key.
 std::vector<const Field*> targets_of(std::string_view key);
 
+// What a key that is known and holds no number allows ("true or false", "text of up to 120 letters"); empty for a
+// number's key, an entry's in a list ("terrain.feature[0].x_m") among them, and for one that is not known.
+std::string allowed_without_numbers(std::string_view key);
+
 // "0.2 to 8 m", "one of pivoting, fixed", "true or false" ...: what a field allows, for messages and the reference.
 template <class T>
 std::string allowed(const FieldOf<T>& field);

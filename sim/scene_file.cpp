@@ -50,6 +50,17 @@ std::string kind_of(const toml::node& node) {
   }
 }
 
+// A whole number beyond this is not kept exactly by a double; no datum here is anywhere near. 2^53.
+constexpr std::int64_t kLargestWhole = std::int64_t{1} << 53;
+
+// The number a node holds; nothing for a whole number too large to be kept. The node must be a number.
+std::optional<double> number_in(const toml::node& node) {
+  if (!node.is_integer()) return node.value<double>();
+  const std::int64_t whole = *node.value<std::int64_t>();
+  if (whole > kLargestWhole || whole < -kLargestWhole) return std::nullopt;
+  return static_cast<double>(whole);
+}
+
 // Writes one datum, or says why not. `where` is "file:line" or "--set".
 template <class T>
 struct Setter {
@@ -70,10 +81,11 @@ struct Setter {
 
   void operator()(const NumberFieldOf<T>& number) const {
     if (!node.is_number()) refuse_type("a number");
-    const double value = *node.value<double>();
-    if (!std::isfinite(value)) refuse("the number is not finite");
-    if (value < number.min || value > number.max) refuse(fmt::format("{:g} is out of range", value));
-    set_file_value(number, object, value);
+    const std::optional<double> value = number_in(node);
+    if (!value) refuse(fmt::format("{} is out of range", *node.value<std::int64_t>()));
+    if (!std::isfinite(*value)) refuse("the number is not finite");
+    if (*value < number.min || *value > number.max) refuse(fmt::format("{:g} is out of range", *value));
+    set_file_value(number, object, *value);
   }
   void operator()(const FlagFieldOf<T>& flag) const {
     if (!node.is_boolean()) refuse_type("true or false");
@@ -104,8 +116,11 @@ struct Setter {
       *answer.at(object) = std::nullopt;
       return;
     }
-    if (!node.is_number() || !std::isfinite(*node.value<double>())) refuse_type("a finite number or \"never\"");
-    *answer.at(object) = *node.value<double>();
+    if (!node.is_number()) refuse_type("a finite number or \"never\"");
+    const std::optional<double> value = number_in(node);
+    if (!value) refuse(fmt::format("{} is too large a whole number", *node.value<std::int64_t>()));
+    if (!std::isfinite(*value)) refuse_type("a finite number or \"never\"");
+    *answer.at(object) = *value;
   }
 };
 
@@ -274,7 +289,8 @@ void read_vehicle(Scene& scene, std::string_view name, const fs::path& folder, c
   const fs::path path = find_vehicle_file(name, folder);
   if (path.empty())
     fail(where, "vehicle_file",
-         "there is no machine \"" + std::string(name.substr(0, 100)) + "\" (`sidehill list machines` gives all)");
+         "there is no machine \"" + std::string(name.substr(0, 100)) + "\" " +
+             (vehicle_files().empty() ? "and " + data_sought() : "(`sidehill list machines` gives all)"));
   const Origin origin{path.lexically_normal().string()};
   scene.vehicle = default_scene().vehicle;
   apply_table(scene, parse_toml(read_text(path), origin), origin, "vehicle.", places);
@@ -302,10 +318,11 @@ std::string trimmed(std::string_view text) {
   return first == text.npos ? std::string() : std::string(text.substr(first, text.find_last_not_of(" \t") - first + 1));
 }
 
-Override read_override(std::string_view text) {
+// `option` is what messages call the place it comes from.
+Override read_override(std::string_view text, const std::string& option) {
   const std::size_t equals = text.find('=');
   if (equals == text.npos || equals == 0)
-    fail("--set", text, "a key and a value belong here, as in terrain.slope_deg=12");
+    fail(option, text, "a key and a value belong here, as in terrain.slope_deg=12");
   Override result;
   result.append = text[equals - 1] == '+';
   result.key = trimmed(text.substr(0, equals - (result.append ? 1 : 0)));
@@ -314,13 +331,13 @@ Override read_override(std::string_view text) {
     result.table.insert("value", value);
     return result;
   }
-  if (value.empty() || value.find('\n') != value.npos) fail("--set", result.key, "the value is missing");
+  if (value.empty() || value.find('\n') != value.npos) fail(option, result.key, "the value is missing");
   try {
     result.table = toml::parse("value = " + value);
   } catch (const toml::parse_error&) {
-    fail("--set", result.key, "the value \"" + value.substr(0, 100) + "\" is not readable");
+    fail(option, result.key, "the value \"" + value.substr(0, 100) + "\" is not readable");
   }
-  if (result.table.size() != 1 || !result.table.contains("value")) fail("--set", result.key, "one value belongs here");
+  if (result.table.size() != 1 || !result.table.contains("value")) fail(option, result.key, "one value belongs here");
   return result;
 }
 
@@ -340,8 +357,9 @@ bool set_in_entry(Scene& scene, const Override& change, const Origin& origin) {
   });
 }
 
-void apply_change(Scene& scene, const Override& change, const fs::path& folder, Places& places) {
-  const Origin origin{"--set", false};
+void apply_change(Scene& scene, const Override& change, const fs::path& folder, const std::string& option,
+                  Places& places) {
+  const Origin origin{option, false};
   if (change.append) {
     const bool known = with_list(scene, change.key, [&](auto& list, auto fields) {
       if (list.size() >= kMostListEntries)
@@ -351,6 +369,7 @@ void apply_change(Scene& scene, const Override& change, const fs::path& folder, 
     });
     if (!known) fail(origin.name, change.key, "not a list, so += has no place here");
   } else if (change.key == "vehicle_file") {
+    if (!change.value().is_string()) fail(origin.name, "vehicle_file", "a name belongs here");
     read_vehicle(scene, *change.value().value<std::string>(), folder, origin.name, places);
   } else if (!set_in_entry(scene, change, origin)) {
     apply_leaf(scene, {change.key, &change.value()}, origin, "", {}, places);
@@ -364,7 +383,7 @@ Scene read_scene(std::string_view text, const fs::path& name, std::span<const st
   Scene scene = default_scene();
   Places places;
   std::vector<Override> changes;
-  for (const std::string& override_text : override_texts) changes.push_back(read_override(override_text));
+  for (const std::string& override_text : override_texts) changes.push_back(read_override(override_text, "--set"));
 
   const auto other_machine = std::find_if(changes.rbegin(), changes.rend(), [](const Override& change) {
     return change.key == "vehicle_file" && !change.append;
@@ -385,7 +404,7 @@ Scene read_scene(std::string_view text, const fs::path& name, std::span<const st
 
   apply_table(scene, table, origin, "", places);
   for (const Override& change : changes)
-    if (change.key != "vehicle_file" || change.append) apply_change(scene, change, ".", places);
+    if (change.key != "vehicle_file" || change.append) apply_change(scene, change, ".", "--set", places);
   if (const auto conflict = find_conflict(scene)) {
     const auto at = places.find(conflict->key.substr(0, conflict->key.find('[')));
     fail(at != places.end() ? at->second : origin.name, conflict->key, conflict->message);
@@ -401,10 +420,10 @@ Scene load_scene(const fs::path& path, std::span<const std::string> overrides) {
 
 Scene parse_scene(std::string_view text, const fs::path& name) { return read_scene(text, name, {}); }
 
-void apply_override(Scene& scene, std::string_view override_text) {
+void apply_override(Scene& scene, std::string_view override_text, const std::string& option) {
   Places places;
   Scene changed = scene;  // a refused change leaves no half of itself behind
-  apply_change(changed, read_override(override_text), ".", places);
+  apply_change(changed, read_override(override_text, option), ".", option, places);
   scene = std::move(changed);
 }
 

@@ -25,8 +25,9 @@ constexpr std::size_t kMostListEntries = 200;
 Scene load_scene(const std::filesystem::path& path, std::span<const std::string> overrides = {});
 
 // One override on a scene at hand; "vehicle_file=..." replaces the whole vehicle. Throws InputError as above, but looks
-// at this datum alone: contradictions show in find_conflict (sim/scene_checks.h) once all are applied.
-void apply_override(Scene& scene, std::string_view override_text);
+// at this datum alone: contradictions show in find_conflict (sim/scene_checks.h) once all are applied. `option` is what
+// messages call the place it comes from.
+void apply_override(Scene& scene, std::string_view override_text, const std::string& option = "--set");
 
 // What the vehicle file says, alone. `name` as in a scene's vehicle_file, relative names from `folder`.
 Vehicle load_vehicle(std::string_view name, const std::filesystem::path& folder);
@@ -44,7 +45,7 @@ void check_plain_file(const std::filesystem::path& path);
 // Whole text of a file. Throws InputError: missing, a directory, too large, unreadable.
 std::string read_text(const std::filesystem::path& path);
 
-// To a temporary name, then renamed, so that an interruption loses nothing. Throws InputError.
+// Writes a whole file as sim/saving.h says, so that an interruption or a full disk loses nothing. Throws InputError.
 void save_text(const std::filesystem::path& path, std::string_view text);
 
 }  // namespace sidehill

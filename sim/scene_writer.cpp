@@ -1,10 +1,8 @@
-// The writing half of sim/scene_file.h, and plain text files. Needs no TOML library: a scene is a list of key = value.
-#include <fcntl.h>
+// The writing half of sim/scene_file.h, and reading plain text. Needs no TOML library: a scene is a list of key =
+// value.
 #include <fmt/format.h>
-#include <unistd.h>
 
 #include <cmath>
-#include <cstdio>
 #include <cstdlib>
 #include <fstream>
 #include <system_error>
@@ -72,8 +70,6 @@ void write_list(std::string& text, std::string_view key, const std::vector<T>& e
   }
 }
 
-std::string reason(int error) { return std::generic_category().message(error); }
-
 }  // namespace
 
 std::string write_scene(const Scene& scene) {
@@ -96,6 +92,7 @@ std::string write_scene(const Scene& scene) {
 }
 
 void check_plain_file(const fs::path& path) {
+  if (path.empty()) throw InputError("\"\": the name of a file belongs here");
   std::error_code error;
   const fs::file_status status = fs::status(path, error);
   if (status.type() == fs::file_type::not_found) throw InputError(path.string() + ": there is no such file");
@@ -112,33 +109,6 @@ std::string read_text(const fs::path& path) {
   std::string text{std::istreambuf_iterator<char>(file), {}};
   if (!file) throw InputError(path.string() + ": cannot be read");
   return text;
-}
-
-void save_text(const fs::path& path, std::string_view text) {
-  const std::string temporary = fmt::format("{}.{}.part", path.string(), getpid());
-  const auto give_up = [&](int error) {
-    std::remove(temporary.c_str());
-    throw InputError(path.string() + ": cannot be written: " + reason(error));
-  };
-  const int file = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
-  if (file < 0) give_up(errno);
-  for (std::size_t done = 0; done < text.size();) {
-    const ssize_t n = ::write(file, text.data() + done, text.size() - done);
-    if (n < 0 && errno == EINTR) continue;
-    if (n < 0) {
-      const int error = errno;
-      ::close(file);
-      give_up(error);
-    }
-    done += static_cast<std::size_t>(n);
-  }
-  if (::fsync(file) != 0 && errno != EINVAL && errno != EROFS) {
-    const int error = errno;
-    ::close(file);
-    give_up(error);
-  }
-  if (::close(file) != 0) give_up(errno);
-  if (std::rename(temporary.c_str(), path.c_str()) != 0) give_up(errno);
 }
 
 }  // namespace sidehill

@@ -130,6 +130,8 @@ std::vector<SweptCell> sweep(const Scene& scene, const std::vector<SweptKey>& ke
   int cells = 1;
   for (const SweptKey& key : keys) {
     if (key.key == "terrain.slope_deg") throw InputError("terrain.slope_deg: is what is looked for, allowed any other");
+    if (const std::string words = allowed_without_numbers(key.key); !words.empty())
+      throw InputError("--over: " + key.key + ": holds no number but " + words + ", allowed the key of a number");
     cells *= std::max(1, key.steps);
   }
   std::vector<SweptCell> out;
@@ -142,7 +144,7 @@ std::vector<SweptCell> sweep(const Scene& scene, const std::vector<SweptKey>& ke
       below /= std::max(1, key.steps);
       cell.values.push_back(value_of(key, rest / below));
       rest %= below;
-      apply_override(there, fmt::format("{}={:.17g}", key.key, cell.values.back()));
+      apply_override(there, fmt::format("{}={:.17g}", key.key, cell.values.back()), "--over");
     }
     if (const auto conflict = find_conflict(there)) throw InputError(conflict->key + ": " + conflict->message);
     out.push_back(std::move(cell));

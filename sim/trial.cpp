@@ -37,7 +37,7 @@ const std::vector<Vehicle>& machines() {
   static const std::vector<Vehicle> all = [] {
     std::vector<Vehicle> list;
     for (const auto& file : vehicle_files()) list.push_back(load_vehicle(file.filename().string(), file.parent_path()));
-    if (list.empty()) throw InputError("vehicles: no machines were found, allowed a folder vehicles near the program");
+    if (list.empty()) throw InputError("trial: no machines: " + data_sought());
     return list;
   }();
   return all;

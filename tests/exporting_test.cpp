@@ -12,6 +12,7 @@
 #include "render/screen/rest_state.h"
 #include "sim/recording_file.h"
 #include "sim/scene_file.h"
+#include "tests/full_disk.h"
 #include "tests/near.h"
 #include "tests/program.h"
 
@@ -80,6 +81,24 @@ TEST_CASE("no picture carries numbers of an earlier set-up or of a machine that 
   REQUIRE_FALSE(bench.session.refusal().empty());
   CHECK(bench.ask(ExportKind::picture, "c.png").find("cannot exist") != std::string::npos);
   CHECK_FALSE(bench.there("c.png"));
+}
+
+TEST_CASE("a full disk is said, and the old picture and page stay") {
+  Bench bench;
+  for (const auto& [kind, name] :
+       {std::pair{ExportKind::picture, "a.png"}, {ExportKind::report, "a.pdf"}, {ExportKind::chart, "a.svg"}}) {
+    CAPTURE(name);
+    save_text(bench.folder / name, "the old one");
+    std::string said;
+    {
+      const FullDisk full(1000);
+      said = bench.ask(kind, name);
+    }
+    CAPTURE(said);
+    CHECK(said.find("cannot be written") != std::string::npos);
+    CHECK(read_text(bench.folder / name) == "the old one");
+  }
+  CHECK(std::distance(fs::directory_iterator(bench.folder), {}) == 3);  // nothing half-made
 }
 
 TEST_CASE("while a lesson asks, a picture keeps the answer to itself and nothing else is made") {

@@ -253,6 +253,9 @@ TEST_CASE("more than the valve allows, and more than the tyre carries, is said")
   CHECK(json["valve_clock"].is_null());
   CHECK(has(json["cautions"].dump(), "too little air is left"));
   CHECK(has(json["cautions"].dump(), "overloaded"));
+  CHECK_FALSE(has(json["cautions"].dump(), "to the brim"));
+  request.fill = 1;  // the worst of it first
+  CHECK(answer_to(request)["cautions"][0].get<std::string>().starts_with("Filled to the brim"));
   request.fill = 0.5;
   request.load_kg = 2000;
   CHECK_FALSE(has(answer_to(request)["cautions"].dump(), "overloaded"));
@@ -274,6 +277,13 @@ TEST_CASE("what cannot be is refused in one line that says what can") {
   refused([](R& r) { r.tyre = "18.4x38"; }, {"did you mean 18.4-38?"});
   refused([](R& r) { r.tyre = "nonsense"; }, {"\"nonsense\"", "480/70R38"});
   refused([](R& r) { r.medium = "watr"; }, {"did you mean water?", "polyurethane"});
+  const std::string beer = refusal([] {
+    FillRequest request = of("18.4-38");
+    request.medium = "beer";
+    return request;
+  }());
+  CHECK(has(beer, "allowed water"));
+  CHECK_FALSE(has(beer, "did you mean"));  // nothing is near
   refused([](R& r) { r.medium = "glycol"; }, {"did you mean ethylene_glycol?"});
   refused([](R& r) { r.medium = "\n"; }, {"allowed water"});
   refused([](R& r) { r.concentration = 25; }, {"--concentration 25", "0.01 to 0.3"});

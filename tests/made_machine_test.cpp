@@ -401,6 +401,8 @@ TEST_CASE("an entry file reads back to the same entry; a broken one is one line"
             .starts_with("mine.toml:2: frame: \"hoop\" is not known, allowed none, two_post, cab"));
   CHECK(refused("rear_tyre = 18.4").starts_with("mine.toml:1: rear_tyre: words belong here, allowed words in quotes"));
   CHECK(refused("rear_trak_m = 1.8").find("did you mean rear_track_m?") != std::string::npos);
+  CHECK(refused("front_axle_kg = 9007199254740993")
+            .starts_with("mine.toml:1: front_axle_kg: 9007199254740993 is out of range, allowed 20 to 20000 kg"));
   CHECK(refused("driver_kg = nan").find("not finite") != std::string::npos);
   CHECK_FALSE(refused("= 3").empty());
 }

@@ -5,7 +5,9 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <random>
+#include <sstream>
 
+#include "tests/folder.h"
 #include "tests/near.h"
 
 using namespace sidehill;
@@ -38,6 +40,18 @@ TEST_CASE("solve answers, with --json and --set") {
   CHECK(csv.out.starts_with("heading_deg,"));
 }
 
+TEST_CASE("--set takes one change, wherever it stands") {
+  const Folder folder;
+  const std::string scene = "'" + kScenes + "first_slope.toml'", file = " '" + (folder / "a.svg").string() + "' ";
+  for (const std::string& arguments :
+       {scene + " --set terrain.slope_deg=3" + file + "--of why", scene + file + "--set terrain.slope_deg=3 --of why",
+        "--set terrain.slope_deg=3 " + scene + file + "--of why --set start.heading_deg=0"}) {
+    CAPTURE(arguments);
+    CHECK(program("chart " + arguments + " --force").code == 0);
+    CHECK(folder.files() == 1);
+  }
+}
+
 TEST_CASE("run answers, and from another folder too") {
   const Said said = shell("cd / && '" SIDEHILL_PROGRAM "' run '" + kScenes + "first_slope.toml' --json");
   CHECK(said.code == 0);
@@ -54,7 +68,29 @@ TEST_CASE("bad input is one line and exit code 2") {
   check_refused("solve /", "is a folder");
   check_refused("solve /dev/null", "not a plain file");
   check_refused("solve " + scene + " --frobnicate", "--frobnicate");
-  check_refused("dance " + scene, "sidehill");
+  check_refused("dance " + scene, "\"dance\" is no command (");  // nothing is near
+  check_refused("solv " + scene, "\"solv\" is no command, did you mean solve?");
+  check_refused("slove " + scene, "did you mean solve?");
+  check_refused("slope_limit " + scene, "did you mean slope-limit?");
+  check_refused("solve ''", "\"\": the name of a file belongs here");
+  check_refused("solve " + scene + " --csv --json", "--csv and --json");
+  check_refused("solve " + scene + " --csv --sensitivity", "--sensitivity");
+  check_refused("run " + scene + " --csv --json", "--csv and --json");
+  check_refused("run " + scene + " --signals roll_deg", "--signals: needs --csv");
+  check_refused("run " + scene + " --json --signals roll_deg", "--signals: needs --csv");
+  check_refused("trial --scene -1", "\"-1\" is no whole number in plain digits, allowed 0 to 18446744073709551615");
+  check_refused("trial --scene 18446744073709551616", "out of range");
+  check_refused("trial --first -1", "\"-1\" is no whole number");
+  check_refused("trial --runs 1e3", "--runs: \"1e3\" is no whole number in plain digits, allowed 1 to 100000000");
+  check_refused("trial --runs 0", "--runs: \"0\" is out of range, allowed 1 to 100000000");
+  check_refused("loader " + scene + " --steps 2.5", "\"2.5\" is no whole number");
+  check_refused("solve " + scene + " --set slope=9", "did you mean terrain.slope_deg?");
+  check_refused("slope-limit " + scene + " --over ballast.rear.fill_fraction=0:99:3",
+                "--over: ballast.rear.fill_fraction: ");
+  check_refused("slope-limit " + scene + " --over title=1:2:3", "--over: title: holds no number");
+  check_refused("machine --class nope",
+                "machine: class: there is no class of machine \"nope\" (`sidehill list machines`");
+  check_refused("machine --class utility_76kw", "did you mean utility_75kw?");
   check_refused("solve " + scene + " --set", "--set");
   check_refused("solve " + scene + " --set ballast.rear.fill_fraction=7.5", "allowed 0 to 1");
   check_refused("solve " + scene + " --set vehicle.rear.track_m=0", "allowed 0.2 to 8 m");
@@ -91,6 +127,50 @@ TEST_CASE("check holds the references and the machines") {
   CAPTURE(said.out);
   CHECK(said.code == 0);
   CHECK(said.out.find("answers hold") != said.out.npos);
+  CHECK(said.out.find(" 1 answer holds\n") != said.out.npos);
+  CHECK(said.out.find(" 1 answers") == said.out.npos);
+}
+
+TEST_CASE("without its data folder the program says where it looked") {
+  const Folder folder;
+  fs::create_directories(folder / "bin");
+  fs::copy_file(SIDEHILL_PROGRAM, folder / "bin/sidehill");
+  fs::create_directories(folder / "elsewhere");
+  const std::string moved = "cd '" + (folder / "elsewhere").string() + "' && ../bin/sidehill ";
+  for (const char* arguments :
+       {"list machines", "list machines --json", "list scenes", "lesson", "lesson stump", "lesson stump --guess 2",
+        "machine --class utility_75kw", "machine", "trial --runs 1", "trial --scene 7"}) {
+    CAPTURE(arguments);
+    const Said said = shell(moved + arguments + " 2>&1");
+    CAPTURE(said.out);
+    CHECK(said.code == 2);
+    CHECK(std::count(said.out.begin(), said.out.end(), '\n') == 1);
+    CHECK(said.out.find("was not found in or above " + fs::canonical(folder / "elsewhere").string()) != said.out.npos);
+    CHECK(said.out.find(fs::canonical(folder / "bin").string()) != said.out.npos);
+  }
+  const Said scene = shell(moved + "solve '" + kScenes + "first_slope.toml' 2>&1");
+  CHECK(scene.code == 0);  // a scene finds its machine from its own folder
+  CHECK(shell(moved + "list tyres").code == 0);
+}
+
+TEST_CASE("the list of keys stands in columns") {
+  std::istringstream lines(program("list keys").out);
+  std::size_t help = 0, seen = 0, long_ones = 0;
+  for (std::string line; std::getline(lines, line); ++seen) {
+    CAPTURE(line);
+    if (line.starts_with("vehicle_file ")) help = line.find("the machine that vehicle.* then changes");
+    REQUIRE(help != 0);
+    if (line.find(" one of water, ") != line.npos ||
+        line.find(" one of drive, ") != line.npos) {  // says too much for its column: the meaning is on the next line
+      ++long_ones;
+      std::getline(lines, line);
+    }
+    REQUIRE(line.size() > help);
+    CHECK(line[help] != ' ');
+    CHECK(line.substr(help - 2, 2) == "  ");
+  }
+  CHECK(seen > 200);
+  CHECK(long_ones == 7);  // the medium of each tyre and of both on an axle, and what an action does
 }
 
 TEST_CASE("fill answers, in words and in JSON") {

@@ -413,10 +413,11 @@ TEST_CASE("replay says what run said, from the file") {
   const Said replayed = program("replay " + file);
   CHECK(replayed.code == 0);
   CHECK(replayed.out == table.out);
-  const Said json = program("run " + scene + set + " --json --record " + file);
+  const Said json = program("run " + scene + set + " --json --force --record " + file);
   CHECK(nlohmann::json::parse(json.out).at("recording").at("bytes") == fs::file_size(folder / "stump.run"));
   CHECK(program("replay --json " + file).out == json.out);
-  const Said csv = program("run " + scene + set + " --csv --signals roll_deg,load_rear_left_n --record " + file);
+  const Said csv =
+      program("run " + scene + set + " --csv --signals roll_deg,load_rear_left_n --force --record " + file);
   CHECK(csv.out.starts_with("time_s,roll_deg,load_rear_left_n\n"));
   CHECK(program("replay --csv --signals roll_deg,load_rear_left_n " + file).out == csv.out);
   CHECK(program("replay --csv " + file).out == program("run " + scene + set + " --csv").out);

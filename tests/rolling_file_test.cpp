@@ -61,6 +61,7 @@ TEST_CASE("what is wrong is named by line and key, with what is allowed") {
   check_refused_tractor("D0", "D0 = 9", "D0: 9 is out of range, allowed 0 to 1 rad");
   check_refused_tractor("H6", "H6 = 2050", "H6: 2050 is out of range, allowed 0.3 to 5 m");
   check_refused_tractor("Mc", "Mc = -1", "Mc: -1 is out of range, allowed 50 to 20000 kg");
+  check_refused_tractor("Mc", "Mc = 9007199254740993", "Mc: 9007199254740993 is out of range, allowed 50 to 20000 kg");
   check_refused_tractor("Q", "Q = nan", "Q: the number is not finite");
   check_refused_tractor("Q", "Q = \"290\"", "Q: a number belongs here, allowed 1 to 50000 kg m2");
   check_refused_tractor("S", "S = [1.04]", "S: a number belongs here");

@@ -84,5 +84,11 @@ TEST_CASE("a wrong key is answered with the nearest right one") {
   CHECK(nearest_key("ballast.rear.fill_fracton") == "ballast.rear.fill_fraction");
   CHECK(nearest_key("vehicle.reer.track_m") == "vehicle.rear.track_m");
   CHECK(nearest_key("ballast.point_mass[].mass") == "ballast.point_mass[].mass_kg");
-  CHECK(nearest_key("xyzzy_plugh_frobozz_and_more").empty());
+  CHECK(nearest_key("slope") == "terrain.slope_deg");  // without its table
+  CHECK(nearest_key("slope_deg") == "terrain.slope_deg");
+  CHECK(nearest_key("titel") == "title");
+  for (const char* far : {"xyzzy_plugh_frobozz_and_more", "beer", "mass_kg", "x", "", "."}) {
+    CAPTURE(far);
+    CHECK(nearest_key(far).empty());
+  }
 }

@@ -136,6 +136,14 @@ TEST_CASE("a wrong --set names its key and what is allowed, and changes nothing"
         Case{"vehicle.rear.track_m=0", "0 is out of range, allowed 0.2 to 8 m"},
         Case{"terrain.slope_deg=89", "89 is out of range, allowed 0 to 60 deg"},
         Case{"terrain.slope_deg=inf", "not finite"},
+        // Beyond 2^53 a whole number has no exact double: refused as it was typed, never read as anything else.
+        Case{"terrain.slope_deg=9007199254740993", "9007199254740993 is out of range, allowed 0 to 60 deg"},
+        Case{"terrain.slope_deg=9223372036854775807", "9223372036854775807 is out of range, allowed 0 to 60 deg"},
+        Case{"terrain.slope_deg=-9223372036854775808", "-9223372036854775808 is out of range, allowed 0 to 60 deg"},
+        Case{"ballast.rear.fill_fraction=9007199254740993", "9007199254740993 is out of range, allowed 0 to 1"},
+        Case{"terrain.slope_deg=9007199254740992", "9.0072e+15 is out of range, allowed 0 to 60 deg"},
+        Case{"expect=[{quantity=\"margin_deg\", value=9007199254740993}]",
+             "9007199254740993 is too large a whole number"},
         Case{"terrain.slope_deg=\"9\"", "found text where a number belongs"},
         Case{"terrain.slope_deg=1\nx=2", "value is missing"},
         Case{"terrain.slope=9", "did you mean terrain.slope_deg?"},
@@ -172,7 +180,23 @@ TEST_CASE("every broken scene gives the message on its first line") {
   }
 }
 
+TEST_CASE("a whole number too large to be kept is refused by file and line") {
+  const std::string text = "vehicle_file = \"utility_75kw\"\n[terrain]\nslope_deg = 9007199254740993\n";
+  CHECK(message_of([&] { parse_scene(text, "a.toml"); }) ==
+        "a.toml:3: terrain.slope_deg: 9007199254740993 is out of range, allowed 0 to 60 deg");
+}
+
+TEST_CASE("a change says which option it comes from") {
+  Scene scene = first_slope();
+  for (const char* change : {"terrain.slope_deg=99", "terrain.slope=9", "terrain.slope_deg", "terrain.slope_deg=",
+                             "terrain.slope_deg=[", "vehicle_file=nothing_like_it", "terrain.slope_deg+=3"}) {
+    CAPTURE(change);
+    CHECK(message_of([&] { apply_override(scene, change, "--over"); }).starts_with("--over: "));
+  }
+}
+
 TEST_CASE("what is no scene is refused in one line") {
+  CHECK(message_of([] { load_scene(""); }) == "\"\": the name of a file belongs here");
   CHECK(message_of([] { load_scene("/nowhere/at/all.toml"); }).find("there is no such file") != std::string::npos);
   CHECK(message_of([] { load_scene(kRoot); }).find("is a folder") != std::string::npos);
   CHECK(message_of([] { load_scene("/dev/null"); }).find("not a plain file") != std::string::npos);

@@ -14,6 +14,8 @@ using namespace sidehill;
 
 namespace {
 
+using Json = nlohmann::ordered_json;
+
 Scene stump(double seconds = 6) {
   Scene scene = test_scene("over_a_stump", {"terrain.feature[0].x_m=3", "terrain.feature[0].height_m=0.15"});
   scene.programme.duration = seconds;
@@ -130,6 +132,72 @@ TEST_CASE("a table is the same on any number of cores and in any parts") {
   CHECK(refusal({}).find("no files") != std::string::npos);
 }
 
+TEST_CASE("a part that is no part is refused in one line, whatever is in it") {
+  const Json part = slope_limit_json({stump(), quick(), {kKeys[0]}, {}}, sweep(stump(0.3), {kKeys[0]}, quick()));
+  CHECK(refusal({{"a.json", part}}) == "merged");
+  const auto changed = [&](const char* at, Json value) {
+    Json other = part;
+    other[Json::json_pointer(at)] = std::move(value);
+    return other;
+  };
+  const Json object = {{"key", "programme.speed_kmh"}, {"values", {4, 8}}};
+  const std::pair<const char*, Json> bad[] = {
+      {"/over", {{"a", object}}},                     // a table where a list belongs
+      {"/over/0/key", "\x1b[2Jprogramme.speed_kmh"},  // an escape code, which a terminal would obey
+      {"/over/0/key", ""},
+      {"/over/0/values", {{"a", 4}, {"b", 8}}},
+      {"/cells", {{"a", part["cells"][0]}, {"b", part["cells"][1]}}},
+      {"/cells/0/fails_as", "\x1b]0;x\x07"},
+      {"/cells/0/fails_as", "two\nlines"},
+      {"/cells/0/limit_deg", 1e300},  // no slope
+      {"/cells/0/limit_deg", -1},
+      {"/cells/0/slides_at_deg", 91},
+      {"/cells/0/again_deg", "5"},
+      {"/cells/0/runs", 2147483647},  // more than any cell takes
+      {"/cells/0/runs", 4294967297},
+      {"/cells/0/runs", -1},
+      {"/cells/0/runs", 1e300},
+      {"/cells/0/number", 1e300},
+      {"/cells/0/number", 18446744073709551615u},
+      {"/shard/part", 1.5},
+      {"/shard/of", 2147483647},
+      {"/shard/of", 0},
+      {"/bearable", "\x1b[2J"},
+      {"/resolution_deg", 1e300},
+  };
+  for (const auto& [at, value] : bad) {
+    CAPTURE(at);
+    CHECK(refusal({{"a.json", changed(at, value)}}).starts_with("a.json: is no whole part of a table"));
+  }
+}
+
+TEST_CASE("the runs of many cells are summed without overflow") {
+  Json whole = slope_limit_json({stump(), quick(), {kKeys[0]}, {}}, sweep(stump(0.3), {kKeys[0]}, quick()));
+  for (Json& cell : whole["cells"]) cell["runs"] = 2000000000;
+  CHECK(slope_limit_table(whole).find("4000000000 runs.") != std::string::npos);
+}
+
+TEST_CASE("what is nested deeper than a table is refused while it is read") {
+  const auto said = [](const std::string& text) {
+    try {
+      part_of(text, "a.json");
+    } catch (const InputError& error) {
+      return std::string(error.what());
+    }
+    return std::string("read");
+  };
+  CHECK(said("{\"a\": [[{\"b\": 1}]]}") == "read");
+  for (const std::size_t depth : {9u, 60000u, 1000000u}) {
+    CAPTURE(depth);
+    CHECK(said(std::string(depth, '[') + std::string(depth, ']')).starts_with("a.json: is nested more than 8 deep"));
+    std::string tables;
+    for (std::size_t i = 0; i < depth; ++i) tables += "{\"a\":";
+    CHECK(said(tables).starts_with("a.json: is nested more than 8 deep"));
+  }
+  CHECK(said("[1, 2").starts_with("a.json: is not JSON"));
+  CHECK(said("").starts_with("a.json: is not JSON"));
+}
+
 TEST_CASE("what cannot be swept is refused by its key") {
   const auto said = [](const SweptKey& key) {
     try {
@@ -141,7 +209,14 @@ TEST_CASE("what cannot be swept is refused by its key") {
   };
   CHECK(said({"programme.sped_kmh", 1, 2, 2}).find("did you mean programme.speed_kmh") != std::string::npos);
   CHECK(said({"terrain.slope_deg", 1, 2, 2}).find("is what is looked for") != std::string::npos);
-  CHECK(said({"ballast.rear.fill_fraction", 0, 2, 2}).find("out of range") != std::string::npos);
+  CHECK(said({"ballast.rear.fill_fraction", 0, 2, 2}) ==
+        "--over: ballast.rear.fill_fraction: 2 is out of range, allowed 0 to 1");
+  CHECK(said({"programme.sped_kmh", 1, 2, 2}).starts_with("--over: "));
+  for (const char* words : {"title", "vehicle.name", "vehicle_file", "ballast.rear.medium", "vehicle.front_drive",
+                            "terrain.feature[0].kind"}) {
+    CAPTURE(words);
+    CHECK(said({words, 1, 2, 3}).starts_with(std::string("--over: ") + words + ": holds no number but "));
+  }
   for (const char* text : {"x", "a=1", "a=1:2", "a=1:2:1", "a=1:2:x", "a=nan:2:3", "a=1:2:99", "=::"})
     CHECK_THROWS_AS(swept_key(text), InputError);
   for (const char* text : {"0/3", "4/3", "1", "1/", "a/b", "1/0", "-1/3"}) CHECK_THROWS_AS(shard_of(text), InputError);

@@ -13,6 +13,7 @@
 #include <cstring>
 #include <optional>
 
+#include "sim/saving.h"
 #include "sim/scene_file.h"
 
 extern char** environ;
@@ -51,12 +52,12 @@ void check_film_name(const std::filesystem::path& path) {
 }
 
 struct FilmPipe::Impl {
-  std::filesystem::path path, temporary;
+  std::filesystem::path path;
+  std::optional<NewFile> file;
   int width = 0, height = 0;
   int to_ffmpeg = -1;         // a socket: writing to it never raises a signal
   std::FILE* said = nullptr;  // a file without a name, for what ffmpeg says
   std::optional<pid_t> child;
-  bool finished = false;
 
   ~Impl() {
     if (to_ffmpeg >= 0) ::close(to_ffmpeg);
@@ -65,10 +66,6 @@ struct FilmPipe::Impl {
       wait();
     }
     if (said) std::fclose(said);
-    if (!finished && !temporary.empty()) {
-      std::error_code ignored;
-      std::filesystem::remove(temporary, ignored);
-    }
   }
   // ffmpeg's exit code, or 128 + the signal that ended it.
   int wait() {
@@ -110,30 +107,33 @@ FilmPipe::FilmPipe(std::filesystem::path path, int width, int height, double rat
   p.width = width;
   p.height = height;
   p.path = std::move(path);
-  std::filesystem::path temporary = p.path;
-  temporary += fmt::format(".{}.part", getpid());
-  const int probe = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644);
-  if (probe < 0)
-    throw InputError(fmt::format("film: {}: cannot be written: {}", p.path.string(), std::strerror(errno)));
-  ::close(probe);
-  p.temporary = temporary;
+  p.file.emplace(p.path);
   p.said = std::tmpfile();
   int ends[2] = {-1, -1};
   if (!p.said || ::socketpair(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0, ends) != 0)
     throw InputError(fmt::format("film: no pipe to ffmpeg: {}", std::strerror(errno)));
   p.to_ffmpeg = ends[1];
 
-  std::vector<std::string> words = {"ffmpeg",   "-hide_banner",
-                                    "-nostats", "-loglevel",
-                                    "error",    "-y",
-                                    "-f",       "rawvideo",
-                                    "-pix_fmt", "rgba",
-                                    "-s",       fmt::format("{}x{}", width, height),
-                                    "-r",       fmt::format("{:.6g}", rate),
-                                    "-i",       "pipe:0",
+  std::vector<std::string> words = {"ffmpeg",
+                                    "-hide_banner",
+                                    "-nostats",
+                                    "-loglevel",
+                                    "error",
+                                    "-xerror",  // or a full disk would be no error
+                                    "-y",
+                                    "-f",
+                                    "rawvideo",
+                                    "-pix_fmt",
+                                    "rgba",
+                                    "-s",
+                                    fmt::format("{}x{}", width, height),
+                                    "-r",
+                                    fmt::format("{:.6g}", rate),
+                                    "-i",
+                                    "pipe:0",
                                     "-an"};
   for (std::string& word : coding(ending)) words.push_back(std::move(word));
-  words.push_back("file:" + temporary.string());  // a name with a colon in it is no protocol
+  words.push_back("file:" + p.file->temporary().string());  // a name with a colon in it is no protocol
   std::vector<char*> arguments;
   for (std::string& word : words) arguments.push_back(word.data());
   arguments.push_back(nullptr);
@@ -176,9 +176,10 @@ void FilmPipe::finish() {
     throw InputError(
         fmt::format("film: {}: ffmpeg gave up (exit code {}){}", p.path.string(), code, why.empty() ? "" : ": " + why));
   std::error_code error;
-  std::filesystem::rename(p.temporary, p.path, error);
-  if (error) throw InputError(fmt::format("film: {}: cannot be written: {}", p.path.string(), error.message()));
-  p.finished = true;
+  if (std::filesystem::file_size(p.file->temporary(), error) == 0 || error)
+    throw InputError(fmt::format("film: {}: ffmpeg wrote nothing", p.path.string()));
+  p.file->keep();
+  p.file.reset();
 }
 
 }  // namespace sidehill

@@ -5,7 +5,6 @@
 #include <fmt/format.h>
 #include <imgui.h>
 #include <stb_image_write.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <stdexcept>
@@ -225,17 +224,13 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
 }
 
 void write_png(const std::filesystem::path& path, const Pixels& pixels) {
-  std::filesystem::path temporary = path;
-  temporary += fmt::format(".{}.tmp", getpid());
-  const bool written =
-      stbi_write_png(temporary.c_str(), pixels.width, pixels.height, 4, pixels.rgba.data(), pixels.width * 4) != 0;
-  std::error_code error;
-  if (written) std::filesystem::rename(temporary, path, error);
-  if (!written || error) {
-    std::error_code ignored;
-    std::filesystem::remove(temporary, ignored);
-    throw std::runtime_error(fmt::format("{}: the picture cannot be written there", path.string()));
-  }
+  std::string bytes;
+  const auto gather = [](void* into, void* data, int size) {
+    static_cast<std::string*>(into)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
+  };
+  if (stbi_write_png_to_func(gather, &bytes, pixels.width, pixels.height, 4, pixels.rgba.data(), pixels.width * 4) == 0)
+    throw InputError(fmt::format("{}: there is no memory for the picture", path.string()));
+  save_text(path, bytes);
 }
 
 }  // namespace sidehill

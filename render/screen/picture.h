@@ -31,7 +31,7 @@ struct Pixels {
 // (no EGL).
 Pixels picture(const Scene& scene, const PictureOptions& options = {});
 
-// As PNG, written to a temporary name and renamed. Throws std::runtime_error if it cannot be written.
+// As PNG, written as sim/saving.h says. Throws InputError if it cannot be written.
 void write_png(const std::filesystem::path& path, const Pixels& pixels);
 
 inline void write_picture(const Scene& scene, const std::filesystem::path& path, const PictureOptions& options = {}) {

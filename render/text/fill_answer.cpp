@@ -5,11 +5,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <stdexcept>
 
 #include "render/text/words.h"
 #include "sim/scene_file.h"
+#include "sim/spelling.h"
 #include "vehicles/air_spring.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_library.h"
@@ -19,6 +19,7 @@ namespace sidehill {
 namespace {
 
 constexpr double kMostFill = 0.75;  // the trade's rule [-]
+constexpr double kBrim = 0.98;      // beyond it a liquid swells by more than the air left on a hot day (estimate) [-]
 constexpr double kIceReserve = 3;   // to keep in hand when a strength is proposed [K]
 
 void in_range(const char* flag, double value, double min, double max, const std::string& unit, const char* more = "") {
@@ -32,29 +33,13 @@ void in_range(const char* flag, const std::optional<double>& value, double min, 
   if (value) in_range(flag, *value, min, max, unit, more);
 }
 
-// Letters to add, drop or change. Source: Levenshtein 1966.
-std::size_t slips(std::string_view a, std::string_view b) {
-  std::vector<std::size_t> row(b.size() + 1);
-  std::iota(row.begin(), row.end(), std::size_t{0});
-  for (std::size_t i = 0; i < a.size(); ++i) {
-    std::size_t corner = row[0];
-    row[0] = i + 1;
-    for (std::size_t j = 0; j < b.size(); ++j) {
-      const std::size_t above = row[j + 1];
-      row[j + 1] = std::min({above + 1, row[j] + 1, corner + (a[i] == b[j] ? 0 : 1)});
-      corner = above;
-    }
-  }
-  return row.back();
-}
-
 // `what` "medium" or "--product": the allowed keys and the one meant, in one line.
 template <class Entries>
 [[noreturn]] void refuse_key(const char* what, const std::string& typed, const Entries& entries) {
   std::string keys, near, shown = typed.substr(0, 40);
   for (char& c : shown)
     if (static_cast<unsigned char>(c) < 32 || c == 127) c = '?';
-  std::size_t fewest = 5;
+  std::size_t fewest = most_slips(shown.size()) + 1;
   for (const auto& entry : entries) {
     keys += (keys.empty() ? "" : ", ") + std::string(entry.key);
     // A piece of the key is more telling than its spelling: "calcium", "glycol", "salt".
@@ -186,6 +171,13 @@ void warn(FillSheet& s) {
         fmt::format("At {:g} °C this filling may freeze: its first ice is at {:.1f} °C, give or take {:.1f} K. Mix it "
                     "stronger or take another.",
                     *s.request.coldest_c, *s.freezing.slush_free - kZeroCelsius, s.freezing.slush_free_uncertainty));
+  const bool above_valve = !what.turns_with_wheel && !s.valve->reached && s.valve->hour == 12 && s.fill_fraction > 0;
+  if (!what.turns_with_wheel && s.fill_fraction > kBrim)
+    say("Filled to the brim: next to no air is left in it. Such a tyre has no spring, a little warmth raises its "
+        "pressure steeply, and it can burst. Do not drive on it: let liquid out down to the valve at the top.");
+  else if (above_valve)
+    say("Above the valve even at the top: too little air is left, the tyre becomes hard and one warm day raises its "
+        "pressure steeply. Let liquid out down to the valve.");
   say(std::string(what.caution));
   if (s.request.load_kg && s.service && *s.request.load_kg > load_index_mass(s.service->load_index))
     say(fmt::format("{:.0f} kg is more than the {:.0f} kg of load index {}: this tyre is overloaded.",
@@ -196,10 +188,7 @@ void warn(FillSheet& s) {
         "tyre's limit.");
     return;
   }
-  if (!s.valve->reached && s.valve->hour == 12 && s.fill_fraction > 0)
-    say("Above the valve even at the top: too little air is left, the tyre becomes hard and one warm day raises its "
-        "pressure steeply. Let liquid out down to the valve.");
-  else if (s.fill_fraction > kMostFill + 5e-3)
+  if (!above_valve && s.fill_fraction > kMostFill + 5e-3)
     say("The trade calls valve level \"75 %\"; where this tyre's maker allows 75 % of its room and no more, or forbids "
         "liquid (many radials), the maker's word counts.");
   say("Never fill up: an air cushion of about a quarter of the room (what a valve at the top leaves) must stay, or the "

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "render/text/answer.h"
@@ -234,8 +235,17 @@ std::string media_table() {
 }
 
 std::string keys_table() {
+  constexpr std::size_t kWidest = 48;  // what is allowed; what says more has its meaning on the next line
+  const std::vector<KeyRow> rows = key_rows();
+  std::size_t keys = 0, ranges = 0;
+  for (const KeyRow& row : rows) {
+    keys = std::max(keys, row.key.size() + 2);
+    if (row.range.size() <= kWidest) ranges = std::max(ranges, row.range.size() + 2);
+  }
   std::string text;
-  for (const KeyRow& row : key_rows()) text += fmt::format("{:52}{:34}{}\n", row.key, row.range, row.help);
+  for (const KeyRow& row : rows)
+    text += fmt::format("{:{}}{:{}}{}{}\n", row.key, keys, row.range, ranges,
+                        row.range.size() <= kWidest ? "" : "\n" + std::string(keys + ranges, ' '), row.help);
   return text;
 }
 

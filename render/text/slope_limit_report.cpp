@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <cstdint>
 #include <set>
 
 #include "render/text/answer.h"
@@ -49,31 +50,59 @@ std::string in_columns(const std::string& text, std::size_t width) {
   return std::string(width > columns ? width - columns : 0, ' ') + text;
 }
 
+// What a part of a table may hold; a number beyond that is none of ours.
+constexpr std::int64_t kMostShards = 10000, kMostRuns = 1000000, kMostValues = 50;
+constexpr double kSteepest = 90;  // [deg]
+
+bool is_whole(const Json& value, std::int64_t low, std::int64_t high) {
+  if (!value.is_number_integer()) return false;
+  if (value.is_number_unsigned() && value.get<std::uint64_t>() > static_cast<std::uint64_t>(high)) return false;
+  return value.get<std::int64_t>() >= low && value.get<std::int64_t>() <= high;
+}
+
+bool is_angle(const Json& value) {
+  return value.is_number() && value.get<double>() >= 0 && value.get<double>() <= kSteepest;
+}
+
+// Plain letters, as keys and outcomes have them: nothing that a terminal would obey.
+bool is_word(const Json& value, std::size_t longest) {
+  if (!value.is_string()) return false;
+  const auto& text = value.get_ref<const std::string&>();
+  return !text.empty() && text.size() <= longest &&
+         std::ranges::all_of(text, [](char c) { return c >= ' ' && c < 0x7f; });
+}
+
+bool are_numbers(const Json& values, std::size_t least, std::size_t most) {
+  return values.is_array() && values.size() >= least && values.size() <= most &&
+         std::ranges::all_of(values, [](const Json& value) { return value.is_number(); });
+}
+
+bool is_cell(const Json& cell, std::size_t keys) {
+  for (const char* angle : {"limit_deg", "again_deg", "slides_at_deg"})
+    if (!cell.at(angle).is_null() && !is_angle(cell.at(angle))) return false;
+  return are_numbers(cell.at("values"), keys, keys) && cell.at("open").is_boolean() &&
+         cell.at("diverged").is_boolean() && is_word(cell.at("fails_as"), 40) &&
+         is_whole(cell.at("runs"), 0, kMostRuns);
+}
+
 // Whether a file holds a part, whole and as slope_limit_json writes it: everything that is read of it later is there.
 bool is_part(const Json& part) try {
-  if (part.at("table") != "slope_limit" || part.at("over").size() > 2) return false;
-  const int number = part.at("shard").at("part").get<int>(), of = part.at("shard").at("of").get<int>();
-  if (of < 1 || number < 1 || number > of) return false;
-  int cells = 1;
-  for (const Json& key : part.at("over")) {
-    key.at("key").get<std::string>();
-    if (key.at("values").empty() || key.at("values").size() > 50) return false;
-    for (const Json& value : key.at("values")) value.get<double>();
-    cells *= static_cast<int>(key.at("values").size());
+  if (part.at("table") != "slope_limit") return false;
+  const Json &shard = part.at("shard"), &over = part.at("over"), &list = part.at("cells");
+  if (!is_whole(shard.at("of"), 1, kMostShards)) return false;
+  const auto of = shard.at("of").get<std::int64_t>();
+  if (!is_whole(shard.at("part"), 1, of) || !over.is_array() || over.size() > 2 || !list.is_array()) return false;
+  std::int64_t cells = 1;
+  for (const Json& key : over) {
+    if (!is_word(key.at("key"), 100) || !are_numbers(key.at("values"), 1, kMostValues)) return false;
+    cells *= static_cast<std::int64_t>(key.at("values").size());
   }
-  part.at("bearable").get<std::string>();
-  part.at("resolution_deg").get<double>();
-  int expected = number - 1;
-  for (const Json& cell : part.at("cells")) {
-    if (cell.at("number").get<int>() != expected || cell.at("values").size() != part.at("over").size()) return false;
+  if (part.at("bearable") != "no_lift" && part.at("bearable") != "no_roll") return false;
+  if (!is_angle(part.at("resolution_deg"))) return false;
+  std::int64_t expected = shard.at("part").get<std::int64_t>() - 1;
+  for (const Json& cell : list) {
+    if (!is_whole(cell.at("number"), expected, expected) || !is_cell(cell, over.size())) return false;
     expected += of;
-    for (const Json& value : cell.at("values")) value.get<double>();
-    for (const char* angle : {"limit_deg", "again_deg", "slides_at_deg"})
-      if (!cell.at(angle).is_null()) cell.at(angle).get<double>();
-    cell.at("open").get<bool>();
-    cell.at("diverged").get<bool>();
-    cell.at("fails_as").get<std::string>();
-    cell.at("runs").get<int>();
   }
   return expected >= cells && expected - of < cells;
 } catch (const Json::exception&) {
@@ -93,7 +122,7 @@ SweptKey swept_key(const std::string& text) {
   const std::string_view whole = text;
   if (!reads(whole.substr(equals + 1, first - equals - 1), key.from) ||
       !reads(whole.substr(first + 1, second - first - 1), key.to) || !reads(whole.substr(second + 1), key.steps) ||
-      key.steps < 2 || key.steps > 50 || !std::isfinite(key.from) || !std::isfinite(key.to))
+      key.steps < 2 || key.steps > kMostValues || !std::isfinite(key.from) || !std::isfinite(key.to))
     return refuse();
   return key;
 }
@@ -103,7 +132,7 @@ Shard shard_of(const std::string& text) {
   Shard shard;
   const std::string_view whole = text;
   if (slash == text.npos || !reads(whole.substr(0, slash), shard.part) || !reads(whole.substr(slash + 1), shard.of) ||
-      shard.of < 1 || shard.of > 10000 || shard.part < 1 || shard.part > shard.of)
+      shard.of < 1 || shard.of > kMostShards || shard.part < 1 || shard.part > shard.of)
     throw InputError("--shard " + text + ": allowed K/N with 1 <= K <= N, as 2/5");
   --shard.part;
   return shard;
@@ -146,13 +175,13 @@ std::string slope_limit_table(const Json& whole) {
       fmt::format("Steepest slope on which {}, to {:.2g}°\n\n",
                   bearable_words(lift ? Bearable::no_lift : Bearable::no_roll), whole["resolution_deg"].get<double>());
   bool again = false, diverged = false, slides = false, none = false;
-  int runs = 0;
+  std::int64_t runs = 0;
   for (const Json& cell : cells) {
     again = again || !cell["again_deg"].is_null();
     none = none || cell["limit_deg"].is_null();
     slides = slides || cell_words(cell).ends_with('~');
     diverged = diverged || cell["diverged"].get<bool>();
-    runs += cell["runs"].get<int>();
+    runs += cell["runs"].get<std::int64_t>();
   }
   if (over.size() == 2) {
     const Json &rows = over[0]["values"], &columns = over[1]["values"];
@@ -188,6 +217,21 @@ std::string slope_limit_table(const Json& whole) {
     text += "  ~ below that it slides off its line already, and may not have met what lay ahead: no grip, no answer.\n";
   if (diverged) text += "  Some runs' numbers ran away; they count as not passed.\n";
   return text + "\n" + paragraph("  ! ", kWhatLimitTells) + paragraph("  ! ", kCautionLine);
+}
+
+Json part_of(const std::string& text, const std::string& name) {
+  // Copying and comparing go as deep as the values are nested: deeper than a table is refused while it is read.
+  const auto shallow = [&name](int around, Json::parse_event_t event, Json&) {
+    constexpr int kDeepest = 8;  // a table has 4
+    const bool opens = event == Json::parse_event_t::object_start || event == Json::parse_event_t::array_start;
+    if (opens && around >= kDeepest)
+      throw InputError(fmt::format("{}: is nested more than {} deep, allowed what slope-limit --shard --output wrote",
+                                   name, kDeepest));
+    return true;
+  };
+  Json part = Json::parse(text, shallow, false);
+  if (part.is_discarded()) throw InputError(name + ": is not JSON, allowed what slope-limit --shard --output wrote");
+  return part;
 }
 
 Json merged(const std::vector<std::pair<std::string, Json>>& parts) {

@@ -26,6 +26,9 @@ nlohmann::ordered_json slope_limit_json(const SlopeLimitRequest& request, const 
 // Of a whole table, from slope_limit_json or merged.
 std::string slope_limit_table(const nlohmann::ordered_json& whole);
 
+// A file's text as JSON, for `merged`. Throws InputError naming the file: no JSON, or nested deeper than any table.
+nlohmann::ordered_json part_of(const std::string& text, const std::string& name);
+
 // The parts of one table as the whole. Throws InputError naming the file: of another table, twice the same part, a part
 // missing, not a part at all.
 nlohmann::ordered_json merged(const std::vector<std::pair<std::string, nlohmann::ordered_json>>& parts);
