@@ -25,6 +25,7 @@
 #include "render/text/lists.h"
 #include "render/text/loader_report.h"
 #include "render/text/rolling_report.h"
+#include "render/text/rescue_report.h"
 #include "render/text/run_report.h"
 #include "render/text/sensitivity_report.h"
 #include "render/text/signals.h"
