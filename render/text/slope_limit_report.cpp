@@ -31,12 +31,29 @@ const char* bearable_words(Bearable bearable) {
   return bearable == Bearable::no_lift ? "no wheel lifts" : "it does not go over";
 }
 
+std::string reason_words(NoLimit why) {
+  switch (why) {
+    case NoLimit::there_is_one:
+      return {};
+    case NoLimit::on_the_level:
+      return "it happens on the level already";
+    case NoLimit::slides_first:
+      return "from there on it slides away and does not meet what lies ahead";
+    case NoLimit::slides_unjudged:
+      return "it happens nowhere, but from there on tyres slide, so that says nothing";
+  }
+  return "-";
+}
+
+// "12.05°"; no limit: "none", or the slope from which on it slides, "~22.55°".
 std::string cell_words(const Json& cell) {
-  if (cell["limit_deg"].is_null()) return "none";
-  const double limit = cell["limit_deg"].get<double>();
-  const bool slides = !cell["slides_at_deg"].is_null() && cell["slides_at_deg"].get<double>() <= limit;
-  return fmt::format("{}{:.2f}°{}{}", cell["open"].get<bool>() ? "over " : "", limit,
-                     cell["again_deg"].is_null() ? "" : "*", slides ? "~" : "");
+  if (cell["limit_deg"].is_null()) {
+    const bool on_level = cell["reason"] == reason_words(NoLimit::on_the_level);
+    if (on_level || cell["slides_at_deg"].is_null()) return "none";
+    return fmt::format("~{:.2f}°", cell["slides_at_deg"].get<double>());
+  }
+  return fmt::format("{}{:.2f}°{}", cell["open"].get<bool>() ? "over " : "", cell["limit_deg"].get<double>(),
+                     cell["again_deg"].is_null() ? "" : "*");
 }
 
 // A number as typed, without digits nobody asked for.
@@ -74,6 +91,7 @@ bool is_part(const Json& part) try {
     cell.at("diverged").get<bool>();
     cell.at("fails_as").get<std::string>();
     cell.at("runs").get<int>();
+    if (!cell.at("reason").is_null()) cell.at("reason").get<std::string>();
   }
   return expected >= cells && expected - of < cells;
 } catch (const Json::exception&) {
@@ -124,6 +142,7 @@ Json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptC
                     {"open", l.open},
                     {"again_deg", number_or_null(l.again, kDegree)},
                     {"slides_at_deg", number_or_null(l.slides_at, kDegree)},
+                    {"reason", l.no_limit == NoLimit::there_is_one ? Json(nullptr) : Json(reason_words(l.no_limit))},
                     {"fails_as", to_string(l.fails_as)},
                     {"diverged", l.diverged},
                     {"runs", l.runs}});
@@ -149,8 +168,8 @@ std::string slope_limit_table(const Json& whole) {
   int runs = 0;
   for (const Json& cell : cells) {
     again = again || !cell["again_deg"].is_null();
-    none = none || cell["limit_deg"].is_null();
-    slides = slides || cell_words(cell).ends_with('~');
+    none = none || cell_words(cell) == "none";
+    slides = slides || cell_words(cell).starts_with('~');
     diverged = diverged || cell["diverged"].get<bool>();
     runs += cell["runs"].get<int>();
   }
@@ -176,8 +195,10 @@ std::string slope_limit_table(const Json& whole) {
       text += fmt::format("  {:>12}{}", value, in_columns(cell_words(cell), 12));
       if (!cell["limit_deg"].is_null() && !cell["open"].get<bool>())
         text += fmt::format("   steeper: {}", cell["fails_as"].get<std::string>());
-      if (!cell["slides_at_deg"].is_null())
-        text += fmt::format("   slides off its line at {:.1f}°", cell["slides_at_deg"].get<double>());
+      if (cell["limit_deg"].is_null())
+        text += "   no limit: " + cell["reason"].get<std::string>();
+      else if (!cell["slides_at_deg"].is_null())
+        text += fmt::format("   slides from {:.2f}° on", cell["slides_at_deg"].get<double>());
       text += "\n";
     }
   }
@@ -185,7 +206,7 @@ std::string slope_limit_table(const Json& whole) {
   if (none) text += "  none: it happens on the level already.\n";
   if (again) text += "  * a steeper slope tried was passed again: not everything between is safe or unsafe.\n";
   if (slides)
-    text += "  ~ below that it slides off its line already, and may not have met what lay ahead: no grip, no answer.\n";
+    text += "  ~ no limit: from that slope on it slides, and may not meet what lies ahead. No grip, no answer.\n";
   if (diverged) text += "  Some runs' numbers ran away; they count as not passed.\n";
   return text + "\n" + paragraph("  ! ", kWhatLimitTells) + paragraph("  ! ", kCautionLine);
 }
