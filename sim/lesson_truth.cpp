@@ -85,7 +85,8 @@ Found found_by_running(const Scene& scene, Asked quantity) {
       break;
     case Asked::greatest_lean:
       found.value = 0;
-      for (const State& state : recording.states) found.value = std::max(*found.value, lean(state));
+      for (const State& state : recording.states)
+        if (state.time >= counts_from(recording.events)) found.value = std::max(*found.value, lean(state));
       break;
     case Asked::speed_at_end:
       found.value = glm::length(recording.states.back().v_G) * 3.6;

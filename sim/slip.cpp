@@ -37,6 +37,7 @@ bool an_axle_slides(const State& state) {
 }
 
 double slid_between(const State& before, const State& now) {
+  if (!an_axle_slides(now)) return 0;
   double most = 0;
   for (std::size_t axle = 0; axle < 2; ++axle) {
     int loaded = 0;

@@ -115,3 +115,23 @@ TEST_CASE("braked wheels that skid do slide") {
   CHECK(stopped_at - braked_at > 2);
   CHECK_NEAR(slid_distance(recording.states, 6) / (stopped_at - braked_at), 1, 0.15);
 }
+
+TEST_CASE("the README names every key that a run adds") {
+  const std::string readme = read_text(SIDEHILL_SOURCE_DIR "/README.md");
+  const Scene scene = test_scene("stuck_wheels");
+  const auto with = to_json(answer(scene, 4), run(scene)), without = to_json(answer(scene, 4));
+  int added = 0;
+  for (const auto& [key, value] : with.items()) {
+    if (without.contains(key) || key == "divergence") continue;
+    ++added;
+    CAPTURE(key);
+    CHECK(has(readme, "`" + key + "`"));
+  }
+  CHECK(added >= 8);
+  for (const char* key : {"lies", "on_roll_over_frame", "from_first_moment", "on_its_wheels_latest_s",
+                          "not_over_latest_s", "touch_down_s", "settled_s", "wheels_that_left_the_ground",
+                          "stop_half_pedal", "angle_left_at_rest_deg", "slides_at_deg", "reason"}) {
+    CAPTURE(key);
+    CHECK(has(readme, "`" + std::string(key) + "`"));
+  }
+}

@@ -61,12 +61,11 @@ std::string stands_words(const Recording& recording) {
 std::string over_which_way(const Recording& recording) {
   if (!went_over(recording)) return {};
   if (recording.outcome == Outcome::overturned_rear) return "backwards";
-  for (const State& state : recording.states) {
-    if (state.X_GV.R[2].z >= kOnItsSide || !state.hull_touches) continue;
-    if (state.X_GV.R[0].z < -kUpright) return "forwards";
-    return state.X_GV.R[1].z > 0 ? "to the right" : "to the left";
-  }
-  return "on its way";
+  const auto leans = [](const State& state) { return state.X_GV.R[2].z < kOnItsSide; };
+  const auto found = std::find_if(recording.states.begin(), recording.states.end(), leans);
+  if (found == recording.states.end()) return "sideways";
+  if (found->X_GV.R[0].z < -kUpright) return "forwards";
+  return found->X_GV.R[1].z > 0 ? "to the right" : "to the left";
 }
 
 Lying lying(const Scene& scene, const Recording& recording) {

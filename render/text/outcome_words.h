@@ -8,7 +8,8 @@
 
 namespace sidehill {
 
-// "backwards", "forwards", "to the left", "to the right": how it went over. Empty if it did not.
+// "backwards", "forwards", "to the left", "to the right": how it went over; "sideways" where no stored moment shows it.
+// Empty if it did not.
 std::string over_which_way(const Recording& recording);
 
 // How it lies at the end: "lies on its right side, on its roll-over frame", "lies on its back", "stands on its tail",

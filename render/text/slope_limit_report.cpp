@@ -45,6 +45,15 @@ std::string reason_words(NoLimit why) {
   return "-";
 }
 
+// How it ends just beyond the limit.
+std::string ending(const std::string& outcome) {
+  if (outcome == to_string(Outcome::wheel_up)) return "a wheel lifts";
+  if (outcome == to_string(Outcome::lifts_and_returns)) return "a wheel lifts and comes back";
+  if (outcome == to_string(Outcome::overturned_rear)) return "it goes over backwards";
+  if (outcome == to_string(Outcome::on_frame) || outcome == to_string(Outcome::rolls_on)) return "it goes over";
+  return outcome == to_string(Outcome::diverged) ? "the numbers ran away" : outcome;
+}
+
 // "12.05°"; no limit: "none", or the slope from which on it slides, "~22.55°".
 std::string cell_words(const Json& cell) {
   if (cell["limit_deg"].is_null()) {
@@ -194,7 +203,7 @@ std::string slope_limit_table(const Json& whole) {
       const std::string value = over.empty() ? "" : plain(cell["values"][0]);
       text += fmt::format("  {:>12}{}", value, in_columns(cell_words(cell), 12));
       if (!cell["limit_deg"].is_null() && !cell["open"].get<bool>())
-        text += fmt::format("   steeper: {}", cell["fails_as"].get<std::string>());
+        text += "   steeper: " + ending(cell["fails_as"].get<std::string>());
       if (cell["limit_deg"].is_null())
         text += "   no limit: " + cell["reason"].get<std::string>();
       else if (!cell["slides_at_deg"].is_null())
