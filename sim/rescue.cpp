@@ -106,6 +106,7 @@ Rescues rescues(const Scene& scene) {
   std::erase_if(branches, [&](const Branch& b) { return b.time < from || b.time > to; });
   if (branches.empty()) return out;
   out.tried_from = branches.front().time;
+  out.tried_to = branches.back().time;
   for (RescueAct act : kRescueActs) {
     if (act == RescueAct::lower_loader && !model.loader.fitted) continue;
     if (act == RescueAct::steer_downhill && model.terrain.slope < kLevel) continue;

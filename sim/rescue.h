@@ -29,7 +29,7 @@ struct Rescues {
   bool needed = false;                       // the run goes over
   std::optional<double> lift_off;            // first wheel that leaves the ground [s]
   std::optional<double> point_of_no_return;  // the moment of balance [s]
-  double tried_from = 0;                     // earliest moment tried [s]
+  double tried_from = 0, tried_to = 0;       // first and last moment tried [s]
   std::vector<Rescue> acts;                  // those this machine can do
 };
 

@@ -133,4 +133,9 @@ TEST_CASE("braking has three ends: on all its wheels, stopped with a wheel up, a
   CHECK(json["stop_half_pedal"]["not_over_latest_s"].get<double>() > 0);
   CHECK(json["steer_downhill"]["from_first_moment"] == "goes_over");
   CHECK(json["steer_downhill"]["not_over_latest_s"].is_null());
+  // What works up to the last moment tried is not said to fail after it.
+  Rescues all_the_way = found;
+  all_the_way.acts.resize(1);
+  all_the_way.acts[0].latest = all_the_way.acts[0].latest_upright = all_the_way.tried_to;
+  CHECK_FALSE(has(rescue_table(all_the_way), "goes over"));
 }

@@ -16,7 +16,7 @@ namespace {
 constexpr double kOnItsSide = 0.57;   // cosine of 55 deg: leaning further it does not stand on its wheels
 constexpr double kUpright = 0.7;      // of the nose: on its tail, on its nose
 constexpr double kWorthSaying = 0.1;  // slid [m]
-constexpr double kStillMoving = 0.1;  // [m/s]
+constexpr double kStillMoving = 0.2;  // [m/s]
 
 bool went_over(const Recording& recording) {
   return recording.outcome == Outcome::on_frame || recording.outcome == Outcome::rolls_on ||

@@ -44,9 +44,12 @@ std::string rescue_table(const Rescues& rescues) {
                             when(*rescue.latest_upright, rescues));
       act = "";
     }
-    const double from = rescue.latest_upright ? *rescue.latest_upright : rescues.tried_from;
-    text += line(act, rescue.latest_upright ? "goes over, if begun later"
-                                            : "goes over, even if begun at " + when(from, rescues));
+    if (!rescue.latest_upright)
+      text += line(act, "goes over, even if begun at " + when(rescues.tried_from, rescues));
+    else if (*rescue.latest_upright < rescues.tried_to)
+      text += line(act, "goes over, if begun later");
+    else
+      text += line(act, "(later than that, the moment of balance, none was tried)");
     if (rescue.scattered) text += line("", "(by luck it ends on all its wheels from some later moments too)");
   }
   return text +
@@ -71,6 +74,7 @@ Json rescue_json(const Rescues& rescues) {
           {"point_of_no_return_s",
            rescues.point_of_no_return ? number_or_null(*rescues.point_of_no_return) : Json(nullptr)},
           {"tried_from_s", rescues.needed ? number_or_null(rescues.tried_from) : Json(nullptr)},
+          {"tried_to_s", rescues.needed ? number_or_null(rescues.tried_to) : Json(nullptr)},
           {"acts", acts}};
 }
 
