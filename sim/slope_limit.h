@@ -43,7 +43,7 @@ struct SlopeLimit {
 };
 
 // Throws InputError for an impossible scene, and for a programme this search cannot judge: a trailer that pushes
-// (facing downhill, or braking), ground that tilts meanwhile.
+// (facing downhill, or braking), ground that tilts during the run.
 SlopeLimit slope_limit(const Scene& scene, const SlopeLimitAsk& ask);
 
 // One datum over a range, ends included, values in the file's unit.

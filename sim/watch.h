@@ -22,7 +22,7 @@ class Watch {
 
  private:
   struct WheelWatch {
-    bool loaded = false, up = false;                            // up: told that it lifted, and not yet that it is back
+    bool loaded = false, up = false;                            // up: between its lift_off and its lands
     double load = 0, before = 0;                                // of the last two steps [N]
     double penetration = 0;                                     // of the last step [m]
     double back_at = 0, back_slope = 0;                         // when it last met the ground while up [s], [rad]

@@ -337,19 +337,6 @@ void Session::reset() {
   drop_run();
 }
 
-void Session::step_once() {
-  pause();
-  if (at_) {
-    step_on();
-    return;
-  }
-  if (!runner_) start_run();
-  if (!runner_ || runner_->done()) return;
-  use_hands(scene_.settings.time_step);
-  runner_->advance(scene_.settings.time_step);
-  watch();
-}
-
 void Session::drop() {
   reset();
   if (scene_.programme.speed != 0) {

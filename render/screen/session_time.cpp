@@ -56,6 +56,19 @@ void Session::step_on() {
   }
 }
 
+void Session::step_once() {
+  pause();
+  if (at_) {
+    step_on();
+    return;
+  }
+  if (!runner_) start_run();
+  if (!runner_ || runner_->done()) return;
+  use_hands(scene_.settings.time_step);
+  runner_->advance(scene_.settings.time_step);
+  watch();
+}
+
 void Session::step_back() {
   if (!started()) return;
   pause();
