@@ -27,6 +27,7 @@
 #include "render/text/lists.h"
 #include "render/text/loader_report.h"
 #include "render/text/rolling_report.h"
+#include "render/text/rescue_report.h"
 #include "render/text/run_report.h"
 #include "render/text/sensitivity_report.h"
 #include "render/text/signals.h"
@@ -65,7 +66,7 @@ Examples
   sidehill report scenes/first_slope.toml first_slope.pdf                 the page to sign
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill loader scenes/bucket_up.toml                                   bucket height by load
-  sidehill slope-limit scenes/over_a_stump.toml                           the steepest slope a programme bears
+  sidehill slope-limit scenes/raised_while_driving.toml                   the steepest slope a programme bears
   sidehill lesson stump --guess 2                                         a lesson: guess, then the truth
   sidehill weigh --plan                                                   how to weigh for the centre of gravity
   sidehill machine --class utility_75kw --rear-axle-kg 2740 mine.toml    your own machine; the rest is estimated
@@ -369,7 +370,7 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_flag("--envelope", options.by_heading, "also the margin by heading, every 5 degrees");
   sub->add_flag("--sensitivity", options.sensitivity, "also what one unit more of each datum does to first lift-off");
   sub->add_flag("--csv", options.csv, "the margin by heading alone, as CSV");
-  sub = add("run", "let it go: drop, stand, drive; events and outcome", run_scene);
+  sub = add("run", "run it: from rest or let fall, driven; events and outcome", run_scene);
   takes_scene(sub, true);
   takes_json(sub);
   sub->add_flag("--csv", options.csv, "every signal over time, fifty lines a second, in place of the answer");

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "render/terminal.h"
+#include "render/text/rescue_report.h"
 #include "render/text/run_report.h"
 #include "render/text/signals.h"
 #include "render/text/words.h"

@@ -70,11 +70,11 @@ Found found_by_running(const Scene& scene, Asked quantity) {
     throw InputError("the simulation diverged (" + recording.divergence + "), allowed a scene that can be run");
   Found found;
   for (const Event& event : recording.events) {
-    if (event.kind == EventKind::lift_off && !found.lift_off_time) {
-      found.lift_off_time = event.time;
-      found.wheel = event.wheel;
-    }
     if (event.kind == EventKind::point_of_no_return) found.balance_time = event.time;
+  }
+  if (const Event* lift = first_lift_off(recording.events)) {
+    found.lift_off_time = lift->time;
+    found.wheel = lift->wheel;
   }
   switch (quantity) {
     case Asked::lift_off_time:
@@ -85,7 +85,8 @@ Found found_by_running(const Scene& scene, Asked quantity) {
       break;
     case Asked::greatest_lean:
       found.value = 0;
-      for (const State& state : recording.states) found.value = std::max(*found.value, lean(state));
+      for (const State& state : recording.states)
+        if (state.time >= counts_from(recording.events)) found.value = std::max(*found.value, lean(state));
       break;
     case Asked::speed_at_end:
       found.value = glm::length(recording.states.back().v_G) * 3.6;

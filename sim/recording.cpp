@@ -1,11 +1,37 @@
 #include "sim/recording.h"
 
+#include <algorithm>
+
 namespace sidehill {
+
+double counts_from(const std::vector<Event>& events) {
+  for (EventKind kind : {EventKind::settled, EventKind::touch_down}) {
+    const auto found = std::find_if(events.begin(), events.end(), [&](const Event& e) { return e.kind == kind; });
+    if (found != events.end()) return found->time;
+  }
+  return 0;
+}
+
+const Event* first_lift_off(const std::vector<Event>& events) {
+  const double from = counts_from(events);
+  const Event* first = nullptr;
+  for (const Event& event : events) {
+    if (event.kind != EventKind::lift_off || (first && first->time <= event.time)) continue;
+    const bool came_back = std::any_of(events.begin(), events.end(), [&](const Event& other) {
+      return other.kind == EventKind::lands && other.wheel == event.wheel && other.time >= event.time &&
+             other.time < from;
+    });
+    if (event.time >= from || !came_back) first = &event;
+  }
+  return first;
+}
 
 const char* to_string(EventKind kind) {
   switch (kind) {
     case EventKind::touch_down:
       return "touch_down";
+    case EventKind::settled:
+      return "settled";
     case EventKind::lift_off:
       return "lift_off";
     case EventKind::lands:

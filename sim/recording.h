@@ -10,10 +10,12 @@
 
 namespace sidehill {
 
-// point_of_no_return is the moment of balance, known once the machine lies: the highest place of the centre of gravity
-// on the way.
+// settled: let go above the ground, it has come to rest on its wheels. point_of_no_return is the moment of balance,
+// known once the machine lies: the highest place of the centre of gravity on the way. lift_off: a wheel carries
+// nothing, for one step or for longer; at 0 s it was in the air from the start.
 enum class EventKind {
   touch_down,
+  settled,
   lift_off,
   lands,
   stop_hit,
@@ -51,6 +53,13 @@ struct Recording {
   Outcome outcome = Outcome::stands;
   std::string divergence;  // body, quantity, time; empty unless diverged
 };
+
+// From when on what happens counts [s]; what was before is the landing. When it had come to rest after the drop; if it
+// never did, its touch-down; 0 for a run that starts at rest.
+double counts_from(const std::vector<Event>& events);
+
+// The first lift-off that counts: since counts_from(), or before it and the wheel was still up then. nullptr: none.
+const Event* first_lift_off(const std::vector<Event>& events);
 
 const char* to_string(EventKind kind);   // "lift_off"
 const char* to_string(Outcome outcome);  // "lifts_and_returns"

@@ -11,10 +11,9 @@
 namespace sidehill {
 namespace {
 
-StartPose start_pose(const Model& model) {
-  if (model.programme.drop_height <= 0) {
-    if (const auto rest = rest_at(model, model.terrain.slope)) return {rest->X_GV, rest->axle_angle, rest};
-  }
+// Without a height at rest, else in the air.
+StartPose start_pose(const Model& model, const std::optional<Rest>& rest) {
+  if (model.programme.drop_height <= 0 && rest) return {rest->X_GV, rest->axle_angle, rest};
   const EquilibriumSystem system = make_system(model);
   StartPose start{start_trial(system).X_GV, 0, {}};
   double deepest = 0;
@@ -38,7 +37,12 @@ World place(const Model& model, const StartPose& start) {
 
 }  // namespace
 
-Runner::Runner(const Scene& scene, const Model& model) : Runner(scene, model, start_pose(model)) {}
+Runner::Runner(const Scene& scene, const Model& model)
+    : Runner(scene, model,
+             model.programme.drop_height > 0 ? std::optional<Rest>() : rest_at(model, model.terrain.slope)) {}
+
+Runner::Runner(const Scene& scene, const Model& model, const std::optional<Rest>& rest)
+    : Runner(scene, model, start_pose(model, rest)) {}
 
 Runner::Runner(const Scene& scene, const Model& model, const StartPose& start)
     : model_(model),

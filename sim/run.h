@@ -22,6 +22,8 @@ class Runner {
   // side forces, brakes and liquid as they are at rest).
   // Throws InputError for a machine that cannot move.
   Runner(const Scene& scene, const Model& model);
+  // The same where `rest`, rest_at(model, its slope), is known already.
+  Runner(const Scene& scene, const Model& model, const std::optional<Rest>& rest);
   bool done() const;             // duration reached, at rest after a roll-over, or diverged
   void advance(double seconds);  // simulated time; the result does not depend on the chunk size
   const State& state() const;

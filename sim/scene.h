@@ -45,8 +45,8 @@ struct Action {
 
 // What happens in a run, in order: dropped, stands, drives; then the actions.
 struct Programme {
-  double duration = 8;       // [s], > 0
-  double drop_height = 0.1;  // how high above its resting pose the machine is let go [m], >= 0
+  double duration = 8;     // [s], > 0
+  double drop_height = 0;  // how high above the ground the machine is let go [m]; 0: it starts at rest
   double speed = 0;  // wanted forward speed, on the line it started on; 0 = parked with the rear wheels held [m/s]
   double drive_from = 1.5;   // when it starts to drive, or the ground to tilt [s]
   double tilt_rate = 0;      // the whole ground tilts further by this, from `drive_from` on [rad/s]

@@ -306,7 +306,8 @@ std::vector<Field> make_scene_fields() {
       number("start.y_m", AT(start.y), -1e4, 1e4, "middle of the rear axle, up the slope"),
 
       number("programme.duration_s", AT(programme.duration), 0.1, 600, "how long the run lasts"),
-      number("programme.drop_height_m", AT(programme.drop_height), 0, 5, "let go so far above its resting place"),
+      number("programme.drop_height_m", AT(programme.drop_height), 0, 5,
+             "let go so far above the ground; 0: it starts at rest, where it can rest"),
       number("programme.speed_kmh", AT(programme.speed), 0, 50, "wanted forward speed; 0 = parked, rear wheels held"),
       number("programme.drive_from_s", AT(programme.drive_from), 0, 600, "when it starts to drive"),
       number("programme.tilt_rate_deg_per_s", AT(programme.tilt_rate), 0, 10, "the whole ground tilts further by this"),

@@ -114,13 +114,15 @@ std::optional<Remaining> remaining(const Model& model, const State& state) {
   return nearest;
 }
 
-LeastMargins least_margins(const Model& model, const std::vector<State>& states) {
+LeastMargins least_margins(const Model& model, const std::vector<State>& states, double from, double until) {
   LeastMargins least;
   for (const State& state : states) {
+    if (state.time < from - 1e-9) continue;
+    if (state.time > until) break;
     const auto angle = angle_left(model, state);
-    if (angle && (!least.angle || *angle < *least.angle)) least.angle = angle, least.angle_at = state.time;
     const auto left = remaining(model, state);
     if (left && left->over) break;  // from here on there is none
+    if (angle && (!least.angle || *angle < *least.angle)) least.angle = angle, least.angle_at = state.time;
     if (!left || (least.energy && left->energy >= *least.energy)) continue;
     least.energy = left->energy;
     least.energy_at = state.time;

@@ -36,7 +36,8 @@ struct Remaining {
 // tests/under_way_test.cpp.
 std::optional<Remaining> remaining(const Model& model, const State& state);
 
-// The least of both over a run, and when; empty where it was never known.
+// The least of both over a run, and when; empty where it was never known. Only states of `from` to `until` [s] count,
+// and none after the weight is over a line.
 struct LeastMargins {
   std::optional<double> angle;   // [rad]
   double angle_at = 0;           // [s]
@@ -44,6 +45,6 @@ struct LeastMargins {
   double energy_at = 0;          // [s]
   TipLine line = TipLine::right;
 };
-LeastMargins least_margins(const Model& model, const std::vector<State>& states);
+LeastMargins least_margins(const Model& model, const std::vector<State>& states, double from = 0, double until = 1e300);
 
 }  // namespace sidehill

@@ -60,6 +60,16 @@ TEST_CASE("run answers, and from another folder too") {
   CHECK(json.at("events").is_array());
 }
 
+TEST_CASE("slope-limit refuses what it cannot judge, and answers its own example with a number") {
+  check_refused("slope-limit '" + kScenes + "trailer_pushes.toml'", "cannot judge a trailer that pushes");
+  const Said said =
+      program("slope-limit '" + kScenes + "over_a_stump.toml' --set 'terrain.feature[0].height_m=0.1' --json");
+  CHECK(said.code == 0);
+  const auto cell = nlohmann::json::parse(said.out).at("cells").at(0);
+  CHECK(cell.at("limit_deg").get<double>() > 5);
+  CHECK(cell.at("reason").is_null());
+}
+
 TEST_CASE("bad input is one line and exit code 2") {
   const std::string scene = "'" + kScenes + "first_slope.toml'";
   check_refused("", "sidehill");

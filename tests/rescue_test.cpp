@@ -6,7 +6,9 @@
 
 #include <algorithm>
 
+#include "render/text/rescue_report.h"
 #include "sim/run.h"
+#include "tests/has.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -62,8 +64,9 @@ void check_branches(const Scene& scene, const Rescues& rescues, RescueAct act) {
 bool alike(const Rescues& a, const Rescues& b) {
   return a.needed == b.needed && a.lift_off == b.lift_off && a.point_of_no_return == b.point_of_no_return &&
          a.tried_from == b.tried_from &&
-         std::equal(a.acts.begin(), a.acts.end(), b.acts.begin(), b.acts.end(),
-                    [](const Rescue& x, const Rescue& y) { return x.act == y.act && x.latest == y.latest; });
+         std::equal(a.acts.begin(), a.acts.end(), b.acts.begin(), b.acts.end(), [](const Rescue& x, const Rescue& y) {
+           return x.act == y.act && x.latest == y.latest && x.latest_upright == y.latest_upright;
+         });
 }
 
 }  // namespace
@@ -99,4 +102,40 @@ TEST_CASE(
   for (const Rescue& rescue : found.acts)
     MESSAGE("act ", static_cast<int>(rescue.act), " by ", rescue.latest.value_or(-1), " s; a wheel up at ",
             found.lift_off.value_or(-1), " s, balance at ", *found.point_of_no_return, " s");
+}
+
+TEST_CASE("braking has three ends: on all its wheels, stopped with a wheel up, and over") {
+  const Scene scene = test_scene("turn_uphill");
+  const Rescues found = rescues(scene);
+  REQUIRE(found.needed);
+  for (RescueAct act : {RescueAct::stop, RescueAct::stop_gently}) {
+    const Rescue* brake = act_of(found, act);
+    REQUIRE(brake);
+    CHECK(brake->first == RescueEnd::on_its_wheels);
+    REQUIRE(brake->latest);
+    REQUIRE(brake->latest_upright);
+    CHECK(*brake->latest_upright > *brake->latest);
+    CHECK(brake->stops);
+  }
+  // Half the pedal keeps the wheels down from later moments than all of it: it pulls less to the low side.
+  CHECK(*act_of(found, RescueAct::stop_gently)->latest > *act_of(found, RescueAct::stop)->latest);
+  // The run itself, braked by a programme a second after the last moment that keeps its wheels: it does not go over.
+  const Scene braked = test_scene("turn_uphill", {"programme.action=[{at_s=3.5, what=\"brake\", pedal=1}]"});
+  CHECK(run(braked).outcome == Outcome::wheel_up);
+  const std::string text = rescue_table(found);
+  CHECK(has(text, "full brake"));
+  CHECK(has(text, "half brake"));
+  CHECK(has(text, "stops with a wheel up, if begun after that and by "));
+  CHECK(has(text, "goes over, if begun later"));
+  const auto json = rescue_json(found)["acts"];
+  CHECK(json["stop"]["from_first_moment"] == "on_its_wheels");
+  CHECK(json["stop"]["stops_with_a_wheel_up"] == true);
+  CHECK(json["stop_half_pedal"]["not_over_latest_s"].get<double>() > 0);
+  CHECK(json["steer_downhill"]["from_first_moment"] == "goes_over");
+  CHECK(json["steer_downhill"]["not_over_latest_s"].is_null());
+  // What works up to the last moment tried is not said to fail after it.
+  Rescues all_the_way = found;
+  all_the_way.acts.resize(1);
+  all_the_way.acts[0].latest = all_the_way.acts[0].latest_upright = all_the_way.tried_to;
+  CHECK_FALSE(has(rescue_table(all_the_way), "goes over"));
 }

@@ -155,7 +155,7 @@ TEST_CASE("without grip it slides downhill, as fast as friction lets it") {
   CHECK(rutted.outcome == Outcome::slides);
   CHECK_NEAR(rutted.states.back().v_G.y, end.v_G.y, 0.1 * std::abs(end.v_G.y));
   // The same machine with grip stands.
-  CHECK(run(test_scene("first_slope", {"terrain.soil.adhesion=0.6", "programme.duration_s=3"})).outcome ==
+  CHECK(run(test_scene("first_slope", {"terrain.soil.adhesion=0.6", "programme.duration_s=6"})).outcome ==
         Outcome::stands);
 }
 

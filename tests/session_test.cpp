@@ -91,6 +91,34 @@ TEST_CASE("an impossible machine is refused in words and the last answer stays")
   CHECK_FALSE(session.playing());
 }
 
+TEST_CASE("Play starts where the machine stands, and one that stands at rest stands in the run") {
+  Session session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/bucket_up.toml"));
+  answer_whole(session);
+  REQUIRE(session.statics().status == RestStatus::stands);
+  session.play();
+  REQUIRE(session.recording());
+  const Vec3 start = session.recording()->states.front().X_GV.p;
+  CHECK(glm::length(start - session.statics().rest->X_GV.p) < 1e-6);
+  while (session.playing()) session.advance(0.1, 10);
+  CHECK(session.recording()->outcome == Outcome::stands);
+  CHECK(session.recording()->events.empty());
+  // Drop asks for a height, from which this one goes over; the scene itself stays as it is, the recording says so.
+  session.drop();
+  CHECK(session.recording()->states.front().X_GV.p.z > start.z + 0.8 * Session::kDropHeight);
+  CHECK(session.scene().programme.drop_height == 0);
+  CHECK(parse_scene(session.recording()->scene_text, "recording").programme.drop_height == Session::kDropHeight);
+  while (session.playing()) session.advance(0.1, 10);
+  CHECK(session.recording()->outcome == Outcome::on_frame);
+  // Play anew is at rest again.
+  session.play();
+  CHECK(glm::length(session.recording()->states.front().X_GV.p - start) < 1e-6);
+  // A height of the scene's own is the one that counts, for both.
+  session.reset();
+  session.set_number("programme.drop_height_m", 0.3);
+  session.play();
+  CHECK(session.recording()->states.front().X_GV.p.z > start.z + 0.25);
+}
+
 TEST_CASE("a refused machine has no number of the one before it") {
   Session session(session_scene());
   session.settle_doubts();

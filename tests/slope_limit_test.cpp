@@ -107,7 +107,8 @@ TEST_CASE("a table is the same on any number of cores and in any parts") {
     broken[1].second.erase(key);
     CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
   }
-  for (const char* key : {"number", "values", "limit_deg", "open", "again_deg", "slides_at_deg", "fails_as", "runs"}) {
+  for (const char* key :
+       {"number", "values", "limit_deg", "open", "again_deg", "slides_at_deg", "fails_as", "reason", "runs"}) {
     auto broken = parts;
     broken[1].second["cells"][0].erase(key);
     CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
@@ -222,4 +223,74 @@ TEST_CASE("what cannot be swept is refused by its key") {
   for (const char* text : {"0/3", "4/3", "1", "1/", "a/b", "1/0", "-1/3"}) CHECK_THROWS_AS(shard_of(text), InputError);
   CHECK(swept_key("programme.speed_kmh=2:10:5").steps == 5);
   CHECK(shard_of("2/5").part == 1);
+}
+
+TEST_CASE("no limit is given above the slope from which it slides, and that slope is closed in as far") {
+  Scene scene = test_scene("first_slope");
+  scene.programme.duration = 5;
+  SlopeLimitAsk ask;
+  ask.coarse = 10 / kDegrees;
+  ask.steepest = 45 / kDegrees;
+  const SlopeLimit limit = slope_limit(scene, ask);
+  CHECK_FALSE(limit.slope);
+  CHECK_FALSE(limit.open);
+  CHECK(limit.no_limit == NoLimit::slides_first);
+  REQUIRE(limit.slides_at);
+  // Against single runs: at this slope it comes off its line by a metre, a fine step below it does not.
+  const auto off = [&](double slope) {
+    Scene there = scene;
+    there.terrain.slope = slope;
+    there.programme.drop_height = 0;
+    const Recording recording = run(there);
+    return std::abs(recording.states.back().X_GV.p.y - recording.states.front().X_GV.p.y);
+  };
+  CHECK(off(*limit.slides_at) > 1);
+  CHECK(off(*limit.slides_at - ask.fine) <= 1);
+  const SlopeLimitRequest request{scene, ask, {}, {}};
+  const auto cell = slope_limit_json(request, {{0, {}, limit}})["cells"][0];
+  CHECK(cell["limit_deg"].is_null());
+  CHECK_NEAR(cell["slides_at_deg"].get<double>(), *limit.slides_at * kDegrees, 1e-9);
+  CHECK(cell["reason"] == "from there on it slides away and does not meet what lies ahead");
+  const std::string text = slope_limit_table(slope_limit_json(request, {{0, {}, limit}}));
+  CHECK(text.find("no limit: from there on it slides away") != std::string::npos);
+}
+
+TEST_CASE("over 45 degrees is never said where any run's tyres slid") {
+  // Straight down it slides along its own line, and nothing lifts or goes over.
+  Scene scene = test_scene("first_slope", {"start.heading_deg=180"});
+  scene.programme.duration = 3;
+  SlopeLimitAsk ask;
+  ask.bearable = Bearable::no_roll;
+  ask.coarse = 15 / kDegrees;
+  const SlopeLimit limit = slope_limit(scene, ask);
+  CHECK_FALSE(limit.open);
+  CHECK_FALSE(limit.slope);
+  REQUIRE(limit.slides_at);
+  CHECK(*limit.slides_at * kDegrees > 15);
+  CHECK(*limit.slides_at * kDegrees < 45);
+  // With grip without limit there is nothing to slide, and it may be said.
+  scene.terrain.soil.adhesion_unlimited = true;
+  CHECK(slope_limit(scene, ask).open);
+}
+
+TEST_CASE("a programme it cannot judge is refused with the reason") {
+  const auto said = [](const Scene& scene) {
+    try {
+      slope_limit(scene, quick());
+    } catch (const InputError& error) {
+      return std::string(error.what());
+    }
+    return std::string("judged");
+  };
+  CHECK(said(test_scene("trailer_pushes")).find("cannot judge a trailer that pushes (it brakes)") != std::string::npos);
+  CHECK(said(test_scene("trailer_pushes", {"programme.action=[]"})).find("(it faces downhill)") != std::string::npos);
+  CHECK(said(test_scene("first_slope", {"programme.tilt_rate_deg_per_s=1"})).find("programme.tilt_rate_deg_per_s: ") !=
+        std::string::npos);
+}
+
+TEST_CASE("the README's example answers with a number") {
+  const SlopeLimit limit = slope_limit(test_scene("over_a_stump", {"terrain.feature[0].height_m=0.1"}), {});
+  REQUIRE(limit.slope);
+  CHECK_FALSE(limit.open);
+  CHECK(*limit.slope * kDegrees > 5);
 }

@@ -39,7 +39,7 @@ std::string outcome_words(const Recording& recording) {
 
 bool is_grave(EventKind kind) {
   return kind != EventKind::touch_down && kind != EventKind::lands && kind != EventKind::at_rest &&
-         kind != EventKind::slide;
+         kind != EventKind::slide && kind != EventKind::settled;
 }
 
 Chart chart_of_run(const Recording& recording, const Scene& scene, std::string title) {

@@ -10,15 +10,15 @@ namespace sidehill {
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> list = {
-      {U' ', "Play", "Lets the machine fall on to the slope and runs the scene; pauses it. Key: space"},
+      {U' ', "Play", "Runs the scene from where the machine stands; pauses it. Key: space"},
       {U'.', "Step",
        "One step of the simulation (a thousandth of a second, as a rule), or the next stored moment when looking back; "
        "then pause. Key: full stop"},
       {U',', "Back", "The stored moment before, then pause. Key: comma"},
       {U'o', "Loop", "Over and over, from two seconds before the first wheel lifts. Key: O"},
       {U'r', "Reset", "Back to the set-up at rest. Key: R"},
-      {U'd', "Drop", "Lets it fall and stand: speed 0. Key: D"},
-      {U'g', "Drive", "Lets it fall, then drives off along its heading. Key: G"},
+      {U'd', "Drop", "Lets it fall, from 0.1 m unless the scene has a height, and stand: speed 0. Key: D"},
+      {U'g', "Drive", "Drives off along its heading. Key: G"},
       {U'h', "By hand",
        "Drive it yourself from the keyboard; again: let go, and it stops. Key: H. Then Up and Down: speed, Left and "
        "Right: steer, B: brake, Page Up and Page Down: loader"},

@@ -16,10 +16,8 @@ void both(Desk& desk, Do what) {
 // Of the first wheel to lift [s].
 std::optional<double> lift_time(const Session& session) {
   if (!session.recording()) return {};
-  for (const Event& event : session.recording()->events) {
-    if (event.kind == EventKind::lift_off) return event.time;
-  }
-  return {};
+  const Event* lift = first_lift_off(session.recording()->events);
+  return lift ? std::optional(lift->time) : std::nullopt;
 }
 
 // Both loop over one stretch; while it is not known of one of them, neither loops.

@@ -243,6 +243,13 @@ const EnvelopePoint* Session::worst_heading() const {
   return worst;
 }
 
+// The scene, with the height the Drop button gives where it has none of its own.
+Scene Session::scene_of_run() const {
+  Scene runs = scene_;
+  if (falls_ && runs.programme.drop_height == 0) runs.programme.drop_height = kDropHeight;
+  return runs;
+}
+
 void Session::start_run() {
   drop_run();
   answer(0);
@@ -259,7 +266,13 @@ void Session::start_run() {
   else if (!taken_)
     model_ = std::make_unique<Model>(work_->model());
   try {
-    runner_ = std::make_unique<Runner>(scene_, *model_);
+    const Scene runs = scene_of_run();
+    Model model = *model_;
+    model.programme.drop_height = runs.programme.drop_height;
+    if (answer_is_of_scene())
+      runner_ = std::make_unique<Runner>(runs, model, statics_.rest);
+    else
+      runner_ = std::make_unique<Runner>(runs, model);
     showing_ = Showing::run;
     if (by_hand_) lasts_by_hand();
     watch();
@@ -287,6 +300,11 @@ void Session::watch() {
 }
 
 void Session::play() {
+  if (!started() || (!at_ && finished())) falls_ = false;
+  begin();
+}
+
+void Session::begin() {
   if (!refusal_.empty() || (too_fast() && !at_)) return;
   if (at_ && !loops_ && *at_ >= length()) {  // looked at to its end: once more, or on from there
     if (finished()) seek(0);
@@ -314,22 +332,9 @@ void Session::restart_soon() {
 }
 
 void Session::reset() {
-  by_hand_ = false;
+  by_hand_ = falls_ = false;
   pause();
   drop_run();
-}
-
-void Session::step_once() {
-  pause();
-  if (at_) {
-    step_on();
-    return;
-  }
-  if (!runner_) start_run();
-  if (!runner_ || runner_->done()) return;
-  use_hands(scene_.settings.time_step);
-  runner_->advance(scene_.settings.time_step);
-  watch();
 }
 
 void Session::drop() {
@@ -339,7 +344,8 @@ void Session::drop() {
     edited_ = stale_ = true;
     ++edits_;
   }
-  play();
+  falls_ = true;
+  begin();
 }
 
 void Session::drive() {
@@ -353,7 +359,7 @@ void Session::drive() {
 }
 
 void Session::lasts_by_hand() {
-  runner_->prolong(scene_, kHandDuration);
+  runner_->prolong(scene_of_run(), kHandDuration);
   runner_->drive_by_hand(hand_);
 }
 
@@ -363,6 +369,7 @@ void Session::take_over() {
   newest();
   by_hand_ = true;
   if (!runner_ || runner_->done()) {
+    falls_ = false;
     start_run();
   } else {
     const State& state = runner_->state();
@@ -441,7 +448,7 @@ void Session::set_rate(double rate) {
 bool Session::advance(double wall, double budget) {
   if (restart_in_ > 0) {
     restart_in_ -= wall;
-    if (restart_in_ <= 0) play();
+    if (restart_in_ <= 0) begin();
     return true;
   }
   if (!playing_ || !started()) return false;

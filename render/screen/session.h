@@ -93,13 +93,13 @@ class Session {
   const EnvelopePoint* worst_heading() const;
 
   // --- the run -------------------------------------------------------------------------------------------------------
-  void play();  // starts the run from the drop, or goes on
+  void play();  // starts the run, at rest unless the scene lets it fall; or goes on
   void pause();
   void toggle() { playing_ ? pause() : play(); }
   void reset();      // back to the resting pose
   void step_once();  // one step of the simulation, or the next stored moment when looking back; then paused
-  void drop();       // lets it fall and stand: speed 0
-  void drive();      // lets it fall, then drives off at the scene's speed (kDriveSpeed if that is 0)
+  void drop();       // lets it fall from the scene's height (kDropHeight if that is 0) and stand: speed 0
+  void drive();      // starts as play() does, then drives off at the scene's speed (kDriveSpeed if that is 0)
   bool restarts() const { return restart_in_ > 0; }  // an edit has stopped it, and it will start anew in a moment
   void restart_soon();                               // as an edit does it
   void set_rate(double rate);                        // simulated seconds per second
@@ -157,11 +157,14 @@ class Session {
   static constexpr double kHandDuration = 600;  // a run driven by hand lasts so long [s]
   static constexpr int kFastestByHand = 40, kFastestBackByHand = 5;  // [km/h]
   static constexpr double kDriveSpeed = 1.5;  // [m/s], about 5 km/h: a careful walk through rough ground
+  static constexpr double kDropHeight = 0.1;  // [m], a hand's breadth
 
  private:
   bool look_after(double patience);
   void leave_work();
   void change(Scene scene);
+  void begin();
+  Scene scene_of_run() const;
   void start_run();
   void lasts_by_hand();
   void use_hands(double seconds);
@@ -202,6 +205,7 @@ class Session {
   ByHand hand_;
   HandKeys keys_;
   double restart_in_ = 0;  // wall time until an edited run starts anew [s]; 0 = not waiting
+  bool falls_ = false;     // this run was asked for by drop()
   double rate_ = 1;
   double keeping_up_ = 1;
   double owed_ = 0;  // simulated time asked for and not yet stepped, less than one chunk [s]

@@ -56,6 +56,19 @@ void Session::step_on() {
   }
 }
 
+void Session::step_once() {
+  pause();
+  if (at_) {
+    step_on();
+    return;
+  }
+  if (!runner_) start_run();
+  if (!runner_ || runner_->done()) return;
+  use_hands(scene_.settings.time_step);
+  runner_->advance(scene_.settings.time_step);
+  watch();
+}
+
 void Session::step_back() {
   if (!started()) return;
   pause();
@@ -93,11 +106,10 @@ std::optional<std::pair<double, double>> Session::loop_span() const {
   const Recording* run = recording();
   if (!run || run->states.size() < 2) return {};
   const double end = run->states.back().time;
-  for (const Event& event : run->events) {
-    if (event.kind != EventKind::lift_off) continue;
-    const double until = event.time + kLoopAfter;
+  if (const Event* lift = first_lift_off(run->events)) {
+    const double until = lift->time + kLoopAfter;
     if (until > end && !finished()) return {};  // not yet
-    return std::pair{std::max(0.0, event.time - kLoopBefore), std::min(end, until)};
+    return std::pair{std::max(0.0, lift->time - kLoopBefore), std::min(end, until)};
   }
   if (!finished()) return {};
   return std::pair{run->states.front().time, end};

@@ -42,7 +42,7 @@ Plot plot_of(const Desk& desk, Rect rect) {
 
 bool is_grave(const Event& event) {
   return event.kind != EventKind::touch_down && event.kind != EventKind::lands && event.kind != EventKind::at_rest &&
-         event.kind != EventKind::slide;
+         event.kind != EventKind::slide && event.kind != EventKind::settled;
 }
 
 void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk) {

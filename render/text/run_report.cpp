@@ -6,7 +6,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "render/text/outcome_words.h"
 #include "render/text/words.h"
+#include "sim/slip.h"
 #include "sim/under_way.h"
 #include "vehicles/units.h"
 
@@ -47,33 +49,6 @@ Json state_json(const State& state) {
           {"state_hash", fmt::format("{:016x}", hash(state))}};
 }
 
-// A frame is named only where there is one, up, and it met the ground.
-const char* outcome_words(const Scene& scene, const Recording& recording) {
-  const ProtectiveFrame& frame = scene.vehicle.frame;
-  const bool on_frame = frame.kind != FrameKind::none && !(frame.kind == FrameKind::two_post && frame.folded) &&
-                        std::any_of(recording.events.begin(), recording.events.end(),
-                                    [](const Event& e) { return e.kind == EventKind::frame_touches; });
-  switch (recording.outcome) {
-    case Outcome::stands:
-      return "STANDS: all wheels stay on the ground";
-    case Outcome::slides:
-      return "SLIDES: the tyres do not hold";
-    case Outcome::wheel_up:
-      return "A WHEEL IS UP at the end";
-    case Outcome::lifts_and_returns:
-      return "A WHEEL LIFTS and comes back";
-    case Outcome::on_frame:
-      return on_frame ? "OVERTURNS and lies on its frame" : "OVERTURNS and lies on its side";
-    case Outcome::rolls_on:
-      return "OVERTURNS and rolls on";
-    case Outcome::overturned_rear:
-      return "OVERTURNS backwards";
-    case Outcome::diverged:
-      return "NO ANSWER: the numbers ran away";
-  }
-  return "-";
-}
-
 std::string action_words(const Vehicle& vehicle, const Action& action) {
   switch (action.what) {
     case Deed::drive:
@@ -96,34 +71,43 @@ std::string action_words(const Vehicle& vehicle, const Action& action) {
     case Deed::front_drive:
       return action.pedal > 0 ? "front drive in" : "front drive out";
     case Deed::stuck:
-      return "the rear wheels are stuck fast";
+      return "the rear wheels are stuck: they cannot turn, but nothing holds them down";
     case Deed::tie:
       return fmt::format("tied to a stake {:.1f} m behind the hitch", action.rope);
   }
   return "";
 }
 
-// A machine that slides away does not always go over: what it did instead.
-std::string slid_words(const Recording& recording) {
-  const bool slides = std::any_of(recording.events.begin(), recording.events.end(),
-                                  [](const Event& e) { return e.kind == EventKind::slide; });
-  const bool rolled = recording.outcome == Outcome::on_frame || recording.outcome == Outcome::rolls_on ||
-                      recording.outcome == Outcome::overturned_rear;
-  if (!slides || rolled || recording.states.size() < 2) return {};
-  const State &first = recording.states.front(), &last = recording.states.back();
-  const double downhill = first.X_GV.p.y - last.X_GV.p.y;
-  if (!(downhill > 0.5)) return {};
-  return fmt::format("; its tyres slide: {:.1f} m further downhill at the end, at {:.1f} m/s", downhill,
-                     glm::length(last.v_G));
-}
-
 constexpr const char* kTowards[] = {"backwards", "to the left", "forwards", "to the right"};  // order of enum TipLine
 constexpr const char* kLineKeys[] = {"rear", "left", "front", "right"};
-constexpr const char* kActs[] = {"braking to a stop", "steering straight downhill", "lowering the loader"};
-constexpr const char* kActKeys[] = {"stop", "steer_downhill", "lower_loader"};
 
-std::string margins_table(const LeastMargins& least) {
+// What counts of a run: the least margins since it had come to rest, none once it has gone over.
+LeastMargins margins_that_count(const Answer& answer, const Recording& recording) {
+  if (!recording.divergence.empty() || !over_which_way(recording).empty()) return {};
+  return least_margins(answer.model, recording.states, counts_from(recording.events));
+}
+
+// The same angle of the machine at rest on this slope: of all lines the least [rad]. It is not the slope left, for a
+// support line lies slanted to the slope.
+std::optional<double> angle_at_rest(const Answer& answer) {
+  if (!answer.statics.rest || answer.statics.status != RestStatus::stands) return std::nullopt;
+  double least = 1e9;
+  for (const LineMeasure& line : measures(answer.model, *answer.statics.rest).lines)
+    least = std::min(least, line.angle);
+  return least;
+}
+
+std::string margins_table(const Answer& answer, const Recording& recording) {
   std::string text = "\nLeast margin under way\n";
+  const std::string over = over_which_way(recording);
+  if (!over.empty()) {
+    text += "  none: it goes over " + over;
+    for (const Event& event : recording.events)
+      if (event.kind == EventKind::point_of_no_return)
+        text += fmt::format(", past its point of no return at {:.2f} s", event.time);
+    return text + "\n";
+  }
+  const LeastMargins least = margins_that_count(answer, recording);
   if (least.angle)
     text +=
         *least.angle > 0
@@ -131,6 +115,9 @@ std::string margins_table(const LeastMargins& least) {
                           degrees(*least.angle), least.angle_at)
             : fmt::format("  none: the pull on the machine points {} outside its nearest support line at {:.2f} s\n",
                           degrees(-*least.angle), least.angle_at);
+  if (const auto rests = angle_at_rest(answer); rests && least.angle && answer.statics.margin)
+    text += fmt::format("  to compare: at rest here {}, which is {} of slope left until a wheel lifts\n",
+                        degrees(*rests), degrees(*answer.statics.margin));
   if (least.energy)
     text += *least.energy > 0
                 ? fmt::format("  {:.1f} kJ left before it goes over {}, at {:.2f} s\n", *least.energy / 1000,
@@ -140,42 +127,7 @@ std::string margins_table(const LeastMargins& least) {
   return text;
 }
 
-std::string when(double time, const Rescues& rescues) {
-  if (!rescues.lift_off) return fmt::format("{:.2f} s", time);
-  const double after = time - *rescues.lift_off;
-  return fmt::format("{:.2f} s, {:.2f} s {} the first wheel lifts", time, std::abs(after),
-                     after < 0 ? "before" : "after");
-}
-
 }  // namespace
-
-std::string rescue_table(const Rescues& rescues) {
-  if (!rescues.needed) return {};
-  std::string text = "\nCould it still have been saved?\n";
-  for (const Rescue& rescue : rescues.acts) {
-    const char* act = kActs[static_cast<int>(rescue.act)];
-    text += rescue.latest ? fmt::format("  {:28} yes, if begun by {}\n", act, when(*rescue.latest, rescues))
-                          : fmt::format("  {:28} no, not even from {}\n", act, when(rescues.tried_from, rescues));
-    if (rescue.scattered) text += fmt::format("  {:28} (by luck from some later moments too)\n", "");
-  }
-  return text +
-         "  Found by running each, begun at once and done perfectly. A driver takes about a second to see and move\n"
-         "  (common practice): take that off every moment told, and do not count on what is left.\n";
-}
-
-Json rescue_json(const Rescues& rescues) {
-  Json acts = Json::object();
-  for (const Rescue& rescue : rescues.acts)
-    acts[kActKeys[static_cast<int>(rescue.act)]] = {
-        {"latest_s", rescue.latest ? number_or_null(*rescue.latest) : Json(nullptr)},
-        {"later_moments_by_luck", rescue.scattered}};
-  return {{"needed", rescues.needed},
-          {"first_lift_off_s", rescues.lift_off ? number_or_null(*rescues.lift_off) : Json(nullptr)},
-          {"point_of_no_return_s",
-           rescues.point_of_no_return ? number_or_null(*rescues.point_of_no_return) : Json(nullptr)},
-          {"tried_from_s", rescues.needed ? number_or_null(rescues.tried_from) : Json(nullptr)},
-          {"acts", acts}};
-}
 
 Json to_json(const Answer& answer, const Recording& recording) {
   Json json = to_json(answer);
@@ -187,15 +139,26 @@ Json to_json(const Answer& answer, const Recording& recording) {
                       {"wheel", event.wheel >= 0 ? Json(wheel_key(event.wheel)) : Json(nullptr)},
                       {"slope_deg", number_or_null(event.slope, kDegree)}});
   json["events"] = events;
-  const LeastMargins least =
-      recording.divergence.empty() ? least_margins(answer.model, recording.states) : LeastMargins{};
+  const std::string over = over_which_way(recording);
+  json["goes_over"] = over.empty() ? Json(nullptr) : Json(over);
+  json["drop_throws_it_over"] = drop_throws_it_over(answer, recording);
+  json["counts_from_s"] = number_or_null(counts_from(recording.events));
+  json["landing"] = recording.divergence.empty() ? landing_json(answer, recording) : Json(nullptr);
+  json["slid_m"] = number_or_null(slid_distance(recording.states, counts_from(recording.events)));
+  const LeastMargins least = margins_that_count(answer, recording);
   json["least_margin_under_way"] = {
       {"angle_left_deg", least.angle ? number_or_null(*least.angle, kDegree) : Json(nullptr)},
       {"angle_left_at_s", least.angle ? number_or_null(least.angle_at) : Json(nullptr)},
       {"energy_left_j", least.energy ? number_or_null(*least.energy) : Json(nullptr)},
       {"energy_left_at_s", least.energy ? number_or_null(least.energy_at) : Json(nullptr)},
-      {"towards", least.energy ? Json(kLineKeys[static_cast<int>(least.line)]) : Json(nullptr)}};
+      {"towards", least.energy ? Json(kLineKeys[static_cast<int>(least.line)]) : Json(nullptr)},
+      {"angle_left_at_rest_deg", number_or_null(angle_at_rest(answer), kDegree)}};
   json["final"] = recording.states.empty() ? Json(nullptr) : state_json(recording.states.back());
+  if (!recording.states.empty()) {
+    const Lying lies = lying(answer.scene, recording);
+    json["final"]["lies"] = lies.key;
+    json["final"]["on_roll_over_frame"] = lies.on_frame;
+  }
   json["divergence"] = recording.divergence.empty() ? Json(nullptr) : Json(recording.divergence);
   return json;
 }
@@ -220,23 +183,38 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
   for (const Action& action : scene.programme.actions)
     text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(scene.vehicle, action));
   if (!scene.programme.actions.empty()) text += "\n";
-  text += fmt::format("  {}{}\n", outcome_words(scene, recording), slid_words(recording));
+  text += fmt::format("  {}\n", outcome_line(scene, recording));
+  if (drop_throws_it_over(answer, recording))
+    text +=
+        fmt::format("  The drop of {:.2f} m throws it over: set down gently it stands\n", scene.programme.drop_height);
   if (!recording.divergence.empty()) text += "  " + recording.divergence + "\n";
-  text += "\nEvents\n";
-  if (recording.events.empty()) text += "  none\n";
-  for (const Event& event : recording.events)
+  const bool ran = recording.divergence.empty();  // where the numbers ran away they say nothing
+  const std::string landing = ran ? landing_table(answer, recording) : "";
+  const double from = landing.empty() ? 0 : counts_from(recording.events);
+  text += landing + "\nEvents\n";
+  bool any = false;
+  for (const Event& event : recording.events) {
+    if (event.time < from || (!landing.empty() && event.kind == EventKind::settled)) continue;
+    any = true;
     text += fmt::format("  {:8.3f} s   {:40} slope {}\n", event.time, event_words(event), degrees(event.slope));
-  if (recording.divergence.empty()) {  // where the numbers ran away they say nothing
-    text += margins_table(least_margins(answer.model, recording.states));
+  }
+  if (!any) text += "  none\n";
+  if (ran) {
+    text += margins_table(answer, recording);
     text += after_events;
   }
   if (!recording.states.empty()) {
     const State& last = recording.states.back();
     const Attitude turned = attitude(last);
-    text += fmt::format(
-        "\nAt the end, {:.2f} s\n  chassis against the slope: roll {} (left side up positive), pitch {} "
-        "(nose down positive)\n  wheel loads:",
-        last.time, degrees(turned.roll), degrees(turned.pitch));
+    const Lying lies = lying(scene, recording);
+    text += fmt::format("\nAt the end, {:.2f} s\n", last.time);
+    if (lies.key == "upright")
+      text +=
+          fmt::format("  chassis against the slope: roll {} (left side up positive), pitch {} (nose down positive)\n",
+                      degrees(turned.roll), degrees(turned.pitch));
+    else
+      text += "  it " + lies.words + "\n";
+    text += "  wheel loads:";
     for (int w = 0; w < kWheels; ++w)
       text += fmt::format("{} {} {}", w ? "," : "", wheel_name(w),
                           kilonewtons(last.wheels[static_cast<std::size_t>(w)].load));

@@ -4,19 +4,14 @@
 
 #include "render/text/answer.h"
 #include "sim/recording.h"
-#include "sim/rescue.h"
 
 namespace sidehill {
 
 // The answer at rest, then outcome, events and the last state. Slopes and turns in degrees, "not there" null.
 nlohmann::ordered_json to_json(const Answer& answer, const Recording& recording);
 
-// Outcome and events in order, the least margins, `after_events`, the wheel loads at the end, cautions.
+// Outcome, the landing apart, events in order, the least margins, `after_events`, the wheel loads at the end, cautions.
 std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events = {});
-
-// Until when what could have saved it; empty if nothing was needed.
-std::string rescue_table(const Rescues& rescues);
-nlohmann::ordered_json rescue_json(const Rescues& rescues);
 
 // Where a run is stored.
 struct StoredRun {

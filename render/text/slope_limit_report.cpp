@@ -32,12 +32,38 @@ const char* bearable_words(Bearable bearable) {
   return bearable == Bearable::no_lift ? "no wheel lifts" : "it does not go over";
 }
 
+std::string reason_words(NoLimit why) {
+  switch (why) {
+    case NoLimit::there_is_one:
+      return {};
+    case NoLimit::on_the_level:
+      return "it happens on the level already";
+    case NoLimit::slides_first:
+      return "from there on it slides away and does not meet what lies ahead";
+    case NoLimit::slides_unjudged:
+      return "it happens nowhere, but from there on tyres slide, so that says nothing";
+  }
+  return "-";
+}
+
+// How it ends just beyond the limit.
+std::string ending(const std::string& outcome) {
+  if (outcome == to_string(Outcome::wheel_up)) return "a wheel lifts";
+  if (outcome == to_string(Outcome::lifts_and_returns)) return "a wheel lifts and comes back";
+  if (outcome == to_string(Outcome::overturned_rear)) return "it goes over backwards";
+  if (outcome == to_string(Outcome::on_frame) || outcome == to_string(Outcome::rolls_on)) return "it goes over";
+  return outcome == to_string(Outcome::diverged) ? "the numbers ran away" : outcome;
+}
+
+// "12.05°"; no limit: "none", or the slope from which on it slides, "~22.55°".
 std::string cell_words(const Json& cell) {
-  if (cell["limit_deg"].is_null()) return "none";
-  const double limit = cell["limit_deg"].get<double>();
-  const bool slides = !cell["slides_at_deg"].is_null() && cell["slides_at_deg"].get<double>() <= limit;
-  return fmt::format("{}{:.2f}°{}{}", cell["open"].get<bool>() ? "over " : "", limit,
-                     cell["again_deg"].is_null() ? "" : "*", slides ? "~" : "");
+  if (cell["limit_deg"].is_null()) {
+    const bool on_level = cell["reason"] == reason_words(NoLimit::on_the_level);
+    if (on_level || cell["slides_at_deg"].is_null()) return "none";
+    return fmt::format("~{:.2f}°", cell["slides_at_deg"].get<double>());
+  }
+  return fmt::format("{}{:.2f}°{}", cell["open"].get<bool>() ? "over " : "", cell["limit_deg"].get<double>(),
+                     cell["again_deg"].is_null() ? "" : "*");
 }
 
 // A number as typed, without digits nobody asked for.
@@ -82,7 +108,7 @@ bool is_cell(const Json& cell, std::size_t keys) {
     if (!cell.at(angle).is_null() && !is_angle(cell.at(angle))) return false;
   return are_numbers(cell.at("values"), keys, keys) && cell.at("open").is_boolean() &&
          cell.at("diverged").is_boolean() && is_word(cell.at("fails_as"), 40) &&
-         is_whole(cell.at("runs"), 0, kMostRuns);
+         (cell.at("reason").is_null() || is_word(cell.at("reason"), 200)) && is_whole(cell.at("runs"), 0, kMostRuns);
 }
 
 // Whether a file holds a part, whole and as slope_limit_json writes it: everything that is read of it later is there.
@@ -153,6 +179,7 @@ Json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptC
                     {"open", l.open},
                     {"again_deg", number_or_null(l.again, kDegree)},
                     {"slides_at_deg", number_or_null(l.slides_at, kDegree)},
+                    {"reason", l.no_limit == NoLimit::there_is_one ? Json(nullptr) : Json(reason_words(l.no_limit))},
                     {"fails_as", to_string(l.fails_as)},
                     {"diverged", l.diverged},
                     {"runs", l.runs}});
@@ -178,8 +205,8 @@ std::string slope_limit_table(const Json& whole) {
   std::int64_t runs = 0;
   for (const Json& cell : cells) {
     again = again || !cell["again_deg"].is_null();
-    none = none || cell["limit_deg"].is_null();
-    slides = slides || cell_words(cell).ends_with('~');
+    none = none || cell_words(cell) == "none";
+    slides = slides || cell_words(cell).starts_with('~');
     diverged = diverged || cell["diverged"].get<bool>();
     runs += cell["runs"].get<std::int64_t>();
   }
@@ -204,9 +231,11 @@ std::string slope_limit_table(const Json& whole) {
       const std::string value = over.empty() ? "" : plain(cell["values"][0]);
       text += fmt::format("  {:>12}{}", value, in_columns(cell_words(cell), 12));
       if (!cell["limit_deg"].is_null() && !cell["open"].get<bool>())
-        text += fmt::format("   steeper: {}", cell["fails_as"].get<std::string>());
-      if (!cell["slides_at_deg"].is_null())
-        text += fmt::format("   slides off its line at {:.1f}°", cell["slides_at_deg"].get<double>());
+        text += "   steeper: " + ending(cell["fails_as"].get<std::string>());
+      if (cell["limit_deg"].is_null())
+        text += "   no limit: " + cell["reason"].get<std::string>();
+      else if (!cell["slides_at_deg"].is_null())
+        text += fmt::format("   slides from {:.2f}° on", cell["slides_at_deg"].get<double>());
       text += "\n";
     }
   }
@@ -214,7 +243,7 @@ std::string slope_limit_table(const Json& whole) {
   if (none) text += "  none: it happens on the level already.\n";
   if (again) text += "  * a steeper slope tried was passed again: not everything between is safe or unsafe.\n";
   if (slides)
-    text += "  ~ below that it slides off its line already, and may not have met what lay ahead: no grip, no answer.\n";
+    text += "  ~ no limit: from that slope on it slides, and may not meet what lies ahead. No grip, no answer.\n";
   if (diverged) text += "  Some runs' numbers ran away; they count as not passed.\n";
   return text + "\n" + paragraph("  ! ", kWhatLimitTells) + paragraph("  ! ", kCautionLine);
 }

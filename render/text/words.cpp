@@ -107,8 +107,10 @@ std::string event_words(const Event& event) {
   switch (event.kind) {
     case EventKind::touch_down:
       return wheel + " touches down";
+    case EventKind::settled:
+      return wheel + " has come to rest";
     case EventKind::lift_off:
-      return wheel + " lifts";
+      return wheel + (event.time > 0 ? " lifts" : " is in the air from the start");
     case EventKind::lands:
       return wheel + " is back on the ground";
     case EventKind::stop_hit:
