@@ -50,7 +50,10 @@ void add_loads(ReadingList& list) {
 
   list.group = "Tyres and axles against what they may carry";
   LoadCheck check;
-  if (load) check = check_loads(k.scene, k.model, *load);
+  if (k.now && load)
+    check = check_loads(k.scene, k.model, *load);
+  else if (load)
+    check = check_loads(k.scene, k.model, *k.statics.rest);
   for (std::size_t i = 0; i < kWheels; ++i) {
     const TyreCheck& tyre = check.tyres[i];
     const bool there = load && tyre.service && tyre.margin.capacity > 0;
@@ -63,7 +66,7 @@ void add_loads(ReadingList& list) {
     list.add(
         {.id = kTyreIds[i],
          .name = std::string(kNames[i]) + " tyre",
-         .note = there && tyre.typical ? "typical of its size" : "",
+         .note = there && tyre.rating == Rating::typical ? "typical of its size" : "",
          .quantity = Quantity::share,
          .value = there ? std::optional(tyre.margin.used) : std::nullopt,
          .instead = !load          ? "does not rest here"
@@ -78,6 +81,9 @@ void add_loads(ReadingList& list) {
     const bool there = load && check.axles[axle].capacity > 0;
     list.add({.id = axle == 0 ? "axle_front_used" : "axle_rear_used",
               .name = axle == 0 ? "Front axle" : "Rear axle",
+              .note = k.now                        ? "at this moment"
+                      : k.scene.terrain.slope == 0 ? "on the level"
+                                                   : "on this slope",
               .quantity = Quantity::share,
               .value = there ? std::optional(check.axles[axle].used) : std::nullopt,
               .instead = load ? "limit not known" : "does not rest here",
