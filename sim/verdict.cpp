@@ -27,7 +27,8 @@ void add_tyres_and_axles(StandVerdict& verdict, const LoadCheck& loads) {
     const TyreCheck& tyre = loads.tyres[static_cast<std::size_t>(w)];
     if (!tyre.service || !(tyre.margin.used > 1)) continue;
     const bool typical = tyre.rating != Rating::stated;
-    (typical ? verdict.may_be_over : verdict.over).push_back({LimitKind::tyre, w, tyre.margin, typical, tyre.by_one});
+    (typical ? verdict.may_be_over : verdict.over)
+        .push_back({LimitKind::tyre, w, tyre.margin, typical, tyre.tyres > 1, tyre.by_one});
   }
 }
 

@@ -41,6 +41,7 @@ struct OverLimit {
   int where = 0;  // axle: 0 front, 1 rear; tyre: enum Wheel; else without meaning
   LoadMargin margin;
   bool typical = false;         // tyre: against what is typical of its size, not against a stated rating
+  bool pair = false;            // tyre: two side by side, together
   bool at_one_of_pair = false;  // tyre: the fuller one of a pair is over its own rating
 };
 

@@ -79,6 +79,17 @@ TEST_CASE("a load is said with how much it is over, and where: never with the sh
       said[1].starts_with("Front right tyre 2 044 kg of 1 450 kg, 41 % over what is typical of its size, on the "
                           "level. Read the sidewall, vehicle.front.tyre.service. Take load off."));
   CHECK_FALSE(says(said, "141 %"));
+  tyre.tyres = 2;
+  CHECK(overload_warnings(loads)[1].starts_with("Front right pair of tyres 2 044 kg of 1 450 kg"));
+  tyre.by_one = true, tyre.rating = Rating::stated;
+  CHECK(overload_warnings(loads)[1].starts_with(
+      "Front right pair of tyres 2 044 kg of 1 450 kg, 41 % over what its fuller tyre lets it carry"));
+}
+
+TEST_CASE("a tyre that is too slow a mark for the speed is over its limit, and load has nothing to do with it") {
+  const auto said = warned({"programme.speed_kmh=50"});
+  CHECK(says(said, "faster than its mark allows, on this slope. Go slower."));
+  CHECK_FALSE(says(said, "Take load off"));
 }
 
 TEST_CASE("a tyre whose rating is not known is said to be so, with the key that takes it") {

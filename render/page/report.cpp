@@ -113,7 +113,7 @@ Rows ground_rows(const Answer& answer) {
 std::string used(const LoadMargin& m, bool known) {
   if (!known) return "not known";
   if (!(m.capacity > 0)) return "too fast for it";
-  return m.margin < 0 ? over_words(m.used) + " TOO MUCH" : percent(m.used);
+  return used_words(m.used);
 }
 
 void add_loads(Paper& paper, const Answer& answer) {

@@ -97,9 +97,7 @@ void carrying_chart(Ui& ui, Rect rect, const LoadCheck& check) {
     const std::string loads =
         known ? shown(Quantity::mass, margin.load, ui.units) + " of " + shown(Quantity::mass, margin.capacity, ui.units)
               : shown(Quantity::mass, margin.load, ui.units) + ", " + instead;
-    const std::string part = !known ? std::string()
-                             : over ? over_words(margin.used) + " too much"
-                                    : shown(Quantity::share, margin.used, ui.units);
+    const std::string part = known ? used_words(margin.used) : std::string();
     text_at(list, ui.fonts.small, {rect.x + rect.width, y}, over ? theme::kLifted : theme::kInk, part, 1);
     const float end = rect.x + rect.width - size_of(ui.fonts.small, "888 % too much").x - ui.px(8);
     text_at(list, ui.fonts.small, {end, y}, theme::kInkSoft, loads, 1);

@@ -72,8 +72,10 @@ void add_loads(ReadingList& list) {
          .instead = !load          ? "does not rest here"
                     : tyre.service ? "too fast for it"
                                    : "limit not known",
-         .how = "Load on the tyre over what it may carry: load index at the scene's speed, lowered for the pressure by "
-                "the press's rule of thumb. More than 100 % is an overload; the maker's table decides.",
+         .how =
+             "Load on the wheel over what its tyre, or its pair of tyres, may carry: load index at the scene's speed, "
+             "more at a crawl by the law on a slope of at most 20 %, less below the reference pressure by the press's "
+             "rule of thumb. More than 100 % is an overload; the maker's table decides.",
          .better = there && tyre.margin.used > 1 ? Better::less : Better::unclear},
         of_load);
   }

@@ -91,7 +91,8 @@ std::string answer_table(const Answer& answer) {
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
                       signed_degrees(scene.start.heading));
   if (answer.statics.status != RestStatus::unsolved) {
-    text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
+    text += std::string("Wheel loads ") + (scene.terrain.slope == 0 ? "on the level" : "on this slope") +
+            ", square to the ground\n" + wheel_loads(answer);
     text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
   }
   if (const auto& worst = answer.worst)

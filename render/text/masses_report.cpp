@@ -72,7 +72,7 @@ std::string case_name(const MassCase& c, bool has_tank) {
   return has_tank ? driver + (c.tank_full ? ", tank full" : ", tank empty") : driver;
 }
 
-std::string used_words(const LoadMargin& margin) {
+std::string margin_words(const LoadMargin& margin) {
   if (!(margin.capacity > 0)) return margin.load > 0 ? "too fast for it" : "-";
   if (margin.margin < 0)
     return fmt::format("of {:>9}: {} TOO MUCH, {} over", kilograms(margin.capacity), kilograms(-margin.margin),
@@ -205,13 +205,13 @@ std::string loads_table(const Answer& answer) {
     typical = typical || tyre.rating == Rating::typical;
     text +=
         fmt::format("  {:12}{:24}{:>10}  {}\n", wheel_name(i), axle_of(answer.scene.vehicle, i).tyre.size + " " + mark,
-                    kilograms(tyre.margin.load), tyre.service ? used_words(tyre.margin) : "not known for this size");
+                    kilograms(tyre.margin.load), tyre.service ? margin_words(tyre.margin) : "not known for this size");
     if (const std::string how = rating_words(tyre); !how.empty()) text += fmt::format("  {:12}  {}\n", "", how);
   }
   for (std::size_t axle = 0; axle < 2; ++axle)
     text += fmt::format("  {:12}{:24}{:>10}  {}\n", axle == 0 ? "front axle" : "rear axle", "",
                         kilograms(check.axles[axle].load),
-                        check.axles[axle].capacity > 0 ? used_words(check.axles[axle]) : "maker's limit not given");
+                        check.axles[axle].capacity > 0 ? margin_words(check.axles[axle]) : "maker's limit not given");
   if (typical) text += "  * typical of the size: the sidewall decides.\n";
   text +=
       "  By the press's rule of thumb at this pressure: ask the maker before you sign. No multiple counts above a "

@@ -91,12 +91,15 @@ std::string limit_words(const OverLimit& limit) {
   std::string name = kPlaces[static_cast<int>(limit.kind)];
   if (limit.kind == LimitKind::axle) name = limit.where == 0 ? "front axle" : "rear axle";
   if (limit.kind == LimitKind::tyre)
-    name = fmt::format("{} {}", wheel_name(limit.where), limit.at_one_of_pair ? "pair, its fuller tyre," : "tyre");
+    name = fmt::format("{} {}", wheel_name(limit.where), limit.pair ? "pair of tyres" : "tyre");
+  std::string figure = kFigures[static_cast<int>(limit.kind)];
+  if (limit.at_one_of_pair) figure = "what its fuller tyre lets it carry";
+  if (limit.typical) figure = "what is typical of its size";
   if (!(m.capacity > 0))
     return fmt::format("{} {}: {}", name, kilograms(m.load),
                        limit.kind == LimitKind::tyre ? "faster than its mark allows" : "there is no place for any");
   return fmt::format("{} {} of {}, {} over {}", name, kilograms(m.load), kilograms(m.capacity), over_words(m.used),
-                     limit.typical ? "what is typical of its size" : kFigures[static_cast<int>(limit.kind)]);
+                     figure);
 }
 
 std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& scene, const StaticSolution& s) {

@@ -24,7 +24,9 @@ std::vector<std::string> overload_warnings(const LoadCheck& loads) {
   const auto sentence = [&](const OverLimit& limit, std::string_view more) {
     // A load that only just passes its limit is none to alarm anybody about.
     return fmt::format("{}, {}.{}{}", capital(limit_words(limit)), where, more,
-                       limit.margin.used < 1.01 ? "" : " Take load off.");
+                       !(limit.margin.capacity > 0) ? " Go slower."
+                       : limit.margin.used < 1.01   ? ""
+                                                    : " Take load off.");
   };
   std::vector<std::string> certain, typical;
   for (int axle = 0; axle < 2; ++axle) {
@@ -34,7 +36,7 @@ std::vector<std::string> overload_warnings(const LoadCheck& loads) {
   for (int w = 0; w < kWheels; ++w) {
     const TyreCheck& tyre = loads.tyres[static_cast<std::size_t>(w)];
     if (!tyre.service || !(tyre.margin.used > 1)) continue;
-    const OverLimit limit{LimitKind::tyre, w, tyre.margin, tyre.rating != Rating::stated, tyre.by_one};
+    const OverLimit limit{LimitKind::tyre, w, tyre.margin, tyre.rating != Rating::stated, tyre.tyres > 1, tyre.by_one};
     if (!limit.typical)
       certain.push_back(sentence(limit, ""));
     else

@@ -73,6 +73,8 @@ std::string over_words(double used) {
   return fixed(over, over < 9.95 ? 1 : 0) + " %";
 }
 
+std::string used_words(double used) { return used > 1 ? over_words(used) + " too much" : percent(used); }
+
 std::string heading_words(double heading) {
   const double deg = std::remainder(heading / kDegree, 360);
   const double across = std::abs(deg);
