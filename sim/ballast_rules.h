@@ -49,10 +49,17 @@ std::optional<double> tipping_load(double rear_axle, double wheelbase, double ah
 
 enum class RuleKind { law, standard, practice, maker };  // maker: what the plates say, as far as known
 
+enum class RuleState {
+  met,
+  not_met,
+  not_known,  // neither: what the rule needs was not given
+};
+inline RuleState met_if(bool met) { return met ? RuleState::met : RuleState::not_met; }
+
 struct RuleAnswer {
   std::string rule;          // in plain words
-  std::string asked, there;  // with units
-  bool met = true;
+  std::string asked, there;  // with units; of what is not known `asked` says what to look up, and which key takes it
+  RuleState state = RuleState::met;
   RuleKind kind = RuleKind::practice;
   std::string source;
   double lacking = 0;    // iron that would just meet it [kg]; 0 = none, or iron does not cure it
@@ -68,8 +75,9 @@ struct LoaderTipping {
 // reach as in ISO 14397-1 (from memory).
 std::optional<LoaderTipping> loader_tipping(const Scene& scene, const Model& model);
 
-// Every rule that bears on this machine as it stands, level ground, rigid. Coupling height is not among them: a scene
-// has no trailer.
+// Every rule that bears on this machine with all that the scene hangs on it - iron, liquid, bucket, rope, implement, a
+// trailer's drawbar - on the level, rigid. Tyres and axles against what they may carry are among them; coupling height
+// where a drawbar loads the hitch.
 std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model);
 
 }  // namespace sidehill

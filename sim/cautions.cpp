@@ -73,7 +73,7 @@ void add_cautions(Builder& b) {
     out.push_back(fmt::format("Rear weights exceed the mount's {:.0f} kg.", v.rear_mount.max_mass));
   if (plan.rear_wheel_weights > v.max_wheel_weights)
     out.push_back(fmt::format("Rear wheel weights exceed the {:.0f} kg a wheel takes.", v.max_wheel_weights));
-  if (v.loader.fitted && plan.loader_payload > v.loader.rated_payload)
+  if (v.loader.fitted && plan.loader_payload + plan.hanging_mass > v.loader.rated_payload)
     out.push_back(fmt::format("The bucket holds more than the loader's rated {:.0f} kg.", v.loader.rated_payload));
   if (v.loader.fitted && plan.loader_pin_height > v.loader.pivot_z)
     out.push_back("The bucket is raised above its pivot: carry it low whenever the machine moves.");

@@ -58,10 +58,10 @@ bool make_tyre(const std::string& said, const char* key, std::optional<double> p
       made.checks.push_back({key, Weight::grave, error.what()});
     }
   }
+  if (!read) tyre.service.clear();                           // the mark of the class is nobody's sidewall
   const bool as_class = !read && std::abs(size - 1) < 0.04;  // then the class's own size is the likeliest
   if (!read && !as_class) {
     tyre.size = "not read";
-    tyre.service.clear();
     tyre.free_radius *= size, tyre.rim_radius *= size, tyre.section_width *= size;
     tyre.cavity_volume = 0;
   }

@@ -1,5 +1,7 @@
 #include "sim/mass_sums.h"
 
+#include <algorithm>
+
 #include "sim/builder.h"
 #include "sim/statics.h"
 
@@ -25,8 +27,15 @@ AxleShare axle_share(const LedgerLine& line, double wheelbase) {
   return {front, line.props.mass - front};
 }
 
+AxleShare drawbar_share(const Model& model) {
+  if (!(model.trailer.mass > 0)) return {};
+  const double on_hitch = std::min(model.trailer.drawbar_load, model.trailer.mass);
+  const double front = on_hitch * model.hitch.x / model.wheelbase;
+  return {front, on_hitch - front};
+}
+
 AxleShare axle_share(const Model& model) {
-  AxleShare all;
+  AxleShare all = drawbar_share(model);
   for (const LedgerLine& line : model.ledger) {
     const AxleShare share = axle_share(line, model.wheelbase);
     all.front += share.front;

@@ -20,7 +20,9 @@ struct AxleShare {
   double front = 0, rear = 0;
 };
 AxleShare axle_share(const LedgerLine& line, double wheelbase);
-AxleShare axle_share(const Model& model);  // of the whole machine
+// Of the whole machine, with what the drawbar of a trailer puts on the hitch: on the level it neither pulls nor pushes.
+AxleShare axle_share(const Model& model);
+AxleShare drawbar_share(const Model& model);  // of the drawbar alone; nothing without a trailer
 
 // The machine with driver and tank as they may be: on or off, full or empty; one case only where there is no tank.
 struct MassCase {

@@ -4,6 +4,7 @@
 #include <toml++/toml.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <vector>
@@ -237,13 +238,26 @@ bool is_known_table(const std::string& path) {
 
 using Places = std::map<std::string, std::string, std::less<>>;  // key -> "file:line" that set it last
 
+// A service mark is of the tyre it stands on: with another size it goes, unless whoever says the size says it too.
+void forget_marks_of(const std::array<std::string, 2>& sizes, Scene& scene, const Origin& origin,
+                     const Places& places) {
+  for (const bool front : {true, false}) {
+    Tyre& tyre = front ? scene.vehicle.front.tyre : scene.vehicle.rear.tyre;
+    const auto said = places.find(front ? "vehicle.front.tyre.service" : "vehicle.rear.tyre.service");
+    if (tyre.size != sizes[front ? 0 : 1] && (said == places.end() || !said->second.starts_with(origin.name)))
+      tyre.service.clear();
+  }
+}
+
 void apply_leaf(Scene& scene, const Leaf& leaf, const Origin& origin, std::string_view prefix,
                 const std::vector<Leaf>& others, Places& places) {
   const std::string key = std::string(prefix) + leaf.key;
   const std::string where = origin.at(*leaf.node);
   if (const Field* field = find_field(key)) {
+    const std::array<std::string, 2> sizes{scene.vehicle.front.tyre.size, scene.vehicle.rear.tyre.size};
     set_field(scene, *field, *leaf.node, where, leaf.key);
     places[key] = where;
+    forget_marks_of(sizes, scene, origin, places);
     return;
   }
   for (const Alias& alias : scene_aliases()) {

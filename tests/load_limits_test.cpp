@@ -21,7 +21,8 @@ TEST_CASE("facing uphill machine R's steering goes where the lever rule says") {
 }
 
 TEST_CASE("the slope at which a tyre is overloaded is where its load meets its capacity") {
-  const Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.loader_payload_kg=0"});
+  const Scene scene = test_machine(
+      "utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.loader_payload_kg=0", "programme.speed_kmh=20"});
   const Model model = build(scene);
   const LoadLimits limits = load_limits(scene, model, first_lift_off(model).slope);
   REQUIRE(limits.tyre_overload);
@@ -34,6 +35,16 @@ TEST_CASE("the slope at which a tyre is overloaded is where its load meets its c
   CHECK_NEAR(margin(*limits.tyre_overload), 0, 0.1);
   CHECK(margin(*limits.tyre_overload - 0.01) > 0);
   CHECK_FALSE(limits.steering_gone);  // across the slope the front axle keeps its share
+}
+
+TEST_CASE("a tyre that only a multiple at a crawl lets carry its load is over from 20 % of slope on") {
+  const Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.loader_payload_kg=900",
+                                                    "terrain.soil.adhesion_unlimited=true"});
+  const Model model = build(scene);
+  const LoadLimits limits = load_limits(scene, model, first_lift_off(model).slope);
+  REQUIRE(limits.tyre_overload);
+  CHECK_NEAR(std::tan(*limits.tyre_overload), 0.2, 5e-4);
+  CHECK(limits.overload_stated);
 }
 
 TEST_CASE("what is beyond its limit on level ground says so") {

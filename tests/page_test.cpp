@@ -226,7 +226,7 @@ TEST_CASE("the report says what the answer says, and the same bytes twice") {
   const std::string words = words_of(pages);
   for (const std::string& part :
        {scene_hash(found.scene), std::string(SIDEHILL_VERSION), found.scene.vehicle.name.substr(0, 10),
-        degrees(found.statics.first_lift_off), kilonewtons(found.statics.rest->load[0]),
+        degrees(found.statics.first_lift_off), kilograms(found.statics.rest->load[0] / found.scene.settings.gravity),
         found.breakdown->causes.front().name, found.uncertainty->doubts.front().key, std::string("checked by"),
         std::string("licence no."), std::string("Frame up and belt on."), std::string("Left out:")}) {
     CAPTURE(part);

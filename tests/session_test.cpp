@@ -120,7 +120,9 @@ TEST_CASE("Play starts where the machine stands, and one that stands at rest sta
 }
 
 TEST_CASE("a refused machine has no number of the one before it") {
-  Session session(session_scene());
+  Scene scene = session_scene();
+  scene.vehicle.front.tyre.service = "121A8";  // over its load, so that there is a caution
+  Session session(scene);
   session.settle_doubts();
   Overlays all;
   REQUIRE(session.answer_is_of_scene());

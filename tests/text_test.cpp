@@ -110,6 +110,12 @@ TEST_CASE("words for people") {
   CHECK(kilograms(85) == "85 kg");
   CHECK(kilograms(1234567) == "1 234 567 kg");
   CHECK(kilonewtons(12345) == "12.3 kN");
+  CHECK(used_words(0.954) == "95 %");
+  CHECK(used_words(1) == "100 %");
+  CHECK(used_words(1.41) == "41 % too much");
+  CHECK(used_words(1454.0 / 1450) == "0.3 % too much");
+  CHECK(over_words(1.0001) == "under 0.1 %");
+  CHECK(over_words(2.5) == "150 %");
   CHECK(heading_words(-1.5707963) == "across, uphill side to the left");
   CHECK(heading_words(1.5707963) == "across, uphill side to the right");
   CHECK(heading_words(0) == "facing uphill");

@@ -134,7 +134,8 @@ Chart slopes_chart(const Answer& answer) {
       {lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts", s.first_lift_off,
        "never", u.first_lift_off, Fill::hatched, theme::kLifted},
       {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Fill::hatched, theme::kLifted},
-      {"rigid tyres, liquid kept in place (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Fill::plain, theme::kInkSoft}};
+      {"rigid tyres, liquid kept in place (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Fill::plain,
+       theme::kInkSoft}};
   if (s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off)
     rows.push_back({"could still rest on the axle stop", s.tip_on_stop, "never", {}, Fill::plain, theme::kInkSoft});
   if (answer.worst && answer.worst->first_lift_off)
@@ -145,7 +146,8 @@ Chart slopes_chart(const Answer& answer) {
                     Fill::hatched,
                     theme::kLifted});
   if (answer.limits.tyre_overload)
-    rows.push_back({fmt::format("{} tyre over what it may carry", wheel_name(answer.limits.overloaded_wheel)),
+    rows.push_back({fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
+                                answer.limits.overload_stated ? "its rating" : "what is typical of its size"),
                     answer.limits.tyre_overload,
                     "",
                     {},

@@ -10,6 +10,8 @@
 #include "render/page/provenance.h"
 #include "render/text/answer_table.h"
 #include "render/text/ground_words.h"
+#include "render/text/masses_report.h"
+#include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "render/text/words.h"
 #include "vehicles/liquid.h"
@@ -111,45 +113,56 @@ Rows ground_rows(const Answer& answer) {
 std::string used(const LoadMargin& m, bool known) {
   if (!known) return "not known";
   if (!(m.capacity > 0)) return "too fast for it";
-  return fmt::format("{}{}", percent(m.used), m.margin < 0 ? " TOO MUCH" : "");
+  return used_words(m.used);
 }
 
 void add_loads(Paper& paper, const Answer& answer) {
-  paper.heading("Loads, square to the ground, and what may be carried");
+  const double slope = answer.scene.terrain.slope, gravity = answer.scene.settings.gravity;
+  paper.heading(fmt::format("Loads {}, square to the ground, and what may be carried",
+                            slope == 0 ? "on the level" : "on this slope"));
   if (!answer.statics.rest) {
     paper.paragraph("None: it does not rest here.", true);
     return;
   }
   const auto& load = answer.statics.rest->load;
   const double all = load[0] + load[1] + load[2] + load[3];
-  Rows rows = {{"Wheel", "load", "may lie between [kN]", "of all", "tyre", "may carry", "used"}};
+  Rows rows = {{"Wheel", "load", "may lie between [kg]", "of all", "tyre", "may carry", "used"}};
   for (int w = 0; w < kWheels; ++w) {
     const auto i = static_cast<std::size_t>(w);
     std::string mark = axle_of(answer.scene.vehicle, w).tyre.size, capacity = "-", share = "-";
     if (answer.loads) {
       const TyreCheck& check = answer.loads->tyres[i];
       if (check.service)
-        mark = fmt::format("{}{}{}", check.service->load_index, check.service->speed_symbol, check.typical ? "*" : "");
+        mark = fmt::format("{}{}{}{}", check.service->load_index, check.service->speed_symbol,
+                           check.rating == Rating::typical ? "*" : "", check.multiple.factor > 1 ? "+" : "");
       capacity = check.service ? kilograms(check.margin.capacity) : "not known";
       share = used(check.margin, check.service.has_value());
     }
-    rows.push_back({wheel_name(w), kilonewtons(load[i]),
-                    answer.uncertainty ? range(answer.uncertainty->load[i], 1e3, 1) : "-",
+    rows.push_back({wheel_name(w), kilograms(load[i] / gravity),
+                    answer.uncertainty ? range(answer.uncertainty->load[i], gravity, 0) : "-",
                     percent(all > 0 ? load[i] / all : 0), mark, capacity, share});
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {
     const double sum = load[2 * axle] + load[2 * axle + 1];
     const LoadMargin* m = answer.loads ? &answer.loads->axles[axle] : nullptr;
     const bool known = m && m->capacity > 0;
-    rows.push_back({axle == 0 ? "front axle" : "rear axle", kilonewtons(sum), "", percent(all > 0 ? sum / all : 0), "",
-                    known ? kilograms(m->capacity) : "maker's limit not given", known ? used(*m, true) : "-"});
+    rows.push_back({axle == 0 ? "front axle" : "rear axle", kilograms(sum / gravity), "",
+                    percent(all > 0 ? sum / all : 0), "", known ? kilograms(m->capacity) : "maker's limit not given",
+                    known ? used(*m, true) : "-"});
   }
   paper.table({{0}, {130, 1}, {225, 1}, {270, 1}, {290}, {430, 1}, {515, 1}}, rows);
-  if (answer.loads)
-    paper.paragraph(
-        "May carry: by the load index, the tyre's pressure (rule of thumb) and the programme's speed. * = "
-        "typical of the size: read the sidewall. Never a figure to sign without the maker's table.",
-        false, 0, Paper::kRoom, 7.5);
+  if (!answer.loads) return;
+  std::string how =
+      "May carry: by the load index, the tyre's pressure (rule of thumb) and the programme's speed. * = typical of the "
+      "size: read the sidewall. Never a figure to sign without the maker's table.";
+  std::vector<std::string> said;
+  for (const TyreCheck& check : answer.loads->tyres)
+    if (const std::string words = rating_words(check);
+        !words.empty() && std::find(said.begin(), said.end(), words) == said.end()) {
+      said.push_back(words);
+      how += fmt::format(" {}{}: {}.", check.service->load_index, check.service->speed_symbol, words);
+    }
+  paper.paragraph(how, false, 0, Paper::kRoom, 7.5);
 }
 
 void add_gravity(Paper& paper, const Answer& answer) {
@@ -255,6 +268,9 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
                   "first, and how much slope is left?",
                   degrees(scene.terrain.slope), heading_words(scene.start.heading)));
   paper.paragraph(verdict_words(answer), true, 0, Paper::kRoom, 10.5);
+  const StandVerdict verdict = verdict_on(answer);
+  for (const std::string& line : {ways_sentence(verdict, answer.statics), ratings_sentence(verdict)})
+    if (!line.empty()) paper.paragraph(line);
 
   const double top = paper.y();
   const bool pictured =

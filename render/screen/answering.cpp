@@ -42,7 +42,7 @@ void Answering::tell_further() {
   known.statics = statics_;
   known.manoeuvres = manoeuvres(*scene_, model_, &stopped_);
   if (stopped_) return;
-  if (statics_.rest) known.loads = check_loads(*scene_, model_, statics_.rest->load);
+  known.loads = check_loads(*scene_, model_, statics_, &stopped_);
   warnings_ = sidehill::warnings(known);
   warned_ = true;  // before the rest: a person must be told these first
   ++pieces_;

@@ -97,8 +97,7 @@ void carrying_chart(Ui& ui, Rect rect, const LoadCheck& check) {
     const std::string loads =
         known ? shown(Quantity::mass, margin.load, ui.units) + " of " + shown(Quantity::mass, margin.capacity, ui.units)
               : shown(Quantity::mass, margin.load, ui.units) + ", " + instead;
-    const std::string part =
-        known ? shown(Quantity::share, margin.used, ui.units) + (over ? " too much" : "") : std::string();
+    const std::string part = known ? used_words(margin.used) : std::string();
     text_at(list, ui.fonts.small, {rect.x + rect.width, y}, over ? theme::kLifted : theme::kInk, part, 1);
     const float end = rect.x + rect.width - size_of(ui.fonts.small, "888 % too much").x - ui.px(8);
     text_at(list, ui.fonts.small, {end, y}, theme::kInkSoft, loads, 1);
@@ -125,7 +124,8 @@ void carrying_chart(Ui& ui, Rect rect, const LoadCheck& check) {
     row(wheel_name(i), tyre.margin, instead,
         fmt::format("Load on the {} tyre and what it may carry at this speed and pressure{}, by the press's rule of "
                     "thumb. The line is the limit; the maker's table decides.",
-                    wheel_name(i), tyre.typical ? " (typical of its size: the sidewall was not given)" : ""));
+                    wheel_name(i),
+                    tyre.rating == Rating::typical ? " (typical of its size: the sidewall was not given)" : ""));
   }
   for (std::size_t axle = 0; axle < 2; ++axle)
     if (check.axles[axle].capacity > 0)

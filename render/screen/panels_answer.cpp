@@ -165,7 +165,9 @@ void draw_reasons(Ui& ui, const Session& session, const Model& model) {
     } else {
       std::array<double, kWheels> load{};
       for (std::size_t i = 0; i < kWheels; ++i) load[i] = session.shown().wheels[i].load;
-      const LoadCheck check = check_loads(session.scene(), model, load);
+      const std::optional<Rest>& rest = session.statics().rest;
+      const LoadCheck check =
+          !run && rest ? check_loads(session.scene(), model, *rest) : check_loads(session.scene(), model, load);
       const ImVec2 corner = ImGui::GetCursorScreenPos();
       const float height = carrying_height(ui, check);
       carrying_chart(ui, {corner.x, corner.y + ui.px(3), width, height}, check);

@@ -50,7 +50,10 @@ void add_loads(ReadingList& list) {
 
   list.group = "Tyres and axles against what they may carry";
   LoadCheck check;
-  if (load) check = check_loads(k.scene, k.model, *load);
+  if (k.now && load)
+    check = check_loads(k.scene, k.model, *load);
+  else if (load)
+    check = check_loads(k.scene, k.model, *k.statics.rest);
   for (std::size_t i = 0; i < kWheels; ++i) {
     const TyreCheck& tyre = check.tyres[i];
     const bool there = load && tyre.service && tyre.margin.capacity > 0;
@@ -63,14 +66,16 @@ void add_loads(ReadingList& list) {
     list.add(
         {.id = kTyreIds[i],
          .name = std::string(kNames[i]) + " tyre",
-         .note = there && tyre.typical ? "typical of its size" : "",
+         .note = there && tyre.rating == Rating::typical ? "typical of its size" : "",
          .quantity = Quantity::share,
          .value = there ? std::optional(tyre.margin.used) : std::nullopt,
          .instead = !load          ? "does not rest here"
                     : tyre.service ? "too fast for it"
                                    : "limit not known",
-         .how = "Load on the tyre over what it may carry: load index at the scene's speed, lowered for the pressure by "
-                "the press's rule of thumb. More than 100 % is an overload; the maker's table decides.",
+         .how =
+             "Load on the wheel over what its tyre, or its pair of tyres, may carry: load index at the scene's speed, "
+             "more at a crawl by the law on a slope of at most 20 %, less below the reference pressure by the press's "
+             "rule of thumb. More than 100 % is an overload; the maker's table decides.",
          .better = there && tyre.margin.used > 1 ? Better::less : Better::unclear},
         of_load);
   }
@@ -78,6 +83,9 @@ void add_loads(ReadingList& list) {
     const bool there = load && check.axles[axle].capacity > 0;
     list.add({.id = axle == 0 ? "axle_front_used" : "axle_rear_used",
               .name = axle == 0 ? "Front axle" : "Rear axle",
+              .note = k.now                        ? "at this moment"
+                      : k.scene.terrain.slope == 0 ? "on the level"
+                                                   : "on this slope",
               .quantity = Quantity::share,
               .value = there ? std::optional(check.axles[axle].used) : std::nullopt,
               .instead = load ? "limit not known" : "does not rest here",

@@ -12,7 +12,7 @@ namespace {
 
 // Without one nothing can be said of overloads.
 bool any_tyre_limit(const Known& k) {
-  for (const TyreCheck& tyre : check_loads(k.scene, k.model, {}).tyres)
+  for (const TyreCheck& tyre : check_loads(k.scene, k.model, std::array<double, kWheels>{}).tyres)
     if (tyre.service) return true;
   return false;
 }

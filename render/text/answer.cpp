@@ -9,6 +9,7 @@
 #include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/measures_report.h"
+#include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "render/text/why_report.h"
 #include "render/text/words.h"
@@ -51,9 +52,7 @@ Answer answer(const Scene& scene, int headings) {
   result.by_heading = envelope(result.model, headings, true);
   result.worst = worst_heading(result.model, result.by_heading, scene.start.heading);
   result.mass_cases = mass_cases(scene, result.model);
-  if (result.statics.rest) {
-    result.loads = check_loads(scene, result.model, result.statics.rest->load);
-  }
+  result.loads = check_loads(scene, result.model, result.statics);
   result.limits = load_limits(scene, result.model, result.statics.first_lift_off);
   result.manoeuvres = manoeuvres(scene, result.model);
   // On uneven ground each lift-off takes long, and the tyres' doubt matters least there.
@@ -64,6 +63,11 @@ Answer answer(const Scene& scene, int headings) {
 Answer with_uncertainty(Answer answer) {
   answer.uncertainty = uncertainty(answer.scene, answer.model, answer.statics);
   return answer;
+}
+
+StandVerdict verdict_on(const Answer& answer) {
+  return verdict_on(answer.scene, answer.model, answer.statics, answer.loads ? &*answer.loads : nullptr,
+                    answer.uncertainty ? &*answer.uncertainty : nullptr, &answer.limits);
 }
 
 Answer with_reasons(Answer answer) {
@@ -119,6 +123,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
   json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDegree) : Json(nullptr);
   json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDegree) : Json(nullptr);
   json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDegree);
+  add_verdict(json, verdict_on(answer));
   add_intervals(json, answer);
   add_manoeuvres(json, answer);
   add_measures(json, answer);

@@ -10,6 +10,7 @@
 #include "sim/mass_sums.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
+#include "sim/verdict.h"
 
 namespace sidehill {
 
@@ -20,7 +21,8 @@ struct Answer {
   std::vector<EnvelopePoint> by_heading;    // equally spaced from -180 deg
   std::optional<EnvelopePoint> worst;       // where the first wheel lifts soonest; none if none lifts at any heading
   std::vector<MassCase> mass_cases;         // driver and tank as they may be
-  std::optional<LoadCheck> loads;           // against what tyres and axles may carry; none if it does not rest here
+  std::optional<LoadCheck> loads;           // against what tyres and axles may carry; of the level if it does not rest
+                                            // here, none if it has no balance there either
   std::optional<double> stiffening_doubt;   // of first lift-off, +- [rad]; none = never lifts, or not worked out
   LoadLimits limits;                        // slopes at which steering goes and a tyre is overloaded
   std::vector<ManoeuvreAnswer> manoeuvres;  // bend and braking, where the scene asks for them
@@ -42,6 +44,9 @@ Answer with_reasons(Answer answer);
 // above level ground on undeflected tyres [m]. Of level ground if the machine finds no rest there.
 Vec3 centre_of_gravity_m(const Model& model, const StaticSolution& statics);
 Vec3 centre_of_gravity_m(const Answer& answer);
+
+// What it comes down to, with what is known so far.
+StandVerdict verdict_on(const Answer& answer);
 
 // Keys with a human's unit as suffix; "never" and "not there" are null. `with_envelope` adds the margin by heading.
 nlohmann::ordered_json to_json(const Answer& answer, bool with_envelope = false);

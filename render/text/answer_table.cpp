@@ -9,6 +9,7 @@
 #include "render/text/manoeuvre_report.h"
 #include "render/text/masses_report.h"
 #include "render/text/measures_report.h"
+#include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "render/text/why_report.h"
 #include "render/text/words.h"
@@ -58,7 +59,8 @@ std::string angles(const Answer& answer) {
   const LoadLimits& limits = answer.limits;
   if (limits.tyre_overload)
     text += fmt::format("  {:48}{:>8}\n",
-                        fmt::format("{} tyre over what it may carry", wheel_name(limits.overloaded_wheel)),
+                        fmt::format("{} tyre over {}", wheel_name(limits.overloaded_wheel),
+                                    limits.overload_stated ? "its rating" : "what is typical of its size"),
                         *limits.tyre_overload > 0 ? degrees(limits.tyre_overload) : "on the level");
   if (limits.steering_gone)
     text += fmt::format("  {:48}{:>8}\n", "steering gone: front axle under 20 % of unladen",
@@ -69,51 +71,28 @@ std::string angles(const Answer& answer) {
 }  // namespace
 
 std::string verdict_words(const Answer& answer) {
-  const StaticSolution& s = answer.statics;
-  const std::string wheel = wheel_name(s.first_wheel);
-  std::string line;
-  switch (s.status) {
-    case RestStatus::stands:
-      line = s.margin ? fmt::format("STANDS, {} of slope left before the {} wheel lifts.", degrees(s.margin), wheel)
-                      : "STANDS; no wheel lifts at this heading, however steep.";
-      break;
-    case RestStatus::wheel_up:
-      line = fmt::format("A WHEEL IS UP: past the {} at which the {} wheel lifts.", degrees(s.first_lift_off), wheel);
-      break;
-    case RestStatus::on_stop:
-      line = fmt::format("A WHEEL IS UP and the front axle lies on its stop: past the {} at which the {} wheel lifts.",
-                         degrees(s.first_lift_off), wheel);
-      break;
-    case RestStatus::slides:
-      line = fmt::format("SLIDES: the tyres hold to {} only.", degrees(s.slide));
-      break;
-    case RestStatus::tipped:
-      line = s.tip_on_stop && *s.tip_on_stop > answer.scene.terrain.slope && s.tip_over
-                 ? fmt::format(
-                       "GOES OVER: raised slowly up to here it would have gone over at {}. Set down here "
-                       "without any speed it could still rest on its axle's stop.",
-                       degrees(s.tip_over))
-                 : "GOES OVER: there is no way to rest here.";
-      break;
-    case RestStatus::unsolved:
-      return "NO ANSWER: no balance was found on this ground. Run the scene to see what the machine does.";
-  }
-  if (s.status == RestStatus::stands && s.slide && (!s.first_lift_off || *s.slide < *s.first_lift_off))
-    line += fmt::format(" It slides first, {} from here, at {}.", degrees(*s.slide - answer.scene.terrain.slope),
-                        degrees(s.slide));
+  const StandVerdict verdict = verdict_on(answer);
+  std::string text;
+  for (const std::string& sentence : verdict_sentences(verdict, answer.scene, answer.statics))
+    text += (text.empty() ? "" : " ") + sentence;
   if (std::any_of(answer.manoeuvres.begin(), answer.manoeuvres.end(), lifts_under_way))
-    line += " IN THE BEND OR BRAKING ASKED FOR A WHEEL LIFTS HERE.";
-  return line;
+    text += " IN THE BEND OR BRAKING ASKED FOR A WHEEL LIFTS HERE.";
+  return text;
 }
 
 std::string answer_table(const Answer& answer) {
   const Scene& scene = answer.scene;
-  std::string text = scene.title.empty() ? "" : scene.title + "\n";
-  text += fmt::format("{} on {}: slope {}, {} (heading {})\n\n  {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
+  const StandVerdict verdict = verdict_on(answer);
+  std::string text = paragraph("", verdict_words(answer));
+  for (const std::string& line : {ways_sentence(verdict, answer.statics), ratings_sentence(verdict)})
+    if (!line.empty()) text += paragraph("  ", line);
+  if (!scene.title.empty()) text += "\n" + scene.title;
+  text += fmt::format("\n{} on {}: slope {}, {} (heading {})\n\n", scene.vehicle.name, scene.terrain.soil.name,
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
-                      signed_degrees(scene.start.heading), verdict_words(answer));
+                      signed_degrees(scene.start.heading));
   if (answer.statics.status != RestStatus::unsolved) {
-    text += "Wheel loads, square to the ground\n" + wheel_loads(answer);
+    text += std::string("Wheel loads ") + (scene.terrain.slope == 0 ? "on the level" : "on this slope") +
+            ", square to the ground\n" + wheel_loads(answer);
     text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
   }
   if (const auto& worst = answer.worst)

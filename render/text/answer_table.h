@@ -6,10 +6,10 @@
 
 namespace sidehill {
 
-// In a sentence or two: does it stand, and what comes first.
+// In sentences: the headline, then everything else that holds, worst first.
 std::string verdict_words(const Answer& answer);
 
-// Verdict, wheel loads, what gives way at which slope, masses, cautions, limits of validity.
+// Verdict first of all, wheel loads, what gives way at which slope, masses, cautions, limits of validity.
 std::string answer_table(const Answer& answer);
 
 // Least slope that lifts a wheel and what is left of it, by heading.

@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <utility>
 
 #include "render/text/warnings.h"
 #include "render/text/words.h"
+#include "sim/load_check.h"
 #include "sim/mass_sums.h"
 
 namespace sidehill {
@@ -19,9 +21,14 @@ const char* kind_words(RuleKind kind) {
 constexpr const char* kWhatSplitTells =
     "On level hard ground, rigid, everything as the scene has it. A rule that is met makes no slope safe, and this is "
     "no statement of conformity: the maker's limits and the local rules decide.";
-constexpr const char* kNotAsked =
-    "Not asked, for a scene has no trailer and no implement of its own: coupling height (Regulation (EU) 2018/829), "
-    "drawn and mounted loads.";
+constexpr const char* kTrailerNotCounted =
+    "Not counted: how the trailer pulls and pushes on a slope or under brakes. Its drawbar's load is.";
+constexpr const char* kImplementNotCounted = "Not counted: what the implement pulls in work. Its mass as carried is.";
+
+const char* state_words(RuleState state) {
+  constexpr const char* kWords[] = {"met", "NOT MET", "not known"};
+  return kWords[static_cast<int>(state)];
+}
 
 // What would just meet the rule, and whether its mount takes it together with what hangs there.
 std::string lacking_words(const RuleAnswer& a, const Scene& scene) {
@@ -36,9 +43,15 @@ std::string lacking_words(const RuleAnswer& a, const Scene& scene) {
 
 std::vector<std::string> all_cautions(const Scene& scene, const Model& model) {
   std::vector<std::string> all;
-  if (const auto load = loads_at(model, 0)) all = overload_warnings(check_loads(scene, model, *load));
+  LoadCheck level = check_loads(scene, model, level_loads(model));
+  level.level = true;
+  all = overload_warnings(level);
+  for (std::string& line : unknown_ratings(level)) all.push_back(std::move(line));
   all.insert(all.end(), model.cautions.begin(), model.cautions.end());
-  all.insert(all.end(), {kWhatSplitTells, kNotAsked, kCautionLine});
+  all.emplace_back(kWhatSplitTells);
+  if (scene.ballast.trailer.mass > 0) all.emplace_back(kTrailerNotCounted);
+  if (scene.ballast.implement.mass > 0) all.emplace_back(kImplementNotCounted);
+  all.emplace_back(kCautionLine);
   return all;
 }
 
@@ -51,7 +64,8 @@ nlohmann::ordered_json ballast_json(const Scene& scene, const Model& model) {
         {{"rule", a.rule},
          {"asked", a.asked},
          {"there", a.there},
-         {"met", a.met},
+         {"met", a.state == RuleState::not_known ? nlohmann::ordered_json()
+                                                 : nlohmann::ordered_json(a.state == RuleState::met)},
          {"lacking_kg", a.lacking > 0 ? nlohmann::ordered_json(a.lacking) : nlohmann::ordered_json()},
          {"on_mount", a.lacking > 0 ? nlohmann::ordered_json(a.in_front ? "front" : "rear") : nlohmann::ordered_json()},
          {"kind", kind_words(a.kind)},
@@ -69,12 +83,12 @@ nlohmann::ordered_json ballast_json(const Scene& scene, const Model& model) {
 std::string ballast_table(const Scene& scene, const Model& model) {
   const AxleShare axles = axle_share(model);
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
-  text += fmt::format("{}: {}, {} on the front axle, {} on the rear\n\n", scene.vehicle.name,
+  text += fmt::format("{}: {}, on the level {} on the front axle and {} on the rear\n\n", scene.vehicle.name,
                       kilograms(total_mass(model)), kilograms(axles.front), kilograms(axles.rear));
   for (const RuleAnswer& a : ballast_rules(scene, model)) {
-    text += fmt::format("  {:8} {}\n           asked {}, there {}  ({}: {})\n", a.met ? "met" : "NOT MET", a.rule,
-                        a.asked, a.there, kind_words(a.kind), a.source);
-    if (a.lacking > 0) text += "           " + lacking_words(a, scene) + "\n";
+    text += fmt::format("  {:9} {}\n            asked {}, there {}  ({}: {})\n", state_words(a.state), a.rule, a.asked,
+                        a.there, kind_words(a.kind), a.source);
+    if (a.lacking > 0) text += "            " + lacking_words(a, scene) + "\n";
   }
   text += "\n";
   for (const std::string& caution : all_cautions(scene, model)) text += paragraph("  ! ", caution);

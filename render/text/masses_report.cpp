@@ -72,13 +72,29 @@ std::string case_name(const MassCase& c, bool has_tank) {
   return has_tank ? driver + (c.tank_full ? ", tank full" : ", tank empty") : driver;
 }
 
-std::string used_words(const LoadMargin& margin) {
+std::string margin_words(const LoadMargin& margin) {
   if (!(margin.capacity > 0)) return margin.load > 0 ? "too fast for it" : "-";
-  return fmt::format("{:>5} of {:>9}, {} {}", percent(margin.used), kilograms(margin.capacity),
-                     kilograms(std::abs(margin.margin)), margin.margin < 0 ? "TOO MUCH" : "left");
+  if (margin.margin < 0)
+    return fmt::format("of {:>9}: {} TOO MUCH, {} over", kilograms(margin.capacity), kilograms(-margin.margin),
+                       over_words(margin.used));
+  return fmt::format("of {:>9}: {} left, {} used", kilograms(margin.capacity), kilograms(margin.margin),
+                     percent(margin.used));
 }
 
 }  // namespace
+
+std::string rating_words(const TyreCheck& tyre) {
+  std::string text;
+  if (tyre.multiple.factor > 1)
+    text = fmt::format("{:.2f} x by {}: {}, up to {:.0f} km/h", tyre.multiple.factor, tyre.multiple.short_source,
+                       tyre.multiple.use, tyre.multiple.top_speed * 3.6);
+  if (tyre.tyres > 1)
+    text += fmt::format(
+        "{}{}", text.empty() ? "" : "; ",
+        tyre.by_one ? fmt::format("a pair, {} of the load on its fuller tyre", percent(tyre.fuller))
+                    : fmt::format("a pair, {} x {:.2f} of a single tyre", tyre.tyres, side_by_side(tyre.tyres)));
+  return text;
+}
 
 void add_masses(Json& json, const Answer& answer) {
   const Model& model = answer.model;
@@ -124,20 +140,29 @@ void add_tyres(Json& json, const Answer& answer) {
     const TyreCheck& check = answer.loads->tyres[static_cast<std::size_t>(i)];
     Json entry = {{"tyre", axle_of(answer.scene.vehicle, i).tyre.size}, {"service", nullptr}};
     if (check.service) entry["service"] = std::to_string(check.service->load_index) + check.service->speed_symbol;
-    entry["typical"] = check.typical;
+    constexpr const char* kRatings[] = {"not_known", "typical", "stated"};
+    entry["rating"] = kRatings[static_cast<int>(check.rating)];
+    entry["typical"] = check.rating == Rating::typical;
+    entry["tyres"] = check.tyres;
+    entry["multiple"] = check.service ? number_or_null(check.multiple.factor) : Json();
+    entry["multiple_of"] = check.multiple.use.empty() ? Json() : Json(check.multiple.use);
+    entry["multiple_source"] = check.multiple.source.empty() ? Json() : Json(check.multiple.source);
     entry["at_index_kg"] = check.service ? number_or_null(check.at_index) : Json();
     entry.update(margin_json(check.margin, check.service.has_value()));
     tyres.push_back(entry);
   }
   for (const LoadMargin& axle : answer.loads->axles) axles.push_back(margin_json(axle, axle.capacity > 0));
   json["load_check"] = {
-      {"speed_kmh", number_or_null(answer.loads->speed, 1 / 3.6)}, {"tyres", tyres}, {"axles", axles}};
+      {"loads_of", answer.loads->level ? "level" : "slope"},  // the level where it does not rest on the slope
+      {"speed_kmh", number_or_null(answer.loads->speed, 1 / 3.6)},
+      {"tyres", tyres},
+      {"axles", axles}};
 }
 
 std::string masses_table(const Answer& answer) {
   const double wheelbase = answer.model.wheelbase;
   std::string text = fmt::format("{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", "Masses", "mass", "ahead", "left", "up",
-                                 "on front", "on rear");
+                                 "front*", "rear*");
   for (const LedgerLine& line : answer.model.ledger) {
     const AxleShare share = axle_share(line, wheelbase);
     text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", line.name, kilograms(line.props.mass),
@@ -146,44 +171,52 @@ std::string masses_table(const Answer& answer) {
   }
   const Vec3 c = centre_of_gravity_m(answer);
   const AxleShare all = axle_share(answer.model);
+  if (const AxleShare bar = drawbar_share(answer.model); bar.front + bar.rear > 0)
+    text += fmt::format("  {:52}{:>10}{:>27}{:>11}{:>11}\n", "trailer's drawbar on the hitch", "", "",
+                        kilograms(bar.front), kilograms(bar.rear));
   text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", "all together, liquid where it lies here",
                       kilograms(total_mass(answer.model)), metres(c.x), metres(c.y), metres(c.z), kilograms(all.front),
                       kilograms(all.rear));
   const bool has_tank = answer.scene.vehicle.tank.capacity > 0;
   text += fmt::format("\n{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n", "With and without", "mass", "ahead", "left",
-                      "up", "on front", "on rear", "lifts at");
+                      "up", "front*", "rear*", "lifts at");
   for (const MassCase& m : answer.mass_cases)
     text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n", case_name(m, has_tank), kilograms(m.mass),
                         metres(m.centre_of_gravity.x), metres(m.centre_of_gravity.y), metres(m.centre_of_gravity.z),
                         kilograms(m.axles.front), kilograms(m.axles.rear), degrees(m.first_lift_off));
+  text += "  * on that axle, on the level.\n";
   return text;
 }
 
 std::string loads_table(const Answer& answer) {
   if (!answer.loads) return {};
   const LoadCheck& check = *answer.loads;
-  std::string text = fmt::format("Load against what may be carried, on this slope{}\n",
+  std::string text = fmt::format("Load against what may be carried, {}{}\n",
+                                 check.level        ? "on the level (it does not rest here)"
+                                 : check.slope == 0 ? "on the level"
+                                                    : "on this slope",
                                  check.speed > 0 ? fmt::format(", at {:.0f} km/h", check.speed * 3.6) : "");
   bool typical = false;
   for (int i = 0; i < kWheels; ++i) {
     const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];
     const std::string mark = tyre.service ? fmt::format("{}{}{}", tyre.service->load_index, tyre.service->speed_symbol,
-                                                        tyre.typical ? "*" : "")
+                                                        tyre.rating == Rating::typical ? "*" : "")
                                           : "";
-    typical = typical || (tyre.service && tyre.typical);
+    typical = typical || tyre.rating == Rating::typical;
     text +=
         fmt::format("  {:12}{:24}{:>10}  {}\n", wheel_name(i), axle_of(answer.scene.vehicle, i).tyre.size + " " + mark,
-                    kilograms(tyre.margin.load), tyre.service ? used_words(tyre.margin) : "not known for this size");
+                    kilograms(tyre.margin.load), tyre.service ? margin_words(tyre.margin) : "not known for this size");
+    if (const std::string how = rating_words(tyre); !how.empty()) text += fmt::format("  {:12}  {}\n", "", how);
   }
   for (std::size_t axle = 0; axle < 2; ++axle)
     text += fmt::format("  {:12}{:24}{:>10}  {}\n", axle == 0 ? "front axle" : "rear axle", "",
                         kilograms(check.axles[axle].load),
-                        check.axles[axle].capacity > 0 ? used_words(check.axles[axle]) : "maker's limit not given");
-  if (typical)
-    text +=
-        "  * typical of the size: the sidewall decides. By the press's rule of thumb at this pressure, up to the speed "
-        "of\n"
-        "    the symbol; makers allow more at a crawl and say how much.\n";
+                        check.axles[axle].capacity > 0 ? margin_words(check.axles[axle]) : "maker's limit not given");
+  if (typical) text += "  * typical of the size: the sidewall decides.\n";
+  text +=
+      "  By the press's rule of thumb at this pressure: ask the maker before you sign. No multiple counts above a "
+      "slope "
+      "of 20 %.\n";
   return text;
 }
 

@@ -12,7 +12,11 @@ void add_tyres(nlohmann::ordered_json& json,
                const Answer& answer);  // pressure, stiffness, loads against capacity, cost
 
 std::string masses_table(const Answer& answer);
-std::string loads_table(const Answer& answer);  // empty if it does not rest here
+// Of the level if it does not rest here; empty if it has no balance there either.
+std::string loads_table(const Answer& answer);
+// How a tyre's limit came about beyond its index: a multiple at a crawl, a pair. Empty where the index counts as
+// marked.
+std::string rating_words(const TyreCheck& tyre);
 std::string tyres_table(const Answer& answer);  // empty without a fill
 std::string damage_text(const Answer& answer);  // what a puncture and the like would do; empty without a fill
 

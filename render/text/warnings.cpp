@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
+#include "render/text/verdict_report.h"
 #include "render/text/words.h"
 
 namespace sidehill {
@@ -18,36 +20,62 @@ std::string manoeuvre_words(const ManoeuvreAnswer& m, const Manoeuvre& asked) {
 }  // namespace
 
 std::vector<std::string> overload_warnings(const LoadCheck& loads) {
-  std::vector<std::string> out;
+  const std::string where = loads.level || loads.slope == 0 ? "on the level" : "on this slope";
+  const auto sentence = [&](const OverLimit& limit, std::string_view more) {
+    // A load that only just passes its limit is none to alarm anybody about.
+    return fmt::format("{}, {}.{}{}", capital(limit_words(limit)), where, more,
+                       !(limit.margin.capacity > 0) ? " Go slower."
+                       : limit.margin.used < 1.01   ? ""
+                                                    : " Take load off.");
+  };
+  std::vector<std::string> certain, typical;
+  for (int axle = 0; axle < 2; ++axle) {
+    const LoadMargin& margin = loads.axles[static_cast<std::size_t>(axle)];
+    if (margin.capacity > 0 && margin.used > 1) certain.push_back(sentence({LimitKind::axle, axle, margin}, ""));
+  }
   for (int w = 0; w < kWheels; ++w) {
     const TyreCheck& tyre = loads.tyres[static_cast<std::size_t>(w)];
-    if (tyre.service && tyre.margin.capacity > 0 && tyre.margin.used > 1)
-      out.push_back(fmt::format("{} tyre: {} of what it may carry ({}). Take load off.", capital(wheel_name(w)),
-                                percent(tyre.margin.used), kilograms(tyre.margin.load)));
+    if (!tyre.service || !(tyre.margin.used > 1)) continue;
+    const OverLimit limit{LimitKind::tyre, w, tyre.margin, tyre.rating != Rating::stated, tyre.tyres > 1, tyre.by_one};
+    if (!limit.typical)
+      certain.push_back(sentence(limit, ""));
+    else
+      typical.push_back(
+          sentence(limit, fmt::format(" Read the sidewall, vehicle.{}.tyre.service.", is_front(w) ? "front" : "rear")));
   }
-  for (std::size_t axle = 0; axle < 2; ++axle) {
-    const LoadMargin& margin = loads.axles[axle];
-    if (margin.capacity > 0 && margin.used > 1)
-      out.push_back(fmt::format("{} axle: {} of what it may carry ({}). Take load off.", axle == 0 ? "Front" : "Rear",
-                                percent(margin.used), kilograms(margin.load)));
-  }
+  certain.insert(certain.end(), typical.begin(), typical.end());
+  return certain;
+}
+
+std::vector<std::string> unknown_ratings(const LoadCheck& loads) {
+  std::vector<std::string> out;
+  for (const auto& [wheel, axle] : {std::pair{kFrontLeft, "front"}, {kRearLeft, "rear"}})
+    if (loads.tyres[static_cast<std::size_t>(wheel)].rating == Rating::not_known)
+      out.push_back(
+          fmt::format("{} tyre rating not known: read the sidewall, vehicle.{}.tyre.service.", capital(axle), axle));
   return out;
 }
 
 bool lifts_under_way(const ManoeuvreAnswer& m) { return m.felt_at_limit && m.felt >= *m.felt_at_limit; }
 
 std::vector<std::string> warnings(const Answer& answer) {
-  std::vector<std::string> out;
+  std::vector<std::string> out, slides;
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
     const std::string what = manoeuvre_words(m, answer.scene.manoeuvre);
     if (lifts_under_way(m))
       out.push_back(what + " lifts a wheel on this slope: it may go over.");
     else if (m.slide && *m.slide < answer.scene.terrain.slope)
-      out.push_back(what + " slides on this slope.");
+      slides.push_back(what + " slides on this slope.");
   }
-  if (answer.loads)
-    for (std::string& line : overload_warnings(*answer.loads)) out.push_back(std::move(line));
-  if (std::ranges::any_of(answer.model.wheels, &WheelModel::ice))
+  const auto add = [&out](std::vector<std::string> lines) {
+    for (std::string& line : lines) out.push_back(std::move(line));
+  };
+  const bool ice = std::ranges::any_of(answer.model.wheels, &WheelModel::ice);
+  if (ice) out.push_back(cause_words(StandCause::frozen, {}, answer.scene, answer.statics));
+  if (answer.loads) add(overload_warnings(*answer.loads));
+  add(std::move(slides));
+  if (answer.loads) add(unknown_ratings(*answer.loads));
+  if (ice)
     out.push_back(fmt::format(
         "All angles take the ice in the tyres where it harms most, for it turns with the wheel: the first wheel lifts "
         "at "

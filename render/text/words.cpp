@@ -66,6 +66,15 @@ std::string kilonewtons(double force) { return std::isfinite(force) ? fixed(forc
 std::string metres(double length) { return std::isfinite(length) ? fixed(length, 2) + " m" : "-"; }
 std::string percent(double share) { return std::isfinite(share) ? fixed(share * 100, 0) + " %" : "-"; }
 
+std::string over_words(double used) {
+  const double over = 100 * (used - 1);
+  if (!std::isfinite(over)) return "-";
+  if (over > 0 && over < 0.05) return "under 0.1 %";
+  return fixed(over, over < 9.95 ? 1 : 0) + " %";
+}
+
+std::string used_words(double used) { return used > 1 ? over_words(used) + " too much" : percent(used); }
+
 std::string heading_words(double heading) {
   const double deg = std::remainder(heading / kDegree, 360);
   const double across = std::abs(deg);

@@ -19,6 +19,8 @@ std::string kilograms(double mass);                                // "4 310 kg"
 std::string kilonewtons(double force);                             // "12.3 kN"
 std::string metres(double length);                                 // "0.62 m"
 std::string percent(double share);                                 // "35 %"
+std::string used_words(double used);                               // of 0.95 "95 %", of 1.41 "41 % too much"
+std::string over_words(double used);                               // of 1.41 "41 %", of 1.003 "0.3 %"
 // `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
 std::string paragraph(std::string_view mark, std::string_view words);
 std::string capital(std::string text);        // its first letter
