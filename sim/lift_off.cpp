@@ -225,8 +225,10 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
     bool balanced = balances_soon(system, Question::pose_at_slope, next);
     // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
     // newton; both ends stand, and the loads between them run straight.
-    if (!balanced && hi - lo < 0.2 * kDegree && !uneven_somewhere(system)) return Crossing{between, wheel, {}};
+    const bool even = !uneven_somewhere(system);
+    if (!balanced && even && hi - lo < 0.02 * kDegree) return Crossing{between, wheel, {}};
     if (!balanced) balanced = balance_with_stop(system, Question::pose_at_slope, next = between).converged;
+    if (!balanced && even && hi - lo < 0.2 * kDegree) return Crossing{between, wheel, {}};
     if (!balanced) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
       // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
