@@ -32,10 +32,11 @@ Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, co
     Vector d = Vector::Zero();
     d[k] = step;
     const Trial next = stepped(system, question, trial, d);
-    const bool no_wheel_moves = k >= 6 || (system.laterally_rigid && (k == 0 || k == 4));
-    const Forces f = no_wheel_moves ? forces_at(system, next, all)
-                     : k == 5       ? forces_at(system, next, rear)
-                                    : forces_at(system, next, none);
+    // Laterally rigid, every step also puts the heading right.
+    const bool known = !system.laterally_rigid;
+    const Forces f = known && k >= 6   ? forces_at(system, next, all)
+                     : known && k == 5 ? forces_at(system, next, rear)
+                                       : forces_at(system, next, known ? none : Known{});
     jacobian.col(k).head(size) = ((residual(system, question, next, f) - r) / step).head(size);
   }
   return jacobian;
@@ -90,7 +91,9 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
   // More than that where a nearly unloaded axle still holds the machine and its shares swing with every newton: no step
   // gains any more, and this is as good as it gets.
   constexpr double kRounding = 1e-6;
-  constexpr double kGain = 0.25;  // of the imbalance left over: worth another step with the same slopes
+  constexpr double kGain = 0.25;     // of the imbalance left over: worth another step with the same slopes, corrected
+  constexpr double kGainAsIs = 0.1;  // the same, where they are left as they are
+  const bool swings = system.laterally_rigid;  // shares of load swing too fast for slopes to be corrected by one step
   const int size = question == Question::pose_at_slope ? 7 : 8;
   NewtonResult result;
   const auto unwanted = [&] { return system.unwanted && *system.unwanted; };
@@ -99,9 +102,10 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
   Vector r = residual(system, question, trial, f);
   double norm = r.head(size).lpNorm<Eigen::Infinity>();
   Matrix inverse = Matrix::Identity();
+  Eigen::PartialPivLU<Matrix> exact;  // between rigid tyres the last digits of an inverse are missed
   bool rough = std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; });
   bool own = false;  // the slopes were worked out in this call
-  bool known = take_slopes(system, question, trial, f, inverse);
+  bool known = !swings && take_slopes(system, question, trial, f, inverse);
   while (norm > enough) {
     if (unwanted()) return result;
     bool fresh = false;  // the slopes belong to the present trial
@@ -109,13 +113,17 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
       if (result.iterations == system.most_iterations) break;
       if (result.iterations >= kPatience && norm > kFar) break;  // it wanders: there is no balance near
       ++result.iterations;
-      inverse = slopes_of_residual(system, question, trial, f, r, size, rough).inverse();
+      const Matrix slopes = slopes_of_residual(system, question, trial, f, r, size, rough);
+      if (swings)
+        exact.compute(slopes);
+      else
+        inverse = slopes.inverse();
       fresh = !rough;
       own = true;
     }
     // Slopes are dear, residuals cheap: the same slopes, corrected by what each step shows, serve as long as it gains.
     for (;;) {
-      Vector d = -inverse * r;
+      Vector d = swings ? Vector(-exact.solve(r)) : Vector(-inverse * r);
       for (int k = size; k < kUnknowns; ++k) d[k] = 0;
       if (!d.allFinite()) return result;
       limit(system, question, d);
@@ -139,10 +147,10 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
         result.converged = true;
         return result;
       }
-      const bool gains = norm_next < kGain * norm;
+      const bool gains = norm_next < (swings ? kGainAsIs : kGain) * norm;
       known = gains;
       rough = rough && (gains || !own);
-      if (gains && norm > kRounding) correct(inverse, d, r_next - r);
+      if (gains && norm > kRounding && !swings) correct(inverse, d, r_next - r);
       if (gains || fresh) {  // a full Newton step is taken even if it does not gain: kinks are handled a level above
         trial = next;
         f = f_next;

@@ -187,7 +187,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
   }
   Trial lower = trial, before = trial;
   double lower_load = load, step = kMarch;
-  const double usual = system.enough;
+  const double usual = system.enough, rough = system.laterally_rigid ? usual : kRough;
   while (load > 0 && lower.slope < kSteepestAsked - 1e-12) {
     const double slope = std::min(lower.slope + step, kSteepestAsked);
     if (const auto crossing = crossing_near(system, before, lower, slope)) {
@@ -196,7 +196,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
     }
     trial = on_the_way(before, lower, slope);
     trial.slope = slope;
-    system.enough = kRough;
+    system.enough = rough;
     const bool balanced = balance_with_stop(system, Question::pose_at_slope, trial).converged;
     system.enough = usual;
     if (!balanced) {
@@ -225,8 +225,10 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
     bool balanced = balances_soon(system, Question::pose_at_slope, next);
     // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
     // newton; both ends stand, and the loads between them run straight.
-    if (!balanced && hi - lo < 0.2 * kDegree && !uneven_somewhere(system)) return Crossing{between, wheel, {}};
+    const bool even = !uneven_somewhere(system);
+    if (!balanced && even && hi - lo < 0.02 * kDegree) return Crossing{between, wheel, {}};
     if (!balanced) balanced = balance_with_stop(system, Question::pose_at_slope, next = between).converged;
+    if (!balanced && even && hi - lo < 0.2 * kDegree) return Crossing{between, wheel, {}};
     if (!balanced) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
       // bracket from the side that still stands; a step narrower than 0.01 deg is the answer itself.
@@ -437,7 +439,6 @@ double adhesion_use(const Rest& rest, const Soil& soil) {
 
 std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& before, double turned_by) {
   constexpr double kMostChange = 6 * kDegree;
-  constexpr double kVeryLight = 0.03;  // of the weight: any wheel so light may be the one
   if (uneven_somewhere(system)) return std::nullopt;
   const double usual = system.enough;
   Trial trial = before.trial;
@@ -456,12 +457,10 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   const bool balanced = balances_soon(system, Question::pose_at_slope, earlier);
   system.enough = usual;
   if (!balanced) return std::nullopt;
-  const Rest rest_before = rest_of(system, earlier), rest = rest_of(system, trial);
-  for (std::size_t i = 0; i < kWheels; ++i) {
-    if (i == system.change.wheel) continue;
-    const double least = std::min(rest_before.load[i], rest.load[i]) / system.weight;
-    const double rise = (rest.load[i] - rest_before.load[i]) / (trial.slope - earlier.slope);
-    if (least < kVeryLight || (least < kLight && !far_from_lifting(rest.load[i], rise))) return std::nullopt;
+  for (const Trial& at : {earlier, trial}) {
+    const Rest rest = rest_of(system, at);
+    for (std::size_t i = 0; i < kWheels; ++i)
+      if (i != system.change.wheel && rest.load[i] < kLight * system.weight) return std::nullopt;
   }
   Crossing crossing{trial, before.wheel, {}};
   hold_within_adhesion(system, crossing);
