@@ -92,7 +92,8 @@ TEST_CASE("an impossible machine is refused in words and the last answer stays")
 }
 
 TEST_CASE("Play starts where the machine stands, and one that stands at rest stands in the run") {
-  Session session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/bucket_up.toml"));
+  const std::vector<std::string> heavier{"ballast.loader_payload_kg=800", "terrain.slope_deg=14"};
+  Session session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/bucket_up.toml", heavier));
   answer_whole(session);
   REQUIRE(session.statics().status == RestStatus::stands);
   session.play();

@@ -74,8 +74,12 @@ TEST_CASE("parked on ten degrees of grass the least margin of the run is that of
 }
 
 TEST_CASE("a bucket held up stands, and a drop of 5 cm throws it over though set down gently it stands") {
-  CHECK(run(test_scene("bucket_up")).outcome == Outcome::stands);
-  const Scene scene = test_scene("bucket_up", {"programme.drop_height_m=0.05"});
+  const auto bucket_up = [](std::vector<std::string> more) {
+    more.insert(more.begin(), {"ballast.loader_payload_kg=800", "terrain.slope_deg=14"});
+    return test_scene("bucket_up", more);
+  };
+  CHECK(run(bucket_up({})).outcome == Outcome::stands);
+  const Scene scene = bucket_up({"programme.drop_height_m=0.05"});
   const Recording thrown = run(scene);
   CHECK(thrown.outcome == Outcome::on_frame);
   const Answer at_rest = answer(scene, 4);
@@ -83,7 +87,7 @@ TEST_CASE("a bucket held up stands, and a drop of 5 cm throws it over though set
   CHECK(has(run_table(at_rest, thrown), "The drop of 0.05 m throws it over: set down gently it stands"));
   CHECK(to_json(at_rest, thrown)["drop_throws_it_over"] == true);
   // Where it would not stand anyway, or drives before it goes over, the drop is not blamed.
-  const Scene steep = test_scene("bucket_up", {"programme.drop_height_m=0.05", "terrain.slope_deg=30"});
+  const Scene steep = bucket_up({"programme.drop_height_m=0.05", "terrain.slope_deg=30"});
   CHECK_FALSE(drop_throws_it_over(answer(steep, 4), run(steep)));
 }
 
