@@ -17,16 +17,52 @@ bool shows(Quantity quantity, double change) {
 }
 
 Difference one_side(const Reading& reading, bool is_a) {
-  Difference d{reading.id, reading.group, reading.name, reading.quantity, {}, {}, {}, {}, "-", "-", {}, {}, 0, false};
+  Difference d{reading.id, reading.group, reading.name, reading.quantity, {}, {}, {}, {}, "-", "-", {}, {}, {},
+               0,          false};
   (is_a ? d.a : d.b) = reading.value;
   (is_a ? d.instead_a : d.instead_b) = reading.instead;
   (is_a ? d.note_a : d.note_b) = reading.note;
   return d;
 }
 
+// The pair's own interval for this reading; nullptr if it has none.
+const DifferenceOf* as_pair(const SetUpDifference& pair, std::string_view id) {
+  const auto of = [](const std::optional<DifferenceOf>& one) { return one ? &*one : nullptr; };
+  if (id == "first_lift_off") return of(pair.first_lift_off);
+  if (id == "margin") return of(pair.margin);
+  if (id == "slide") return of(pair.slide);
+  if (id == "tip_over") return of(pair.tip_over);
+  if (id == "rigid_lift_off") return of(pair.rigid_lift_off);
+  constexpr std::string_view kWheelIds[] = {"front_left", "front_right", "rear_left", "rear_right"};
+  for (std::size_t i = 0; i < kWheels; ++i)
+    if (id.starts_with("load_") && id.substr(5) == kWheelIds[i]) return of(pair.load[i]);
+  if (id == "mass") return &pair.mass;
+  constexpr std::string_view kAxes[] = {"centre_x", "centre_y", "centre_z"};
+  for (std::size_t k = 0; k < 3; ++k)
+    if (id == kAxes[k]) return &pair.centre_of_gravity[k];
+  return nullptr;
+}
+
+// Where the change lies. Features are left out of the pair's interval, so it goes along with the change that is shown.
+void set_interval(Difference& d, const Reading& a, const Reading& b, const SetUpDifference* together) {
+  if (!a.doubt || !b.doubt) return;
+  if (a.as_put_in && b.as_put_in) {  // alike it is one and the same unknown; else two, each by itself
+    const bool alike = *d.change == 0;
+    d.low = *d.change - (alike ? 0 : std::hypot(*b.value - *b.low, *a.high - *a.value));
+    d.high = *d.change + (alike ? 0 : std::hypot(*b.high - *b.value, *a.value - *a.low));
+  } else if (const DifferenceOf* pair = together ? as_pair(*together, d.id) : nullptr) {
+    d.low = *d.change - (pair->value - pair->interval.low);
+    if (!pair->interval.open) d.high = *d.change + (pair->interval.high - pair->value);
+  } else {
+    return;
+  }
+  d.within_doubt = *d.low <= 0 && (!d.high || *d.high >= 0);
+}
+
 }  // namespace
 
-std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b) {
+std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b,
+                                    const SetUpDifference* together) {
   std::vector<Difference> all;
   for (const Reading& one : a) {
     Difference d = one_side(one, true);
@@ -44,10 +80,7 @@ std::vector<Difference> differences(std::span<const Reading> a, std::span<const 
                                                    : 0;
       if (d.a && d.b) {
         d.change = *d.b - *d.a;
-        if (one.doubt && other->doubt) {
-          d.doubt = std::hypot(*one.doubt, *other->doubt);
-          d.within_doubt = std::abs(*d.change) < *d.doubt;
-        }
+        set_interval(d, one, *other, together);
         if (shows(d.quantity, *d.change)) d.better = gain > 0 ? 1 : gain < 0 ? -1 : 0;
       } else {
         d.better = gain > 0 ? 1 : gain < 0 ? -1 : 0;  // of NaN neither
@@ -67,7 +100,7 @@ std::vector<Difference> differences(std::span<const Reading> a, std::span<const 
 }
 
 std::string which_lifts_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
-                              const std::string& name_b) {
+                              const std::string& name_b, const SetUpDifference* together) {
   const Reading *lift_a = find_reading(a, "first_lift_off"), *lift_b = find_reading(b, "first_lift_off");
   if (!lift_a || !lift_b) return "There is nothing to compare yet.";
   const auto never = [](const Reading& r) { return !r.value && r.instead == "never"; };
@@ -86,14 +119,19 @@ std::string which_lifts_first(std::span<const Reading> a, std::span<const Readin
   if (!shows(Quantity::angle, gap))
     return fmt::format("Both lift a wheel at {}: {}{}, {}{}.", degrees(first.value), name_a, wheel(*lift_a), name_b,
                        wheel(*lift_b));
-  std::string words =
-      fmt::format("{} lifts a wheel first, at {}{}; {} holds {} longer, to {}{}.", name_first, degrees(first.value),
-                  wheel(first), name_other, degrees(gap), degrees(other.value), wheel(other));
-  if (first.doubt && other.doubt) {
-    const double doubt = std::hypot(*first.doubt, *other.doubt);
-    words += gap < doubt ? fmt::format(" That is less than how far off the two may be (± {}).", degrees(doubt))
-                         : fmt::format(" That is more than how far off the two may be (± {}).", degrees(doubt));
+  std::string interval, sure;
+  if (together && together->first_lift_off) {
+    const auto& [value, lies] = *together->first_lift_off;
+    const double sign = a_first ? 1 : -1, off = gap - sign * value;  // as far as the later one is ahead
+    const double low = (a_first ? lies.low : -lies.high) + off, high = (a_first ? lies.high : -lies.low) + off;
+    interval = lies.open ? "" : " (" + shown_interval(Quantity::angle, low, high, Units::si) + ")";
+    sure = lies.open ? " At one end of what is not known one of them never lifts a wheel."
+           : low > 0 ? ""
+                     : " It may be the other way round: which lifts first is not certain.";
   }
+  const std::string words =
+      fmt::format("{} lifts a wheel first, at {}{}; {} holds {} longer{}, to {}{}.{}", name_first, degrees(first.value),
+                  wheel(first), name_other, degrees(gap), interval, degrees(other.value), wheel(other), sure);
   return words;
 }
 
