@@ -33,38 +33,36 @@ bool same_masses(const Scene& a, const Scene& b, std::string_view name) {
                             });
 }
 
-// The sizes of the two sides until the end, where it becomes an interval.
+// Sizes of the two sides until the end, where they become ends.
 struct DifferenceSum {
-  std::optional<DifferenceOf> out;
+  std::optional<double> value;
+  double down = 0, up = 0;
+  bool no_low = false, no_high = false;
 
-  DifferenceSum(std::optional<double> a, std::optional<double> b) {
-    if (a && b) out = DifferenceOf{*b - *a, {}};
-  }
-  void widen(double change) {
-    double& side = change < 0 ? out->interval.low : out->interval.high;
-    side = std::hypot(side, change);
-  }
-  std::optional<double> add(std::optional<double> a, std::optional<double> b) {
-    if (!out) return std::nullopt;
+  // The answers with a cause moved; never = beyond any slope, else nothing is known of a side without an answer.
+  std::optional<double> add(std::optional<double> a, std::optional<double> b, bool never) {
+    if (!value) return std::nullopt;
     if (!a || !b) {
-      out->interval.open = true;
+      no_low = no_low || !a || !never;
+      no_high = no_high || !b || !never;
       return std::nullopt;
     }
-    const double change = (*b - *a) - out->value;
-    widen(change);
+    const double change = (*b - *a) - *value;
+    double& side = change < 0 ? down : up;
+    side = std::hypot(side, change);
     return change;
   }
   std::optional<DifferenceOf> settled() const {
-    if (!out) return out;
-    DifferenceOf of = *out;
-    of.interval.low = of.value - of.interval.low;
-    of.interval.high = of.value + of.interval.high;
+    if (!value) return std::nullopt;
+    DifferenceOf of{*value, {}, {}};
+    if (!no_low) of.low = *value - down;
+    if (!no_high) of.high = *value + up;
     return of;
   }
 };
 
 // In one order for all: the five angles, the loads, the mass, the centre.
-constexpr std::size_t kLoads = 5, kMass = kLoads + kWheels, kCentre = kMass + 1, kAll = kCentre + 3;
+constexpr std::size_t kSlide = 2, kLoads = 5, kMass = kLoads + kWheels, kCentre = kMass + 1, kAll = kCentre + 3;
 std::array<std::optional<double>, kAll> all_of(const Facts& f) {
   std::array<std::optional<double>, kAll> all{f.first_lift_off, f.tip_over, f.slide, f.rigid_lift_off, f.margin};
   for (std::size_t i = 0; i < kWheels && f.rests; ++i) all[kLoads + i] = f.load[i];
@@ -84,7 +82,7 @@ struct DifferenceSums {
       if (!at_a[side] || !at_b[side]) continue;
       const auto a = all_of(*at_a[side]), b = all_of(*at_b[side]);
       for (std::size_t i = 0; i < kAll; ++i) {
-        const std::optional<double> change = sums[i].add(a[i], b[i]);
+        const std::optional<double> change = sums[i].add(a[i], b[i], i < kLoads && i != kSlide);
         if (i > 0 || !change) continue;
         doubt.low = std::min(doubt.low, *change);
         doubt.high = std::max(doubt.high, *change);
@@ -127,7 +125,10 @@ bool same_unknown(const Scene& a, const Scene& b, const std::string& key) {
 SetUpDifference difference(const Scene& a, const Uncertainty& of_a, const Scene& b, const Uncertainty& of_b) {
   DifferenceSums sums;
   const auto middle_a = all_of(of_a.middle), middle_b = all_of(of_b.middle);
-  for (std::size_t i = 0; i < kAll; ++i) sums.sums.emplace_back(middle_a[i], middle_b[i]);
+  for (std::size_t i = 0; i < kAll; ++i) {
+    sums.sums.emplace_back();
+    if (middle_a[i] && middle_b[i]) sums.sums.back().value = *middle_b[i] - *middle_a[i];
+  }
 
   std::vector<bool> met(of_b.moved.size(), false);
   const auto end_of = [](const Moved& moved, std::size_t side) {
@@ -158,6 +159,7 @@ SetUpDifference difference(const Scene& a, const Uncertainty& of_a, const Scene&
   }
 
   SetUpDifference out;
+  out.same_machine = same_machine(a.vehicle, b.vehicle);
   out.first_lift_off = sums.sums[0].settled();
   out.tip_over = sums.sums[1].settled();
   out.slide = sums.sums[2].settled();

@@ -17,10 +17,11 @@ struct DifferenceDoubt {
   double low = 0, high = 0;  // change of the difference [rad], at whichever end
 };
 
-// Second set-up less first. `value` on the even slope; `interval` nineteen times in twenty, both in the same unit.
+// Second set-up less first, on the even slope, and where that lies nineteen times in twenty; none = no end to that
+// side: there one of the two never lifts, or does not rest.
 struct DifferenceOf {
   double value = 0;
-  Interval interval;
+  std::optional<double> low, high;
 };
 
 struct SetUpDifference {
@@ -29,6 +30,7 @@ struct SetUpDifference {
   DifferenceOf mass;                                                                    // [kg]
   std::array<DifferenceOf, 3> centre_of_gravity;                                        // [m]
   std::vector<DifferenceDoubt> doubts;                                                  // largest effect first
+  bool same_machine = false;
 };
 
 // From both scenes and their own uncertainty() (sim/uncertainty.h); takes well under a millisecond. A cause that is one

@@ -180,8 +180,8 @@ TEST_CASE("differences are matched by name and know which is better") {
   const Difference sure = lift_of(together);
   REQUIRE(sure.low);
   REQUIRE(sure.high);
-  CHECK_NEAR(*sure.low, pair.first_lift_off->interval.low, 1e-12);
-  CHECK_NEAR(*sure.high, pair.first_lift_off->interval.high, 1e-12);
+  CHECK_NEAR(*sure.low, *pair.first_lift_off->low, 1e-12);
+  CHECK_NEAR(*sure.high, *pair.first_lift_off->high, 1e-12);
   const double apart = std::hypot(*find_reading(a.readings, "first_lift_off")->doubt,
                                   *find_reading(b.readings, "first_lift_off")->doubt);
   CHECK(0.5 * (*sure.high - *sure.low) < apart);
@@ -228,10 +228,10 @@ TEST_CASE("which lifts first is said in a sentence for every case") {
         "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer, to 34.5° (rear left).");
   CHECK(which_lifts_first(with(34.5), with(31.2), "A", "B").starts_with("B lifts a wheel first"));
   SetUpDifference pair;
-  pair.first_lift_off = DifferenceOf{3.3 * kDegree, {2.1 * kDegree, 4.6 * kDegree, false}};
+  pair.first_lift_off = DifferenceOf{3.3 * kDegree, 2.1 * kDegree, 4.6 * kDegree};
   CHECK(which_lifts_first(with(31.2), with(34.5), "A", "B", &pair) ==
         "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer (2.1° to 4.6°), to 34.5° (rear left).");
-  pair.first_lift_off = DifferenceOf{-3.3 * kDegree, {-7.1 * kDegree, 0.6 * kDegree, false}};
+  pair.first_lift_off = DifferenceOf{-3.3 * kDegree, -7.1 * kDegree, 0.6 * kDegree};
   CHECK(
       which_lifts_first(with(34.5), with(31.2), "A", "B", &pair) ==
       "B lifts a wheel first, at 31.2° (rear left); A holds 3.3° longer (-0.6° to 7.1°), to 34.5° (rear left). It may "

@@ -82,6 +82,9 @@ TEST_CASE("what is shown reads as people write it") {
   CHECK(shown_interval(Quantity::angle, 0.8 * kDegree, {}, Units::si) == "0.8° or more");
   CHECK(shown_interval(Quantity::temperature, 273.15, 283.15, Units::us) == "32 to 50 °F");
   CHECK(shown_change_interval(Quantity::angle, -0.8 * kDegree, 3.5 * kDegree, Units::si) == "-0.8° to +3.5°");
+  CHECK(shown_change_interval(Quantity::angle, {}, 3.5 * kDegree, Units::si) == "+3.5° or less");
+  CHECK(shown_change_interval(Quantity::angle, -3.5 * kDegree, {}, Units::si) == "-3.5° or more");
+  CHECK(shown_change_interval(Quantity::angle, {}, {}, Units::si) == "not known");
   CHECK(shown_change_interval(Quantity::temperature, 0, 10, Units::us) == "0 to +18 °F");
 }
 
@@ -93,7 +96,7 @@ TEST_CASE("what is not a number is never shown as one") {
                          -std::numeric_limits<double>::infinity(), std::numeric_limits<double>::max()}) {
         for (const std::string& text :
              {shown(quantity, bad, units), shown_change(quantity, bad, units),
-              shown_interval(quantity, bad, bad, units), shown_change_interval(quantity, 0, bad, units)}) {
+              shown_interval(quantity, bad, bad, units), shown_change_interval(quantity, 0.0, bad, units)}) {
           INFO(q << " " << text.substr(0, 20));
           CHECK(text.find("nan") == std::string::npos);
           CHECK(text.find("inf") == std::string::npos);

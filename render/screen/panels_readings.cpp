@@ -142,7 +142,7 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
       list.AddRectFilled(corner, {corner.x + width, corner.y + height}, colour(with_alpha(theme::kTrough, 0.5)),
                          ui.px(3));
     const std::string off = d.low ? "Nineteen times in twenty the difference is " +
-                                        shown_change_interval(d.quantity, *d.low, d.high, ui.units) +
+                                        shown_change_interval(d.quantity, d.low, d.high, ui.units) +
                                         "; what is not known of both alike, the machine above all, cancels."
                                   : std::string("How far off the difference may be is not known.");
     tooltip(ui, d.name + ". " + off +

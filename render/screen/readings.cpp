@@ -23,7 +23,7 @@ void ReadingList::add(Reading reading, Off off) {
       reading.low = *reading.value - *off.width, reading.high = *reading.value + *off.width;
       if (*reading.value >= 0) reading.low = std::max(0.0, *reading.low);  // no datum changes its sign
     }
-    reading.as_put_in = off.of_datum;
+    reading.datum = std::move(off.datum), reading.datum_value = off.datum_value;
   }
   if (reading.doubt_words.empty()) reading.doubt_words = "Doubt not reckoned.";
   all.push_back(std::move(reading));
@@ -66,11 +66,18 @@ Off ReadingList::off_of_datum(std::string_view key) const {
   const Field* field = find_field(key);
   const auto* number = field ? std::get_if<NumberField>(&field->kind) : nullptr;
   if (!number) return not_reckoned("it is as put in.");
-  for (const Tolerance& tolerance : known.scene.tolerances)
-    if (tolerance.key == key)
-      return {tolerance.value * number->to_si, {}, {}, "As the scene or its machine file says it is known.", true};
-  return {
-      default_tolerance(*field, known.scene) * number->to_si, {}, {}, "Our estimate of how well it is known.", true};
+  Off off{default_tolerance(*field, known.scene) * number->to_si,
+          {},
+          {},
+          "Our estimate of how well it is known.",
+          std::string(key),
+          file_value(*number, known.scene) * number->to_si + number->offset};
+  for (const Tolerance& tolerance : known.scene.tolerances) {
+    if (tolerance.key != key) continue;
+    off.width = tolerance.value * number->to_si;
+    off.words = "As the scene or its machine file says it is known.";
+  }
+  return off;
 }
 
 std::vector<Reading> readings_of(const Known& known) {

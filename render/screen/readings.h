@@ -29,7 +29,8 @@ struct Reading {
   std::optional<double> doubt = {};  // the wider side of its interval, two standard deviations [SI]
   std::optional<double> low = {},
                         high = {};  // where it lies nineteen times in twenty [SI]; `high` empty: no end to that side
-  bool as_put_in = false;           // a datum; its interval is its own tolerance
+  std::string datum = {};           // key of what was put in, if the interval is its tolerance alone; else empty
+  double datum_value = 0;           // and what was put in [SI]
   std::string doubt_words = {};     // where that comes from, or why there is none; never empty
   std::string how = {};             // which method, which assumptions; never empty
   Better better = Better::unclear;
@@ -66,8 +67,9 @@ struct Difference {
   std::optional<double> a, b;  // [SI]
   std::string instead_a, instead_b;
   std::optional<double> change;  // b - a [SI]; empty where either has no value
-  // Where the change lies nineteen times in twenty [SI]; `low` empty: not known; `high` empty: no end to that side.
+  // Where the change lies nineteen times in twenty [SI]; empty: no end to that side, or, without `interval`, not known.
   std::optional<double> low, high;
+  bool interval = false;
   int better = 0;             // -1: a, 1: b, 0: alike or not clear
   bool within_doubt = false;  // the change may lie on either side of nothing
 };

@@ -25,38 +25,61 @@ Difference one_side(const Reading& reading, bool is_a) {
   return d;
 }
 
-// The pair's own interval for this reading; nullptr if it has none.
-const DifferenceOf* as_pair(const SetUpDifference& pair, std::string_view id) {
-  const auto of = [](const std::optional<DifferenceOf>& one) { return one ? &*one : nullptr; };
-  if (id == "first_lift_off") return of(pair.first_lift_off);
-  if (id == "margin") return of(pair.margin);
-  if (id == "slide") return of(pair.slide);
-  if (id == "tip_over") return of(pair.tip_over);
-  if (id == "rigid_lift_off") return of(pair.rigid_lift_off);
-  constexpr std::string_view kWheelIds[] = {"front_left", "front_right", "rear_left", "rear_right"};
+constexpr std::string_view kWheelIds[] = {"front_left", "front_right", "rear_left", "rear_right"};
+
+// What goes with this reading in the pair's own differences; none if nothing does.
+std::optional<DifferenceOf> as_pair(const SetUpDifference& pair, std::string_view id) {
+  if (id == "first_lift_off") return pair.first_lift_off;
+  if (id == "margin") return pair.margin;
+  if (id == "slide") return pair.slide;
+  if (id == "tip_over") return pair.tip_over;
+  if (id == "rigid_lift_off") return pair.rigid_lift_off;
   for (std::size_t i = 0; i < kWheels; ++i)
-    if (id.starts_with("load_") && id.substr(5) == kWheelIds[i]) return of(pair.load[i]);
-  if (id == "mass") return &pair.mass;
+    if (id.starts_with("load_") && id.substr(5) == kWheelIds[i]) return pair.load[i];
+  if (id == "mass") return pair.mass;
   constexpr std::string_view kAxes[] = {"centre_x", "centre_y", "centre_z"};
   for (std::size_t k = 0; k < 3; ++k)
-    if (id == kAxes[k]) return &pair.centre_of_gravity[k];
-  return nullptr;
+    if (id == kAxes[k]) return pair.centre_of_gravity[k];
+  return std::nullopt;
+}
+
+// What a tyre carries of what it may: the load's difference over the capacity, if both tyres have the same.
+std::optional<DifferenceOf> of_tyre(const SetUpDifference& pair, std::span<const Reading> a, std::span<const Reading> b,
+                                    std::string_view id) {
+  if (!id.starts_with("tyre_")) return std::nullopt;
+  const std::string load = "load_" + std::string(id.substr(5));
+  const Reading *used_a = find_reading(a, id), *used_b = find_reading(b, id);
+  const Reading *load_a = find_reading(a, load), *load_b = find_reading(b, load);
+  for (const Reading* one : {used_a, used_b, load_a, load_b})
+    if (!one || !one->value || *one->value == 0) return std::nullopt;
+  const double share = *used_a->value / *load_a->value;
+  std::optional<DifferenceOf> of = as_pair(pair, load);
+  if (!of || std::abs(*used_b->value / *load_b->value - share) > 1e-9 * share) return std::nullopt;
+  of->value *= share;
+  for (std::optional<double>* side : {&of->low, &of->high})
+    if (*side) **side *= share;
+  return of;
 }
 
 // Where the change lies. Features are left out of the pair's interval, so it goes along with the change that is shown.
-void set_interval(Difference& d, const Reading& a, const Reading& b, const SetUpDifference* together) {
+void set_interval(Difference& d, const Reading& a, const Reading& b, const SetUpDifference* together,
+                  const std::optional<DifferenceOf>& pair) {
   if (!a.doubt || !b.doubt) return;
-  if (a.as_put_in && b.as_put_in) {  // alike it is one and the same unknown; else two, each by itself
-    const bool alike = *d.change == 0;
-    d.low = *d.change - (alike ? 0 : std::hypot(*b.value - *b.low, *a.high - *a.value));
-    d.high = *d.change + (alike ? 0 : std::hypot(*b.high - *b.value, *a.value - *a.low));
-  } else if (const DifferenceOf* pair = together ? as_pair(*together, d.id) : nullptr) {
-    d.low = *d.change - (pair->value - pair->interval.low);
-    if (!pair->interval.open) d.high = *d.change + (pair->interval.high - pair->value);
+  if (!a.datum.empty() && !b.datum.empty()) {
+    const bool same =
+        a.datum_value == b.datum_value && (!a.datum.starts_with("vehicle.") || (together && together->same_machine));
+    if (same && *d.change != 0) return;  // the same datum, changed by something else
+    // One datum is one unknown, two are two, each by itself.
+    d.low = *d.change - (same ? 0 : std::hypot(*b.value - *b.low, *a.high - *a.value));
+    d.high = *d.change + (same ? 0 : std::hypot(*b.high - *b.value, *a.value - *a.low));
+  } else if (pair) {
+    if (pair->low) d.low = *d.change - (pair->value - *pair->low);
+    if (pair->high) d.high = *d.change + (*pair->high - pair->value);
   } else {
     return;
   }
-  d.within_doubt = *d.low <= 0 && (!d.high || *d.high >= 0);
+  d.interval = true;
+  d.within_doubt = (!d.low || *d.low <= 0) && (!d.high || *d.high >= 0);
 }
 
 }  // namespace
@@ -80,7 +103,9 @@ std::vector<Difference> differences(std::span<const Reading> a, std::span<const 
                                                    : 0;
       if (d.a && d.b) {
         d.change = *d.b - *d.a;
-        set_interval(d, one, *other, together);
+        std::optional<DifferenceOf> pair = together ? as_pair(*together, d.id) : std::nullopt;
+        if (together && !pair) pair = of_tyre(*together, a, b, d.id);
+        set_interval(d, one, *other, together, pair);
         if (shows(d.quantity, *d.change)) d.better = gain > 0 ? 1 : gain < 0 ? -1 : 0;
       } else {
         d.better = gain > 0 ? 1 : gain < 0 ? -1 : 0;  // of NaN neither
@@ -121,13 +146,15 @@ std::string which_lifts_first(std::span<const Reading> a, std::span<const Readin
                        wheel(*lift_b));
   std::string interval, sure;
   if (together && together->first_lift_off) {
-    const auto& [value, lies] = *together->first_lift_off;
-    const double sign = a_first ? 1 : -1, off = gap - sign * value;  // as far as the later one is ahead
-    const double low = (a_first ? lies.low : -lies.high) + off, high = (a_first ? lies.high : -lies.low) + off;
-    interval = lies.open ? "" : " (" + shown_interval(Quantity::angle, low, high, Units::si) + ")";
-    sure = lies.open ? " At one end of what is not known one of them never lifts a wheel."
-           : low > 0 ? ""
-                     : " It may be the other way round: which lifts first is not certain.";
+    const DifferenceOf& pair = *together->first_lift_off;
+    // As far as the later one is ahead; the ends change places where that is A.
+    const double sign = a_first ? 1 : -1, off = gap - sign * pair.value;
+    std::optional<double> low = a_first ? pair.low : pair.high, high = a_first ? pair.high : pair.low;
+    for (std::optional<double>* side : {&low, &high})
+      if (*side) **side = sign * **side + off;
+    if (low && high) interval = " (" + shown_interval(Quantity::angle, *low, high, Units::si) + ")";
+    if (low && !high) sure = " It may be that " + name_other + " never lifts a wheel.";
+    if (!low || *low <= 0) sure = " It may be the other way round: which lifts first is not certain.";
   }
   const std::string words =
       fmt::format("{} lifts a wheel first, at {}{}; {} holds {} longer{}, to {}{}.{}", name_first, degrees(first.value),

@@ -12,7 +12,8 @@ namespace sidehill {
 struct Off {
   std::optional<double> width = {}, low = {}, high = {};  // as in Reading [SI]; `width` alone: alike up and down
   std::string words = {};
-  bool of_datum = false;  // Reading::as_put_in
+  std::string datum = {};  // as in Reading
+  double datum_value = 0;
 };
 Off not_reckoned(const std::string& why);  // "Doubt not reckoned: " and why
 

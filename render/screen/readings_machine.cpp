@@ -108,6 +108,7 @@ void add_loads(ReadingList& list) {
              "the room the liquid leaves."},
         list.off_of_datum("vehicle." + side + ".tyre.pressure_kpa"));
     Off stiff = list.off_of_datum("vehicle." + side + ".tyre.vertical_stiffness_kn_per_m");
+    stiff.datum.clear();  // of the datum and of a rule, not of the datum alone
     if (stiff.width) stiff.width = std::hypot(*stiff.width, 2 * law.vertical_stiffness_uncertainty);
     stiff.words += " That of the stiffening by liquid and temperature is added as squares.";
     list.add(
@@ -323,6 +324,7 @@ void add_ground(ReadingList& list) {
     Off off = list.off_of_datum("terrain.soil.adhesion_across_ratio");
     const Off along = list.off_of_datum("terrain.soil.adhesion");
     off.width = std::hypot(off.width.value_or(0) * soil.adhesion, along.width.value_or(0) * soil.adhesion_across_ratio);
+    off.datum_value = soil.adhesion * soil.adhesion_across_ratio;
     off.words += " That of the grip along is added as squares.";
     list.add({.id = "grip_across",
               .name = "Grip across the wheels",

@@ -217,17 +217,20 @@ std::string two_sides(std::string low, std::string high, std::string_view unit) 
   return low + " to " + with_unit(high, unit);
 }
 
-std::string interval_shown(Quantity quantity, double low, std::optional<double> high, Units units, bool change) {
+std::string interval_shown(Quantity quantity, std::optional<double> low, std::optional<double> high, Units units,
+                           bool change) {
+  if (!low && !high) return "not known";
   const ShownUnit unit = shown_unit(quantity, units);
-  const double offset = change ? 0 : unit.offset, from = low * unit.factor + offset;
-  const double to = high ? *high * unit.factor + offset : from;
+  const double offset = change ? 0 : unit.offset;
+  const double from = low.value_or(high.value_or(0)) * unit.factor + offset;
+  const double to = high.value_or(low.value_or(0)) * unit.factor + offset;
   if (!std::isfinite(from) || !std::isfinite(to)) return "-";
   const auto number = [&](double value, int digits) {
     const std::string text = fixed(value, digits, units);
     const bool nothing = text.find_first_of("123456789") == std::string::npos;
     return (change && value > 0 && !nothing ? "+" : "") + text;
   };
-  if (!high) return with_unit(number(from, unit.digits), unit.name) + " or more";
+  if (!low || !high) return with_unit(number(from, unit.digits), unit.name) + (low ? " or more" : " or less");
   int digits = unit.digits;  // a width that is there is never shown as none
   while (from != to && digits < unit.digits + 2 && number(from, digits) == number(to, digits)) ++digits;
   return two_sides(number(from, digits), number(to, digits), unit.name);
@@ -239,7 +242,8 @@ std::string shown_interval(Quantity quantity, double low, std::optional<double> 
   return interval_shown(quantity, low, high, units, false);
 }
 
-std::string shown_change_interval(Quantity quantity, double low, std::optional<double> high, Units units) {
+std::string shown_change_interval(Quantity quantity, std::optional<double> low, std::optional<double> high,
+                                  Units units) {
   return interval_shown(quantity, low, high, units, true);
 }
 
