@@ -143,7 +143,7 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
                          ui.px(3));
     const std::string off = d.low ? "Nineteen times in twenty the difference is " +
                                         shown_change_interval(d.quantity, d.low, d.high, ui.units) +
-                                        "; what is not known of both alike, the machine above all, cancels."
+                                        "; what is not known of both alike cancels."
                                   : std::string("How far off the difference may be is not known.");
     tooltip(ui, d.name + ". " + off +
                     (d.better != 0 && d.within_doubt ? " It may be the other way round: which is better is not certain."
