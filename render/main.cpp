@@ -26,8 +26,8 @@
 #include "render/text/fill_table.h"
 #include "render/text/lists.h"
 #include "render/text/loader_report.h"
-#include "render/text/rolling_report.h"
 #include "render/text/rescue_report.h"
+#include "render/text/rolling_report.h"
 #include "render/text/run_report.h"
 #include "render/text/sensitivity_report.h"
 #include "render/text/signals.h"
@@ -287,7 +287,8 @@ Scene read_for_check(const std::filesystem::path& path) {
   if (std::filesystem::absolute(path, error).parent_path().filename() != "vehicles") return load_scene(path);
   read_text(path);  // a missing file or a folder is named as such
   Scene scene;
-  scene.vehicle = load_vehicle(path.filename().string(), path.parent_path());
+  MachineFile machine = load_machine(path.filename().string(), path.parent_path());
+  scene.vehicle = std::move(machine.vehicle), scene.tolerances = std::move(machine.tolerances);
   return scene;
 }
 

@@ -290,8 +290,7 @@ void scale_parts(const MachineEntry& e, const Vehicle& like, const Scales& s, Ma
   v.front.tyre = front, v.rear.tyre = rear;
   v.front_drive = e.front_drive.value_or(like.front_drive);
   v.name = e.name.empty() ? like.name : e.name;
-  v.note = fmt::format("Made from what its owner measured; the rest is estimated from the class \"{}\".", like.name)
-               .substr(0, 400);
+  v.note.clear();  // that of the class is not this machine's; make_machine writes its own
   // A maker's permission is never estimated; nor is a setting nobody read off.
   for (Axle* axle : {&v.front, &v.rear}) axle->capacity = axle->narrowest_track = 0;
 

@@ -60,9 +60,11 @@ std::string write_machine(const MadeMachine& made, const MachineEntry& entry) {
   }
   if (!made.tolerances.empty()) {
     text +=
-        "\n# For a scene with this machine, so that its answers say how far they may be off: copy, without the #.\n";
+        "\n# How far each estimate may be off, so that every answer with this machine says how sure it is. Measure "
+        "one\n"
+        "# better and write a smaller value here; a scene may say its own.\n";
     for (const Tolerance& tolerance : made.tolerances)
-      text += fmt::format("# [[tolerance]]\n# key = \"{}\"\n# value = {:.4g}\n", tolerance.key, tolerance.value);
+      text += fmt::format("\n[[tolerance]]\nkey = \"{}\"\nvalue = {}\n", tolerance.key, tolerance.value);
   }
   text += "\n# What it was made from (`sidehill machine --entry FILE`):\n";
   std::istringstream said(write_entry(entry));

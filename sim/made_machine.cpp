@@ -1,8 +1,10 @@
 #include "sim/made_machine.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <cstdlib>
 
@@ -13,9 +15,18 @@
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
 #include "sim/spelling.h"
+#include "sim/tolerances.h"
 
 namespace sidehill {
 namespace {
+
+// "Front track" in the middle of a sentence.
+std::string lower_first(std::string_view label) {
+  std::string text(label);
+  if (text.size() > 1 && std::islower(static_cast<unsigned char>(text[1])))
+    text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
+  return text;
+}
 
 bool printable(std::string_view text) {
   return std::ranges::all_of(text, [](char c) { return static_cast<unsigned char>(c) >= 0x20 && c != 0x7f; });
@@ -72,6 +83,29 @@ std::string entry_key_of(const MadeMachine& made, std::string_view key) {
   return origin ? origin->entry_key : "";
 }
 
+double rounded(double value, int digits) { return std::strtod(fmt::format("{:.{}g}", value, digits).c_str(), nullptr); }
+
+// What of this was found out and what was not, for the machine's note: it travels with the machine, on to every page.
+std::string origin_words(const MadeMachine& made, const MachineEntry& entry) {
+  const auto list = [&](bool plate) {
+    std::vector<std::string> words;
+    for (const EntryField& field : entry_fields())
+      if (entry.*field.at && (field.group == EntryGroup::plate) == plate) words.push_back(lower_first(field.label));
+    return words;
+  };
+  std::vector<std::string> measured = list(false), sizes;
+  const std::vector<std::string> plate = list(true);
+  if (!entry.front_tyre.empty()) sizes.push_back("front");
+  if (!entry.rear_tyre.empty()) sizes.push_back("rear");
+  const auto told = [](const char* what, const std::vector<std::string>& words) {
+    return words.empty() ? std::string() : fmt::format("{}: {} ({}). ", what, words.size(), fmt::join(words, ", "));
+  };
+  const auto guessed = std::ranges::count(made.origins, DatumFrom::estimated, &DatumOrigin::from);
+  return (measured.empty() ? std::string("Measured: nothing. ") : told("Measured", measured)) +
+         told("Read off the plate", plate) + told("Tyre sizes read", sizes) +
+         fmt::format("Estimated from the class \"{}\": the rest ({} numbers).", entry.machine_class, guessed);
+}
+
 // A number as a person would write it: what was measured as it was said, the rest to four digits; exactly what the file
 // will say, so that it comes back bit for bit.
 void round_numbers(MadeMachine& made) {
@@ -81,8 +115,7 @@ void round_numbers(MadeMachine& made) {
     const auto& number = std::get<NumberField>(find_field(origin.key)->kind);
     const bool said = origin.from == DatumFrom::measured || origin.from == DatumFrom::plate;
     const double value = file_value(number, scene);
-    const double rounded = std::strtod(fmt::format("{:.{}g}", value, said ? 6 : 4).c_str(), nullptr);
-    set_file_value(number, scene, rounded);
+    set_file_value(number, scene, rounded(value, said ? 6 : 4));
   }
   made.vehicle = scene.vehicle;
 }
@@ -146,8 +179,12 @@ MadeMachine make_machine(const MachineEntry& given, const Vehicle& like) {
   check_limits(made);
   std::ranges::stable_sort(made.checks, {}, [](const EntryCheck& check) { return check.weight != Weight::grave; });
   made.usable = first_grave(made).empty();
-  for (const DatumOrigin& origin : made.origins)
-    if (origin.tolerance > 0) made.tolerances.push_back({origin.key, origin.tolerance});
+  for (DatumOrigin& origin : made.origins) {
+    if (!(origin.tolerance > 0)) continue;
+    origin.tolerance = rounded(origin.tolerance, 4);  // as the machine file says it
+    made.tolerances.push_back({origin.key, origin.tolerance});
+  }
+  made.vehicle.note = origin_words(made, entry);
   return made;
 }
 
@@ -214,7 +251,7 @@ Scene with_machine(Scene scene, const MadeMachine& made) {
 Scene with_vehicle(Scene scene, const Vehicle& v, std::span<const Tolerance> tolerances) {
   scene.vehicle = v;
   scene.vehicle_file.clear();
-  std::erase_if(scene.tolerances, [](const Tolerance& t) { return t.key.starts_with("vehicle."); });
+  forget_machine(scene.tolerances);
   scene.tolerances.insert(scene.tolerances.end(), tolerances.begin(), tolerances.end());
   BallastPlan& plan = scene.ballast;
   auto& actions = scene.programme.actions;

@@ -12,6 +12,7 @@
 #include "sim/data_files.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"
+#include "sim/tolerances.h"
 
 namespace sidehill {
 namespace fs = std::filesystem;
@@ -196,8 +197,29 @@ std::vector<T> read_entries(const toml::node& node, std::span<const FieldOf<T>> 
   if (array->size() > kMostListEntries)
     fail(origin.at(node), key, fmt::format("{} entries, allowed 0 to {}", array->size(), kMostListEntries));
   std::vector<T> entries;
-  for (const toml::node& entry : *array) entries.push_back(read_entry(entry, fields, origin, key));
+  for (const toml::node& entry : *array) {
+    entries.push_back(read_entry(entry, fields, origin, key));
+    if constexpr (std::is_same_v<T, Tolerance>)
+      if (std::ranges::count(entries, entries.back().key, &Tolerance::key) > 1)
+        fail(origin.at(entry), key + "[].key", "\"" + entries.back().key + "\" is there twice, allowed once");
+  }
   return entries;
+}
+
+// What a machine file says of how well its own numbers are known. Their keys are those of a scene
+// ("vehicle.rear.track_m") or, as everywhere in a machine file, without the first part.
+void read_machine_tolerances(Scene& scene, const toml::node& node, const Origin& origin) {
+  std::vector<Tolerance> list = read_entries(node, tolerance_fields(), origin, "tolerance");
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const std::string where = origin.at((*node.as_array())[i]), said = list[i].key;
+    if (!said.starts_with("vehicle.")) list[i].key = "vehicle." + said;
+    if (targets_of(list[i].key).empty())
+      fail(where, "tolerance[].key",
+           "\"" + said + "\" is no number of a machine, allowed the vehicle's numbers in `sidehill list keys`");
+    if (has_tolerance(scene.tolerances, list[i].key))
+      fail(where, "tolerance[].key", "\"" + said + "\" is there twice, allowed once");
+    scene.tolerances.push_back(list[i]);
+  }
 }
 
 // Calls visit(vector, fields) for the list of that key; false if there is no such list.
@@ -270,10 +292,14 @@ void apply_leaf(Scene& scene, const Leaf& leaf, const Origin& origin, std::strin
     return;
   }
   if (prefix.empty() && with_list(scene, key, [&](auto& list, auto fields) {
-        list = read_entries(*leaf.node, fields, origin, key);
+        auto read = read_entries(*leaf.node, fields, origin, key);
+        if constexpr (std::is_same_v<decltype(read), std::vector<Tolerance>>)
+          if (origin.lines) read = over_machines(std::move(read), list);  // a file adds to the machine file's
+        list = std::move(read);
         places[key] = where;
       }))
     return;
+  if (key == "vehicle.tolerance" && !prefix.empty()) return read_machine_tolerances(scene, *leaf.node, origin);
   if (leaf.node->is_table() && is_known_table(key)) return;  // an empty [vehicle.rear]
   refuse_key(where, leaf.key, prefix);
 }
@@ -307,6 +333,7 @@ void read_vehicle(Scene& scene, std::string_view name, const fs::path& folder, c
              (vehicle_files().empty() ? "and " + data_sought() : "(`sidehill list machines` gives all)"));
   const Origin origin{path.lexically_normal().string()};
   scene.vehicle = default_scene().vehicle;
+  forget_machine(scene.tolerances);
   apply_table(scene, parse_toml(read_text(path), origin), origin, "vehicle.", places);
   scene.vehicle_file = std::string(name);
 }
@@ -378,7 +405,10 @@ void apply_change(Scene& scene, const Override& change, const fs::path& folder, 
     const bool known = with_list(scene, change.key, [&](auto& list, auto fields) {
       if (list.size() >= kMostListEntries)
         fail(origin.name, change.key, fmt::format("more than {} entries", kMostListEntries));
-      list.push_back(read_entry(change.value(), fields, origin, change.key));
+      auto entry = read_entry(change.value(), fields, origin, change.key);
+      if constexpr (std::is_same_v<decltype(entry), Tolerance>)
+        std::erase_if(list, [&](const Tolerance& before) { return before.key == entry.key; });  // said anew
+      list.push_back(std::move(entry));
       places[change.key] = origin.name;
     });
     if (!known) fail(origin.name, change.key, "not a list, so += has no place here");
@@ -419,6 +449,10 @@ Scene read_scene(std::string_view text, const fs::path& name, std::span<const st
   apply_table(scene, table, origin, "", places);
   for (const Override& change : changes)
     if (change.key != "vehicle_file" || change.append) apply_change(scene, change, ".", "--set", places);
+  if (scene.tolerances.size() > kMostListEntries)
+    fail(origin.name, "tolerance",
+         fmt::format("{} entries with those of the machine file, allowed 0 to {}", scene.tolerances.size(),
+                     kMostListEntries));
   if (const auto conflict = find_conflict(scene)) {
     const auto at = places.find(conflict->key.substr(0, conflict->key.find('[')));
     fail(at != places.end() ? at->second : origin.name, conflict->key, conflict->message);
@@ -441,11 +475,13 @@ void apply_override(Scene& scene, std::string_view override_text, const std::str
   scene = std::move(changed);
 }
 
-Vehicle load_vehicle(std::string_view name, const fs::path& folder) {
+MachineFile load_machine(std::string_view name, const fs::path& folder) {
   Scene scene = default_scene();
   Places places;
   read_vehicle(scene, name, folder, std::string(name), places);
-  return scene.vehicle;
+  return {std::move(scene.vehicle), std::move(scene.tolerances)};
 }
+
+Vehicle load_vehicle(std::string_view name, const fs::path& folder) { return load_machine(name, folder).vehicle; }
 
 }  // namespace sidehill

@@ -17,15 +17,6 @@ constexpr double kPressureMoves = 0.125;
 
 bool has(std::string_view key, std::string_view part) { return key.find(part) != key.npos; }
 
-// What one answer is worth comparing.
-struct Facts {
-  std::optional<double> first_lift_off, tip_over, slide, rigid_lift_off, margin;
-  std::array<double, kWheels> load{};
-  bool rests = false;
-  double mass = 0;
-  Vec3 centre{0.0};
-};
-
 Facts facts_of(const Model& model, const StaticSolution& s) {
   Facts f{s.first_lift_off,        s.tip_over, s.slide, s.rigid_lift_off, s.margin, {}, false, total_mass(model),
           centre_of_gravity(model)};
@@ -50,9 +41,9 @@ void widen(std::optional<Interval>& interval, std::optional<double> middle, std:
 struct Collector {
   const Scene& scene;
   const Model& model;
-  Facts middle;
   const std::atomic<bool>* stop;  // nullptr = nobody stops it
   Uncertainty out;
+  const Facts& middle = out.middle;
 
   bool stopped() const { return stop && *stop; }
 
@@ -60,11 +51,13 @@ struct Collector {
   // intervals by itself.
   void add(Doubt doubt, const Model* ends[2], bool only_listed = false) {
     if (stopped()) return;
-    const Uncertainty before = only_listed ? out : Uncertainty{};
+    const Uncertainty before = only_listed ? out : Uncertainty{};  // small: a few dozen causes
     std::optional<double> end[2];
+    Moved both{doubt.key, doubt.tolerance, {}};
     for (int side = 0; side < 2; ++side) {
       if (!ends[side]) continue;
       const Facts moved = facts_of(*ends[side], solve_statics(*ends[side], stop));
+      both.ends[static_cast<std::size_t>(side)] = moved;
       widen(out.first_lift_off, middle.first_lift_off, moved.first_lift_off);
       widen(out.tip_over, middle.tip_over, moved.tip_over);
       widen(out.slide, middle.slide, moved.slide);
@@ -86,7 +79,10 @@ struct Collector {
         doubt.high = std::max(doubt.high, change);
       }
     }
-    if (only_listed) out = before;
+    if (only_listed)
+      out = before;
+    else
+      out.moved.push_back(std::move(both));
     if (end[0] && end[1] && doubt.tolerance > 0) doubt.per_unit = (*end[1] - *end[0]) / (2 * doubt.tolerance);
     out.doubts.push_back(std::move(doubt));
   }
@@ -293,7 +289,8 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
   Model on_even = model;
   on_even.terrain.features.clear();
   const bool same_ground = given.terrain.features.empty();
-  Collector c{scene, on_even, facts_of(on_even, same_ground ? statics : solve_statics(on_even, stop)), stop, {}};
+  Collector c{scene, on_even, stop, {}};
+  c.out.middle = facts_of(on_even, same_ground ? statics : solve_statics(on_even, stop));
   for (auto [interval, middle] : {std::pair{&c.out.first_lift_off, c.middle.first_lift_off},
                                   {&c.out.tip_over, c.middle.tip_over},
                                   {&c.out.slide, c.middle.slide},

@@ -31,21 +31,39 @@ struct Doubt {
   double low = 0, high = 0;  // change of first lift-off [rad], at whichever end
 };
 
+// What two answers are compared by. Loads mean nothing without a rest.
+struct Facts {
+  std::optional<double> first_lift_off, tip_over, slide, rigid_lift_off, margin;  // [rad]; none = never
+  std::array<double, kWheels> load{};                                             // [N]
+  bool rests = false;
+  double mass = 0;   // [kg]
+  Vec3 centre{0.0};  // measuring frame, level ground [m]
+};
+
+// The answers with one cause moved to its lower and its upper end; none = that end is not there.
+struct Moved {
+  std::string key;       // as in Doubt
+  double tolerance = 0;  // as in Doubt
+  std::array<std::optional<Facts>, 2> ends;
+};
+
 struct Uncertainty {
   std::optional<Interval> first_lift_off, tip_over, slide, rigid_lift_off, margin;  // [rad]; none = never
   std::array<Interval, kWheels> load{};                                             // [N]; meaningless without a rest
   Interval mass;                                                                    // [kg]
   std::array<Interval, 3> centre_of_gravity{};                                      // measuring frame, level ground [m]
   std::vector<Doubt> doubts;  // largest effect on first lift-off first
+  Facts middle;               // on even ground, nothing moved
+  std::vector<Moved> moved;   // every cause that widens the intervals, in the order they were moved
 };
 
-// Every number's tolerance (the scene's, else the default), the room in the tyres, the density of what is in them, the
-// stiffening by liquid and temperature, where the load acts under a tyre, and how the tyres share the side force. Two
-// effects move the load's place, in opposite ways: a leaning tyre's pressure goes to its downhill edge (0 to an eighth
-// of the width, later lift-off), a tyre that bends sideways leaves it behind (share 0 to 1, earlier). Each cause is
-// moved to both ends; differences of the answer itself, up and down added as squares apart (k = 2). Even slope only:
-// features are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop`, if given, turns true it comes back within an
-// answer or two, and what it gives then means nothing.
+// Every number's tolerance (the scene's, which holds its machine file's, else the default), the room in the tyres, the
+// density of what is in them, the stiffening by liquid and temperature, where the load acts under a tyre, and how the
+// tyres share the side force. Two effects move the load's place, in opposite ways: a leaning tyre's pressure goes to
+// its downhill edge (0 to an eighth of the width, later lift-off), a tyre that bends sideways leaves it behind (share 0
+// to 1, earlier). Each cause is moved to both ends; differences of the answer itself, up and down added as squares
+// apart (k = 2). Even slope only: features are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop`, if given,
+// turns true it comes back within an answer or two, and what it gives then means nothing.
 Uncertainty uncertainty(const Scene& scene, const Model& model, const StaticSolution& statics,
                         const std::atomic<bool>* stop = nullptr);
 

@@ -51,6 +51,8 @@ void check_whole(const std::vector<Reading>& readings) {
     if (r.doubt) CHECK((std::isfinite(*r.doubt) && *r.doubt >= 0));
     if (r.value && r.low) CHECK(*r.low <= *r.value);
     if (r.value && r.high) CHECK(*r.high >= *r.value);
+    CHECK(r.doubt.has_value() == r.low.has_value());
+    if (r.low) CHECK(value_and_interval(r, Units::si).find("±") == std::string::npos);
     for (Units units : {Units::si, Units::us}) {
       const ShownUnit unit = shown_unit(r.quantity, units);
       CHECK(unit.name.empty() == (r.quantity == Quantity::number));
@@ -169,11 +171,26 @@ TEST_CASE("differences are matched by name and know which is better") {
   const Difference lift = of("first_lift_off");
   CHECK_NEAR(*lift.change, value(b, "first_lift_off") - value(a, "first_lift_off"), 1e-15);
   CHECK(lift.better == (*lift.change > 0 ? 1 : -1));
-  REQUIRE(lift.doubt);
-  CHECK_NEAR(*lift.doubt,
-             std::hypot(*find_reading(a.readings, "first_lift_off")->doubt,
-                        *find_reading(b.readings, "first_lift_off")->doubt),
-             1e-15);
+  CHECK_FALSE(lift.low);  // two intervals do not say how far off the difference is
+  const SetUpDifference pair = difference(a.answer.scene, *a.answer.uncertainty, b.answer.scene, *b.answer.uncertainty);
+  const std::vector<Difference> together = differences(a.readings, b.readings, &pair);
+  const auto lift_of = [](const std::vector<Difference>& list) {
+    return *std::ranges::find(list, "first_lift_off", &Difference::id);
+  };
+  const Difference sure = lift_of(together);
+  REQUIRE(sure.low);
+  REQUIRE(sure.high);
+  CHECK_NEAR(*sure.low, *pair.first_lift_off->low, 1e-12);
+  CHECK_NEAR(*sure.high, *pair.first_lift_off->high, 1e-12);
+  const double apart = std::hypot(*find_reading(a.readings, "first_lift_off")->doubt,
+                                  *find_reading(b.readings, "first_lift_off")->doubt);
+  CHECK(0.5 * (*sure.high - *sure.low) < apart);
+  const SetUpDifference none = difference(a.answer.scene, *a.answer.uncertainty, a.answer.scene, *a.answer.uncertainty);
+  for (const Difference& d : differences(a.readings, a.readings, &none)) {
+    INFO(d.id);
+    if (d.low) CHECK(*d.low == 0);
+    if (d.high) CHECK(*d.high == 0);
+  }
   CHECK(of("mass").change < 0);  // it has lost its liquid
   CHECK(of("mass").better == 0);
   const Difference fill = of("fill_rear");  // only A has it
@@ -199,22 +216,26 @@ TEST_CASE("differences are matched by name and know which is better") {
 }
 
 TEST_CASE("which lifts first is said in a sentence for every case") {
-  const auto with = [](std::optional<double> deg, const char* instead = "never", std::optional<double> doubt = {}) {
+  const auto with = [](std::optional<double> deg, const char* instead = "never") {
     return std::vector<Reading>{{.id = "first_lift_off",
                                  .note = deg ? "rear left" : "",
                                  .quantity = Quantity::angle,
                                  .value = deg ? std::optional(*deg * kDegree) : std::nullopt,
                                  .instead = instead,
-                                 .doubt = doubt,
                                  .better = Better::more}};
   };
   CHECK(which_lifts_first(with(31.2), with(34.5), "A", "B") ==
         "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer, to 34.5° (rear left).");
   CHECK(which_lifts_first(with(34.5), with(31.2), "A", "B").starts_with("B lifts a wheel first"));
-  CHECK(which_lifts_first(with(31.2, "", 2 * kDegree), with(34.5, "", 2 * kDegree), "A", "B")
-            .find("more than how far off") != std::string::npos);
-  CHECK(which_lifts_first(with(31.2, "", 3 * kDegree), with(34.5, "", 3 * kDegree), "A", "B")
-            .find("less than how far off") != std::string::npos);
+  SetUpDifference pair;
+  pair.first_lift_off = DifferenceOf{3.3 * kDegree, 2.1 * kDegree, 4.6 * kDegree};
+  CHECK(which_lifts_first(with(31.2), with(34.5), "A", "B", &pair) ==
+        "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer (2.1° to 4.6°), to 34.5° (rear left).");
+  pair.first_lift_off = DifferenceOf{-3.3 * kDegree, -7.1 * kDegree, 0.6 * kDegree};
+  CHECK(
+      which_lifts_first(with(34.5), with(31.2), "A", "B", &pair) ==
+      "B lifts a wheel first, at 31.2° (rear left); A holds 3.3° longer (-0.6° to 7.1°), to 34.5° (rear left). It may "
+      "be the other way round: which lifts first is not certain.");
   CHECK(which_lifts_first(with({}), with(31), "A", "B").find("A never does") != std::string::npos);
   CHECK(which_lifts_first(with({}), with({}), "A", "B").starts_with("Neither"));
   CHECK(which_lifts_first(with({}, "no answer"), with(31), "A", "B").starts_with("A has no answer"));

@@ -8,6 +8,7 @@
 
 #include "sim/scene_fields.h"
 #include "tests/near.h"
+#include "vehicles/units.h"
 
 using namespace sidehill;
 
@@ -74,9 +75,17 @@ TEST_CASE("what is shown reads as people write it") {
   CHECK(shown_change(Quantity::length, -0.1, Units::us) == "-3.9 in");
   CHECK(shown_change(Quantity::mass, 1e-9, Units::si) == "0 kg");
   CHECK(shown_change(Quantity::temperature, 10, Units::us) == "+18 °F");  // a difference knows no zero
-  CHECK(shown_doubt(Quantity::length, 0.03, Units::si) == "± 0.03 m");
-  CHECK(shown_doubt(Quantity::length, 0.003, Units::si) == "± 0.003 m");
-  CHECK(shown_doubt(Quantity::length, 0, Units::si) == "± 0.00 m");
+  CHECK(shown_interval(Quantity::length, 1.77, 1.83, Units::si) == "1.77 to 1.83 m");
+  CHECK(shown_interval(Quantity::length, 1.798, 1.801, Units::si) == "1.798 to 1.801 m");  // never shown as no width
+  CHECK(shown_interval(Quantity::length, 1.8, 1.8, Units::si) == "1.80 to 1.80 m");
+  CHECK(shown_interval(Quantity::angle, 0.8 * kDegree, 3.5 * kDegree, Units::si) == "0.8° to 3.5°");
+  CHECK(shown_interval(Quantity::angle, 0.8 * kDegree, {}, Units::si) == "0.8° or more");
+  CHECK(shown_interval(Quantity::temperature, 273.15, 283.15, Units::us) == "32 to 50 °F");
+  CHECK(shown_change_interval(Quantity::angle, -0.8 * kDegree, 3.5 * kDegree, Units::si) == "-0.8° to +3.5°");
+  CHECK(shown_change_interval(Quantity::angle, {}, 3.5 * kDegree, Units::si) == "+3.5° or less");
+  CHECK(shown_change_interval(Quantity::angle, -3.5 * kDegree, {}, Units::si) == "-3.5° or more");
+  CHECK(shown_change_interval(Quantity::angle, {}, {}, Units::si) == "not known");
+  CHECK(shown_change_interval(Quantity::temperature, 0, 10, Units::us) == "0 to +18 °F");
 }
 
 TEST_CASE("what is not a number is never shown as one") {
@@ -86,7 +95,8 @@ TEST_CASE("what is not a number is never shown as one") {
       for (double bad : {std::nan(""), std::numeric_limits<double>::infinity(),
                          -std::numeric_limits<double>::infinity(), std::numeric_limits<double>::max()}) {
         for (const std::string& text :
-             {shown(quantity, bad, units), shown_change(quantity, bad, units), shown_doubt(quantity, bad, units)}) {
+             {shown(quantity, bad, units), shown_change(quantity, bad, units),
+              shown_interval(quantity, bad, bad, units), shown_change_interval(quantity, 0.0, bad, units)}) {
           INFO(q << " " << text.substr(0, 20));
           CHECK(text.find("nan") == std::string::npos);
           CHECK(text.find("inf") == std::string::npos);

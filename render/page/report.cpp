@@ -9,6 +9,7 @@
 #include "render/page/paper.h"
 #include "render/page/provenance.h"
 #include "render/text/answer_table.h"
+#include "render/text/doubt_report.h"
 #include "render/text/ground_words.h"
 #include "render/text/masses_report.h"
 #include "render/text/verdict_report.h"
@@ -51,7 +52,8 @@ Rows machine_rows(const Answer& answer) {
           {"Driver", v.driver.on_seat ? fmt::format("{} on the seat{}", kilograms(v.driver.mass),
                                                     v.driver.belted ? ", belted" : ", NOT BELTED")
                                       : "nobody on"},
-          {"Total mass", kilograms(total_mass(answer.model))}};
+          {"Total mass", kilograms(total_mass(answer.model))},
+          {"Its file says", v.note.empty() ? "not what was measured and what was estimated" : v.note}};
 }
 
 std::string filling(const Answer& answer, int left) {
@@ -204,12 +206,14 @@ void add_reasons(Paper& paper, const Answer& answer) {
     Rows rows = {{"datum", "known to", "moves lift-off by"}};
     for (const Doubt& doubt : answer.uncertainty->doubts) {
       if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
-      rows.push_back({doubt.key, fmt::format("±{:.3g} {}", doubt.tolerance, doubt.unit),
+      rows.push_back({datum_words(doubt.key),
+                      doubt.tolerance > 0 ? fmt::format("±{:.3g} {}", doubt.tolerance, doubt.unit) : "-",
                       fmt::format("{} +{}", degrees(doubt.low, 2), degrees(doubt.high, 2))});
     }
     paper.table({{0}, {240, 1}, {317, 1}}, rows, true, kRight);
     paper.paragraph(
-        "Two standard deviations either way. Where the scene does not say, our estimate of what a tape "
+        "Two standard deviations either way. Where neither the scene nor its machine file says, our estimate of what a "
+        "tape "
         "measure, a weighbridge or a gauge gives.",
         false, kRight, 317, 7.5);
   } else {

@@ -20,11 +20,11 @@ void say(Desk& desk, std::string text, bool bad = false) {
 }
 
 // A machine's file, which is no scene: its name stands where a scene has a title. Empty for anything else.
-std::optional<Vehicle> machine_in(const fs::path& file) {
+std::optional<MachineFile> machine_in(const fs::path& file) {
   try {
     const std::string text = read_text(file);
     if (!text.starts_with("name") && text.find("\nname") == std::string::npos) return {};
-    return load_vehicle(fs::absolute(file).string(), {});
+    return load_machine(fs::absolute(file).string(), {});
   } catch (const std::exception&) {
     return {};  // opened as a scene, it will be told what is wrong with it
   }
@@ -76,9 +76,9 @@ bool open_file(Desk& desk, const fs::path& file) {
       desk.documents[static_cast<std::size_t>(desk.document)].saved = write_scene(desk.session.scene());
       desk.session.show(std::move(recording));
       note(desk);
-    } else if (const std::optional<Vehicle> vehicle = machine_in(file)) {
+    } else if (const std::optional<MachineFile> machine = machine_in(file)) {
       leave_lesson(desk);
-      desk.edited().edit(with_vehicle(desk.edited().scene(), *vehicle));
+      desk.edited().edit(with_vehicle(desk.edited().scene(), machine->vehicle, machine->tolerances));
     } else {
       open_scene(desk, load_scene(file), file);
     }

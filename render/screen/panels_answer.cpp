@@ -132,9 +132,7 @@ void draw_verdict_found(Ui& ui, const Session& session, bool open) {
       readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
                    session.headings_complete(), session.further(), session.doubts()});
   if (const Reading* margin = find_reading(readings, "margin")) {
-    std::string words = margin->doubt ? shown(margin->quantity, margin->value, ui.units) + " " +
-                                            shown_doubt(margin->quantity, *margin->doubt, ui.units) + ". "
-                                      : "";
+    const std::string words = margin->doubt ? value_and_interval(*margin, ui.units) + ". " : "";
     draw_note(ui, "Found: verdict", words + found_words(*margin, ui.units));
   }
 }

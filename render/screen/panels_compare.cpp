@@ -145,8 +145,11 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   Known known_a = known_of(a), known_b = known_of(b);
   if (!same_moment(desk)) known_a.now = known_b.now = nullptr;  // at rest then
   const std::vector<Reading> at_a = readings_of(known_a), at_b = readings_of(known_b);
+  std::optional<SetUpDifference> together;
+  if (known_a.doubts && known_b.doubts) together = difference(a.scene(), *known_a.doubts, b.scene(), *known_b.doubts);
+  const SetUpDifference* pair = together ? &*together : nullptr;
   section(ui, "As the ground is tilted slowly");
-  ImGui::TextWrapped("%s", which_lifts_first(at_a, at_b, "A", "B").c_str());
+  ImGui::TextWrapped("%s", which_lifts_first(at_a, at_b, "A", "B", pair).c_str());
   if (const auto first = first_to_lift(desk)) {
     section(ui, "In the run");
     const char *one = first->which == 0 ? "A" : "B", *two = first->which == 0 ? "B" : "A";
@@ -158,8 +161,8 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   }
   section(ui, "Every reading");
   tick(ui, "Only what differs", choices.only_what_differs,
-       "A question mark: the difference is smaller than what it may be off by");
-  draw_differences(ui, differences(at_a, at_b), "A", "B", choices.only_what_differs);
+       "A question mark: the difference may be the other way round");
+  draw_differences(ui, differences(at_a, at_b, pair), "A", "B", choices.only_what_differs);
 }
 
 }  // namespace sidehill

@@ -29,7 +29,7 @@ bool row(Ui& ui, const Reading& reading, bool open) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x, height = ui.px(21);
   const std::string value = value_words(reading, ui.units);
-  const std::string doubt = reading.doubt ? shown_doubt(reading.quantity, *reading.doubt, ui.units) : "";
+  const std::string lies = interval_words(reading, ui.units), interval = lies.empty() ? "" : "(" + lies + ")";
   ImGui::PushID(reading.id.c_str());
   bool pressed = ImGui::InvisibleButton("##row", {std::max(1.f, width), height});
   const bool hovered = ImGui::IsItemHovered();
@@ -45,15 +45,18 @@ bool row(Ui& ui, const Reading& reading, bool open) {
 
   const float small_y = corner.y + (height - ui.fonts.small->FontSize) / 2;
   const float text_y = corner.y + (height - ui.fonts.text->FontSize) / 2;
-  // From the right: doubt, value; the name takes what is left. Doubts stand in a column where there is room for one.
+  // From the right: interval, value; the name takes what is left. Intervals stand in a column where there is room.
   float right = corner.x + width - ui.px(4);
-  const float column = std::max(size_of(ui.fonts.small, doubt).x, width > ui.px(280) ? ui.px(56) : 0.f);
-  if (!doubt.empty()) text_at(list, ui.fonts.small, {right - column, small_y}, theme::kInkSoft, doubt);
+  const float most = width / 2 - ui.px(20);
+  const float column =
+      std::min(most, std::max(size_of(ui.fonts.small, interval).x, width > ui.px(280) ? ui.px(88) : 0.f));
+  if (!interval.empty())
+    text_at(list, ui.fonts.small, {right - column, small_y}, theme::kInkSoft, fitted(ui.fonts.small, interval, column));
   right -= column + ui.px(6);
   const ImFont* font = reading.value ? ui.fonts.text : ui.fonts.small;
   const float left = corner.x + ui.px(16);
   const std::string fits = fitted(font, value, right - left - ui.px(40));
-  // Words that stand for a value need no column of doubts beside them.
+  // Words that stand for a value need no column of intervals beside them.
   const float value_right = reading.value ? right : corner.x + width - ui.px(4);
   text_at(list, font, {value_right, reading.value ? text_y : small_y}, reading.value ? theme::kInk : theme::kInkSoft,
           fits, 1);
@@ -138,14 +141,13 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
     if (ImGui::IsItemHovered())
       list.AddRectFilled(corner, {corner.x + width, corner.y + height}, colour(with_alpha(theme::kTrough, 0.5)),
                          ui.px(3));
-    const std::string off =
-        d.doubt ? fmt::format(
-                      "The difference may be off by {}, each doubt taken by itself; both being the same machine, "
-                      "in truth by less.",
-                      shown_doubt(d.quantity, *d.doubt, ui.units))
-                : std::string("How far off the difference may be is not reckoned.");
+    const std::string off = d.low ? "Nineteen times in twenty the difference is " +
+                                        shown_change_interval(d.quantity, d.low, d.high, ui.units) +
+                                        "; what is not known of both alike cancels."
+                                  : std::string("How far off the difference may be is not known.");
     tooltip(ui, d.name + ". " + off +
-                    (d.better != 0 && d.within_doubt ? " It is less than that: which is better is not certain." : ""));
+                    (d.better != 0 && d.within_doubt ? " It may be the other way round: which is better is not certain."
+                                                     : ""));
     remember_readout(ui, "Difference: " + d.id, {corner.x, corner.y, width, height});
     text_at(list, ui.fonts.small, {corner.x, corner.y + (height - ui.fonts.small->FontSize) / 2}, theme::kInk,
             fitted(ui.fonts.small, d.name, name - ui.px(4)));

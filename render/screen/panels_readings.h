@@ -9,13 +9,13 @@
 
 namespace sidehill {
 
-// A heading per group, a row per reading: name, value, +- doubt, in ui.units. A click on a row, or Enter while the
+// A heading per group, a row per reading: name, value, (low to high), in ui.units. A click on a row, or Enter while the
 // mouse is over it, opens its note below it; `opened` is the id of the open one, empty = none. Items "Reading: <id>",
 // and "Found: <id>" for the open note. `group` not empty: only the readings of that group, without its heading.
 void draw_readings(Ui& ui, std::span<const Reading> readings, std::string& opened, const std::string& group = {});
 
 // Columns: name, A, B, B less A; an arrow and a word say which is better where that is clear, with a question mark
-// where the difference is less than its doubt. `only_what_differs` leaves the other rows out. Items "Difference: <id>".
+// where it may be the other way round. `only_what_differs` leaves the other rows out. Items "Difference: <id>".
 void draw_differences(Ui& ui, std::span<const Difference> rows, const std::string& name_a, const std::string& name_b,
                       bool only_what_differs = false);
 

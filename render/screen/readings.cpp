@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "render/screen/readings_list.h"
+#include "render/text/doubt_report.h"
 
 namespace sidehill {
 
@@ -17,30 +18,33 @@ void ReadingList::add(Reading reading, Off off) {
   reading.doubt_words = std::move(off.words);
   if (reading.value && off.width && std::isfinite(*off.width)) {
     reading.doubt = off.width;
-    reading.low = off.low;
-    reading.high = off.high;
+    reading.low = off.low, reading.high = off.high;
+    if (!off.low) {
+      reading.low = *reading.value - *off.width, reading.high = *reading.value + *off.width;
+      if (*reading.value >= 0) reading.low = std::max(0.0, *reading.low);  // no datum changes its sign
+    }
+    reading.datum = std::move(off.datum), reading.datum_value = off.datum_value;
   }
   if (reading.doubt_words.empty()) reading.doubt_words = "Doubt not reckoned.";
   all.push_back(std::move(reading));
 }
 
-Off ReadingList::off(const std::optional<Interval>& interval, const std::optional<double>& value) const {
+Off ReadingList::off(const std::optional<Interval>& interval, const std::optional<double>& value,
+                     const std::optional<double>& middle) const {
   if (!known.doubts) return {{}, {}, {}, "How far off it may be is being worked out."};
   if (!value) return not_reckoned("there is no value it could be off from.");
-  if (!interval) return not_reckoned("on the even slope it never happens.");
-  const bool rough = !known.scene.terrain.features.empty();
+  if (!interval || !middle) return not_reckoned("on the even slope it never happens.");
   Off out;
   out.words =
-      "Each measure is moved by what a tape, a weighbridge or a gauge leaves open (the scene's own tolerances, else "
-      "our estimates), the whole answer worked out anew each time and the changes added as squares (k = 2).";
-  if (rough) {
-    out.width = 0.5 * (interval->high - interval->low);
-    out.words += " Reckoned on the even slope: bumps and holes are left out.";
-  } else {
-    out.low = interval->low;
-    if (!interval->open) out.high = interval->high;
-    out.width = std::max(*value - interval->low, interval->high - *value);
-  }
+      "Each measure is moved by what a tape, a weighbridge or a gauge leaves open (the tolerances of the scene or its "
+      "machine file, else our estimates), the whole answer worked out anew each time and the changes added as squares "
+      "(k = 2).";
+  const bool moved = *value != *middle;
+  out.low = moved ? *value - (*middle - interval->low) : interval->low;
+  if (!interval->open) out.high = moved ? *value + (interval->high - *middle) : interval->high;
+  out.width = std::max(*middle - interval->low, interval->high - *middle);
+  if (!known.scene.terrain.features.empty())
+    out.words += " Worked out on the even slope: bumps and holes are left out.";
   if (interval->open) out.words += " At one end of what is not known it never happens.";
   return out;
 }
@@ -51,13 +55,7 @@ std::string ReadingList::most_from() const {
   int told = 0;
   for (const Doubt& doubt : known.doubts->doubts) {
     if (told == 2 || !(std::max(-doubt.low, doubt.high) > 0)) break;
-    const TypedUnit typed = typed_unit(doubt.key, Units::si);
-    std::string name = doubt.key.substr(0, doubt.key.size() - typed.suffix.size());
-    for (std::string_view room : {"vehicle.", "terrain.", "ballast.", "start."})
-      if (name.starts_with(room)) name.erase(0, room.size());
-    for (char& letter : name)
-      if (letter == '.' || letter == '_') letter = ' ';
-    words += (told == 0 ? " Most of it comes from: " : "; ") + name +
+    words += (told == 0 ? " Most of it comes from: " : "; ") + datum_words(doubt.key) +
              fmt::format(" (± {:.2g}{}{})", doubt.tolerance, doubt.unit.empty() ? "" : " ", doubt.unit);
     ++told;
   }
@@ -68,9 +66,18 @@ Off ReadingList::off_of_datum(std::string_view key) const {
   const Field* field = find_field(key);
   const auto* number = field ? std::get_if<NumberField>(&field->kind) : nullptr;
   if (!number) return not_reckoned("it is as put in.");
-  for (const Tolerance& tolerance : known.scene.tolerances)
-    if (tolerance.key == key) return {tolerance.value * number->to_si, {}, {}, "As the scene says it is known."};
-  return {default_tolerance(*field, known.scene) * number->to_si, {}, {}, "Our estimate of how well it is known."};
+  Off off{default_tolerance(*field, known.scene) * number->to_si,
+          {},
+          {},
+          "Our estimate of how well it is known.",
+          std::string(key),
+          file_value(*number, known.scene) * number->to_si + number->offset};
+  for (const Tolerance& tolerance : known.scene.tolerances) {
+    if (tolerance.key != key) continue;
+    off.width = tolerance.value * number->to_si;
+    off.words = "As the scene or its machine file says it is known.";
+  }
+  return off;
 }
 
 std::vector<Reading> readings_of(const Known& known) {
@@ -92,14 +99,20 @@ std::string value_words(const Reading& reading, Units units) {
   return shown(reading.quantity, reading.value, units);
 }
 
+std::string interval_words(const Reading& reading, Units units) {
+  if (!reading.value || !reading.low) return {};
+  return shown_interval(reading.quantity, *reading.low, reading.high, units);
+}
+
+std::string value_and_interval(const Reading& reading, Units units) {
+  const std::string interval = interval_words(reading, units);
+  return value_words(reading, units) + (interval.empty() ? "" : " (" + interval + ")");
+}
+
 std::string found_words(const Reading& reading, Units units) {
   std::string words = reading.how;
-  if (reading.low && reading.high) {
-    words += fmt::format(" Nineteen times in twenty it lies between {} and {}.",
-                         shown(reading.quantity, reading.low, units), shown(reading.quantity, reading.high, units));
-  } else if (reading.low) {
-    words += fmt::format(" Nineteen times in twenty it lies above {}.", shown(reading.quantity, reading.low, units));
-  }
+  if (const std::string interval = interval_words(reading, units); !interval.empty())
+    words += " Nineteen times in twenty: " + interval + ".";
   return words + "\n" + reading.doubt_words;
 }
 

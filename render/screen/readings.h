@@ -9,6 +9,7 @@
 
 #include "render/screen/answering.h"
 #include "render/text/units.h"
+#include "sim/difference.h"
 #include "sim/scene.h"
 #include "sim/state.h"
 
@@ -25,9 +26,11 @@ struct Reading {
   Quantity quantity = Quantity::number;
   std::optional<double> value = {};  // [SI]; empty: `instead` says why
   std::string instead = {};          // "never", "not known", "being worked out"
-  std::optional<double> doubt = {};  // +- at two standard deviations, the wider side [SI]
+  std::optional<double> doubt = {};  // the wider side of its interval, two standard deviations [SI]
   std::optional<double> low = {},
                         high = {};  // where it lies nineteen times in twenty [SI]; `high` empty: no end to that side
+  std::string datum = {};           // key of what was put in, if the interval is its tolerance alone; else empty
+  double datum_value = 0;           // and what was put in [SI]
   std::string doubt_words = {};     // where that comes from, or why there is none; never empty
   std::string how = {};             // which method, which assumptions; never empty
   Better better = Better::unclear;
@@ -50,6 +53,10 @@ std::vector<Reading> readings_of(const Known& known);
 
 // "38.5°", "never": value or what is said instead.
 std::string value_words(const Reading& reading, Units units);
+// "18.1° to 23.0°"; empty where it is not known.
+std::string interval_words(const Reading& reading, Units units);
+// "20.5° (18.1° to 23.0°)".
+std::string value_and_interval(const Reading& reading, Units units);
 // The whole note: method, assumptions, and where its doubt comes from.
 std::string found_words(const Reading& reading, Units units);
 
@@ -60,16 +67,21 @@ struct Difference {
   std::optional<double> a, b;  // [SI]
   std::string instead_a, instead_b;
   std::optional<double> change;  // b - a [SI]; empty where either has no value
-  std::optional<double> doubt;   // of the change, both doubts as squares [SI]; empty where either is not known
-  int better = 0;                // -1: a, 1: b, 0: alike or not clear
-  bool within_doubt = false;     // the change is smaller than its doubt
+  // Where the change lies nineteen times in twenty [SI]; empty: no end to that side, or, without `interval`, not known.
+  std::optional<double> low, high;
+  bool interval = false;
+  int better = 0;             // -1: a, 1: b, 0: alike or not clear
+  bool within_doubt = false;  // the change may lie on either side of nothing
 };
-// By id, in the order of `a`; what only one of them has stands with "-" for the other.
-std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b);
+// By id, in the order of `a`; what only one of them has stands with "-" for the other. `together`: how far off the two
+// are as a pair (sim/difference.h); nullptr = not known yet, and then only data that were put in have an interval.
+std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b,
+                                    const SetUpDifference* together = nullptr);
 
-// "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer, to 34.5°." One or two sentences, never empty.
+// "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer (2.1° to 4.5°), to 34.5°." One or two sentences,
+// never empty.
 std::string which_lifts_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
-                              const std::string& name_b);
+                              const std::string& name_b, const SetUpDifference* together = nullptr);
 
 const Reading* find_reading(std::span<const Reading> readings, std::string_view id);  // nullptr = none of that id
 

@@ -17,16 +17,75 @@ bool shows(Quantity quantity, double change) {
 }
 
 Difference one_side(const Reading& reading, bool is_a) {
-  Difference d{reading.id, reading.group, reading.name, reading.quantity, {}, {}, {}, {}, "-", "-", {}, {}, 0, false};
+  Difference d{reading.id, reading.group, reading.name, reading.quantity, {}, {}, {}, {}, "-", "-", {}, {}, {},
+               0,          false};
   (is_a ? d.a : d.b) = reading.value;
   (is_a ? d.instead_a : d.instead_b) = reading.instead;
   (is_a ? d.note_a : d.note_b) = reading.note;
   return d;
 }
 
+constexpr std::string_view kWheelIds[] = {"front_left", "front_right", "rear_left", "rear_right"};
+
+// What goes with this reading in the pair's own differences; none if nothing does.
+std::optional<DifferenceOf> as_pair(const SetUpDifference& pair, std::string_view id) {
+  if (id == "first_lift_off") return pair.first_lift_off;
+  if (id == "margin") return pair.margin;
+  if (id == "slide") return pair.slide;
+  if (id == "tip_over") return pair.tip_over;
+  if (id == "rigid_lift_off") return pair.rigid_lift_off;
+  for (std::size_t i = 0; i < kWheels; ++i)
+    if (id.starts_with("load_") && id.substr(5) == kWheelIds[i]) return pair.load[i];
+  if (id == "mass") return pair.mass;
+  constexpr std::string_view kAxes[] = {"centre_x", "centre_y", "centre_z"};
+  for (std::size_t k = 0; k < 3; ++k)
+    if (id == kAxes[k]) return pair.centre_of_gravity[k];
+  return std::nullopt;
+}
+
+// What a tyre carries of what it may: the load's difference over the capacity, if both tyres have the same.
+std::optional<DifferenceOf> of_tyre(const SetUpDifference& pair, std::span<const Reading> a, std::span<const Reading> b,
+                                    std::string_view id) {
+  if (!id.starts_with("tyre_")) return std::nullopt;
+  const std::string load = "load_" + std::string(id.substr(5));
+  const Reading *used_a = find_reading(a, id), *used_b = find_reading(b, id);
+  const Reading *load_a = find_reading(a, load), *load_b = find_reading(b, load);
+  for (const Reading* one : {used_a, used_b, load_a, load_b})
+    if (!one || !one->value || *one->value == 0) return std::nullopt;
+  const double share = *used_a->value / *load_a->value;
+  std::optional<DifferenceOf> of = as_pair(pair, load);
+  if (!of || std::abs(*used_b->value / *load_b->value - share) > 1e-9 * share) return std::nullopt;
+  of->value *= share;
+  for (std::optional<double>* side : {&of->low, &of->high})
+    if (*side) **side *= share;
+  return of;
+}
+
+// Where the change lies. Features are left out of the pair's interval, so it goes along with the change that is shown.
+void set_interval(Difference& d, const Reading& a, const Reading& b, const SetUpDifference* together,
+                  const std::optional<DifferenceOf>& pair) {
+  if (!a.doubt || !b.doubt) return;
+  if (!a.datum.empty() && !b.datum.empty()) {
+    const bool same =
+        a.datum_value == b.datum_value && (!a.datum.starts_with("vehicle.") || (together && together->same_machine));
+    if (same && *d.change != 0) return;  // the same datum, changed by something else
+    // One datum is one unknown, two are two, each by itself.
+    d.low = *d.change - (same ? 0 : std::hypot(*b.value - *b.low, *a.high - *a.value));
+    d.high = *d.change + (same ? 0 : std::hypot(*b.high - *b.value, *a.value - *a.low));
+  } else if (pair) {
+    if (pair->low) d.low = *d.change - (pair->value - *pair->low);
+    if (pair->high) d.high = *d.change + (*pair->high - pair->value);
+  } else {
+    return;
+  }
+  d.interval = true;
+  d.within_doubt = (!d.low || *d.low <= 0) && (!d.high || *d.high >= 0);
+}
+
 }  // namespace
 
-std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b) {
+std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b,
+                                    const SetUpDifference* together) {
   std::vector<Difference> all;
   for (const Reading& one : a) {
     Difference d = one_side(one, true);
@@ -44,10 +103,9 @@ std::vector<Difference> differences(std::span<const Reading> a, std::span<const 
                                                    : 0;
       if (d.a && d.b) {
         d.change = *d.b - *d.a;
-        if (one.doubt && other->doubt) {
-          d.doubt = std::hypot(*one.doubt, *other->doubt);
-          d.within_doubt = std::abs(*d.change) < *d.doubt;
-        }
+        std::optional<DifferenceOf> pair = together ? as_pair(*together, d.id) : std::nullopt;
+        if (together && !pair) pair = of_tyre(*together, a, b, d.id);
+        set_interval(d, one, *other, together, pair);
         if (shows(d.quantity, *d.change)) d.better = gain > 0 ? 1 : gain < 0 ? -1 : 0;
       } else {
         d.better = gain > 0 ? 1 : gain < 0 ? -1 : 0;  // of NaN neither
@@ -67,7 +125,7 @@ std::vector<Difference> differences(std::span<const Reading> a, std::span<const 
 }
 
 std::string which_lifts_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
-                              const std::string& name_b) {
+                              const std::string& name_b, const SetUpDifference* together) {
   const Reading *lift_a = find_reading(a, "first_lift_off"), *lift_b = find_reading(b, "first_lift_off");
   if (!lift_a || !lift_b) return "There is nothing to compare yet.";
   const auto never = [](const Reading& r) { return !r.value && r.instead == "never"; };
@@ -86,14 +144,21 @@ std::string which_lifts_first(std::span<const Reading> a, std::span<const Readin
   if (!shows(Quantity::angle, gap))
     return fmt::format("Both lift a wheel at {}: {}{}, {}{}.", degrees(first.value), name_a, wheel(*lift_a), name_b,
                        wheel(*lift_b));
-  std::string words =
-      fmt::format("{} lifts a wheel first, at {}{}; {} holds {} longer, to {}{}.", name_first, degrees(first.value),
-                  wheel(first), name_other, degrees(gap), degrees(other.value), wheel(other));
-  if (first.doubt && other.doubt) {
-    const double doubt = std::hypot(*first.doubt, *other.doubt);
-    words += gap < doubt ? fmt::format(" That is less than how far off the two may be (± {}).", degrees(doubt))
-                         : fmt::format(" That is more than how far off the two may be (± {}).", degrees(doubt));
+  std::string interval, sure;
+  if (together && together->first_lift_off) {
+    const DifferenceOf& pair = *together->first_lift_off;
+    // As far as the later one is ahead; the ends change places where that is A.
+    const double sign = a_first ? 1 : -1, off = gap - sign * pair.value;
+    std::optional<double> low = a_first ? pair.low : pair.high, high = a_first ? pair.high : pair.low;
+    for (std::optional<double>* side : {&low, &high})
+      if (*side) **side = sign * **side + off;
+    if (low && high) interval = " (" + shown_interval(Quantity::angle, *low, high, Units::si) + ")";
+    if (low && !high) sure = " It may be that " + name_other + " never lifts a wheel.";
+    if (!low || *low <= 0) sure = " It may be the other way round: which lifts first is not certain.";
   }
+  const std::string words =
+      fmt::format("{} lifts a wheel first, at {}{}; {} holds {} longer{}, to {}{}.{}", name_first, degrees(first.value),
+                  wheel(first), name_other, degrees(gap), interval, degrees(other.value), wheel(other), sure);
   return words;
 }
 

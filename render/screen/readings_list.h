@@ -10,8 +10,10 @@
 namespace sidehill {
 
 struct Off {
-  std::optional<double> width = {}, low = {}, high = {};  // as in Reading [SI]
+  std::optional<double> width = {}, low = {}, high = {};  // as in Reading [SI]; `width` alone: alike up and down
   std::string words = {};
+  std::string datum = {};  // as in Reading
+  double datum_value = 0;
 };
 Off not_reckoned(const std::string& why);  // "Doubt not reckoned: " and why
 
@@ -22,9 +24,11 @@ struct ReadingList {
 
   // Puts it under the present group. What is not a finite number loses its value.
   void add(Reading reading, Off off = {});
-  // Of a value whose interval sim/uncertainty gives. On features the interval is the even slope's: its half width.
-  Off off(const std::optional<Interval>& interval, const std::optional<double>& value) const;
-  // Of a datum somebody put in: the scene's own tolerance, else our estimate.
+  // Of a value whose interval sim/uncertainty gives, with the `middle` it was worked out from. Where that is not the
+  // value itself (bumps are left out, a place is that of level ground) the interval goes along with the value.
+  Off off(const std::optional<Interval>& interval, const std::optional<double>& value,
+          const std::optional<double>& middle) const;
+  // Of a datum somebody put in: the tolerance of the scene or its machine file, else our estimate.
   Off off_of_datum(std::string_view key) const;
   // A sentence on what moves the lift-off most; empty until known.
   std::string most_from() const;

@@ -31,7 +31,8 @@ void add_loads(ReadingList& list) {
   const auto off = [&](std::size_t i) {
     if (k.now) return in_motion;
     return list.off(k.doubts ? std::optional(k.doubts->load[i]) : std::nullopt,
-                    load ? std::optional((*load)[i]) : std::nullopt);
+                    load ? std::optional((*load)[i]) : std::nullopt,
+                    k.doubts && k.doubts->middle.rests ? std::optional(k.doubts->middle.load[i]) : std::nullopt);
   };
   list.group = k.now ? "Wheel loads, at this moment" : "Wheel loads, at rest";
   for (std::size_t i = 0; i < kWheels; ++i) {
@@ -59,8 +60,9 @@ void add_loads(ReadingList& list) {
     const bool there = load && tyre.service && tyre.margin.capacity > 0;
     Off of_load = off(i);
     if (of_load.width && there) {
-      of_load.width = *of_load.width / k.scene.settings.gravity / tyre.margin.capacity;
-      of_load.low = of_load.high = {};
+      const double share = 1 / (k.scene.settings.gravity * tyre.margin.capacity);
+      for (std::optional<double>* side : {&of_load.width, &of_load.low, &of_load.high})
+        if (*side) **side *= share;
       of_load.words = "The doubt of the load over what the tyre may carry; that itself is a rule of thumb.";
     }
     list.add(
@@ -106,6 +108,7 @@ void add_loads(ReadingList& list) {
              "the room the liquid leaves."},
         list.off_of_datum("vehicle." + side + ".tyre.pressure_kpa"));
     Off stiff = list.off_of_datum("vehicle." + side + ".tyre.vertical_stiffness_kn_per_m");
+    stiff.datum.clear();  // of the datum and of a rule, not of the datum alone
     if (stiff.width) stiff.width = std::hypot(*stiff.width, 2 * law.vertical_stiffness_uncertainty);
     stiff.words += " That of the stiffening by liquid and temperature is added as squares.";
     list.add(
@@ -133,13 +136,8 @@ void add_masses(ReadingList& list) {
     if (!k.now) {
       off =
           list.off(k.doubts ? std::optional(k.doubts->centre_of_gravity[static_cast<std::size_t>(axis)]) : std::nullopt,
-                   middle[axis]);
-      if (off.width) {  // the interval is that of level ground, where the liquid lies elsewhere
-        const Interval& level = k.doubts->centre_of_gravity[static_cast<std::size_t>(axis)];
-        off.width = 0.5 * (level.high - level.low);
-        off.low = off.high = {};
-        off.words += " Reckoned on level ground.";
-      }
+                   middle[axis], k.doubts ? std::optional(k.doubts->middle.centre[axis]) : std::nullopt);
+      if (off.width) off.words += " Worked out on level ground, where the liquid lies elsewhere.";
     }
     list.add(
         {.id = kIds[axis],
@@ -159,7 +157,8 @@ void add_masses(ReadingList& list) {
             .quantity = Quantity::mass,
             .value = mass,
             .how = "Sum of the ledger: machine, driver, what is in the tank, liquid, iron, load."},
-           list.off(k.doubts ? std::optional(k.doubts->mass) : std::nullopt, mass));
+           list.off(k.doubts ? std::optional(k.doubts->mass) : std::nullopt, mass,
+                    k.doubts ? std::optional(k.doubts->middle.mass) : std::nullopt));
   const AxleShare axles = axle_share(k.model);
   for (bool front : {true, false}) {
     const double on = front ? axles.front : axles.rear;
@@ -325,6 +324,7 @@ void add_ground(ReadingList& list) {
     Off off = list.off_of_datum("terrain.soil.adhesion_across_ratio");
     const Off along = list.off_of_datum("terrain.soil.adhesion");
     off.width = std::hypot(off.width.value_or(0) * soil.adhesion, along.width.value_or(0) * soil.adhesion_across_ratio);
+    off.datum_value = soil.adhesion * soil.adhesion_across_ratio;
     off.words += " That of the grip along is added as squares.";
     list.add({.id = "grip_across",
               .name = "Grip across the wheels",

@@ -35,7 +35,7 @@ void add_margins(ReadingList& list) {
   const std::string wheel = s.first_wheel >= 0 ? wheel_name(s.first_wheel) : "";
 
   list.group = "How much is left";
-  Off off = list.off(u.margin, s.margin);
+  Off off = list.off(u.margin, s.margin, u.middle.margin);
   off.words += list.most_from();
   list.add(
       {.id = "margin",
@@ -47,7 +47,7 @@ void add_margins(ReadingList& list) {
               "speed, no bumps beyond the scene's, no bend. Below zero a wheel is up already.",
        .better = Better::more},
       off);
-  off = list.off(u.first_lift_off, s.first_lift_off);
+  off = list.off(u.first_lift_off, s.first_lift_off, u.middle.first_lift_off);
   off.words += list.most_from();
   list.add({.id = "first_lift_off",
             .name = "A wheel lifts",
@@ -93,7 +93,7 @@ void add_margins(ReadingList& list) {
        .how = "Slope at which one axle asks for more grip than the ground gives it, side force shared by the tyres' "
               "stiffness. Grip is the least certain datum of all: wet grass or loose soil hold much less.",
        .better = Better::more},
-      list.off(u.slide, s.slide));
+      list.off(u.slide, s.slide, u.middle.slide));
   list.add(
       {.id = "tip_over",
        .name = "Goes over",
@@ -104,7 +104,7 @@ void add_margins(ReadingList& list) {
               "front axle's stop and arrives there with speed. The energy of that snap is weighed against what "
               "is left beyond the stop; friction is left out.",
        .better = Better::more},
-      list.off(u.tip_over, s.tip_over));
+      list.off(u.tip_over, s.tip_over, u.middle.tip_over));
   list.add({.id = "tip_on_stop",
             .name = "Limit on the axle's stop",
             .quantity = Quantity::angle,
@@ -123,7 +123,7 @@ void add_margins(ReadingList& list) {
        .how = "First lift-off as other people calculate it, for comparison: hard tyres that touch in the middle of "
               "their tread, liquid frozen where it lies on level ground, an even slope.",
        .better = Better::more},
-      list.off(u.rigid_lift_off, s.rigid_lift_off));
+      list.off(u.rigid_lift_off, s.rigid_lift_off, u.middle.rigid_lift_off));
 
   const std::string later = k.further ? "not before a lift" : "being worked out";
   const LoadLimits limits = k.further ? k.further->limits : LoadLimits{};

@@ -209,14 +209,42 @@ std::string shown_change(Quantity quantity, double si, Units units) {
   return with_unit((value > 0 && !nothing ? "+" : "") + text, unit.name);
 }
 
-std::string shown_doubt(Quantity quantity, double si, Units units) {
+namespace {
+
+// The unit stands once behind both numbers, unless it is a sign that clings to each.
+std::string two_sides(std::string low, std::string high, std::string_view unit) {
+  if (unit == "°") low = with_unit(low, unit);
+  return low + " to " + with_unit(high, unit);
+}
+
+std::string interval_shown(Quantity quantity, std::optional<double> low, std::optional<double> high, Units units,
+                           bool change) {
+  if (!low && !high) return "not known";
   const ShownUnit unit = shown_unit(quantity, units);
-  const double value = std::abs(si * unit.factor);
-  if (!std::isfinite(value)) return "-";
-  // A doubt that is there is never told as zero.
-  int digits = unit.digits;
-  while (value > 0 && digits < unit.digits + 2 && value < 0.5 * std::pow(10.0, -digits)) ++digits;
-  return "± " + with_unit(fixed(value, digits, units), unit.name);
+  const double offset = change ? 0 : unit.offset;
+  const double from = low.value_or(high.value_or(0)) * unit.factor + offset;
+  const double to = high.value_or(low.value_or(0)) * unit.factor + offset;
+  if (!std::isfinite(from) || !std::isfinite(to)) return "-";
+  const auto number = [&](double value, int digits) {
+    const std::string text = fixed(value, digits, units);
+    const bool nothing = text.find_first_of("123456789") == std::string::npos;
+    return (change && value > 0 && !nothing ? "+" : "") + text;
+  };
+  if (!low || !high) return with_unit(number(from, unit.digits), unit.name) + (low ? " or more" : " or less");
+  int digits = unit.digits;  // a width that is there is never shown as none
+  while (from != to && digits < unit.digits + 2 && number(from, digits) == number(to, digits)) ++digits;
+  return two_sides(number(from, digits), number(to, digits), unit.name);
+}
+
+}  // namespace
+
+std::string shown_interval(Quantity quantity, double low, std::optional<double> high, Units units) {
+  return interval_shown(quantity, low, high, units, false);
+}
+
+std::string shown_change_interval(Quantity quantity, std::optional<double> low, std::optional<double> high,
+                                  Units units) {
+  return interval_shown(quantity, low, high, units, true);
 }
 
 TypedUnit typed_unit(std::string_view key, Units units, double most) {

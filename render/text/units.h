@@ -52,8 +52,13 @@ ShownUnit shown_unit(Quantity quantity, Units units);
 std::string shown(Quantity quantity, std::optional<double> si, Units units);
 // A difference of two such values, with its sign and without the unit's offset: "+120 kg", "-3.9 in", "0.0°".
 std::string shown_change(Quantity quantity, double si, Units units);
-// Half a width: "± 0.03 m", "± 1.2 in"; "-" for what is not finite.
-std::string shown_doubt(Quantity quantity, double si, Units units);
+// Where a value may lie: "2.1° to 3.5°", "10.9 to 11.5 kN", with as many digits as tell the two sides apart; without a
+// high side "2.1° or more"; "-" for what is not finite.
+std::string shown_interval(Quantity quantity, double low, std::optional<double> high, Units units);
+// The same of a difference: signs, and no offset of the unit; without a low side "+2.1° or less", with neither "not
+// known".
+std::string shown_change_interval(Quantity quantity, std::optional<double> low, std::optional<double> high,
+                                  Units units);
 
 // A number as it stands in a file (unit by the suffix of its key) and as a person types it.
 struct TypedUnit {
