@@ -47,16 +47,18 @@ constexpr std::array<EntryKey, 5> kAnswerKeys = {{
 }};
 enum AnswerKey { kText, kFrom, kTo, kNever, kOutcomes };
 
-constexpr std::array<EntryKey, 17> kKeys = {{
+constexpr std::array<EntryKey, 19> kKeys = {{
     {"number", EntryKind::number, "lessons stand in this order", true, 0, 10000, 0, {}},
     {"title", EntryKind::text, "a few words", true, 0, 0, 60, {}},
     {"story", EntryKind::text, "two or three short sentences", true, 0, 0, kLongText, {}},
     {"scene", EntryKind::text, "a scene file, as seen from this one", true, 0, 0, 300, {}},
     {"change", EntryKind::texts, "changes to the scene: set-up A", false, 0, 0, 300, {}},
     {"second", EntryKind::texts, "more changes: set-up B", false, 0, 0, 300, {}},
+    {"third", EntryKind::texts, "more changes: set-up C, to compare with", false, 0, 0, 300, {}},
     {"show", EntryKind::texts, "more changes for the run that is shown", false, 0, 0, 300, {}},
     {"name_a", EntryKind::text, "what set-up A is called", false, 0, 0, 40, {}},
     {"name_b", EntryKind::text, "what set-up B is called", false, 0, 0, 40, {}},
+    {"name_c", EntryKind::text, "what set-up C is called", false, 0, 0, 40, {}},
     {"question", EntryKind::text, "what the class is asked", true, 0, 0, 200, {}},
     {"quantity", EntryKind::text, "what is asked about", true, 0, 0, 40, {}},
     {"of", EntryKind::text, "of which set-up", false, 0, 0, 40, {}},
@@ -64,7 +66,14 @@ constexpr std::array<EntryKey, 17> kKeys = {{
     {"because", EntryKind::text, "why it is so", true, 0, 0, kLongText, {}},
     {"caution", EntryKind::text, "the caution that belongs to it", true, 0, 0, kLongText, {}},
     {"take_home", EntryKind::text, "one sentence to take home", true, 0, 0, 200, {}},
-    {"source", EntryKind::text, "where caution and rules come from", true, 0, 0, 200, {}},
+    {"source",
+     EntryKind::text,
+     "a public body, a standard or a paper; leave it out where there is none",
+     false,
+     0,
+     0,
+     200,
+     {}},
 }};
 enum Key {
   kNumber,
@@ -73,9 +82,11 @@ enum Key {
   kScene,
   kChange,
   kSecond,
+  kThird,
   kShow,
   kNameA,
   kNameB,
+  kNameC,
   kQuestion,
   kQuantity,
   kOfWhich,
@@ -150,9 +161,11 @@ Lesson load_lesson(const fs::path& file) {
     refuse(kScene, "there is no scene file " + lesson.scene.string() + ", allowed a path as seen from this file");
   lesson.change = entry[kChange].texts;
   lesson.second = entry[kSecond].texts;
+  lesson.third = entry[kThird].texts;
   lesson.show = entry[kShow].texts;
   lesson.name_a = entry[kNameA].text;
   lesson.name_b = entry[kNameB].text;
+  lesson.name_c = entry[kNameC].text;
   lesson.question = entry[kQuestion].text;
   const auto quantity =
       std::ranges::find_if(kQuantities, [&](const QuantityName& known) { return entry[kQuantity].text == known.key; });
@@ -172,6 +185,8 @@ Lesson load_lesson(const fs::path& file) {
     refuse(kOfWhich, "words have no difference, allowed a or b");
   if (!lesson.second.empty() && (lesson.name_a.empty() || lesson.name_b.empty()))
     refuse(kSecond, "set-ups A and B need a name each, allowed with name_a and name_b");
+  if (!lesson.third.empty() && (lesson.second.empty() || lesson.name_c.empty()))
+    refuse(kThird, "set-up C stands beside A and B, allowed with `second` and name_c");
   const auto& answers = entry[kAnswer].tables;
   if (answers.size() < 2 || answers.size() > kMostAnswers)
     refuse(kAnswer, "allowed 2 to " + std::to_string(kMostAnswers) + " answers");
@@ -200,6 +215,7 @@ std::vector<Lesson> loaded(const std::vector<fs::path>& files) {
 Scene changed_scene(const Lesson& lesson, SetUp which, bool to_show) {
   std::vector<std::string> changes = lesson.change;
   if (which == SetUp::b) changes.insert(changes.end(), lesson.second.begin(), lesson.second.end());
+  if (which == SetUp::c) changes.insert(changes.end(), lesson.third.begin(), lesson.third.end());
   if (to_show) changes.insert(changes.end(), lesson.show.begin(), lesson.show.end());
   try {
     return load_scene(lesson.scene, changes);

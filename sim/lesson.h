@@ -45,8 +45,10 @@ struct Lesson {
   std::filesystem::path scene;      // of the lesson, as found on the disk
   std::vector<std::string> change;  // overrides on it, "key=value": set-up A
   std::vector<std::string> second;  // more of them on A: set-up B; empty = there is no B
+  std::vector<std::string> third;   // more of them on A: set-up C, to compare with, never asked; empty = there is no C
   std::vector<std::string> show;    // more of them on both, for the run that is shown; they do not enter the truth
   std::string name_a, name_b;       // what A and B are called; empty where there is no B
+  std::string name_c;
   std::string question;
   Asked quantity = Asked::first_lift_off;
   Of of = Of::a;
@@ -54,7 +56,7 @@ struct Lesson {
   std::string because;                // why it is so, one or two sentences
   std::string caution;
   std::string take_home;  // one sentence
-  std::string source;     // of cautions and rules of thumb told: a standard, "common practice"
+  std::string source;     // of caution and practice: a public body, a standard, a paper; empty = none
 };
 
 // Throws InputError as one line: "file:line: key: what is wrong, what is allowed". Scenes are not yet read.
@@ -65,7 +67,7 @@ std::vector<Lesson> list_lessons(const std::filesystem::path& folder);
 // Those that come with the program; none if they are not found.
 std::vector<Lesson> shipped_lessons();
 
-enum class SetUp { a, b };
+enum class SetUp { a, b, c };
 // The scene asked about, and the one to be shown running. Throws InputError naming the lesson for an override that
 // does not fit.
 Scene scene_of(const Lesson& lesson, SetUp which);
@@ -77,14 +79,16 @@ struct Found {
   std::string outcome;                                // empty unless it is one
   int wheel = -1;                                     // that lifts first, enum Wheel; -1 = none
   std::optional<double> lift_off_time, balance_time;  // of the run [s]
-  double slope = 0, heading = 0;                      // of the scene [rad]
+  std::vector<std::pair<int, double>> lifted;  // of the run: every wheel that leaves the ground, and when first [s]
+  std::optional<double> slides_before;         // at rest: the tyres slide at this lower slope already [deg]
+  double slope = 0, heading = 0;               // of the scene [rad]
   std::optional<std::pair<double, double>> interval;  // nineteen times in twenty, at rest on even ground [deg]
   bool interval_open = false;                         // its upper end is not known
 };
 
 struct LessonTruth {
   Found a;
-  std::optional<Found> b;
+  std::optional<Found> b, c;
   std::optional<double> value;  // what was asked [unit of the quantity]
   std::string outcome;
   std::size_t right = 0;            // index of the answer

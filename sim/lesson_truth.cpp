@@ -9,6 +9,7 @@
 #include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
+#include "sim/verdict.h"
 #include "terrain/terrain.h"
 #include "vehicles/units.h"
 
@@ -32,6 +33,11 @@ Found found_at_rest(const Scene& scene, Asked quantity, bool with_interval) {
     throw InputError("no balance was found on this ground, allowed a scene that can be answered at rest");
   Found found;
   found.wheel = statics.first_wheel;
+  // The one verdict says what comes first.
+  const StandVerdict verdict = verdict_on(scene, model, statics, nullptr);
+  const GivesWay* first = verdict.gives_way.empty() ? nullptr : &verdict.gives_way.front().what;
+  const bool slides = first && *first == GivesWay::slide;
+  if (slides && quantity == Asked::first_lift_off) found.slides_before = in_degrees(statics.slide);
   const auto take = [&](std::optional<double> value, const std::optional<Interval> Uncertainty::*interval) {
     found.value = in_degrees(value);
     if (!value || !with_interval || !scene.terrain.features.empty()) return;
@@ -47,16 +53,13 @@ Found found_at_rest(const Scene& scene, Asked quantity, bool with_interval) {
     case Asked::slide:
       take(statics.slide, &Uncertainty::slide);
       break;
-    case Asked::gives_way_first: {
-      // The slope that counts is the lower one.
-      const bool slides = statics.slide && (!statics.first_lift_off || *statics.slide < *statics.first_lift_off);
+    case Asked::gives_way_first:
       if (slides)
         take(statics.slide, &Uncertainty::slide);
       else
         take(statics.first_lift_off, &Uncertainty::first_lift_off);
-      found.outcome = slides ? "slides" : statics.first_lift_off ? "lifts" : "neither";
+      found.outcome = slides ? "slides" : first ? "lifts" : "neither";
       break;
-    }
     default:
       take(statics.first_lift_off, &Uncertainty::first_lift_off);
       break;
@@ -75,6 +78,12 @@ Found found_by_running(const Scene& scene, Asked quantity) {
   if (const Event* lift = first_lift_off(recording.events)) {
     found.lift_off_time = lift->time;
     found.wheel = lift->wheel;
+  }
+  for (const Event& event : recording.events) {
+    const bool counts = event.kind == EventKind::lift_off && found.lift_off_time && event.time >= *found.lift_off_time;
+    if (counts && (!found.balance_time || event.time <= *found.balance_time) &&
+        std::ranges::find(found.lifted, event.wheel, &std::pair<int, double>::first) == found.lifted.end())
+      found.lifted.push_back({event.wheel, event.time});
   }
   switch (quantity) {
     case Asked::lift_off_time:
@@ -191,6 +200,7 @@ LessonTruth judge(const Lesson& lesson) {
     LessonTruth truth;
     truth.a = find(a, lesson.quantity, true);
     if (has_b) truth.b = find(b, lesson.quantity, true);
+    if (!lesson.third.empty()) truth.c = find(scene_of(lesson, SetUp::c), lesson.quantity, true);
     const Reply found = asked(lesson.of, truth.a, truth.b);
     truth.value = found.value;
     truth.outcome = found.outcome;

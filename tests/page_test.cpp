@@ -17,6 +17,7 @@
 #include "sim/made_machine.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
+#include "sim/under_way.h"
 #include "tests/folder.h"
 #include "tests/near.h"
 #include "tests/program.h"
@@ -141,7 +142,74 @@ TEST_CASE("charts hold on ground where nothing stands, and for a machine no whee
   CHECK_FALSE(why_chart(never));
   for (EnvelopePoint& point : never.by_heading) point.failed = true;
   check_chart(heading_chart(never, true));
-  CHECK(svg(heading_chart(never, true)).find("No balance was found at 12 of 12 headings") != std::string::npos);
+  CHECK(svg(heading_chart(never, true)).find("no answer at 12 of 12 headings") != std::string::npos);
+}
+
+TEST_CASE("a heading without an answer is hatched and named, never drawn as nothing or as a way to the middle") {
+  Answer some = answer(scene_of("first_slope"), 72);
+  for (const std::size_t lost : {10, 11, 12, 13, 0, 71}) {
+    some.by_heading[lost].failed = true;
+    some.by_heading[lost].first_lift_off.reset();
+  }
+  const std::string name = "no answer at 6 of 72 headings: the worst may be among them";
+  for (const bool polar : {true, false}) {
+    CAPTURE(polar);
+    const Chart chart = heading_chart(some, polar);
+    check_chart(chart);
+    // Three stretches: the four in a row, and those on either side of +-180, each out to its solved neighbours.
+    REQUIRE(chart.stretches.size() == 3);
+    CHECK_NEAR(chart.stretches[1].to - chart.stretches[1].from, 5 * 5, 1e-9);
+    CHECK_NEAR(chart.stretches[0].from, -180, 1e-9);
+    CHECK_NEAR(chart.stretches[2].to, 180, 1e-9);
+    CHECK(chart.stretches[1].name == name);
+    CHECK(svg(chart).find("worst may be among them") != std::string::npos);
+    CHECK(svg(chart).find("orst of those solved") != std::string::npos);
+    CHECK(svg(chart).find("worst of all") == std::string::npos);
+    for (const ChartPoint& point : chart.series.front().points)
+      for (const ChartStretch& stretch : chart.stretches)
+        if (point.x > stretch.from + 1e-9 && point.x < stretch.to - 1e-9) CHECK_FALSE(point.y);
+    // As many hatched pieces as stretches, and none of a polar chart reaches the middle.
+    const PageSheet sheet = plot_of(chart, 800);
+    int hatched = 0;
+    for (const auto& mark : sheet.marks) {
+      const auto* path = std::get_if<PagePath>(&mark);
+      if (!path || path->fill != Fill::hatched || path->ink.r != theme::kInkSoft.r || path->points.size() < 4) continue;
+      ++hatched;
+      if (polar && path->points.size() > 4)
+        for (const PagePoint& p : path->points) CHECK(std::hypot(p.x - (215.0 + 20), p.y - (215.0 + 24)) > 20);
+    }
+    CHECK(hatched == (polar ? 4 : 3));  // on the polar chart one is its key
+  }
+  CHECK(heading_chart(answer(scene_of("first_slope"), 12), true).stretches.empty());
+}
+
+TEST_CASE("degrees left is not drawn with two wheels in the air, nor after the machine has gone over") {
+  for (const char* name : {"pull_too_high", "turn_uphill"}) {
+    CAPTURE(name);
+    const Recording recording = run(scene_of(name));
+    const Chart chart = margin_chart(recording);
+    check_chart(chart);
+    double balance = 1e9;
+    for (const Event& event : recording.events)
+      if (event.kind == EventKind::point_of_no_return) balance = std::min(balance, event.time);
+    REQUIRE(balance < 1e9);
+    const double nothing = 1e-4 * total_mass(build(scene_of(name))) * 9.81;
+    std::size_t hidden = 0, drawn = 0;
+    for (std::size_t i = 0; i < recording.states.size(); ++i) {
+      const State& state = recording.states[i];
+      const auto up = std::count_if(state.wheels.begin(), state.wheels.end(),
+                                    [&](const WheelState& wheel) { return wheel.load < nothing; });
+      const bool none = up >= 2 || state.time >= balance;
+      CHECK((!none || !chart.series.front().points[i].y));
+      if (none && angle_left(build(scene_of(name)), state)) ++hidden;
+      if (chart.series.front().points[i].y) ++drawn;
+    }
+    CHECK(hidden > 5);  // there was a number to hide
+    CHECK(drawn > 50);
+    REQUIRE_FALSE(chart.stretches.empty());
+    CHECK(svg(chart).find("gone over") != std::string::npos);
+  }
+  CHECK(margin_chart(run(scene_of("first_slope", {"programme.drop_height_m=0"}))).stretches.empty());
 }
 
 TEST_CASE("the bars of the breakdown begin where the one before ends, and the last is the margin") {

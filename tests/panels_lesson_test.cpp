@@ -4,9 +4,12 @@
 
 #include <doctest/doctest.h>
 #include <imgui.h>
+#include <imgui_internal.h>
 
+#include "render/text/units.h"
 #include "tests/hands.h"
 #include "tests/near.h"
+#include "tests/table.h"
 
 using namespace sidehill;
 
@@ -41,7 +44,7 @@ TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
   CHECK(desk.has("Answer 4"));
   CHECK_FALSE(desk.has("Show me"));
   CHECK_FALSE(desk.has("Truth"));
-  CHECK_FALSE(desk.has("Caution"));
+  CHECK_FALSE(desk.has("Lesson caution"));
   desk.click("Answer 2");
   CHECK(desk.play.guess == 1);
   desk.click("Answer 1");
@@ -55,7 +58,7 @@ TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
   CHECK_FALSE(desk.has("Truth"));  // known, but not told while it runs
   desk.click("Tell me");
   CHECK(desk.has("Truth"));
-  CHECK(desk.has("Caution"));
+  CHECK(desk.has("Lesson caution"));
   CHECK(desk.has("Take home"));
   CHECK(desk.has("Answer 4"));        // what is right stays
   CHECK_FALSE(desk.has("Answer 2"));  // what is not goes
@@ -97,7 +100,8 @@ TEST_CASE("the keyboard does all of it") {
   ImGui::GetIO().AddInputCharacter('2');
   desk.frame();
   CHECK(desk.play.guess == 1);
-  ImGui::GetIO().AddInputCharacter('4');  // this one has three answers
+  desk.play.lessons[1].answers.resize(3);
+  ImGui::GetIO().AddInputCharacter('4');  // of three answers
   desk.frame();
   CHECK(desk.play.guess == 1);
   desk.press_key(LessonCard::kEnter);
@@ -140,15 +144,95 @@ TEST_CASE("every lesson fits its card: question and answers unscrolled, take hom
     desk.frame();
     desk.frame();
     const bool last = i + 1 == desk.play.lessons.size();
-    for (const char* label : {"Truth", "Caution", "Take home", last ? "To the list" : "Next lesson"}) {
+    for (const char* label : {"Lesson caution", "Take home", last ? "To the list" : "Next lesson"}) {
       CAPTURE(label);
       const Rect r = desk.item(label);
       CHECK(r.x >= 0);
       CHECK(r.x + r.width <= desk.width);
       CHECK(r.y + r.height <= desk.height);
     }
-    const Rect caution = desk.item("Caution"), home = desk.item("Take home");
+    const Rect caution = desk.item("Lesson caution"), home = desk.item("Take home"), truth = desk.item("Truth");
     CHECK(caution.y + caution.height <= home.y);  // read without scrolling
+    CHECK(truth.y + 60 <= caution.y);             // the truth begins above it
   }
+}
+
+TEST_CASE("the caution of every lesson is whole in view in the window, at every size of type") {
+  struct Size {
+    float scale, width, height;
+  };
+  for (const Size& size : {Size{1, 1280, 720}, Size{1.25f, 1280, 720}, Size{1.5f, 1280, 720}, Size{1.75f, 1280, 720},
+                           Size{2, 1920, 1080}}) {
+    Table desk("first_slope", size.scale);
+    desk.width = size.width, desk.height = size.height;
+    go_to(desk.desk, Task::teach);
+    desk.frame();
+    REQUIRE(desk.choices.lesson);
+    LessonPlay& play = *desk.choices.lesson;
+    for (std::size_t i = 0; i < play.lessons.size(); ++i) {
+      INFO(size.scale);
+      CAPTURE(play.lessons[i].title);
+      open_lesson(play, i);
+      settle(play);
+      tell_lesson(play);
+      for (int frame = 0; frame < 3; ++frame) desk.frame();
+      const Rect caution = desk.item("Lesson caution");
+      const ImGuiWindow* panel = ImGui::FindWindowByName("Set-up");
+      REQUIRE(panel);
+      CHECK(caution.y >= panel->Pos.y);
+      CHECK(caution.y + caution.height <= panel->Pos.y + panel->Size.y);
+      const Rect next = desk.item(i + 1 == play.lessons.size() ? "To the list" : "Next lesson");
+      CHECK(next.y + next.height <= panel->Pos.y + panel->Size.y + 0.5f);
+      CHECK(caution.y + caution.height <= next.y);
+    }
+  }
+}
+
+TEST_CASE("nothing runs before the class has guessed: not by key, not by button; with a guess, space shows it") {
+  Table desk;
+  go_to(desk.desk, Task::teach);
+  desk.frame();
+  LessonPlay& play = *desk.choices.lesson;
+  open_lesson(play, 3);
+  desk.frame();
+  for (const char32_t key : {U' ', U'.', U'd', U'g', U'h', U'D'}) {
+    carry_out(key, desk.desk, desk.choices);
+    desk.frame();
+    CHECK_FALSE(desk.session.started());
+    CHECK_FALSE(playing(desk.desk));
+    CHECK(play.stage == LessonStage::asking);
+  }
+  for (const char* label : {"Play", "Step", "Drop", "Drive", "By hand"}) {
+    CAPTURE(label);
+    const Rect place = desk.item(label);
+    desk.press_at({place.middle().x, place.middle().y});
+    CHECK_FALSE(desk.session.started());
+    CHECK_FALSE(playing(desk.desk));
+  }
+  make_guess(play, 1);
+  carry_out(U' ', desk.desk, desk.choices);
+  desk.frame();
+  CHECK(play.stage == LessonStage::showing);
+  CHECK(playing(desk.desk));
+}
+
+TEST_CASE("a lesson is read in the units the person has chosen") {
+  LessonCard desk;
+  for (const Lesson& lesson : desk.play.lessons)
+    for (const std::string& text : {lesson.story, lesson.question, lesson.because, lesson.caution, lesson.take_home}) {
+      const std::string us = in_us_units(text);
+      for (const char* si : {" kg", " km/h", " m ", " m.", " m,", " cm", "5 t "}) {
+        CAPTURE(us);
+        CHECK(us.find(si) == us.npos);
+      }
+    }
+  // The card itself: the words it draws are longer or shorter in the other units.
+  open_lesson(desk.play, 3);
+  desk.frame();
+  desk.ui.units = Units::us;
+  desk.frame();
+  CHECK(lesson_words_shown(desk.ui, "At 6 km/h") == "At 3.7 mph");
+  desk.ui.units = Units::si;
+  CHECK(lesson_words_shown(desk.ui, "At 6 km/h") == "At 6 km/h");
 }
 #endif  // SIDEHILL_SCREEN

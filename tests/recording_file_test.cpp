@@ -137,8 +137,8 @@ TEST_CASE("every scene for people, a roll-over and a diverged run come back bit 
     Scene scene;
   };
   std::vector<Case> cases;
-  for (const char* name :
-       {"first_slope", "over_a_stump", "into_a_hole", "orchard_row", "bucket_up", "liquid_or_iron", "wide_or_narrow"})
+  for (const char* name : {"first_slope", "over_a_stump", "into_a_hole", "orchard_row", "bucket_up",
+                           "water_or_cast_weights", "wide_or_narrow"})
     cases.push_back({name, test_scene(name)});
   cases.push_back({"roll_over", test_scene("first_slope", {"terrain.slope_deg=45", "programme.duration_s=15",
                                                            "terrain.soil.adhesion_unlimited=true"})});

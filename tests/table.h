@@ -15,12 +15,12 @@ struct Table : Hands<Table> {
   Session& session = desk.session;
   ViewChoices choices;
 
-  explicit Table(const char* scene = "first_slope")
-      : desk(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
+  explicit Table(const char* scene = "first_slope", float scale = 1)
+      : Hands(scale), desk(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + scene + ".toml")) {
     frame();
     frame();
   }
-  void draw() { draw_panels(ui, desk, choices, layout_of(width, height, 1, desk, choices)); }
+  void draw() { draw_panels(ui, desk, choices, layout_of(width, height, ui.scale, desk, choices)); }
   // Items the keyboard does not get to: neither in its order nor only to be read, nor another name for such a one.
   std::vector<std::string> unreached() const {
     const auto served = [&](const std::string& label) {

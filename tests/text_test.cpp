@@ -126,8 +126,10 @@ TEST_CASE("which wheel stands uphill follows from the heading") {
   CHECK(side_on_slope(kRearLeft, across) == "uphill");
   CHECK(side_on_slope(kRearRight, across) == "downhill");
   CHECK(side_on_slope(kRearLeft, -across) == "downhill");
-  CHECK(side_on_slope(kFrontLeft, 0) == "uphill");
-  CHECK(side_on_slope(kRearRight, 0) == "downhill");
+  // Facing uphill both front wheels are on the upper side: the word would set neither apart.
+  CHECK(side_on_slope(kFrontLeft, 0) == "");
+  CHECK(side_on_slope(kRearRight, 0) == "");
+  CHECK(side_on_slope(kRearRight, 3.14159265358979) == "");
 }
 
 TEST_CASE("lists name machines, scenes, media and every key") {

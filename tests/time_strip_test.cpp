@@ -206,6 +206,36 @@ TEST_CASE("a run of ten minutes is drawn in few vertices, all of them finite, it
   ImGui::Render();
 }
 
+TEST_CASE("the strip draws no degrees left with wheels in the air or after the machine has gone over") {
+  Table table("pull_too_high");
+  table.click("Play");
+  for (int i = 0; i < 400; ++i) advance(table.desk, 0.02, 1);
+  const Recording& run = *table.session.recording();
+  const auto balance = std::ranges::find(run.events, EventKind::point_of_no_return, &Event::kind);
+  REQUIRE(balance != run.events.end());
+  const auto lift = std::ranges::find(run.events, EventKind::lift_off, &Event::kind);
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = {1280, 720};
+  ImGui::NewFrame();
+  begin_items(table.ui);
+  ImGui::SetNextWindowPos({0, 0});
+  ImGui::SetNextWindowSize({1280, 200});
+  ImGui::Begin("alone", nullptr, ImGuiWindowFlags_NoDecoration);
+  time_strip(table.ui, {10, 20, 1200, 120}, table.desk);
+  const Rect line = table.item("Time line");
+  const double end = std::max(table.session.scene().programme.duration, table.session.length());
+  const auto x = [&](double time) { return line.x + static_cast<float>(time / end) * line.width; };
+  int before = 0, after = 0;
+  for (const ImDrawVert& v : ImGui::GetWindowDrawList()->VtxBuffer) {
+    if ((v.col & 0xFFFFFF) != (colour(theme::kSteady) & 0xFFFFFF)) continue;
+    (v.pos.x < x(lift->time) + 3 ? before : after) += 1;
+  }
+  ImGui::End();
+  ImGui::Render();
+  CHECK(before > 100);
+  CHECK(after == 0);
+}
+
 TEST_CASE("the keyboard's way: Tab goes round all items, Enter presses, arrows nudge") {
   Table table;
   std::vector<std::string> seen;

@@ -154,6 +154,7 @@ TEST_CASE("a sentence of ours in the other units, and what is no measure left al
   CHECK(in_us_units("At -12 C the water is frozen") == "At 10 F the water is frozen");
   CHECK(in_us_units("700-900 kg, 2.45 m, -3 m, 51 kg per kW, 18.4R34, 5") ==
         "700-1984 lb, 96.5 in, -118.1 in, 51 kg per kW, 18.4R34, 5");
+  CHECK(in_us_units("A hole 25 cm deep, 5 t behind.") == "A hole 9.8 in deep, 11023 lb behind.");
   CHECK(in_us_units("1 234 567 kg") == "2,721,754 lb");
   CHECK(in_us_units("at 12 300 wheels") == "at 12 300 wheels");
   CHECK(in_us_units("") == "");

@@ -33,6 +33,25 @@ Chart chart_about(const Scene& scene, ChartKind kind, std::string title) {
 
 double round_up(double value, double step) { return std::ceil(value / step - 1e-9) * step; }
 
+// From the last heading that was solved to the next one.
+std::vector<ChartStretch> without_answer(const std::vector<EnvelopePoint>& points) {
+  std::vector<ChartStretch> stretches;
+  std::size_t lost = 0;
+  for (const EnvelopePoint& point : points) lost += point.failed ? 1 : 0;
+  const std::string name = no_answer_words(lost, points.size());
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const bool last = i + 1 == points.size();
+    const EnvelopePoint& next = points[last ? 0 : i + 1];
+    if (!points[i].failed && !next.failed) continue;
+    const double from = points[i].heading / kDegree, to = next.heading / kDegree + (last ? 360 : 0);
+    if (!stretches.empty() && stretches.back().to == from)
+      stretches.back().to = to;
+    else
+      stretches.push_back({from, to, name});
+  }
+  return stretches;
+}
+
 std::string left_words(std::optional<double> margin) {
   if (!margin) return "no wheel lifts there";
   return *margin < 0 ? degrees(-*margin) + " past it" : degrees(margin) + " left";
@@ -57,6 +76,7 @@ Chart heading_chart(const Answer& answer, bool polar) {
     if (polar && !point.failed) lift = std::min(lift.value_or(kRim), kRim);
     series.points.push_back({point.heading / kDegree, point.failed ? std::nullopt : lift});
   }
+  chart.stretches = without_answer(answer.by_heading);
   if (!series.points.empty()) {
     ChartPoint again = series.points.front();
     again.x += 360;
@@ -81,8 +101,9 @@ Chart heading_chart(const Answer& answer, bool polar) {
           : fmt::format("as it stands, heading {}: no wheel lifts", signed_degrees(scene.start.heading));
   std::string worst;
   if (answer.worst)
-    worst = fmt::format("worst heading of all, {}: {} wheel at {}, {}", signed_degrees(answer.worst->heading),
-                        wheel_name(answer.worst->wheel), degrees(answer.worst->first_lift_off),
+    worst = fmt::format("{}, heading {}: {} wheel at {}, {}", lost > 0 ? "worst of those solved" : "worst of all",
+                        signed_degrees(answer.worst->heading), wheel_name(answer.worst->wheel),
+                        degrees(answer.worst->first_lift_off),
                         left_words(*answer.worst->first_lift_off - scene.terrain.slope));
   if (polar) {
     chart.rays.push_back({scene.start.heading / kDegree, in_degrees(s.first_lift_off), here});
@@ -92,10 +113,7 @@ Chart heading_chart(const Answer& answer, bool polar) {
     chart.remarks.push_back("Here, " + here + ".");
     if (!worst.empty()) chart.remarks.push_back("W" + worst.substr(1) + ".");
   }
-  if (lost > 0)
-    chart.remarks.push_back(
-        fmt::format("No balance was found at {} of {} headings (gaps): the worst may be among them.", lost,
-                    answer.by_heading.size()));
+  if (lost > 0) chart.remarks.push_back("Hatched: " + no_answer_words(lost, answer.by_heading.size()) + ".");
   if (beyond)
     chart.remarks.push_back(polar ? "At the rim: never, or beyond 60°." : "Gaps: no wheel lifts, however steep.");
   std::string interval;
@@ -139,7 +157,9 @@ Chart slopes_chart(const Answer& answer) {
   if (s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off)
     rows.push_back({"could still rest on the axle stop", s.tip_on_stop, "never", {}, Fill::plain, theme::kInkSoft});
   if (answer.worst && answer.worst->first_lift_off)
-    rows.push_back({fmt::format("first wheel lifts, worst heading ({})", signed_degrees(answer.worst->heading)),
+    rows.push_back({fmt::format("first wheel lifts, worst heading{} ({})",
+                                std::ranges::any_of(answer.by_heading, &EnvelopePoint::failed) ? " solved" : "",
+                                signed_degrees(answer.worst->heading)),
                     answer.worst->first_lift_off,
                     "never",
                     {},

@@ -48,6 +48,13 @@ struct ChartBand {
   std::string name;
 };
 
+// A stretch of x where there is no value to draw: hatched grey over the whole height, on a polar chart from a ring to
+// the rim. Never drawn as a value.
+struct ChartStretch {
+  double from = 0, to = 0;  // in x's unit
+  std::string name;
+};
+
 // Something that happened at x: a numbered flag, told at the foot.
 struct ChartEvent {
   double x = 0;
@@ -80,6 +87,7 @@ struct Chart {
   std::vector<ChartSeries> series;
   std::vector<ChartRule> rules;
   std::vector<ChartBand> bands;
+  std::vector<ChartStretch> stretches;
   std::vector<ChartEvent> events;
   std::vector<ChartBar> bars;
   std::vector<ChartRay> rays;

@@ -156,6 +156,26 @@ void name_lines(PageSheet& sheet, const Frame& frame) {
   }
 }
 
+// Each name once, at the widest of its stretches.
+void name_stretches(PageSheet& sheet, const Frame& frame) {
+  const auto& stretches = frame.chart.stretches;
+  double y = frame.y + 16;
+  for (std::size_t i = 0; i < stretches.size(); ++i) {
+    const auto same = [&](const ChartStretch& s) { return s.name == stretches[i].name; };
+    if (std::any_of(stretches.begin(), stretches.begin() + static_cast<std::ptrdiff_t>(i), same)) continue;
+    const ChartStretch* widest = &stretches[i];
+    for (const ChartStretch& s : stretches)
+      if (same(s) && s.to - s.from > widest->to - widest->from) widest = &s;
+    const double width = text_width(stretches[i].name, kChartSmall, true) + 10;
+    const double middle = (frame.across(widest->from) + frame.across(widest->to)) / 2;
+    const double x =
+        std::clamp(middle - width / 2, frame.x + 2, std::max(frame.x + 2, frame.x + frame.width - width - 2));
+    add_rectangle(sheet, x, y - 9, width, 18, Fill::plain, rgb(0xFFFFFF), theme::kInkSoft, 1);
+    add_text(sheet, x + 5, y + 4.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
+    y += 22;
+  }
+}
+
 }  // namespace
 
 void plot_lines(PageSheet& sheet, const Chart& chart) {
@@ -173,6 +193,11 @@ void plot_lines(PageSheet& sheet, const Chart& chart) {
     add_rectangle(sheet, frame.x, high, frame.width, low - high, Fill::hatched, rgb(0xFBEFEA),
                   with_alpha(theme::kLifted, 0.4));
   }
+  for (const ChartStretch& stretch : chart.stretches) {
+    const double from = frame.across(stretch.from), to = frame.across(stretch.to);
+    add_rectangle(sheet, from, frame.y, std::max(1.0, to - from), frame.height, Fill::hatched, theme::kCard,
+                  with_alpha(theme::kInkSoft, 0.4), 0.5);
+  }
   draw_axes(sheet, frame);
   draw_flags(sheet, frame);
   for (const ChartSeries& series : chart.series) draw_series(sheet, frame, series);
@@ -183,6 +208,7 @@ void plot_lines(PageSheet& sheet, const Chart& chart) {
     add_rectangle(sheet, frame.x + 6, (high + low) / 2 - 9, width, 18, Fill::plain, rgb(0xFFFFFF), theme::kLifted, 1);
     add_text(sheet, frame.x + 11, (high + low) / 2 + 4.5, band.name, kChartSmall, theme::kLifted, true);
   }
+  name_stretches(sheet, frame);
   for (const ChartRule& rule : chart.rules) {
     const double y = frame.up(rule.at);
     add_line(sheet, {frame.x, y}, {frame.x + frame.width, y}, theme::kInk, 1.75, Dash::long_dash);

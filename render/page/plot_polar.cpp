@@ -11,6 +11,8 @@
 namespace sidehill {
 namespace {
 
+constexpr double kUnknownFrom = 0.16;  // of the rim: outside the machine in the middle
+
 struct Dial {
   PagePoint centre;
   double radius = 0, rim = 60;
@@ -74,6 +76,16 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
         piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Fill::hatched, rgb(0xFBEFEA),
               theme::kLifted);
     }
+  }
+  // Headings without an answer: nothing is known there, from the machine's own circle to the rim. Neither zero nor
+  // room.
+  for (const ChartStretch& stretch : chart.stretches) {
+    PagePath sector{{}, true, 1, with_alpha(theme::kInkSoft, 0.5), Dash::solid, Fill::hatched, theme::kCard};
+    const int pieces = std::max(1, static_cast<int>(std::ceil((stretch.to - stretch.from) / 2.5)));
+    const auto heading = [&](int i) { return stretch.from + (stretch.to - stretch.from) * i / pieces; };
+    for (int i = 0; i <= pieces; ++i) sector.points.push_back(dial.at(heading(i), dial.rim));
+    for (int i = pieces; i >= 0; --i) sector.points.push_back(dial.at(heading(i), kUnknownFrom * dial.rim));
+    sheet.marks.push_back(sector);
   }
   const double step = tick_step(dial.rim, 4);
   for (int i = 0; i < 4; ++i)
@@ -140,6 +152,11 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
     y += 6;
     add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, rgb(0xFBEFEA), theme::kLifted, 0.75);
     tell("a wheel is up at this heading", false, theme::kInk);
+    y += 10;
+  }
+  if (!chart.stretches.empty()) {
+    add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.5), 0.75);
+    tell(chart.stretches.front().name, true, theme::kInk);
     y += 10;
   }
   for (std::size_t i = 0; i < chart.rays.size(); ++i) {

@@ -7,6 +7,7 @@
 
 #include "render/page/provenance.h"
 #include "render/text/words.h"
+#include "sim/margin_gaps.h"
 #include "sim/model.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"
@@ -67,10 +68,17 @@ Chart margin_chart(const Recording& recording) {
   ChartSeries series{"", {}, theme::kSteady, Dash::solid, 1.75};
   std::optional<double> least;
   double least_at = 0, most = 10;
+  const std::vector<GapStretch> gaps =
+      margin_gaps(recording.states, recording.events, total_mass(model) * model.gravity);
+  for (const GapStretch& gap : gaps)
+    chart.stretches.push_back({gap.from, gap.to,
+                               gap.why == MarginGap::gone_over ? "gone over: no degrees left to speak of"
+                                                               : "wheels in the air: no meaning here"});
   for (const State& state : recording.states) {
     std::optional<double> left = angle_left(model, state);
-    if (left && !std::isfinite(*left)) left.reset();
-    if (left && (!least || *left < *least)) least = left, least_at = state.time;
+    if (left && (!std::isfinite(*left) || gap_at(gaps, state.time))) left.reset();
+    if (left && state.time >= counts_from(recording.events) && (!least || *left < *least))
+      least = left, least_at = state.time;
     if (left) most = std::max(most, *left / kDegree);
     series.points.push_back({state.time, left ? std::optional<double>(*left / kDegree) : std::nullopt});
   }
@@ -79,8 +87,9 @@ Chart margin_chart(const Recording& recording) {
   chart.bands.push_back({-20, 0, "the load points outside the support line"});
   if (least)
     chart.remarks.push_back(fmt::format(
-        "Least: {} at {:.2f} s. Values beyond the scale are drawn at its edge; gaps: all wheels in the air, "
-        "or the body on the ground.",
+        "Least: {} at {:.2f} s. Values beyond the scale are drawn at its edge. Not drawn: with two wheels or more in "
+        "the air, or one and the axle on its stop, where the body lies on the ground, and after the machine has gone "
+        "over.",
         degrees(*least), least_at));
   else
     chart.remarks.push_back("It was never known: the wheels carry next to nothing all the time.");

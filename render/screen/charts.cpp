@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 
 #include "vehicles/units.h"
 
@@ -133,6 +134,19 @@ ImVec2 polar_place(Rect rect, double heading, double slope) {
           rect.middle().y - static_cast<float>(radius * std::cos(heading))};
 }
 
+namespace {
+
+// Grey rings across the headings without an answer, from outside the machine to the rim: neither zero nor room.
+void draw_unknown(Ui& ui, ImDrawList& list, Rect rect, double from, double to) {
+  if (to < from) to += 2 * std::numbers::pi;
+  const double first = 0.3 * kPolarRim, step = 0.07 * kPolarRim;
+  for (double r = first; r <= kPolarRim + 1e-9; r += step)
+    list.AddLine(polar_place(rect, from, r), polar_place(rect, to, r - 0.5 * step), colour(theme::kInkSoft),
+                 ui.px(1.5));
+}
+
+}  // namespace
+
 std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 centre = rect.middle();
@@ -159,21 +173,23 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   // Triangles share edges: smoothing each would leave seams.
   const ImDrawListFlags flags = list.Flags;
   list.Flags &= ~ImDrawListFlags_AntiAliasedFill;
-  const auto value = [&](const EnvelopePoint& p) {
-    return p.failed ? 0.0 : p.first_lift_off.value_or(kPolarRim);
-  };  // no answer: a gap
+  const auto value = [&](const EnvelopePoint& p) { return p.first_lift_off.value_or(kPolarRim); };
+  // No answer at one end: nothing is drawn there but the hatch that says so.
+  const auto unknown = [](const EnvelopePoint& a, const EnvelopePoint& b) { return a.failed || b.failed; };
   for (std::size_t i = 0; i < points.size(); ++i) {
     const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
+    if (unknown(a, b)) continue;
     list.AddTriangleFilled(centre, polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)),
                            colour(with_alpha(rgb(0xC9DCF0), strength)));
   }
   // The ground itself takes its part away; beyond the curve that part is lost.
   for (std::size_t i = 0; i < points.size(); ++i) {
     const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
+    if (unknown(a, b)) continue;
     const double most_a = std::min(value(a), slope), most_b = std::min(value(b), slope);
     list.AddTriangleFilled(centre, polar_place(rect, a.heading, most_a), polar_place(rect, b.heading, most_b),
                            colour(theme::kTrough));
-    if (!a.failed && !b.failed && (value(a) < slope || value(b) < slope)) {
+    if (value(a) < slope || value(b) < slope) {
       list.AddQuadFilled(polar_place(rect, a.heading, most_a), polar_place(rect, a.heading, slope),
                          polar_place(rect, b.heading, slope), polar_place(rect, b.heading, most_b),
                          colour(theme::kLifted));
@@ -186,6 +202,9 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
     list.AddLine(polar_place(rect, a.heading, value(a)), polar_place(rect, a.heading, slope), colour(theme::kCard),
                  ui.px(1.5));
   }
+  for (std::size_t i = 0; i < points.size(); ++i)
+    if (unknown(points[i], points[(i + 1) % points.size()]))
+      draw_unknown(ui, list, rect, points[i].heading, points[(i + 1) % points.size()].heading);
   for (double ring : {20.0, 40.0, 60.0}) {
     list.AddCircle(centre, rim * static_cast<float>(ring * kDegree / kPolarRim),
                    colour(with_alpha(theme::kInkSoft, 0.45)), 64, ui.px(1));
@@ -196,6 +215,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   }
   for (std::size_t i = 0; i < points.size(); ++i) {
     const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
+    if (unknown(a, b)) continue;
     list.AddLine(polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)), colour(theme::kSteady),
                  ui.px(2));
   }

@@ -79,6 +79,11 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
   if (desk.task == Task::teach && choices.drawer == Drawer::none && !session.by_hand() &&
       ((letter >= U'0' && letter <= U'9') || letter == U'\u2191' || letter == U'\u2193'))
     return false;
+  // What runs it would show the answer before the class has guessed.
+  if (asks_first(desk, choices) && std::u32string_view(U" .,ordgh").find(letter) != std::u32string_view::npos) {
+    if (letter == U' ' && choices.lesson->guess) show_lesson(*choices.lesson);
+    return true;
+  }
   if (choices.drawer == Drawer::ground) {  // its tools have keys of their own
     if (const std::optional<Tool> tool = tool_of_key(letter)) {
       choose(choices.placing, *tool, desk.edited().scene());

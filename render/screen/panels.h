@@ -116,6 +116,8 @@ int top_rows(double width);  // of buttons along the top, in a window so wide at
 void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect);
 // Angles and margins would give a lesson's answer away just now.
 bool hides_numbers(const Desk& desk, const ViewChoices& choices);
+// A lesson still asks: nothing runs before it is shown.
+bool asks_first(const Desk& desk, const ViewChoices& choices);
 void play_lesson(Desk& desk, ViewChoices& choices);  // does what the lesson wants of the window
 void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
 void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area);

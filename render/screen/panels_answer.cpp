@@ -107,7 +107,9 @@ void draw_headings(Ui& ui, Session& session) {
   line(ui.fonts.small, theme::kInkSoft, "This heading, " + signed_degrees(heading));
   line(ui.fonts.text, theme::kInk, heading_words(heading));
   y += ui.px(9);
-  line(ui.fonts.small, theme::kInkSoft, "Worst heading");
+  const auto lost = static_cast<std::size_t>(
+      session.headings_are_of_scene() ? std::ranges::count_if(session.by_heading(), &EnvelopePoint::failed) : 0);
+  line(ui.fonts.small, theme::kInkSoft, lost > 0 ? "Worst of those solved" : "Worst heading");
   list.AddQuadFilled({x + room - ui.px(8), y - ui.px(15)}, {x + room - ui.px(2), y - ui.px(9)},
                      {x + room - ui.px(8), y - ui.px(3)}, {x + room - ui.px(14), y - ui.px(9)}, colour(theme::kLifted));
   if (const EnvelopePoint* worst = session.worst_heading()) {
@@ -118,9 +120,14 @@ void draw_headings(Ui& ui, Session& session) {
                   : degrees(-left) + " past the lift of the " + std::string(wheel_name(worst->wheel)));
   } else {
     line(ui.fonts.text, theme::kInk,
-         session.headings_are_of_scene() ? "none lifts a wheel"
+         session.headings_are_of_scene() ? lost > 0 ? "none of those solved" : "none lifts a wheel"
          : session.refusal().empty()     ? "being worked out"
                                          : "-");
+  }
+  if (lost > 0) {
+    const float top = y;
+    line(ui.fonts.small, theme::kLifted, "Hatched: " + no_answer_words(lost, session.by_heading().size()));
+    remember_readout(ui, "Headings without an answer", {x, top, room, y - top});
   }
   after(corner, std::max(side + ui.px(32), y - corner.y));
 }

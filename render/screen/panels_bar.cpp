@@ -10,6 +10,8 @@
 namespace sidehill {
 namespace {
 
+constexpr const char* kGuessFirst = "Guess first: then Show me runs it";
+
 // Slow motion: four buttons, or one that goes round where there is little room.
 void speeds(Ui& ui, Desk& desk, bool narrow) {
   constexpr const char* kNames[] = {"1x", "1/2", "1/5", "1/10"};
@@ -28,7 +30,8 @@ void speeds(Ui& ui, Desk& desk, bool narrow) {
 
 void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   const Session& session = desk.session;
-  const bool possible = session.refusal().empty();
+  const bool asks = asks_first(desk, choices);  // a class guesses before anything runs
+  const bool possible = session.refusal().empty() && !asks;
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const bool narrow = width < ui.px(560);  // icons alone; their help says what they do
@@ -37,9 +40,11 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(small ? 3 : 5), 0));
   const auto press = [&](const char* label, const char* command, Icon icon, bool pressed, float wide = 0) {
     const bool plain = icon == Icon::step || icon == Icon::back || icon == Icon::reset || icon == Icon::loop;
-    if (!narrow && !(tight && plain)) return button(ui, label, icon, help_for(command), pressed, wide, possible);
+    if (!narrow && !(tight && plain))
+      return button(ui, label, icon, asks ? kGuessFirst : help_for(command), pressed, wide, possible);
     const std::string icon_only = std::string("##") + label;
-    const bool clicked = button(ui, icon_only, icon, help_for(command), pressed, ui.px(small ? 30 : 34), possible);
+    const bool clicked =
+        button(ui, icon_only, icon, asks ? kGuessFirst : help_for(command), pressed, ui.px(small ? 30 : 34), possible);
     remember(ui, label, ui.items[icon_only]);
     return clicked;
   };

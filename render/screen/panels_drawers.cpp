@@ -86,6 +86,11 @@ void play_lesson(Desk& desk, ViewChoices& choices) {
   if (play.stage == LessonStage::showing && desk.session.started() && over && !playing(desk)) run_ended(play);
 }
 
+bool asks_first(const Desk& desk, const ViewChoices& choices) {
+  const LessonPlay* play = desk.task == Task::teach && choices.lesson ? &*choices.lesson : nullptr;
+  return play && play->stage == LessonStage::asking;
+}
+
 bool hides_numbers(const Desk& desk, const ViewChoices& choices) {
   return desk.task == Task::teach && choices.lesson && hides_answer(*choices.lesson);
 }

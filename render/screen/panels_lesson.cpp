@@ -5,9 +5,15 @@
 #include <algorithm>
 
 #include "render/text/lesson_report.h"
+#include "render/text/units.h"
 #include "render/text/words.h"
 
 namespace sidehill {
+
+std::string lesson_words_shown(const Ui& ui, const std::string& sentence) {
+  return ui.units == Units::us ? in_us_units(sentence) : sentence;
+}
+
 namespace {
 
 enum class Sign { none, right, wrong, caution, home };
@@ -17,7 +23,7 @@ std::string broken(const ImFont* font, std::string_view text, float width) {
   std::string all, line;
   while (!text.empty()) {
     std::size_t end = text.find(' ');
-    for (const char* unit : {" s", " %", " kg", " km/h", " m", " t"})
+    for (const char* unit : {" s", " %", " kg", " km/h", " m", " cm", " t", " lb", " in", " ft", " mph"})
       if (end != text.npos && end > 0 && text[end - 1] >= '0' && text[end - 1] <= '9' &&
           text.substr(end).starts_with(unit) && end + std::string_view(unit).size() <= text.size()) {
         const std::size_t after = end + std::string_view(unit).size();
@@ -157,12 +163,13 @@ bool big_button(Ui& ui, const char* label, bool strong, const char* help, float 
 
 // A block of its own paper with a sign and a heading in its strip.
 void block(Ui& ui, const char* label, Sign sign, Colour strip, Colour on_strip, std::string_view heading,
-           std::string_view large, std::string_view text) {
+           std::string_view large, std::string_view text, const ImFont* font = nullptr) {
+  if (!font) font = ui.fonts.reading;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x, pad = ui.px(11), tab = ui.px(32), wrap = width - 2 * pad;
   const float large_height = large.empty() ? 0 : wrapped_size(ui.fonts.question, large, wrap).y + ui.px(3);
-  const float text_height = text.empty() ? 0 : wrapped_size(ui.fonts.reading, text, wrap).y;
+  const float text_height = text.empty() ? 0 : wrapped_size(font, text, wrap).y;
   const float height = tab + large_height + text_height + 2 * ui.px(7);
   const Rect card{corner.x, corner.y, width, height};
   list.AddRectFilled(card.low(), card.high(), colour(theme::kCard), ui.px(6));
@@ -172,7 +179,7 @@ void block(Ui& ui, const char* label, Sign sign, Colour strip, Colour on_strip, 
           on_strip, heading);
   const float y = corner.y + tab + ui.px(7);
   if (!large.empty()) wrapped_at(ui.fonts.question, {corner.x + pad, y}, theme::kInk, large, wrap);
-  if (!text.empty()) wrapped_at(ui.fonts.reading, {corner.x + pad, y + large_height}, theme::kInk, text, wrap);
+  if (!text.empty()) wrapped_at(font, {corner.x + pad, y + large_height}, theme::kInk, text, wrap);
   list.AddRect(card.low(), card.high(), colour(strip), ui.px(6), 0, ui.px(1.5));
   remember_readout(ui, label, card);
   ImGui::Dummy({width, height});
@@ -180,7 +187,8 @@ void block(Ui& ui, const char* label, Sign sign, Colour strip, Colour on_strip, 
 
 void draw_list(Ui& ui, LessonPlay& play) {
   words(ui.fonts.question, theme::kInk, "Lessons");
-  words(ui.fonts.text, theme::kInkSoft, "Each asks the class first. Then it is run, and then it is told.");
+  words(ui.fonts.text, theme::kInkSoft,
+        "Each asks the class first. Then it runs, and then it says what happened and why.");
   gap(ui, 2);
   std::optional<std::size_t> opened;
   for (std::size_t i = 0; i < play.lessons.size(); ++i) {
@@ -209,7 +217,7 @@ void draw_answers(Ui& ui, LessonPlay& play, const Lesson& lesson) {
     RowLook look;
     look.label = fmt::format("Answer {}", i + 1);
     look.mark = fmt::format("{}", i + 1);
-    look.text = lesson.answers[i].text;
+    look.text = lesson_words_shown(ui, lesson.answers[i].text);
     look.enabled = asking;
     look.chosen = mine && !told;
     look.roomy = !told;
@@ -225,7 +233,8 @@ void draw_told(Ui& ui, const LessonPlay& play, const Lesson& lesson) {
   } else {
     const LessonTruth& truth = *play.truth;
     const bool guessed = play.guess.has_value(), right = play.guess == truth.right;
-    if (guessed && !right) words(ui.fonts.text, theme::kInk, "Your guess: " + lesson.answers[*play.guess].text);
+    if (guessed && !right)
+      words(ui.fonts.text, theme::kInk, "Your guess: " + lesson_words_shown(ui, lesson.answers[*play.guess].text));
     block(ui, "Truth", !guessed || right ? Sign::right : Sign::wrong,
           !guessed ? theme::kAccent
           : right  ? theme::kSteady
@@ -234,25 +243,47 @@ void draw_told(Ui& ui, const LessonPlay& play, const Lesson& lesson) {
           !guessed ? "So it is"
           : right  ? "Right"
                    : "Not this time",
-          truth_number(lesson, truth), truth_sentence(lesson, truth));
-    words(ui.fonts.text, theme::kInk, lesson.because);
-    words(ui.fonts.small, theme::kInkSoft, doubt_words(lesson, truth) + " This machine, this ground.");
+          lesson_words_shown(ui, truth_number(lesson, truth)), lesson_words_shown(ui, truth_sentence(lesson, truth)));
+    words(ui.fonts.text, theme::kInk, lesson_words_shown(ui, lesson.because));
+    words(ui.fonts.small, theme::kInkSoft,
+          lesson_words_shown(ui, doubt_words(lesson, truth)) + " This machine, this ground.");
   }
-  block(ui, "Caution", Sign::caution, theme::kNear, theme::kInk, "Caution", "", lesson.caution);
-  words(ui.fonts.small, theme::kInkSoft, "Source: " + lesson.source);
+  if (!lesson.source.empty()) words(ui.fonts.small, theme::kInkSoft, "Source: " + lesson.source);
 }
+
+// What stays at the foot of a lesson that has been told, however long its card: the caution always whole; what to take
+// home too where there is room for it, else above, in what scrolls.
+struct Foot {
+  const ImFont* caution = nullptr;
+  bool home = true;
+  float height = 0;
+};
 
 // Of the box with what to take home.
 float home_height(const Ui& ui, const Lesson& lesson, float width) {
-  return wrapped_size(ui.fonts.reading, lesson.take_home, width - ui.px(48)).y + ui.fonts.small->FontSize + ui.px(14);
+  return wrapped_size(ui.fonts.reading, lesson_words_shown(ui, lesson.take_home), width - ui.px(48)).y +
+         ui.fonts.small->FontSize + ui.px(14);
 }
 
-// What stays at the foot of a lesson that has been told, however long its card.
-float foot_height(const Ui& ui, const Lesson& lesson, float width) {
-  return home_height(ui, lesson, width) + ui.px(kBigButton + 12);
+float caution_height(const Ui& ui, const ImFont* font, const Lesson& lesson, float width) {
+  return ui.px(32 + 2 * 7) + wrapped_size(font, lesson_words_shown(ui, lesson.caution), width - ui.px(22)).y;
 }
 
-void draw_foot(Ui& ui, LessonPlay& play, const Lesson& lesson) {
+// The roomiest that leaves something of the card to scroll in; the smallest type where none does.
+Foot foot_of(const Ui& ui, const Lesson& lesson, float width, float height) {
+  constexpr float kMost = 0.62f;  // of the card
+  const float apart = ImGui::GetStyle().ItemSpacing.y, buttons = ui.px(kBigButton) + apart;
+  Foot foot;
+  for (const ImFont* font : {ui.fonts.reading, ui.fonts.text, ui.fonts.small})
+    for (const bool home : {true, false}) {
+      foot = {font, home, buttons + caution_height(ui, font, lesson, width) + 2 * apart};
+      if (home) foot.height += home_height(ui, lesson, width) + apart;
+      if (foot.height <= kMost * height) return foot;
+    }
+  return foot;
+}
+
+void draw_home(Ui& ui, const Lesson& lesson) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x, room = width - ui.px(48);
   const float height = home_height(ui, lesson, width);
@@ -263,17 +294,23 @@ void draw_foot(Ui& ui, LessonPlay& play, const Lesson& lesson) {
   list.AddRect(card.low(), card.high(), colour(theme::kAccent), ui.px(6), 0, ui.px(2));
   draw_sign(Sign::home, {corner.x + ui.px(20), corner.y + height / 2}, ui.px(20), theme::kAccent);
   wrapped_at(ui.fonts.reading, {corner.x + ui.px(38), corner.y + ui.px(6) + ui.fonts.small->FontSize}, theme::kInk,
-             lesson.take_home, room);
+             lesson_words_shown(ui, lesson.take_home), room);
   ImGui::Dummy({width, height});
   remember_readout(ui, "Take home", card);
-  const float between = ImGui::GetStyle().ItemSpacing.x;
+}
+
+void draw_foot(Ui& ui, LessonPlay& play, const Lesson& lesson, const Foot& foot) {
+  block(ui, "Lesson caution", Sign::caution, theme::kNear, theme::kInk, "Caution", "",
+        lesson_words_shown(ui, lesson.caution), foot.caution);
+  if (foot.home) draw_home(ui, lesson);
+  const float width = ImGui::GetContentRegionAvail().x, between = ImGui::GetStyle().ItemSpacing.x;
   const bool last = play.open + 1 >= play.lessons.size();
   if (big_button(ui, "Show again", false, "Runs it once more", width * 0.4f - between)) show_again(play);
   ImGui::SameLine();
   if (big_button(ui, last ? "To the list" : "Next lesson", true, "Key: Enter", width * 0.6f)) next_lesson(play);
 }
 
-void draw_open(Ui& ui, LessonPlay& play) {
+void draw_open(Ui& ui, LessonPlay& play, const Foot& foot) {
   const Lesson& lesson = play.lessons[play.open];
   const bool back = button(ui, "All lessons", Icon::none, "Back to the list. Key: Backspace");
   ImGui::SameLine();
@@ -287,11 +324,11 @@ void draw_open(Ui& ui, LessonPlay& play) {
 
   const bool told = play.stage == LessonStage::told;
   if (!told) {
-    words(ui.fonts.reading, theme::kInk, lesson.story);
+    words(ui.fonts.reading, theme::kInk, lesson_words_shown(ui, lesson.story));
     gap(ui, 8);
   }
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  words(told ? ui.fonts.reading : ui.fonts.question, theme::kInk, lesson.question);
+  words(told ? ui.fonts.reading : ui.fonts.question, theme::kInk, lesson_words_shown(ui, lesson.question));
   remember_readout(ui, "Question",
                    {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y - corner.y});
   if (!told) gap(ui, 4);
@@ -314,6 +351,7 @@ void draw_open(Ui& ui, LessonPlay& play) {
       break;
     case LessonStage::told:
       draw_told(ui, play, lesson);
+      if (!foot.home) draw_home(ui, lesson);
       break;
     case LessonStage::list:
       break;
@@ -353,13 +391,14 @@ void draw_lesson(Ui& ui, LessonPlay& play) {
   use_keys(ui, play);
   const Lesson* lesson = open_lesson_of(play);
   const bool told = lesson && play.stage == LessonStage::told;
-  const float foot = told ? foot_height(ui, *lesson, ImGui::GetContentRegionAvail().x) : 0;
+  const ImVec2 room = ImGui::GetContentRegionAvail();
+  const Foot foot = told ? foot_of(ui, *lesson, room.x, room.y) : Foot{};
   // A card for each stage, so that each begins at its top.
   ImGui::PushID(static_cast<int>(play.stage));
   ImGui::PushID(static_cast<int>(play.open));
-  if (ImGui::BeginChild("##lesson", {0, -foot})) {
+  if (ImGui::BeginChild("##lesson", {0, told ? std::max(1.f, room.y - foot.height) : 0})) {
     if (lesson) {
-      draw_open(ui, play);
+      draw_open(ui, play, foot);
     } else {
       if (!play.trouble.empty()) words(ui.fonts.text, theme::kLifted, "! " + play.trouble);
       draw_list(ui, play);
@@ -368,7 +407,7 @@ void draw_lesson(Ui& ui, LessonPlay& play) {
   ImGui::EndChild();
   ImGui::PopID();
   ImGui::PopID();
-  if (told && open_lesson_of(play) == lesson) draw_foot(ui, play, *lesson);
+  if (told && open_lesson_of(play) == lesson) draw_foot(ui, play, *lesson, foot);
 }
 
 }  // namespace sidehill

@@ -8,6 +8,7 @@
 #include "render/screen/charts.h"
 #include "render/screen/panels.h"
 #include "render/screen/verdict.h"
+#include "sim/margin_gaps.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -72,6 +73,33 @@ void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk) {
           plot.from > 0 ? fmt::format("{:.0f} s", end) : fmt::format("{:g} s", std::round(end * 100) / 100), 1);
 }
 
+// Where degrees left says nothing: hatched grey over the whole height, and no line through it.
+void draw_gaps(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<GapStretch>& gaps) {
+  const Rect& r = plot.rect;
+  for (const GapStretch& gap : gaps) {
+    if (gap.to < plot.from) continue;
+    const Rect part{plot.x(gap.from), r.y, std::max(ui.px(2), plot.x(gap.to) - plot.x(gap.from)), r.height};
+    list.AddRectFilled(part.low(), part.high(), colour(theme::kCard));
+    if (part.width < ui.px(12)) {  // a run of ten minutes has hundreds of such slivers
+      list.AddRectFilled(part.low(), part.high(), colour(with_alpha(theme::kInkSoft, 0.35)));
+      continue;
+    }
+    draw_pattern(list, Tone::lifted, part, with_alpha(theme::kInkSoft, 0.7), ui.px(6));
+    const char* words = gap.why == MarginGap::gone_over ? "gone over" : "in the air";
+    const ImVec2 size = size_of(ui.fonts.small, words);
+    if (size.x + ui.px(10) > part.width) continue;
+    const Rect label{part.middle().x - size.x / 2 - ui.px(3), r.y + ui.px(3), size.x + ui.px(6), size.y + ui.px(2)};
+    list.AddRectFilled(label.low(), label.high(), colour(theme::kCard));
+    text_at(list, ui.fonts.small, {part.middle().x, label.y + ui.px(1)}, theme::kInkSoft, words, 0.5f);
+  }
+}
+
+std::vector<GapStretch> gaps_of(const Session& session) {
+  const Recording* recording = session.recording();
+  if (!recording || !session.model()) return {};
+  return margin_gaps(recording->states, recording->events, total_mass(*session.model()) * session.model()->gravity);
+}
+
 void draw_events(Ui& ui, ImDrawList& list, const Plot& plot, const Recording& recording, bool below) {
   const Rect& r = plot.rect;
   for (const Event& event : recording.events) {
@@ -92,7 +120,7 @@ void draw_events(Ui& ui, ImDrawList& list, const Plot& plot, const Recording& re
 
 // Few moments: a line through them; broken where no wheel touches the ground.
 void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first, std::size_t end,
-               bool dashed) {
+               bool dashed, const std::vector<GapStretch>& gaps) {
   std::vector<ImVec2> line;
   const auto flush = [&] {
     if (line.size() > 1) {
@@ -108,7 +136,7 @@ void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& sessio
   };
   for (std::size_t i = first; i < end; ++i) {
     const std::optional<double>& margin = session.margins()[i];
-    if (margin && std::isfinite(*margin))
+    if (margin && std::isfinite(*margin) && !gap_at(gaps, session.recording()->states[i].time))
       line.push_back({plot.x(session.recording()->states[i].time), plot.y(*margin)});
     else
       flush();
@@ -119,7 +147,7 @@ void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& sessio
 // More moments than columns of pixels, as a long run has: a line through all of them would burst a draw list's sixteen
 // bits. Of each column what lies between its lowest and its highest place, joined to the column before.
 void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first,
-                  std::size_t end, bool dashed) {
+                  std::size_t end, bool dashed, const std::vector<GapStretch>& gaps) {
   struct Column {
     float x = 0, high = 0, low = 0;
   };
@@ -138,7 +166,7 @@ void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
   };
   for (std::size_t i = first; i < end; ++i) {
     const std::optional<double>& margin = session.margins()[i];
-    if (!margin || !std::isfinite(*margin)) continue;
+    if (!margin || !std::isfinite(*margin) || gap_at(gaps, session.recording()->states[i].time)) continue;
     const float x = std::floor(plot.x(session.recording()->states[i].time)), y = plot.y(*margin);
     if (now && now->x != x) put();
     now = now ? Column{x, std::min(now->high, y), std::max(now->low, y)} : Column{x, y, y};
@@ -146,14 +174,15 @@ void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
   put();
 }
 
-void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed) {
+void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed,
+                  const std::vector<GapStretch>& gaps) {
   const std::vector<State>& states = session.recording()->states;
   const std::size_t end = std::min(session.margins().size(), states.size());
   std::size_t first = 0;
   while (first < end && states[first].time < plot.from) ++first;
   const bool many = static_cast<float>(end - first) > plot.rect.width;
-  many ? draw_columns(ui, list, plot, session, first, end, dashed)
-       : draw_line(ui, list, plot, session, first, end, dashed);
+  many ? draw_columns(ui, list, plot, session, first, end, dashed, gaps)
+       : draw_line(ui, list, plot, session, first, end, dashed, gaps);
 }
 
 std::optional<double> margin_shown(const Session& session) {
@@ -165,11 +194,15 @@ std::optional<double> margin_shown(const Session& session) {
 }
 
 // What happened last before the moment shown, newest first; of two set-ups, which lifts first.
-void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, ImVec2 corner, float width) {
+void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<GapStretch>& gaps, ImVec2 corner,
+                float width) {
   const Session& session = desk.session;
   const float row = ui.px(17);
   std::string now = fmt::format("{:.2f} s", session.looked_at());
-  if (const auto left = margin_shown(session)) now += "   " + degrees(left) + " left";
+  if (const GapStretch* gap = gap_at(gaps, session.looked_at()))
+    now += gap->why == MarginGap::gone_over ? "   gone over" : "   wheels in the air";
+  else if (const auto left = margin_shown(session))
+    now += "   " + degrees(left) + " left";
   text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
   float y = corner.y + ui.px(17);
   if (const auto first = two_shown(desk) ? first_to_lift(desk) : std::nullopt) {
@@ -217,17 +250,19 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft,
           two_shown(desk) ? "Degrees left: A line, B dashed" : "Degrees left, under way");
   draw_ground(ui, list, plot, desk);
+  const std::vector<GapStretch> gaps = gaps_of(session);
+  draw_gaps(ui, list, plot, gaps);
   draw_events(ui, list, plot, *recording, false);
-  draw_margins(ui, list, plot, session, false);
+  draw_margins(ui, list, plot, session, false, gaps);
   if (two_shown(desk) && desk.other->recording()) {
     draw_events(ui, list, plot, *desk.other->recording(), true);
-    draw_margins(ui, list, plot, *desk.other, true);
+    draw_margins(ui, list, plot, *desk.other, true, gaps_of(*desk.other));
   }
   const Rect& r = plot.rect;
   const float now = plot.x(session.looked_at());
   list.AddLine({now, r.y - ui.px(2)}, {now, r.y + r.height + ui.px(2)}, colour(theme::kInk), ui.px(2));
   list.AddCircleFilled({now, r.y + r.height + ui.px(3)}, ui.px(4.5), colour(theme::kAccent), 16);
-  draw_words(ui, list, desk, {r.x + r.width + ui.px(12), rect.y}, words - ui.px(10));
+  draw_words(ui, list, desk, gaps, {r.x + r.width + ui.px(12), rect.y}, words - ui.px(10));
   remember_readout(ui, "Time strip", rect);
 
   const Rect line{r.x, r.y - ui.px(6), r.width, r.height + ui.px(14)};
@@ -240,11 +275,12 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   }
   if (reach(ui, "Time line", line) && ui.nudge != 0) ui.nudge > 0 ? step_once(desk) : step_back(desk);
   // On the heading only: help over a strip that is being watched would be in the way.
-  hover_help(
-      ui, "Degrees left, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
-      "How far the load on the machine's body could still turn before it points outside its support line "
-      "(force-angle measure): gravity and acceleration together, so it jumps over bumps. Triangles: events. Click "
-      "or drag in the strip to look at any moment.");
+  hover_help(ui, "Degrees left, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
+             "How far the load on the machine's body could still turn before it points outside its support line "
+             "(force-angle measure): gravity and acceleration together, so it jumps over bumps. Hatched grey: it says "
+             "nothing there, with two wheels or more in the air, "
+             "one and the axle on its stop, or after it has gone over. Triangles: events. Click "
+             "or drag in the strip to look at any moment.");
 }
 
 }  // namespace sidehill

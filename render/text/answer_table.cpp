@@ -95,15 +95,15 @@ std::string answer_table(const Answer& answer) {
             ", square to the ground\n" + wheel_loads(answer);
     text += "\nSlope at which, tilting the whole ground at this heading\n" + angles(answer);
   }
-  if (const auto& worst = answer.worst)
-    text += fmt::format("  {:48}{:>8}  ({} wheel, heading {}: {})\n", "first wheel lifts, worst heading of all",
-                        degrees(worst->first_lift_off), wheel_name(worst->wheel), signed_degrees(worst->heading),
-                        heading_words(worst->heading));
   const auto lost = std::count_if(answer.by_heading.begin(), answer.by_heading.end(),
                                   [](const EnvelopePoint& p) { return p.failed; });
-  if (lost > 0)
-    text += fmt::format("  no balance was found at {} of {} headings: the worst may be among them\n", lost,
-                        answer.by_heading.size());
+  if (const auto& worst = answer.worst)
+    text +=
+        fmt::format("  {:48}{:>8}  ({} wheel, heading {}: {})\n",
+                    lost > 0 ? "first wheel lifts, worst heading solved" : "first wheel lifts, worst heading of all",
+                    degrees(worst->first_lift_off), wheel_name(worst->wheel), signed_degrees(worst->heading),
+                    heading_words(worst->heading));
+  if (lost > 0) text += "  " + no_answer_words(static_cast<std::size_t>(lost), answer.by_heading.size()) + "\n";
   for (const std::string& section :
        {breakdown_table(answer), measures_table(answer), manoeuvres_table(answer), doubts_table(answer),
         loads_table(answer), tyres_table(answer), masses_table(answer), damage_text(answer)})

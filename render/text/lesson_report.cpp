@@ -15,7 +15,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr const char* kUnits[] = {"°", "°", "°", "", "", " s", " s", "°", " km/h"};  // order of enum Asked
-constexpr double kRest = 0.5;  // slower than this is told as standing: a braked tyre creeps a little [km/h]
+constexpr double kRest = 0.5;  // slower than this counts as standing: a braked tyre creeps a little [km/h]
 
 std::string outcome_words(const std::string& outcome) {
   if (outcome == "stands") return "all four wheels stay on the ground";
@@ -40,13 +40,68 @@ std::string wheel_words(const Found& found) {
   return text;
 }
 
+// The wheel that lifts i-th lifts together with the next one, the other of its axle.
+bool lifted_together(const Found& found, std::size_t i) {
+  constexpr double kTogether = 0.05;  // [s]
+  return i + 1 < found.lifted.size() && is_front(found.lifted[i + 1].first) == is_front(found.lifted[i].first) &&
+         found.lifted[i + 1].second - found.lifted[i].second < kTogether;
+}
+
+// "both front wheels", "the rear left wheel (uphill)".
+std::string lifted_name(const Found& found, std::size_t i) {
+  if (i >= found.lifted.size()) return wheel_words(found);
+  const int wheel = found.lifted[i].first;
+  if (lifted_together(found, i)) return fmt::format("both {} wheels", is_front(wheel) ? "front" : "rear");
+  return wheel_words({.wheel = wheel, .slope = found.slope, .heading = found.heading});
+}
+
+// "both front wheels leave".
+std::string leaves_words(const Found& found, std::size_t i) {
+  return lifted_name(found, i) + (lifted_together(found, i) ? " leave" : " leaves");
+}
+
+// Every wheel that leaves the ground, in order, with when: "the front left wheel (uphill) leaves the ground at 4.6 s,
+// then the rear left wheel (uphill) at 5.3 s"; both of an axle at once are one entry.
+std::string lifted_words(const Found& found) {
+  std::string text;
+  for (std::size_t i = 0; i < found.lifted.size(); ++i) {
+    const double time = found.lifted[i].second;
+    if (text.empty())
+      text = fmt::format("{} the ground at {:.1f} s", leaves_words(found, i), time);
+    else
+      text += fmt::format(", then {} at {:.1f} s", lifted_name(found, i), time);
+    if (lifted_together(found, i)) ++i;
+  }
+  return text;
+}
+
 // "; the rear left wheel (uphill) leaves the ground at 6.2 s, nothing can stop it after 7.6 s".
 std::string course_words(const Found& found) {
   std::string text;
-  if (found.lift_off_time)
-    text += fmt::format("; {} leaves the ground at {:.1f} s", wheel_words(found), *found.lift_off_time);
+  if (!found.lifted.empty()) text += "; " + lifted_words(found);
   if (found.balance_time) text += fmt::format(", nothing can stop it after {:.1f} s", *found.balance_time);
   return text;
+}
+
+// "the rear left wheel (uphill) lifts at 37.0°"; with the slide first where it comes first: "the tyres slide first, at
+// 30.5°, before the rear left wheel (uphill) lifts at 37.0°".
+std::string lift_clause(const Found& found) {
+  const std::string lifts =
+      fmt::format("{} lifts at {}", wheel_words(found), asked_words(Asked::first_lift_off, found.value, ""));
+  if (!found.slides_before) return found.value ? lifts : "no wheel ever lifts";
+  const std::string slide = asked_words(Asked::slide, found.slides_before, "");
+  return found.value ? fmt::format("the tyres slide first, at {}, before {}", slide, lifts)
+                     : fmt::format("the tyres slide at {}; no wheel ever lifts", slide);
+}
+
+// How many wheels it were, where the outcome alone says only that one did.
+std::string run_words(const Found& found) {
+  constexpr const char* kCounts[] = {"", "a wheel lifts and comes back", "two wheels lift and come back",
+                                     "three wheels lift and come back", "all four wheels lift and come back"};
+  if (found.outcome == to_string(Outcome::lifts_and_returns) && found.lifted.size() < std::size(kCounts) &&
+      !found.lifted.empty())
+    return kCounts[found.lifted.size()];
+  return outcome_words(found.outcome);
 }
 
 // What one set-up came to, as a clause without a subject of its own.
@@ -54,7 +109,7 @@ std::string clause(Asked quantity, const Found& found) {
   const std::string number = asked_words(quantity, found.value, found.outcome);
   switch (quantity) {
     case Asked::first_lift_off:
-      return found.value ? fmt::format("{} lifts at {}", wheel_words(found), number) : "no wheel ever lifts";
+      return lift_clause(found);
     case Asked::margin:
       return found.value ? fmt::format("{} are left until {} lifts", number, wheel_words(found))
                          : "no wheel ever lifts";
@@ -67,13 +122,13 @@ std::string clause(Asked quantity, const Found& found) {
         return fmt::format("the tyres slide first, at {}", asked_words(Asked::slide, found.value, ""));
       return "neither happens, at any slope";
     case Asked::outcome:
-      return outcome_words(found.outcome) + course_words(found);
+      return run_words(found) + course_words(found);
     case Asked::lift_off_time:
-      return found.value ? fmt::format("{} leaves the ground after {}", wheel_words(found), number)
+      return found.value ? fmt::format("{} the ground after {}", leaves_words(found, 0), number)
                          : "no wheel leaves the ground";
     case Asked::time_to_balance:
-      return found.value ? fmt::format("{} from the moment {} leaves the ground until nothing can stop it", number,
-                                       wheel_words(found))
+      return found.value ? fmt::format("{} from the moment {} the ground until nothing can stop it", number,
+                                       leaves_words(found, 0))
                          : "it does not go over";
     case Asked::greatest_lean:
       return fmt::format("it leans {} at the most, on a slope of {}", number, degrees(found.slope));
@@ -87,6 +142,16 @@ std::string difference_words(Asked quantity, double difference) {
   return fmt::format("{} {}", asked_words(quantity, std::abs(difference), ""), difference < 0 ? "less" : "more");
 }
 
+// " No ballast at all: at 34.7°, that is 3.3° less than water."; empty without a set-up C.
+std::string third_words(const Lesson& lesson, const LessonTruth& truth) {
+  if (!truth.c) return {};
+  const std::string name = capital(lesson.name_c);
+  if (is_outcome(lesson.quantity) || !truth.c->value || !truth.a.value)
+    return fmt::format(" {}: {}.", name, clause(lesson.quantity, *truth.c));
+  return fmt::format(" {}: {}, that is {} than {}.", name, asked_words(lesson.quantity, truth.c->value, ""),
+                     difference_words(lesson.quantity, *truth.c->value - *truth.a.value), lesson.name_a);
+}
+
 std::string interval_words(const Found& found) {
   if (!found.interval) return {};
   if (found.interval_open) return fmt::format("{:.1f}° or more", found.interval->first);
@@ -98,9 +163,14 @@ Json found_json(const Found& found) {
   if (found.interval)
     interval = {number_or_null(found.interval->first),
                 found.interval_open ? Json(nullptr) : number_or_null(found.interval->second)};
+  Json lifted = Json::array();
+  for (const auto& [wheel, time] : found.lifted)
+    lifted.push_back({{"wheel", wheel_key(wheel)}, {"first_at_s", number_or_null(time)}});
   return {{"value", number_or_null(found.value)},
           {"outcome", found.outcome.empty() ? Json(nullptr) : Json(found.outcome)},
           {"wheel", found.wheel >= 0 ? Json(wheel_key(found.wheel)) : Json(nullptr)},
+          {"slides_before_deg", number_or_null(found.slides_before)},
+          {"lifted", lifted},
           {"first_lift_off_s", number_or_null(found.lift_off_time)},
           {"point_of_no_return_s", number_or_null(found.balance_time)},
           {"interval_deg", interval}};
@@ -129,14 +199,21 @@ std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
   if (!truth.b) return capital(clause(lesson.quantity, truth.a)) + ".";
   const std::string a = capital(lesson.name_a), b = capital(lesson.name_b);
   if (lesson.quantity == Asked::first_lift_off && lesson.of == Of::b_minus_a && truth.value)
-    return fmt::format(
-        "{}: a wheel lifts at {}. {}: at {}, that is {}.", a, asked_words(lesson.quantity, truth.a.value, ""), b,
-        asked_words(lesson.quantity, truth.b->value, ""), difference_words(lesson.quantity, *truth.value));
+    return fmt::format("{}: a wheel lifts at {}. {}: at {}, that is {}.{}", a,
+                       asked_words(lesson.quantity, truth.a.value, ""), b,
+                       asked_words(lesson.quantity, truth.b->value, ""),
+                       difference_words(lesson.quantity, *truth.value), third_words(lesson, truth));
+  // The set-up that is asked about comes first, the other one after it, to compare.
+  if (lesson.of == Of::a)
+    return fmt::format("{}: {}. To compare, {}: {}.{}", a, clause(lesson.quantity, truth.a), lesson.name_b,
+                       clause(lesson.quantity, *truth.b), third_words(lesson, truth));
+  if (lesson.of == Of::b)
+    return fmt::format("{}: {}. To compare, {}: {}.{}", b, clause(lesson.quantity, *truth.b), lesson.name_a,
+                       clause(lesson.quantity, truth.a), third_words(lesson, truth));
   std::string text =
       fmt::format("{}: {}. {}: {}", a, clause(lesson.quantity, truth.a), b, clause(lesson.quantity, *truth.b));
-  if (lesson.of == Of::b_minus_a && truth.value)
-    text += fmt::format(", that is {}", difference_words(lesson.quantity, *truth.value));
-  return text + ".";
+  if (truth.value) text += fmt::format(", that is {}", difference_words(lesson.quantity, *truth.value));
+  return text + "." + third_words(lesson, truth);
 }
 
 std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
@@ -195,7 +272,8 @@ std::string truth_table(const Lesson& lesson, const LessonTruth& truth, std::opt
   text += paragraph("  = ", truth_sentence(lesson, truth)) + paragraph("    ", lesson.because) + "\n";
   text += "How sure\n" + paragraph("  ", doubt_sentence(lesson, truth)) + "\n";
   text += "Caution\n" + paragraph("  ! ", lesson.caution) + paragraph("  ! ", kCautionLine) + "\n";
-  return text + "To take home\n" + paragraph("  ", lesson.take_home) + fmt::format("\n  ({})\n", lesson.source);
+  text += "To take home\n" + paragraph("  ", lesson.take_home);
+  return lesson.source.empty() ? text : text + "\n" + paragraph("  ", "Source: " + lesson.source);
 }
 
 Json lessons_json(const std::vector<Lesson>& lessons) {
@@ -215,7 +293,7 @@ Json question_json(const Lesson& lesson) {
           {"title", lesson.title},          {"story", lesson.story},
           {"question", lesson.question},    {"answers", answers},
           {"scene", lesson.scene.string()}, {"change", lesson.change},
-          {"second", lesson.second}};
+          {"second", lesson.second},        {"third", lesson.third}};
 }
 
 Json truth_json(const Lesson& lesson, const LessonTruth& truth, std::optional<std::size_t> guess) {
@@ -229,13 +307,14 @@ Json truth_json(const Lesson& lesson, const LessonTruth& truth, std::optional<st
   json["truth"] = truth_sentence(lesson, truth);
   json["a"] = found_json(truth.a);
   json["b"] = truth.b ? found_json(*truth.b) : Json(nullptr);
+  json["c"] = truth.c ? found_json(*truth.c) : Json(nullptr);
   json["to_border"] = number_or_null(truth.to_border);
   json["neighbours_run"] = truth.tried;
   json["neighbours_same_answer"] = truth.agreed;
   json["because"] = lesson.because;
   json["cautions"] = {lesson.caution, kCautionLine};
   json["take_home"] = lesson.take_home;
-  json["source"] = lesson.source;
+  json["source"] = lesson.source.empty() ? Json(nullptr) : Json(lesson.source);
   json["uncertainty"] = doubt_sentence(lesson, truth);
   return json;
 }

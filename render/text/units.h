@@ -83,8 +83,9 @@ double typed_step(const TypedUnit& unit, double file_step, Units units);
 // "2.45", "1710": up to `digits` after the point, no idle zeros.
 std::string trimmed_number(double value, int digits);
 
-// Kilograms, metres, kPa, km/h, m/s2 and degrees C in a sentence of ours, into pounds, inches (from 5 m on feet), psi,
-// mph, ft/s2 and degrees F. Tyre sizes, rates ("kg per kW") and whatever else stands there are left as they are.
+// Kilograms, tonnes, metres, centimetres, kPa, km/h, m/s2 and degrees C in a sentence of ours, into pounds, inches
+// (from 5 m on feet), psi, mph, ft/s2 and degrees F. Tyre sizes, rates ("kg per kW") and whatever else stands there are
+// left as they are.
 std::string in_us_units(const std::string& sentence);
 
 const char* units_name(Units units);  // "metric (m, kg, kPa)", "US (ft, lb, psi)"

@@ -35,11 +35,15 @@ const char* wheel_name(int wheel) {
 }
 
 std::string_view side_on_slope(int wheel, double heading) {
-  // Of the machine's left and of its nose; less than a fifth is neither up nor down.
-  const double left_uphill = -std::sin(heading), nose_uphill = std::cos(heading);
+  // Of the machine's left; less than a fifth is neither up nor down. Facing up or down the slope, both wheels of an
+  // axle are on the same side, so that it tells no wheel from another.
+  const double left_uphill = -std::sin(heading);
   if (std::abs(left_uphill) > 0.2) return (left_uphill > 0) == is_left(wheel) ? "uphill" : "downhill";
-  if (std::abs(nose_uphill) > 0.2) return (nose_uphill > 0) == is_front(wheel) ? "uphill" : "downhill";
   return "";
+}
+
+std::string no_answer_words(std::size_t lost, std::size_t headings) {
+  return fmt::format("no answer at {} of {} headings: the worst may be among them", lost, headings);
 }
 
 std::string degrees(std::optional<double> angle, int digits) {

@@ -10,8 +10,11 @@
 namespace sidehill {
 
 const char* wheel_name(int wheel);  // "rear left"; "no" for -1
-// "uphill" or "downhill", where this wheel stands on a slope at that heading [rad]; "" where it is neither.
+// "uphill" or "downhill", where this wheel stands across a slope at that heading [rad]; "" where it is neither, and
+// where the machine faces up or down, with both wheels of the axle alike.
 std::string_view side_on_slope(int wheel, double heading);
+// "no answer at 6 of 72 headings: the worst may be among them".
+std::string no_answer_words(std::size_t lost, std::size_t headings);
 std::string heading_words(double heading);                         // "across, uphill side to the right"
 std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", "never"
 std::string signed_degrees(double angle);                          // "+90°"
