@@ -103,7 +103,7 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
   double norm = r.head(size).lpNorm<Eigen::Infinity>();
   Matrix inverse = Matrix::Identity();
   Eigen::PartialPivLU<Matrix> exact;  // between rigid tyres the last digits of an inverse are missed
-  bool rough = std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; });
+  bool rough = !swings && std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; });
   bool own = false;  // the slopes were worked out in this call
   bool known = !swings && take_slopes(system, question, trial, f, inverse);
   while (norm > enough) {
@@ -121,11 +121,16 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
       fresh = !rough;
       own = true;
     }
-    // Slopes are dear, residuals cheap: the same slopes, corrected by what each step shows, serve as long as it gains.
+    // Slopes cost much, residuals little: the same slopes, corrected by what each step shows, serve as long as it
+    // gains.
     for (;;) {
       Vector d = swings ? Vector(-exact.solve(r)) : Vector(-inverse * r);
       for (int k = size; k < kUnknowns; ++k) d[k] = 0;
-      if (!d.allFinite()) return result;
+      if (!d.allFinite()) {
+        if (own) return result;
+        known = false;  // carried too far
+        break;
+      }
       limit(system, question, d);
       Trial next = stepped(system, question, trial, d);
       Forces f_next = forces_at(system, next);
@@ -141,7 +146,11 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
         r_next = residual(system, question, next, f_next);
         norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
       }
-      if (!std::isfinite(norm_next)) return result;
+      if (!std::isfinite(norm_next)) {
+        if (own) return result;
+        known = false;
+        break;
+      }
       if (system.laterally_rigid && fresh && norm < kRounding && !(norm_next < norm)) {
         result.norm = norm;
         result.converged = true;

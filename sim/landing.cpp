@@ -7,15 +7,15 @@
 namespace sidehill {
 namespace {
 
-constexpr double kStep = 0.03;        // how far the hand lets it move at once [m]
-constexpr double kTouch = 0.002;      // how far a tyre that comes down is pressed in at first, at most [m]
-constexpr double kSoftest = 1e-5;     // a hand softer than this holds nothing [weights/m]
-constexpr double kStiffest = 1e5;     // one stiffer than this moves nothing [weights/m]
-constexpr double kNearlyFree = 0.01;  // a hand that carries next to nothing [weights/m]
-constexpr double kOnTheWay = 1e-4;    // imbalance that does no harm while the hand still holds [weights]
-constexpr double kStill = 1e-4;       // a step that changes nothing any more [m]
-constexpr double kSoft = 0.1;         // far softer than any tyre [weights/m]
-constexpr double kUpright = 0.5;      // cosine of its lean against the ground: beyond, it has gone over
+constexpr double kStep = 0.03;       // how far the hand lets it move at once [m]
+constexpr double kTouch = 0.002;     // how far a tyre that comes down is pressed in at first, at most [m]
+constexpr double kSoftest = 1e-5;    // a hand softer than this holds nothing [weights/m]
+constexpr double kStiffest = 1e5;    // one stiffer than this moves nothing [weights/m]
+constexpr double kNearlyFree = 0.1;  // a hand that carries next to nothing [weights/m]
+constexpr double kOnTheWay = 1e-4;   // imbalance that does no harm while the hand still holds [weights]
+constexpr double kStill = 1e-4;      // a step that changes nothing any more [m]
+constexpr double kSoft = 0.1;        // far softer than any tyre [weights/m]
+constexpr double kUpright = 0.5;     // cosine of its lean against the ground: beyond, it has gone over
 constexpr int kMostSteps = 150;
 
 // How far the machine has moved between two poses [m]: of its centre of gravity, or of a point a metre from it.
@@ -90,7 +90,8 @@ bool take_hold(EquilibriumSystem& system, const std::array<WheelAt, kWheels>& be
 Landing let_down(EquilibriumSystem& system, double slope, Trial& trial, bool careful) {
   system.one_sided = system.within_adhesion = true;
   Slopes slopes;
-  if (!careful) system.slopes = &slopes;
+  Slopes* const usual_slopes = system.slopes;
+  system.slopes = careful ? nullptr : &slopes;
   const double usual = system.enough;
   system.took_hold = {};
   trial = just_touching(system, slope);
@@ -150,7 +151,7 @@ Landing let_down(EquilibriumSystem& system, double slope, Trial& trial, bool car
     hand.stiffness = std::max(stiff_enough(system, before, wheels, was, hand.stiffness), 1e-6);
   }
   system.hand = {};
-  system.slopes = nullptr;
+  system.slopes = usual_slopes;
   system.enough = usual;
   system.one_sided = system.within_adhesion = false;
   if (how != Landing::rests) return how;

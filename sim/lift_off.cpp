@@ -281,7 +281,7 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
       step = std::min(kMarch, 2 * step);
       continue;
     }
-    if (!balanced && !beyond && step > kLeastStep) {
+    if (!beyond && step > kLeastStep) {  // a long step may land in another balance
       step *= 0.25;
       continue;
     }
@@ -344,6 +344,7 @@ std::optional<Crossing> crossing_raised(EquilibriumSystem& system, const Trial& 
   constexpr double kBelow = 0.01 * kDegree, kAbove = 0.1 * kDegree;
   constexpr double kVanishing = 0.003;  // of the weight: what a wheel carries kBelow its lift-off at most
   Raised raised(system, from);
+  if (*std::min_element(raised.load.begin(), raised.load.end()) <= 0) return std::nullopt;
   double step = kMarch;
   while (raised.lower.slope + step < kSteepestAsked) {
     if (!raised.stands_at(raised.lower.slope + step)) return std::nullopt;

@@ -251,15 +251,21 @@ StaticSolution solve_here(const Model& model, const std::atomic<bool>* stop) {
   return out;
 }
 
-// Whether two answers say the same of one machine.
-bool same(const StaticSolution& a, const StaticSolution& b) {
-  constexpr double kApart = 0.05 * kDegree;
-  const auto near = [](std::optional<double> p, std::optional<double> q) {
-    return p.has_value() == q.has_value() && (!p || std::abs(*p - *q) < kApart);
-  };
-  return (a.status == RestStatus::tipped) == (b.status == RestStatus::tipped) &&
-         (a.status == RestStatus::unsolved) == (b.status == RestStatus::unsolved) &&
-         near(a.first_lift_off, b.first_lift_off);
+// Whether two answers say the same of one machine. Whether it slides is a matter of its own.
+bool same(const StaticSolution& a, const StaticSolution& b, double weight) {
+  constexpr double kApart = 0.05 * kDegree, kLoadApart = 0.01;  // [rad], of the weight
+  const auto pose = [](RestStatus status) { return status == RestStatus::slides ? RestStatus::stands : status; };
+  if (pose(a.status) != pose(b.status) || a.first_lift_off.has_value() != b.first_lift_off.has_value()) return false;
+  if (a.first_lift_off && std::abs(*a.first_lift_off - *b.first_lift_off) > kApart) return false;
+  for (std::size_t i = 0; a.rest && b.rest && i < kWheels; ++i)
+    if (std::abs(a.rest->load[i] - b.rest->load[i]) > kLoadApart * weight) return false;
+  return true;
+}
+
+StaticSolution not_solved() {
+  StaticSolution none;
+  none.status = RestStatus::unsolved;
+  return none;
 }
 
 }  // namespace
@@ -267,23 +273,22 @@ bool same(const StaticSolution& a, const StaticSolution& b) {
 StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
   if (const auto iced = with_ice_at_its_worst(model, stop)) return solve_statics(*iced, stop);
   StaticSolution out = solve_here(model, stop);
-  if (model.terrain.features.empty() || out.status == RestStatus::unsolved) return out;
-  if (!uneven_somewhere(make_system(model, stop))) return out;
-  // On uneven ground a machine may come to rest in more than one way. An answer that a hair's breadth of heading turns
-  // into another is none. What follows the first lift-off may hang on as little: there the earliest is taken.
+  if (out.status == RestStatus::unsolved) return not_solved();
+  if (model.terrain.features.empty()) return out;
+  const EquilibriumSystem system = make_system(model, stop);
+  if (!uneven_somewhere(system)) return out;
+  // On uneven ground a machine may come to rest in more than one way. If turning it by 0.001 deg gives another answer,
+  // there is no answer. Where it goes over: the earliest of the three, but not before a slope on which it rests.
   constexpr double kHair = 0.001 * kDegree;
   for (const double by : {-kHair, kHair}) {
     Model turned = model;
     turned.start.heading += by;
     const StaticSolution beside = solve_here(turned, stop);
-    if (!same(out, beside)) {
-      out.status = RestStatus::unsolved;
-      out.rest.reset();
-      break;
-    }
+    if (!same(out, beside, system.weight)) return not_solved();
     if (beside.tip_over && out.first_lift_off && (!out.tip_over || *beside.tip_over < *out.tip_over))
       out.tip_over = std::max(*beside.tip_over, *out.first_lift_off);
   }
+  if (out.rest && out.tip_over) out.tip_over = std::max(*out.tip_over, model.terrain.slope);
   return out;
 }
 
