@@ -14,7 +14,7 @@ namespace {
 
 namespace fs = std::filesystem;
 const std::string kScene = "'" SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml' ";
-const std::string kMachine = "machine --class utility_75kw --rear-track-m 1.8 ";
+const std::string kMachineCommand = "machine --class utility_75kw --rear-track-m 1.8 ";
 
 struct Writes {
   std::string before, file, after;  // command line around the file's name
@@ -23,7 +23,7 @@ struct Writes {
 std::vector<Writes> commands() {
   const std::string short_run = kScene + "--set programme.duration_s=0.2 ";
   std::vector<Writes> all = {
-      {kMachine, "a.toml", ""},
+      {kMachineCommand, "a.toml", ""},
       {"chart " + kScene, "a.svg", "--of why"},
       {"report " + kScene, "a.pdf", "--no-picture"},
       {"run " + short_run + "--record ", "a.run", ""},
@@ -84,7 +84,7 @@ TEST_CASE("on a terminal it is asked whether a file is to be replaced") {
   // `script` gives the program a terminal, and types what comes in.
   const auto typed = [&](const char* answer) {
     put(file, "my notes");
-    return shell(std::string("printf '") + answer + "' | script -qec \"'" SIDEHILL_PROGRAM "' " + kMachine +
+    return shell(std::string("printf '") + answer + "' | script -qec \"'" SIDEHILL_PROGRAM "' " + kMachineCommand +
                  quoted(file) + "\" /dev/null");
   };
   for (const char* no : {"n\\n", "\\n", "perhaps\\n", ""}) {
@@ -106,15 +106,15 @@ TEST_CASE("commands write through a link, keep a mode, and refuse what is no pla
   put(folder / "real.toml", "old");
   fs::permissions(folder / "real.toml", fs::perms::owner_read | fs::perms::owner_write);
   fs::create_symlink("real.toml", folder / "link.toml");
-  CHECK(program(kMachine + quoted(folder / "link.toml") + "--force").code == 0);
+  CHECK(program(kMachineCommand + quoted(folder / "link.toml") + "--force").code == 0);
   CHECK(fs::is_symlink(folder / "link.toml"));
   CHECK(read_text(folder / "real.toml").find("rear") != std::string::npos);
   CHECK(fs::status(folder / "real.toml").permissions() == (fs::perms::owner_read | fs::perms::owner_write));
   REQUIRE(shell("mkfifo " + quoted(folder / "pipe.toml")).code == 0);
-  check_refused(kMachine + quoted(folder / "pipe.toml") + "--force", "is not a plain file");
+  check_refused(kMachineCommand + quoted(folder / "pipe.toml") + "--force", "is not a plain file");
   CHECK(fs::is_fifo(folder / "pipe.toml"));
   fs::create_directory(folder / "folder.toml");
-  check_refused(kMachine + quoted(folder / "folder.toml") + "--force", "is a folder");
+  check_refused(kMachineCommand + quoted(folder / "folder.toml") + "--force", "is a folder");
   CHECK(folder.files() == 4);
 }
 

@@ -266,9 +266,10 @@ std::string in_us_units(const std::string& sentence) {
     std::string_view us;
     int digits;
   };
-  constexpr Unit kUnits[] = {
-      {" kg", 1 / kPound, 0, " lb", 0},     {" kPa", 1e3 / kPsi, 0, " psi", 1}, {" km/h", 1e3 / kMile, 0, " mph", 1},
-      {" m/s2", 1 / kFoot, 0, " ft/s2", 1}, {" C", 1.8, 32, " F", 0},           {" m", 1 / kInch, 0, " in", 1}};
+  constexpr Unit kUnits[] = {{" kg", 1 / kPound, 0, " lb", 0},     {" kPa", 1e3 / kPsi, 0, " psi", 1},
+                             {" km/h", 1e3 / kMile, 0, " mph", 1}, {" m/s2", 1 / kFoot, 0, " ft/s2", 1},
+                             {" °C", 1.8, 32, " °F", 0},           {" C", 1.8, 32, " F", 0},
+                             {" m", 1 / kInch, 0, " in", 1}};
   constexpr double kFeetFrom = 5;  // [m]
   std::string out;
   for (std::size_t i = 0; i < sentence.size();) {
