@@ -8,6 +8,7 @@
 #include "render/screen/charts.h"
 #include "render/screen/panels.h"
 #include "render/screen/verdict.h"
+#include "sim/under_way.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -156,20 +157,13 @@ void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
        : draw_line(ui, list, plot, session, first, end, dashed);
 }
 
-std::optional<double> margin_shown(const Session& session) {
-  const auto& margins = session.margins();
-  if (!session.recording() || margins.empty()) return {};
-  const double frame = session.recording()->frame_step;
-  const auto at = static_cast<std::size_t>(std::max(0.0, std::floor(session.looked_at() / frame + 0.5)));
-  return margins[std::min(at, margins.size() - 1)];
-}
-
 // What happened last before the moment shown, newest first; of two set-ups, which lifts first.
 void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, ImVec2 corner, float width) {
   const Session& session = desk.session;
   const float row = ui.px(17);
   std::string now = fmt::format("{:.2f} s", session.looked_at());
-  if (const auto left = margin_shown(session)) now += "   " + degrees(left) + " left";
+  // Of the very moment shown, as the words in the picture are.
+  if (const auto left = angle_left(*session.model(), session.shown())) now += "   " + left_words(left);
   text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
   float y = corner.y + ui.px(17);
   if (const auto first = two_shown(desk) ? first_to_lift(desk) : std::nullopt) {
