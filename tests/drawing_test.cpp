@@ -318,9 +318,9 @@ TEST_CASE("a ghost keeps the solid machine, its centre of gravity and what it st
   REQUIRE(ghost.gravity);
   CHECK(ghost.gravity->centre == first.gravity->centre);
   REQUIRE(ghost.outlines.size() == 1 + first.liquids.size());  // what it stands on, and what each tyre holds
-  for (const Outline& line : ghost.outlines) {
-    CHECK(line.dashed);
-    CHECK(line.ink == Ink::ghost);
+  for (std::size_t i = 0; i < ghost.outlines.size(); ++i) {
+    CHECK(ghost.outlines[i].dashed);
+    CHECK(ghost.outlines[i].ink == (i == 0 ? Ink::ghost : Ink::ghost_fill));
   }
   REQUIRE(ghost.labels.size() == 2);  // centre of gravity and margin
   for (const Label& label : ghost.labels) {

@@ -55,7 +55,8 @@ TEST_CASE("the big number is the least of slide, lift-off and tip-over minus the
     table.session.set_number("terrain.soil.adhesion", 0.3 + 0.9 * random());
     table.session.set_number("start.heading_deg", -180 + 360 * random());
     table.session.set_number("ballast.rear.fill_fraction", random());
-    table.session.answer(60);
+    do table.session.answer(1);
+    while (table.session.working());
     REQUIRE(table.session.answer_is_of_scene());
     const StaticSolution& s = table.session.statics();
     const double slope = table.session.scene().terrain.slope;

@@ -30,7 +30,19 @@ struct Overlays {
 };
 
 // What an element means; the palette gives it a colour, and shape or text says the same without colour.
-enum class Ink { load, lifted, support, support_contacts, plumb, plumb_outside, slope, level, feature, ghost };
+enum class Ink {
+  load,
+  lifted,
+  support,
+  support_contacts,
+  plumb,
+  plumb_outside,
+  slope,
+  level,
+  feature,
+  ghost,
+  ghost_fill
+};
 
 // How a tyre is flattened where it stands.
 struct Squash {

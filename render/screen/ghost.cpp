@@ -13,6 +13,11 @@ bool solid(const Part& part) {
   return !std::holds_alternative<SidewallShape>(part.shape) && !std::holds_alternative<CabGlassShape>(part.shape);
 }
 
+bool same_fill(const LiquidPart& a, const LiquidPart& b) {
+  return glm::length(a.squash.centre - b.squash.centre) < 0.01 && std::abs(a.level - b.level) < 0.005 &&
+         glm::dot(a.up, b.up) > 0.9999 && a.frozen == b.frozen;
+}
+
 // What its liquid fills, as it is seen from outside: the surface and the arc below it, a little outside the sidewall so
 // that the first machine's tyre does not hide it.
 Outline fill_outline(const LiquidPart& liquid, const Vec3& middle) {
@@ -30,19 +35,21 @@ Outline fill_outline(const LiquidPart& liquid, const Vec3& middle) {
   }
   line.closed = true;  // by the surface
   line.dashed = true;
-  line.ink = Ink::ghost;
+  line.ink = Ink::ghost_fill;
   return line;
 }
 
 }  // namespace
 
-Drawing as_ghost(const Drawing& drawing, const std::string& tag) {
+Drawing as_ghost(const Drawing& drawing, const std::string& tag, const Drawing* first) {
   Drawing ghost = drawing;
   ghost.ghost = true;
   std::erase_if(ghost.parts, [](const Part& part) { return !solid(part); });
   ghost.ground = {};
   std::vector<Outline> fills;
-  for (const LiquidPart& liquid : drawing.liquids) fills.push_back(fill_outline(liquid, drawing.focus));
+  for (const LiquidPart& liquid : drawing.liquids)
+    if (!first || std::ranges::none_of(first->liquids, [&](const LiquidPart& l) { return same_fill(l, liquid); }))
+      fills.push_back(fill_outline(liquid, drawing.focus));
   ghost.liquids.clear();
   ghost.arrows.clear();
   ghost.contacts.clear();

@@ -245,6 +245,8 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
                                   hides_numbers(desk, choices) && !desk.session.started());
     layout.banner.height = std::max(layout.banner.height, f(text.height));
   }
+  // In a window too small for anything there is still something of the picture.
+  layout.banner.height = std::min(layout.banner.height, std::max(one_line, layout.hand.y - layout.banner.y - 1));
   const float above = f(top) + layout.banner.height;
   layout.view = {x, above, middle, std::max(1.f, layout.hand.y - above)};
   layout.caution = {0, f(body), f(width), f(height) - f(body)};

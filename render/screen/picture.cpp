@@ -213,7 +213,8 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
     const Standing answer = standing_of(*options.ghost, second);
     Overlays wanted = options.overlays;
     wanted.stands = stand_words(answer.verdict, answer.statics);
-    ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer.statics), wanted));
+    ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer.statics), wanted), "B",
+                     &drawing);
     tag_labels(drawing);
     widen_to(drawing, *ghost);
   }

@@ -103,7 +103,7 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
     scenery.ghost.reset();
     if (other) {
       const Overlays bare = true_overlays(*other, choices.overlays, true);
-      scenery.ghost = as_ghost(draw(other->scene(), *other->model(), other->shown(), bare), "B");
+      scenery.ghost = as_ghost(draw(other->scene(), *other->model(), other->shown(), bare), "B", &scenery.drawing);
       tag_labels(scenery.drawing, "A");
       widen_to(scenery.drawing, *scenery.ghost);
     }
