@@ -24,7 +24,7 @@ Colour fill_of(Tone tone) {
       return theme::kSteady;
     case Tone::near:
       return theme::kNear;
-    case Tone::limit:  // told from `lifted` by its sign and its hatch
+    case Tone::limit:  // its sign and its hatch are others than those of `lifted`
     case Tone::lifted:
       return theme::kLifted;
     case Tone::slide:
