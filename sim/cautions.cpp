@@ -20,8 +20,9 @@ void say_once(Builder& b, std::string sentence) {
 
 std::string may_freeze(const TyreFill& fill, double celsius) {
   const FreezingPoints ice = freezing_points(fill.medium, fill.concentration);
-  return fmt::format("At {:.0f} C the {} in the tyres may freeze: its first ice is at {:.1f} C, give or take {:.1f} K.",
-                     celsius, info(fill.medium).name, *ice.slush_free - kZeroCelsius, ice.slush_free_uncertainty);
+  return fmt::format(
+      "At {:.0f} °C the {} in the tyres may freeze: its first ice is at {:.1f} °C, give or take {:.1f} K.", celsius,
+      info(fill.medium).name, *ice.slush_free - kZeroCelsius, ice.slush_free_uncertainty);
 }
 
 void add_fill_cautions(Builder& b) {
@@ -44,12 +45,12 @@ void add_fill_cautions(Builder& b) {
     const double celsius = settings.temperature - kZeroCelsius;
     if (frost.frost == Frost::solid)
       say_once(b,
-               fmt::format("At {:.0f} C the {} in the tyres is frozen solid: the lump turns with the wheel and lifts "
+               fmt::format("At {:.0f} °C the {} in the tyres is frozen solid: the lump turns with the wheel and lifts "
                            "its weight to the top once a turn. Do not drive; let it thaw.",
                            celsius, info(fill.medium).name));
     else if (frost.frost == Frost::slushy)
       say_once(b,
-               fmt::format("At {:.0f} C there is ice in the {} in the tyres: it is dragged along as the wheels turn "
+               fmt::format("At {:.0f} °C there is ice in the {} in the tyres: it is dragged along as the wheels turn "
                            "and must not be pumped. {}",
                            celsius, info(fill.medium).name,
                            frost.may_be_solid ? "It may be frozen solid, and then lifts its weight to the top once a "

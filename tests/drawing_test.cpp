@@ -258,6 +258,50 @@ TEST_CASE("labels lie inside the view and apart, from every side") {
     }
 }
 
+TEST_CASE("a ghost's fill is traced at its own level") {
+  const auto highest = [](const char* fill) {
+    const Stand m = moment({fill});
+    const Drawing drawing = draw(m.scene, m.model, m.state, {});
+    const Drawing ghost = as_ghost(drawing);
+    REQUIRE(drawing.liquids.size() == 2);
+    REQUIRE(ghost.outlines.size() == 3);
+    double above = -1e9;
+    const LiquidPart& liquid = drawing.liquids.front();
+    for (const Vec3& p : ghost.outlines[1].points)
+      above = std::max(above, glm::dot(p - liquid.squash.centre, liquid.up) - liquid.level);
+    CHECK_NEAR(above, 0, 0.15);  // the outline stands outside the tyre, the surface is level in the world
+    return liquid.level;
+  };
+  CHECK(highest("ballast.rear.fill_fraction=0.75") > highest("ballast.rear.fill_fraction=0.25") + 0.2);
+}
+
+TEST_CASE("ice is no liquid: it is drawn as a lump whose surface need not be level") {
+  const Stand water = moment({"ballast.rear.medium=\"water\""});
+  const Stand ice = moment({"ballast.rear.medium=\"water\"", "settings.temperature_c=-15"});
+  const Drawing liquid = draw(water.scene, water.model, water.state, {}),
+                frozen = draw(ice.scene, ice.model, ice.state, {});
+  REQUIRE(liquid.liquids.size() == 2);
+  REQUIRE(frozen.liquids.size() == 2);
+  for (const LiquidPart& part : liquid.liquids) {
+    CHECK_FALSE(part.frozen);
+    CHECK_NEAR(part.up.z, 1, 1e-3);  // level
+  }
+  for (const LiquidPart& part : frozen.liquids) {
+    CHECK(part.frozen);
+    CHECK(part.up.z < 0.99);
+    CHECK_NEAR(glm::dot(part.up, part.squash.axle), 0, 1e-9);
+  }
+}
+
+TEST_CASE("a load arrow has a greatest length, however hard the landing") {
+  Stand m = moment();
+  for (WheelState& wheel : m.state.wheels) wheel.load = 400e3;
+  for (const Arrow& arrow : draw(m.scene, m.model, m.state, {}).arrows) {
+    CHECK(glm::length(arrow.tip - arrow.foot) > 1);
+    CHECK(glm::length(arrow.tip - arrow.foot) < 2.7);
+  }
+}
+
 TEST_CASE("a ghost keeps the solid machine, its centre of gravity and what it stands on, and says which it is") {
   const Stand m = moment();
   Overlays overlays;
@@ -273,9 +317,11 @@ TEST_CASE("a ghost keeps the solid machine, its centre of gravity and what it st
   CHECK(ghost.arrows.empty());
   REQUIRE(ghost.gravity);
   CHECK(ghost.gravity->centre == first.gravity->centre);
-  REQUIRE(ghost.outlines.size() == 1);
-  CHECK(ghost.outlines[0].dashed);
-  CHECK(ghost.outlines[0].ink == Ink::ghost);
+  REQUIRE(ghost.outlines.size() == 1 + first.liquids.size());  // what it stands on, and what each tyre holds
+  for (std::size_t i = 0; i < ghost.outlines.size(); ++i) {
+    CHECK(ghost.outlines[i].dashed);
+    CHECK(ghost.outlines[i].ink == (i == 0 ? Ink::ghost : Ink::ghost_fill));
+  }
   REQUIRE(ghost.labels.size() == 2);  // centre of gravity and margin
   for (const Label& label : ghost.labels) {
     CHECK(label.tag == "B");

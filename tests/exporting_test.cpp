@@ -10,6 +10,7 @@
 
 #include "render/screen/offscreen.h"
 #include "render/screen/rest_state.h"
+#include "render/screen/verdict.h"
 #include "sim/recording_file.h"
 #include "sim/scene_file.h"
 #include "tests/full_disk.h"
@@ -130,7 +131,7 @@ TEST_CASE("the report shows the machine at rest, whatever moment of a run is on 
   const State rest = rest_state(*session.model(), *session.statics().rest);
   CHECK(glm::length(session.shown().X_GV.p - rest.X_GV.p) > 0.3);  // it has driven on meanwhile
   Overlays at_rest;
-  at_rest.margin = session.statics().margin;
+  at_rest.stands = stand_words(session.verdict(), session.statics());
   const Drawing wanted = draw(session.scene(), *session.model(), rest, at_rest);
   const Drawing shown = drawing_for_report(session, {});
   REQUIRE(shown.labels.size() == wanted.labels.size());

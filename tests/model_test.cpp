@@ -214,7 +214,7 @@ TEST_CASE("cautions speak up when there is reason, and not otherwise") {
   check(": an air cushion must stay", [](Scene& s) { s.ballast.fill[kRearLeft].fill_fraction = 0.9; });
   check("frozen solid", [](Scene& s) { s.settings.temperature = 263.15; });
   // Source: a second source has the first ice of magnesium chloride 3.1 K off the fit's -28.7 C.
-  check("may freeze: its first ice is at -28.7 C, give or take 3.1 K", [](Scene& s) {
+  check("may freeze: its first ice is at -28.7 °C, give or take 3.1 K", [](Scene& s) {
     s.settings.temperature = 273.15 - 27;
     for (TyreFill& fill : s.ballast.fill) fill.medium = Medium::magnesium_chloride;
   });

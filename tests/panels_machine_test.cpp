@@ -306,4 +306,20 @@ TEST_CASE("every length of the form can be drawn, on every class") {
   CHECK_NEAR(outside->to_across - outside->from_across, utility.rear.track + utility.rear.tyre.section_width, 1e-12);
   CHECK_NEAR(middles->to_across - middles->from_across, utility.rear.track, 1e-12);
 }
+
+TEST_CASE("a row in full view stays where it is when it is clicked") {
+  FormBoard board(1280, 720);
+  int clicked = 0;
+  for (const EntryField& field : entry_fields()) {
+    const std::string label(field.label);
+    if (!board.has(label)) continue;
+    const Rect before = board.item(label);
+    if (before.y < 360 || before.y + before.height > 560) continue;
+    board.click(label);
+    board.frame();
+    CHECK_NEAR(board.item(label).y, before.y, 0.5);
+    ++clicked;
+  }
+  CHECK(clicked > 1);
+}
 #endif

@@ -132,8 +132,9 @@ TEST_CASE("a refused machine has no number of the one before it") {
   REQUIRE(session.further());
   REQUIRE(session.doubts());
   REQUIRE_FALSE(cautions_of(session).empty());
-  CHECK(true_overlays(session, all, false).margin == session.statics().margin);
-  CHECK_FALSE(true_overlays(session, all, true).margin);
+  CHECK(true_overlays(session, all, false).stands == stand_words(session.verdict(), session.statics()));
+  CHECK_FALSE(true_overlays(session, all, false).stands.empty());
+  CHECK(true_overlays(session, all, true).stands.empty());
   const double possible = session.number("ballast.loader_pin_height_m");
   session.set_number("ballast.loader_pin_height_m", 6);
   session.answer(0.04);
@@ -148,6 +149,7 @@ TEST_CASE("a refused machine has no number of the one before it") {
   CHECK(no_numbers(session) == "This machine cannot exist.");
   const Overlays none = true_overlays(session, all, false);
   CHECK_FALSE(none.margin);
+  CHECK(none.stands.empty());
   CHECK_FALSE(none.wheel_loads);
   CHECK_FALSE(none.centre_of_gravity);
   CHECK(none.slope_wedge == all.slope_wedge);  // the ground is what it is
@@ -177,14 +179,14 @@ TEST_CASE("while uneven ground is worked out no number of the scene before it is
   CHECK_FALSE(session.answer_is_of_scene());
   CHECK(no_numbers(session) == "Being worked out.");
   CHECK(session.worst_heading() == nullptr);
-  CHECK_FALSE(true_overlays(session, {}, false).margin);
+  CHECK(true_overlays(session, {}, false).stands.empty());
   CHECK_FALSE(true_overlays(session, {}, false).wheel_loads);
   const auto known = [&] {
     return std::ranges::count_if(session.by_heading(), [](const EnvelopePoint& p) { return !p.failed; });
   };
   while (session.working() || known() < 3) session.answer(0);
   CHECK(session.answer_is_of_scene());
-  CHECK(true_overlays(session, {}, false).margin == session.statics().margin);
+  CHECK(true_overlays(session, {}, false).stands == stand_words(session.verdict(), session.statics()));
   REQUIRE_FALSE(session.headings_complete());
   CHECK_FALSE(session.headings_are_of_scene());
   CHECK(session.worst_heading() == nullptr);

@@ -23,7 +23,7 @@ TEST_CASE("text can be read in a bright room: at least 4.5 to 1, ordinary text 7
     CHECK(contrast(kAccent, paper) >= 4.5);
     CHECK(contrast(kLifted, paper) >= 4.5);
   }
-  for (Tone tone : {Tone::steady, Tone::near, Tone::lifted, Tone::slide, Tone::unknown})
+  for (Tone tone : {Tone::steady, Tone::near, Tone::limit, Tone::lifted, Tone::slide, Tone::unknown})
     CHECK(contrast(ink_on(tone), fill_of(tone)) >= 4.5);
   CHECK(contrast(kOnPill, kInk) >= 7);
   CHECK(contrast(kGhost, kPaper) >= 7);  // labels of a second machine, dark on light

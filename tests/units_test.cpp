@@ -151,6 +151,7 @@ TEST_CASE("a sentence of ours in the other units, and what is no measure left al
   CHECK(in_us_units("Turning left at 40 km/h in a bend of 8 m lifts a wheel.") ==
         "Turning left at 24.9 mph in a bend of 26.2 ft lifts a wheel.");
   CHECK(in_us_units("Braking with 3.0 m/s2 slides on this slope.") == "Braking with 9.8 ft/s2 slides on this slope.");
+  CHECK(in_us_units("At -15 °C the water is frozen") == "At 5 °F the water is frozen");
   CHECK(in_us_units("At -12 C the water is frozen") == "At 10 F the water is frozen");
   CHECK(in_us_units("700-900 kg, 2.45 m, -3 m, 51 kg per kW, 18.4R34, 5") ==
         "700-1984 lb, 96.5 in, -118.1 in, 51 kg per kW, 18.4R34, 5");

@@ -20,6 +20,8 @@ Answering::~Answering() {
 // as long as all headings over uneven ground.
 void Answering::work() {
   statics_ = solve_statics(model_, &stopped_);
+  // An overload belongs to the verdict: it is never shown without.
+  if (scene_ && !stopped_) loads_ = check_loads(*scene_, model_, statics_, &stopped_);
   tell(solved_);
   if (scene_ && !stopped_) tell_further();
   if (!stopped_) {
@@ -42,7 +44,7 @@ void Answering::tell_further() {
   known.statics = statics_;
   known.manoeuvres = manoeuvres(*scene_, model_, &stopped_);
   if (stopped_) return;
-  known.loads = check_loads(*scene_, model_, statics_, &stopped_);
+  known.loads = loads_;
   warnings_ = sidehill::warnings(known);
   warned_ = true;  // before the rest: a person must be told these first
   ++pieces_;

@@ -13,6 +13,7 @@
 
 #include "sim/ballast_rules.h"
 #include "sim/breakdown.h"
+#include "sim/load_check.h"
 #include "sim/load_limits.h"
 #include "sim/manoeuvre.h"
 #include "sim/model.h"
@@ -46,7 +47,8 @@ class Answering {
   bool finished(double patience) const;
 
   const Model& model() const { return model_; }
-  const StaticSolution& statics() const { return statics_; }  // once solved
+  const StaticSolution& statics() const { return statics_; }              // once solved
+  const LoadCheck* loads() const { return loads_ ? &*loads_ : nullptr; }  // once solved; nullptr = not known
   bool warned() const { return warned_; }
   const std::vector<std::string>& warnings() const { return warnings_; }       // once warned
   const Further* further() const { return furthered_ ? &further_ : nullptr; }  // nullptr = not known yet, or never
@@ -70,6 +72,7 @@ class Answering {
   const Model model_;
   const std::optional<Scene> scene_;
   StaticSolution statics_;
+  std::optional<LoadCheck> loads_;
   std::array<EnvelopePoint, kHeadings> points_;
   std::vector<std::string> warnings_;
   std::atomic<bool> warned_ = false;

@@ -51,6 +51,22 @@ std::vector<std::string> broken(const ImFont* font, double size, std::string_vie
   return lines;
 }
 
+std::string in_lines(const ImFont* font, std::string_view text, double room) {
+  std::string all;
+  while (true) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    for (const std::string& line : broken(font, font->FontSize, text.substr(0, end), room))
+      all += (all.empty() ? "" : "\n") + line;
+    if (end == text.size()) return all;
+    text.remove_prefix(end + 1);
+  }
+}
+
+void wrapped_words(std::string_view text, float room) {
+  const std::string lines = in_lines(ImGui::GetFont(), text, room > 0 ? room : ImGui::GetContentRegionAvail().x);
+  ImGui::TextUnformatted(lines.data(), lines.data() + lines.size());
+}
+
 CautionBand caution_band(const ImFont* font, double width, double window_height, double scale) {
   CautionBand band = band_of(font, width, scale);
   while (band.height > window_height / 3 && band.size > kLeast) {

@@ -13,6 +13,12 @@ namespace sidehill {
 // are the words again.
 std::vector<std::string> broken(const ImFont* font, double size, std::string_view words, double room);
 
+// The same as one text with line ends, each paragraph of it by itself. Dear ImGui's own breaking also cuts a number at
+// its decimal point.
+std::string in_lines(const ImFont* font, std::string_view text, double room);
+// Text in the flow of a panel, in the font that is set; as wide as there is room, or `room` [px].
+void wrapped_words(std::string_view text, float room = 0);
+
 inline constexpr const char* kLeavesOut = "What it leaves out";  // the link that stands at the band's end
 
 struct CautionBand {

@@ -25,6 +25,7 @@ Colour fill_of(Tone tone) {
       return theme::kSteady;
     case Tone::near:
       return theme::kNear;
+    case Tone::limit:  // its sign and its hatch are others than those of `lifted`
     case Tone::lifted:
       return theme::kLifted;
     case Tone::slide:
@@ -48,6 +49,7 @@ void draw_symbol(ImDrawList& list, Tone tone, ImVec2 centre, float size, Colour 
       break;
     }
     case Tone::near:
+    case Tone::limit:
       list.AddTriangle(at(0, -0.9f), at(0.95f, 0.8f), at(-0.95f, 0.8f), c, w);
       list.AddLine(at(0, -0.35f), at(0, 0.25f), c, w);
       list.AddCircleFilled(at(0, 0.52f), w * 0.6f, c, 8);
@@ -71,7 +73,12 @@ void draw_symbol(ImDrawList& list, Tone tone, ImVec2 centre, float size, Colour 
 
 void draw_pattern(ImDrawList& list, Tone tone, Rect rect, Colour ink, float spacing) {
   list.PushClipRect(rect.low(), rect.high(), true);
-  if (tone == Tone::lifted) {
+  if (tone == Tone::limit) {  // crossed
+    for (float x = -rect.height; x < rect.width; x += spacing * 1.6f) {
+      list.AddLine({rect.x + x, rect.y + rect.height}, {rect.x + x + rect.height, rect.y}, colour(ink), spacing * 0.1f);
+      list.AddLine({rect.x + x, rect.y}, {rect.x + x + rect.height, rect.y + rect.height}, colour(ink), spacing * 0.1f);
+    }
+  } else if (tone == Tone::lifted) {
     for (float x = -rect.height; x < rect.width; x += spacing) {
       list.AddLine({rect.x + x, rect.y + rect.height}, {rect.x + x + rect.height, rect.y}, colour(ink),
                    spacing * 0.22f);
@@ -103,7 +110,8 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
     const bool passed = t.slope && *t.slope <= slope;
     const ImFont* font = i == 0 && t.slope ? ui.fonts.text : ui.fonts.small;
     const float lift = i == 0 && t.slope ? ui.px(2) : 0;
-    const std::string angle = t.slope ? degrees(t.slope) : t.instead;
+    std::string angle = t.slope ? degrees(t.slope) : t.instead;
+    if (t.left) angle = left_words(t.left) + ", at " + angle;
     draw_symbol(list, t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
                 fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
     const std::string name = (i == 0 && t.slope ? "First: " : "") + t.name + (passed ? " (passed)" : "");
@@ -116,6 +124,10 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
     if (t.slope) {
       const Colour fill = t.tone == Tone::near ? theme::kInkSoft : fill_of(t.tone);
       list.AddRectFilled({trough.x, trough.y}, {across(*t.slope), trough.y + trough.height}, colour(fill), ui.px(2));
+      if (t.interval)  // where it may lie
+        list.AddRectFilled({across(t.interval->low), trough.y - ui.px(1)},
+                           {across(t.interval->high), trough.y + trough.height + ui.px(1)},
+                           colour(with_alpha(theme::kInk, 0.35)), ui.px(1));
     }
     hover_help(ui, t.name, {rect.x, y, rect.width, row}, t.help);
   }

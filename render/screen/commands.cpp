@@ -168,7 +168,7 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
       choices.units = choices.units == Units::si ? Units::us : Units::si;
       return true;
     case U'+':
-      choices.text_scale = std::min(3.0, choices.text_scale + 0.25);
+      choices.text_scale = std::min(choices.most_text, choices.text_scale + 0.25);
       return true;
     case U'-':
       choices.text_scale = std::max(1.0, choices.text_scale - 0.25);

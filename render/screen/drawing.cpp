@@ -9,6 +9,7 @@
 #include <numbers>
 
 #include "render/screen/drawing_parts.h"
+#include "render/screen/verdict.h"
 
 namespace sidehill {
 namespace {
@@ -16,6 +17,7 @@ namespace {
 constexpr double kDegrees = 180 / std::numbers::pi;
 constexpr double kOverGround = 0.015;    // lines on the ground lie this far over it, so that they show [m]
 constexpr double kArrowPerWeight = 2.6;  // arrow that carries the whole machine [m]
+constexpr double kLongestArrow = 2.6;    // a blow at a landing is many times the weight: its number says so [m]
 constexpr std::array<const char*, kWheels> kWheelNames = {"Front left", "Front right", "Rear left", "Rear right"};
 
 struct View {
@@ -110,7 +112,7 @@ void add_loads(Drawing& drawing, const View& view, Units units) {
     out = glm::normalize(out - glm::dot(out, n_G) * n_G);
     const Vec3 foot = outer_contact_G(view, i) + out * (tyre.width / 2 + 0.16);
     const Vec3 foot_G = on_ground_G(view.model.terrain, {foot.x, foot.y});
-    const double length = kArrowPerWeight * w.load / weight(view.model);
+    const double length = std::min(kLongestArrow, kArrowPerWeight * w.load / weight(view.model));
     drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G), Ink::load});
     drawing.labels.push_back(
         {view.R * foot_G,
@@ -155,15 +157,12 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
       {mark.centre,
        fmt::format("Centre of gravity, {} over the ground here", shown(Quantity::length, height, overlays.units)),
        LabelKind::centre_of_gravity});
-  if (overlays.margin) {
-    const double degrees = *overlays.margin * kDegrees;
+  if (!overlays.stands.empty()) {
+    drawing.labels.push_back({mark.foot, overlays.stands, LabelKind::margin});
+  } else if (overlays.margin) {
+    const bool up = !drawing.rings.empty() && *overlays.margin >= 0;
     drawing.labels.push_back(
-        {mark.foot,
-         !drawing.rings.empty() && degrees >= 0 ? fmt::format("{:.1f}° left, a wheel up", degrees)
-         : overlays.under_way ? fmt::format("{:.1f}° {}, as it moves", std::abs(degrees), degrees < 0 ? "past" : "left")
-         : degrees >= 0       ? fmt::format("{:.1f}° to first lift-off", degrees)
-                              : fmt::format("{:.1f}° past first lift-off", -degrees),
-         LabelKind::margin});
+        {mark.foot, left_words(overlays.margin) + (up ? ", a wheel up" : ", as it moves"), LabelKind::margin});
   }
 }
 

@@ -25,12 +25,24 @@ struct Overlays {
   bool driver = true;             // figure on the seat, if the scene has the driver on
   bool labels = true;             //
   Units units = Units::si;        // of what is said
-  bool under_way = false;         // `margin` is of a moment of a run
-  std::optional<double> margin;   // said at the plumb line's foot if given [rad]
+  std::optional<double> margin;   // of a moment of a run, said at the plumb line's foot if given [rad]
+  std::string stands;             // at rest, said there instead; empty = nothing
 };
 
 // What an element means; the palette gives it a colour, and shape or text says the same without colour.
-enum class Ink { load, lifted, support, support_contacts, plumb, plumb_outside, slope, level, feature, ghost };
+enum class Ink {
+  load,
+  lifted,
+  support,
+  support_contacts,
+  plumb,
+  plumb_outside,
+  slope,
+  level,
+  feature,
+  ghost,
+  ghost_fill
+};
 
 // How a tyre is flattened where it stands.
 struct Squash {
@@ -51,8 +63,9 @@ struct LiquidPart {
   LiquidShape shape;
   Pose X_WP;  // not turning with the wheel
   Squash squash;
-  Vec3 up{0, 0, 1};  // unit normal of the liquid's surface
-  double level = 0;  // of the surface over the wheel centre, along `up`
+  Vec3 up{0, 0, 1};     // unit normal of the liquid's surface
+  double level = 0;     // of the surface over the wheel centre, along `up`
+  bool frozen = false;  // a lump that turns with the wheel: its surface need not be level
   Medium medium = Medium::water;
 };
 

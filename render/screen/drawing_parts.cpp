@@ -123,10 +123,12 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
       liquid.medium = fill.medium;
       // In the wheel plane the liquid hangs where its centroid says (it may swing); along the axle its surface is level
       // in the world.
-      const double along = std::clamp(squash.axle.z, -1.0, 1.0);
       const WheelModel& wheel = model.wheels[static_cast<std::size_t>(i)];
-      const bool frozen = wheel.liquid.mass == 0 && glm::length(wheel.dry.com) > 1e-6;
-      Vec3 hangs = frozen ? X_WH.R * wheel.dry.com : R * w.liquid_G - squash.centre;
+      const bool solid = wheel.liquid.mass == 0;
+      liquid.frozen = solid && fill.medium != Medium::polyurethane;
+      // Ice keeps the surface it froze with: on level ground, straight along the axle.
+      const double along = liquid.frozen ? 0 : std::clamp(squash.axle.z, -1.0, 1.0);
+      Vec3 hangs = solid && glm::length(wheel.dry.com) > 1e-6 ? X_WH.R * wheel.dry.com : R * w.liquid_G - squash.centre;
       hangs -= glm::dot(hangs, squash.axle) * squash.axle;
       if (glm::length(hangs) < 1e-4) hangs = Vec3(0, 0, -1) + along * squash.axle;
       if (glm::length(hangs) < 1e-9) hangs = -still[2];

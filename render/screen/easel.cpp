@@ -80,7 +80,19 @@ struct Easel::Impl {
     ImGui::DestroyContext(gui);
   }
   double caution_height() const { return (1.25 * static_cast<double>(caution.size()) + 0.7) * caution_size; }
-  double readouts_height() const { return 58 * scale; }
+  double entries_height() const { return 58 * scale; }
+  std::vector<std::string> verdict_lines(const PictureStrip& strip) const {
+    std::vector<std::string> lines;
+    for (const std::string& sentence : strip.verdict)
+      for (std::string& line : broken(fonts.small, fonts.small->FontSize, sentence, width - 24 * scale))
+        lines.push_back(std::move(line));
+    return lines;
+  }
+  double verdict_height(const PictureStrip& strip) const {
+    const auto lines = static_cast<double>(verdict_lines(strip).size());
+    return lines > 0 ? (1.25 * lines + 0.6) * fonts.small->FontSize : 0;
+  }
+  double readouts_height(const PictureStrip& strip) const { return entries_height() + verdict_height(strip); }
   void draw_strip(ImDrawList& list, const PictureStrip& strip, float top);
 };
 
@@ -111,8 +123,17 @@ void Easel::Impl::draw_strip(ImDrawList& list, const PictureStrip& strip, float 
               fitted(fonts.text, entry.value, room));
       x += static_cast<float>(entry.room) * s;
     }
-    list.AddLine({pad, top + static_cast<float>(readouts_height()) - s},
-                 {w - pad, top + static_cast<float>(readouts_height()) - s}, colour(theme::kRule), s);
+    float y = top + static_cast<float>(entries_height()) - s;
+    list.AddLine({pad, y}, {w - pad, y}, colour(theme::kRule), s);
+    y += 0.3f * fonts.small->FontSize;
+    for (const std::string& line : verdict_lines(strip)) {
+      text_at(list, fonts.small, {pad, y}, strip.grave ? theme::kLifted : theme::kInk, line);
+      y += 1.25f * fonts.small->FontSize;
+    }
+    if (!strip.verdict.empty()) {
+      y = top + static_cast<float>(readouts_height(strip)) - s;
+      list.AddLine({pad, y}, {w - pad, y}, colour(theme::kRule), s);
+    }
   }
   float y = h - static_cast<float>(caution_height()) + 0.3f * static_cast<float>(caution_size);
   for (const std::string& line : caution) {
@@ -130,7 +151,7 @@ Pixels Easel::paint(const Drawing& drawing, const Camera& camera, const PictureS
   std::array<int, 4> viewport{};
   glGetIntegerv(GL_FRAMEBUFFER_BINDING, &before);
   glGetIntegerv(GL_VIEWPORT, viewport.data());
-  const double wanted = e.caution_height() + (strip.readouts ? e.readouts_height() : 0);
+  const double wanted = e.caution_height() + (strip.readouts ? e.readouts_height(strip) : 0);
   // Something of the machine is to be seen even in a tiny picture.
   const int below = std::min(static_cast<int>(wanted), e.height * 3 / 4), view = e.height - below;
   e.renderer->render(drawing, camera, e.width, view, quality);

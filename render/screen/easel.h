@@ -27,7 +27,9 @@ struct StripEntry {
 struct PictureStrip {
   std::string title;
   std::vector<StripEntry> entries;
-  bool readouts = true;  // false: the caution line alone
+  bool readouts = true;              // false: the caution line alone
+  std::vector<std::string> verdict;  // below the entries, a sentence each: what holds at rest, the headline first
+  bool grave = false;                // the headline stands out
 };
 
 class Easel {

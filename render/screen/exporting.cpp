@@ -8,7 +8,10 @@
 #include "render/page/make_chart.h"
 #include "render/page/report.h"
 #include "render/screen/rest_state.h"
+#include "render/screen/scenery.h"
+#include "render/screen/verdict.h"
 #include "render/text/units.h"
+#include "render/text/verdict_report.h"
 #include "render/text/words.h"
 #include "sim/recording_file.h"
 #include "sim/under_way.h"
@@ -20,7 +23,7 @@ Pixels painted(const Session& session, const Camera& camera, Overlays overlays, 
                bool hides_numbers) {
   const bool runs = session.showing() == Showing::run;
   const std::optional<double> margin = runs ? angle_left(*session.model(), session.shown()) : session.statics().margin;
-  overlays.margin = hides_numbers ? std::nullopt : margin;
+  overlays = true_overlays(session, overlays, hides_numbers);
   const Drawing drawing = draw(session.scene(), *session.model(), session.shown(), overlays);
   const PictureStrip below = strip_of(session, margin, hides_numbers, overlays.units);
   Easel easel(width, height, GlHost::current);
@@ -66,7 +69,13 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
   strip.entries.push_back({"Slope", degrees(session.shown().slope), false, 70});
   if (!hides_numbers) {
     strip.entries.push_back({"First lift-off", degrees(session.statics().first_lift_off), false, 110});
-    strip.entries.push_back({"Degrees left", degrees(margin), margin && *margin < 0, 110});
+    const bool runs = session.showing() == Showing::run;
+    const std::optional<double> left = runs ? margin : left_at_rest(session.verdict());
+    strip.entries.push_back({runs ? "Left, as it moves" : "Degrees left", left_words(left), left && *left < 0, 120});
+    for (std::string& words : verdict_sentences(session.verdict(), session.scene(), session.statics()))
+      strip.verdict.push_back(units == Units::us ? in_us_units(words) : std::move(words));
+    strip.grave = is_grave(session.verdict().headline);
+    if (runs) strip.verdict.front().insert(0, "At rest: ");
   }
   strip.entries.push_back({"Total mass", shown(Quantity::mass, total_mass(*session.model()), units), false, 110});
   if (session.showing() == Showing::run)
@@ -76,7 +85,8 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
 
 Drawing drawing_for_report(const Session& session, Overlays overlays) {
   const StaticSolution& statics = session.statics();
-  overlays.margin = statics.margin;
+  overlays.margin.reset();
+  overlays.stands = stand_words(session.verdict(), statics);
   const Model& model = *session.model();
   return draw(session.scene(), model, statics.rest ? rest_state(model, *statics.rest) : placed_state(model), overlays);
 }

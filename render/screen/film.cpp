@@ -7,6 +7,8 @@
 
 #include "render/screen/between.h"
 #include "render/screen/film_pipe.h"
+#include "render/screen/verdict.h"
+#include "render/text/verdict_report.h"
 #include "render/text/words.h"
 #include "sim/model.h"
 #include "sim/scene_file.h"
@@ -36,6 +38,8 @@ struct Film::Impl {
   int frames = 0, next = 0;
   std::size_t at = 0;  // stored frame before the one to be painted
   Camera camera;
+  std::vector<std::string> verdict;  // on the machine at rest, as every picture says it
+  bool grave = false;
   std::optional<FilmPipe> pipe;
   std::optional<Easel> easel;
   FilmProgress progress;
@@ -53,13 +57,15 @@ struct Film::Impl {
     PictureStrip strip;
     strip.title = scene.title.empty() ? scene.vehicle.name : scene.title;
     strip.readouts = options.readouts;
+    strip.verdict = verdict;
+    strip.grave = grave;
     const double speed = glm::dot(shown.v_G, shown.X_GV.R[0]) * 3.6;
     const Event* last = nullptr;
     for (const Event& event : recording.events)
       if (event.time <= shown.time) last = &event;
     strip.entries = {
         {"Time", fmt::format("{:.2f} s", shown.time), false, 86},
-        {"Degrees left", left ? degrees(left) : "-", left && *left < 0, 112},
+        {"Left, as it moves", left_words(left), left && *left < 0, 112},
         {"Slope", degrees(shown.slope), false, 68},
         {"Speed", std::isfinite(speed) ? fmt::format("{:.1f} km/h", std::abs(speed) < 0.05 ? 0.0 : speed) : "-", false,
          98},
@@ -74,7 +80,6 @@ struct Film::Impl {
     std::optional<double> left = angle_left(model, shown);
     if (left && !std::isfinite(*left)) left.reset();
     overlays.margin = left;
-    overlays.under_way = true;
     const Drawing drawing = draw(scene, model, shown, overlays);
     if (next == 0)
       camera = options.camera ? *options.camera : camera_at(options.preset, drawing);
@@ -110,6 +115,12 @@ Film::Film(Recording recording, const std::filesystem::path& path, const FilmOpt
     throw InputError(fmt::format("film: {:.0f} frames: allowed up to {:.0f}; ask for a shorter stretch", count, kMost));
   f.frames = std::max(1, static_cast<int>(count));
   f.progress.total = f.frames;
+  if (options.readouts) {
+    const Standing at_rest = standing_of(f.scene, f.model);
+    f.verdict = verdict_sentences(at_rest.verdict, f.scene, at_rest.statics);
+    f.verdict.front().insert(0, "At rest: ");
+    f.grave = is_grave(at_rest.verdict.headline);
+  }
   f.pipe.emplace(path, options.width, options.height, options.frames_a_second);
   f.easel.emplace(options.width, options.height, options.host);
 }

@@ -8,9 +8,10 @@
 namespace sidehill {
 
 // What a ghost shows of `drawing`: the machine's solid parts, where its centre of gravity lies and is plumbed to, what
-// it stands on (dashed), which wheels are lifted; the labels for these, marked with `tag`. Ground, wheel loads,
-// liquids, panes and the angle of the slope are the first machine's alone. Hand it to Renderer::render and draw_labels.
-Drawing as_ghost(const Drawing& drawing, const std::string& tag = "B");
+// it stands on and how high its tyres are filled (dashed), which wheels are lifted; the labels for these, marked with
+// `tag`. Ground, wheel loads, liquids themselves, panes and the angle of the slope are the first machine's alone. A
+// fill that is just as in `first` is not traced. Hand it to Renderer::render and draw_labels.
+Drawing as_ghost(const Drawing& drawing, const std::string& tag = "B", const Drawing* first = nullptr);
 
 // Marks every label that speaks of the machine (not of slope or features) with the letter of the first machine.
 void tag_labels(Drawing& drawing, const std::string& tag = "A");

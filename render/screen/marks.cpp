@@ -40,6 +40,8 @@ Colour colour_of(Ink ink) {
       return theme::kInk;
     case Ink::ghost:
       return theme::kGhost;
+    case Ink::ghost_fill:  // to be seen on a tyre
+      return mixed(theme::kGhost, theme::kOnPill, 0.75);
   }
   return theme::kInk;
 }
@@ -209,10 +211,10 @@ void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, doubl
       pen.path(outline.points, outline.closed, outline.dashed, 1.8, paint_of(with_alpha(colour, 0.5)));
       continue;
     }
-    const bool main = outline.ink == Ink::support;
-    pen.path(outline.points, outline.closed, outline.dashed, main ? 6.5 : 4.4,
+    const bool main = outline.ink == Ink::support, bold = main || outline.ink == Ink::ghost_fill;
+    pen.path(outline.points, outline.closed, outline.dashed, bold ? 6.5 : 4.4,
              paint_of(with_alpha(main ? theme::kOnPill : theme::kInk, main ? 0.9 : 0.45)));
-    pen.path(outline.points, outline.closed, outline.dashed, main ? 3.6 : 2.2, paint_of(colour));
+    pen.path(outline.points, outline.closed, outline.dashed, bold ? 3.6 : 2.2, paint_of(colour));
   }
   for (const Arrow& arrow : drawing.arrows) add_arrow(marks.solid, arrow);
   for (const Ring& ring : drawing.rings) add_ring(marks.solid, ring);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/screen/band.h"
 #include "render/screen/caution.h"
 #include "render/screen/charts.h"
 #include "render/screen/panels_ground.h"
@@ -16,6 +17,8 @@ namespace {
 // How long a frame waits for answers in all: on even ground one takes a third of this [s].
 constexpr double kPatience = 0.04;
 constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kHandHeight = 58;
+constexpr double kLeastView = 96;   // of the picture: its buttons, and something to see [px at scale 1]
+constexpr float kMostBand = 0.34f;  // of the window's height: a band of sentences is no higher
 constexpr double kSharedBelow = 1000, kLessonWidth = 430, kCompareWidth = 408;
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
@@ -30,50 +33,75 @@ bool begin_panel(const char* name, Rect rect, ImGuiWindowFlags more = 0) {
                           ImGuiWindowFlags_NoNav | more);
 }
 
-// One line on what the picture shows: words, symbol and pattern.
-// `tag` says which of two set-ups, by its letter and perhaps its name; empty where there is one.
-void draw_banner(Ui& ui, const Session& session, Rect rect, const std::string& tag, const ViewChoices& choices,
-                 bool asks) {
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  const Verdict now = asks ? Verdict{Tone::unknown, "", "What will it do?", "guess first"} : moment_of(session);
-  list.AddRectFilled(rect.low(), rect.high(), colour(fill_of(now.tone)));
-  const Colour ink = ink_on(now.tone);
-  const float whose = !tag.empty() ? size_of(ui.fonts.heading, tag).x + ui.px(14) : 0;
-  text_at(list, ui.fonts.heading, {rect.x + ui.px(14), rect.y + (rect.height - ui.fonts.heading->FontSize) / 2}, ink,
-          tag);
-  const float left = rect.x + ui.px(16) + whose, middle = rect.y + rect.height / 2;
-  draw_symbol(list, now.tone, {left + ui.px(10), middle}, ui.px(20), ink);
-  const std::string title = fitted(ui.fonts.heading, now.title, rect.x + rect.width - left - ui.px(40));
-  const ImVec2 size = size_of(ui.fonts.heading, title);
-  text_at(list, ui.fonts.heading, {left + ui.px(32), middle - size.y / 2}, ink, title);
-  const float after = left + ui.px(32) + size.x + ui.px(12);
-  std::string state;
-  if (asks) {
-    state.clear();
-  } else if (session.playing()) {
-    state = session.rate() == 1 ? "running" : fmt::format("running at 1/{:.0f} speed", 1 / session.rate());
-  } else if (session.showing() == Showing::run) {
-    state = session.looks_back() ? "looking back" : session.finished() ? "" : "paused";
-  } else if (session.showing() == Showing::rest && session.answer_is_of_scene()) {
-    state = "at rest";
+// What goes on, beside what it means.
+std::string state_of(const Session& session) {
+  if (session.playing()) {
+    std::string words = session.rate() == 1 ? "running" : fmt::format("running at 1/{:.0f} speed", 1 / session.rate());
+    if (!session.looks_back() && session.keeping_up() < 0.95)
+      words += fmt::format("; this computer is slow: shown at {:.2g}x", session.rate() * session.keeping_up());
+    return words;
   }
-  std::string detail = now.detail;
-  if (!state.empty()) detail += (detail.empty() ? "" : "; ") + state;
-  // Without panels there is no button that brings them back.
-  const char* back = "P: panels back";
-  const float reserved = choices.presenter ? size_of(ui.fonts.small, back).x + ui.px(28) : 0;
-  const float room = rect.x + rect.width - ui.px(16) - after - reserved;
-  const std::string fits = fitted(ui.fonts.small, detail, room);
-  text_at(list, ui.fonts.small, {after, middle - ui.fonts.small->FontSize / 2}, ink, fits);
-  // The pattern stands where no text is.
-  const float end = after + size_of(ui.fonts.small, fits).x + ui.px(14);
-  const float until = rect.x + rect.width - reserved;
-  if (end < until)
-    draw_pattern(list, now.tone, {end, rect.y, until - end, rect.height}, with_alpha(ink, 0.55), ui.px(14));
-  if (choices.presenter)
-    text_at(list, ui.fonts.small, {rect.x + rect.width - ui.px(16), middle - ui.fonts.small->FontSize / 2}, ink, back,
-            1);
-  remember_readout(ui, tag.empty() ? "Banner" : "Banner " + tag.substr(0, 1), rect);
+  if (session.showing() == Showing::run)
+    return session.looks_back() ? "looking back" : session.finished() ? "" : "paused";
+  return "";
+}
+
+// `tag` says which of two set-ups, by its letter and perhaps its name; empty where there is one.
+struct Band {
+  const Session* session;
+  Rect rect;
+  std::string tag;
+};
+
+std::vector<Band> bands_of(const Desk& desk, const ViewChoices& choices, Rect banner) {
+  if (!two_shown(desk)) return {{&desk.session, banner, ""}};
+  const auto [a, b] = halves(banner);
+  // What a lesson calls them.
+  const Lesson* lesson = desk.task == Task::teach && choices.lesson ? open_lesson_of(*choices.lesson) : nullptr;
+  const auto named = [](const char* letter, const std::string& name) {
+    return name.empty() ? std::string(letter) : std::string(letter) + ": " + name;
+  };
+  return {{&desk.session, a, named("A", lesson ? lesson->name_a : "")},
+          {desk.other.get(), b, named("B", lesson ? lesson->name_b : "")}};
+}
+
+// In a lesson the set-up's numbers would answer its question, then and in the run it is about.
+Verdict said_in(const Band& band, const Desk& desk, const ViewChoices& choices) {
+  if (!hides_numbers(desk, choices)) return moment_of(*band.session, choices.units);
+  if (!desk.session.started()) return {Tone::unknown, "", "What will it do?", "guess first", {}};
+  Verdict verdict = moment_of(*band.session, choices.units);
+  verdict.more.clear();
+  return verdict;
+}
+
+BandText text_in(const Band& band, const Verdict& verdict, const Fonts& fonts, float one_line, float most, float scale,
+                 bool asks) {
+  return band_text(fonts, verdict, band.tag, asks ? "" : state_of(*band.session), band.rect.width, one_line, most,
+                   scale);
+}
+
+float one_line_of(double scale, double height, const Desk& desk, const ViewChoices& choices) {
+  const bool large = choices.presenter || desk.task == Task::teach;
+  return static_cast<float>(std::floor(std::min((large ? 1.25 : 1) * kBannerHeight * scale, height / 8)));
+}
+
+// How high the band may grow [px]: the picture keeps its own buttons clear of what lies below it.
+float most_band(float top, float bottom, double height, double scale) {
+  return static_cast<float>(std::min<double>(height * kMostBand, bottom - top - kLeastView * scale));
+}
+
+void draw_banner(Ui& ui, const Desk& desk, const ViewChoices& choices, const Layout& layout) {
+  const Rect banner = layout.banner;
+  const float window_height = layout.caution.y + layout.caution.height;
+  const float one_line = one_line_of(ui.scale, window_height, desk, choices);
+  const float most = most_band(banner.y, layout.hand.y, window_height, ui.scale);
+  for (const Band& band : bands_of(desk, choices, banner)) {
+    const Verdict verdict = said_in(band, desk, choices);
+    const bool asks = hides_numbers(desk, choices) && !desk.session.started();
+    const BandText text = text_in(band, verdict, ui.fonts, one_line, most, ui.scale, asks);
+    draw_band(ui, text, verdict, band.rect, one_line);
+    remember_readout(ui, band.tag.empty() ? "Banner" : "Banner " + band.tag.substr(0, 1), band.rect);
+  }
 }
 
 // What hands and feet do, and with which keys.
@@ -139,11 +167,11 @@ void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& la
   ImGui::PushFont(ui.fonts.heading);
   ImGui::TextUnformatted("Before anyone drives");
   ImGui::PopFont();
-  ImGui::TextWrapped("%s", kCautionLine);
+  wrapped_words(kCautionLine);
   ImGui::PushFont(ui.fonts.heading);
   ImGui::TextUnformatted("What this answer leaves out");
   ImGui::PopFont();
-  ImGui::TextWrapped("%s", kLimits);
+  wrapped_words(kLimits);
   // Numbers of this set-up would answer a lesson's question.
   const std::vector<std::string> cautions =
       hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk, ui.units);
@@ -151,7 +179,7 @@ void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& la
     ImGui::PushFont(ui.fonts.heading);
     ImGui::TextUnformatted("This set-up");
     ImGui::PopFont();
-    for (const std::string& caution : cautions) ImGui::TextWrapped("%s", caution.c_str());
+    for (const std::string& caution : cautions) wrapped_words(caution);
   }
   const bool escape =
       ImGui::GetIO().KeyMap[ImGuiKey_Escape] >= 0 && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
@@ -197,7 +225,6 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   const double left = want_left * panels, right = want_right * panels;
   const double top = alone ? 0 : std::min(top_rows(width / scale) * kTopHeight * scale, height / 4);
   const double caution = caution_band(fonts_there().small, width, height, scale).height;  // never cut: the view gives
-  const double banner = std::min((alone || teaches ? 1.25 : 1) * kBannerHeight * scale, height / 8);
   const double bar = alone ? 0 : std::min(kBarHeight * scale, height / 4);
   const double body = height - caution;
   Layout layout;
@@ -206,14 +233,37 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   layout.left = {0, f(top), f(left), f(body) - f(top)};
   layout.right = {f(width - right), f(top), f(width) - f(width - right), f(body) - f(top)};
   const float x = f(left), middle = layout.right.x - x;
-  layout.banner = {x, f(top), middle, f(banner)};
   layout.bar = {x, f(body - bar), middle, f(body) - f(body - bar)};
   const float hand = desk.session.by_hand() ? f(std::min(kHandHeight * scale, height / 8)) : 0;
   layout.hand = {x, layout.bar.y - hand, middle, hand};
+  layout.banner = {x, f(top), middle, 0};
+  const float one_line = one_line_of(scale, height, desk, choices);
+  layout.banner.height = one_line;
+  for (const Band& band : bands_of(desk, choices, layout.banner)) {
+    const BandText text = text_in(band, said_in(band, desk, choices), fonts_there(), one_line,
+                                  most_band(layout.banner.y, layout.hand.y, height, scale), static_cast<float>(scale),
+                                  hides_numbers(desk, choices) && !desk.session.started());
+    layout.banner.height = std::max(layout.banner.height, f(text.height));
+  }
+  // In a window too small for anything there is still something of the picture.
+  layout.banner.height = std::min(layout.banner.height, std::max(one_line, layout.hand.y - layout.banner.y - 1));
   const float above = f(top) + layout.banner.height;
   layout.view = {x, above, middle, std::max(1.f, layout.hand.y - above)};
   layout.caution = {0, f(body), f(width), f(height) - f(body)};
   return layout;
+}
+
+double most_text_scale(double width, double height, double scale) {
+  constexpr double kSteps = 0.25;
+  double most = 1;
+  for (double wanted = 1; wanted <= 3; wanted += kSteps) {
+    const double s = scale * wanted;
+    const double top = top_rows(width / s) * kTopHeight * s, bar = std::min(kBarHeight * s, height / 4);
+    const double caution = caution_band(fonts_there().small, width, height, s).height;
+    if (top > height / 4 || top + bar + caution + (kBannerHeight + kLeastView) * s > height) break;
+    most = wanted;
+  }
+  return most;
 }
 
 std::pair<Rect, Rect> halves(Rect rect) {
@@ -279,21 +329,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
 
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // these are painted to their edges
   begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
-  const bool asks = hides_numbers(desk, choices) && !desk.session.started();
-  if (desk.other && desk.task != Task::check) {
-    const auto [a, b] = halves(layout.banner);
-    // What a lesson calls them.
-    const Lesson* lesson = desk.task == Task::teach && choices.lesson ? open_lesson_of(*choices.lesson) : nullptr;
-    const auto named = [](const char* letter, const std::string& name) {
-      return name.empty() ? std::string(letter) : std::string(letter) + ": " + name;
-    };
-    const std::string tag_a = named("A", lesson ? lesson->name_a : ""),
-                      tag_b = named("B", lesson ? lesson->name_b : "");
-    draw_banner(ui, desk.session, a, tag_a, choices, asks);
-    draw_banner(ui, *desk.other, b, tag_b, choices, asks);
-  } else {
-    draw_banner(ui, desk.session, layout.banner, "", choices, asks);
-  }
+  draw_banner(ui, desk, choices, layout);
   ImGui::End();
 
   if (layout.hand.height > 0) {

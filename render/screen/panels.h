@@ -42,7 +42,8 @@ struct ViewChoices {
   bool answer_side = false;                                         // where one panel shows either, it is the answer
   bool presenter = false;                                           // the picture alone, without panels
   bool two_views = false;  // of two set-ups: side by side instead of one through the other
-  double text_scale = 1;   // on top of the desktop's, 1 to 3
+  double text_scale = 1;   // on top of the desktop's, 1 to most_text
+  double most_text = 3;    // see most_text_scale
   Drawer drawer = Drawer::none;
   std::filesystem::path state_folder;    // of recent files and unsaved work; empty = none is kept
   std::filesystem::path looked_into;     // folder the file list shows; empty = where the scene came from
@@ -66,6 +67,10 @@ struct Layout {
   bool shares = false;                                      // no room for `right`: the left one shows either
 };
 Layout layout_of(double width, double height, double scale, const Desk& desk, const ViewChoices& choices);
+
+// How much larger letters may become in a window of that size [px], whose desktop scales by `scale`: rows of buttons,
+// band, bar and caution leave the picture room for its own buttons. 1 to 3.
+double most_text_scale(double width, double height, double scale);
 
 std::pair<Rect, Rect> halves(Rect rect);  // left and right, with a seam between
 bool shows_two_views(const Desk& desk, const ViewChoices& choices);
@@ -93,6 +98,7 @@ void hold_keys(const Ui& ui, Desk& desk);
 bool two_shown(const Desk& desk);  // both set-ups are in the picture
 // As of one session (verdict.h), of both with their letter before it where both are shown.
 std::vector<std::string> cautions_of(const Desk& desk, Units units);
+std::vector<std::string> further_cautions(const Desk& desk, Units units);
 
 // What differs between the two set-ups, up to `most` data: "Rear tyres' liquid: A 75 %, B 0 %; rear track: A 1.80 m, B
 // 2.00 m". Empty without a second one.

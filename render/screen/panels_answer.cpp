@@ -6,10 +6,12 @@
 #include <cmath>
 #include <numbers>
 
+#include "render/screen/caution.h"
 #include "render/screen/charts.h"
 #include "render/screen/charts_why.h"
 #include "render/screen/panels.h"
 #include "render/screen/panels_readings.h"
+#include "render/text/verdict_report.h"
 
 namespace sidehill {
 namespace {
@@ -25,42 +27,55 @@ void after(ImVec2 corner, float height) {
 // Returns true if the card was pressed.
 bool draw_verdict(Ui& ui, const Session& session) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
-  const Verdict verdict = verdict_of(session);
+  const Verdict verdict = verdict_of(session, ui.units);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x, pad = ui.px(12);
-  const float tab = ui.px(30);
+  const float width = ImGui::GetContentRegionAvail().x, pad = ui.px(12), gap = ui.px(7);
   const float wrap = width - 2 * pad;
+  const char* how = "how?";
+  const ImVec2 asks = size_of(ui.fonts.small, how);
+  const ImFont* heading = ui.fonts.heading;
+  const std::vector<std::string> title =
+      broken(heading, heading->FontSize, verdict.title, std::max(1.f, wrap - ui.px(28) - asks.x - ui.px(12)));
+  const float tab = ui.px(30) + heading->FontSize * 1.2f * static_cast<float>(title.size() - 1);
   const float number_width = verdict.number.empty() ? 0 : size_of(ui.fonts.big, verdict.number).x + ui.px(12);
   const bool short_number = number_width < wrap * 0.6f;
   const float text_width = short_number ? wrap - number_width : wrap;
-  const ImVec2 words = ui.fonts.text->CalcTextSizeA(ui.fonts.text->FontSize, 1e9f, text_width, verdict.detail.c_str());
-  const float height = tab + std::max(verdict.number.empty() ? 0.f : ui.fonts.big->FontSize, words.y) + 2 * ui.px(9);
+  const auto tall = [](const ImFont* font, const std::string& text, float room) {
+    return text.empty() ? 0.f : size_of(font, in_lines(font, text, room)).y;
+  };
+  const float words = tall(ui.fonts.text, verdict.detail, text_width);
+  const float inner = std::max(verdict.number.empty() ? 0.f : ui.fonts.big->FontSize, words);
+  float height = tab + inner + 2 * gap;
+  for (const std::string& more : verdict.more) height += tall(ui.fonts.small, more, wrap) + ui.px(3);
   const Rect card{corner.x, corner.y, width, height};
   list.AddRectFilled(card.low(), card.high(), colour(theme::kCard), ui.px(6));
   const Rect strip{corner.x, corner.y, width, tab};
-  list.AddRectFilled(strip.low(), strip.high(), colour(fill_of(verdict.tone)), ui.px(6), ImDrawFlags_RoundCornersTop);
-  const float title_end = pad + ui.px(28) + size_of(ui.fonts.heading, verdict.title).x + ui.px(12);
-  if (title_end < width) {
-    draw_pattern(list, verdict.tone, {corner.x + title_end, corner.y, width - title_end, tab},
-                 with_alpha(ink_on(verdict.tone), 0.55), ui.px(12));
+  const Colour fill = fill_of(verdict.tone), ink = ink_on(verdict.tone);
+  list.AddRectFilled(strip.low(), strip.high(), colour(fill), ui.px(6), ImDrawFlags_RoundCornersTop);
+  const float title_end = pad + ui.px(28) + size_of(heading, title.back()).x + ui.px(12);
+  if (title_end < width)
+    draw_pattern(list, verdict.tone, {corner.x + title_end, corner.y + tab - ui.px(30), width - title_end, ui.px(30)},
+                 with_alpha(ink, 0.55), ui.px(12));
+  draw_symbol(list, verdict.tone, {corner.x + pad + ui.px(8), corner.y + ui.px(15)}, ui.px(17), ink);
+  float y = corner.y + (ui.px(30) - heading->FontSize) / 2;
+  for (const std::string& line : title) {
+    text_at(list, heading, {corner.x + pad + ui.px(28), y}, ink, line);
+    y += heading->FontSize * 1.2f;
   }
-  draw_symbol(list, verdict.tone, {corner.x + pad + ui.px(8), corner.y + tab / 2}, ui.px(17), ink_on(verdict.tone));
-  text_at(list, ui.fonts.heading, {corner.x + pad + ui.px(28), corner.y + (tab - ui.fonts.heading->FontSize) / 2},
-          ink_on(verdict.tone), fitted(ui.fonts.heading, verdict.title, width - 2 * pad - ui.px(28) - ui.px(44)));
-  const float y = corner.y + tab + ui.px(9);
-  const float inner = height - tab - 2 * ui.px(9);
+  y = corner.y + tab + gap;
   text_at(list, ui.fonts.big, {corner.x + pad, y + (inner - ui.fonts.big->FontSize) / 2}, theme::kInk, verdict.number);
-  list.AddText(ui.fonts.text, ui.fonts.text->FontSize,
-               {corner.x + pad + (short_number ? number_width : 0), y + (inner - words.y) / 2}, colour(theme::kInk),
-               verdict.detail.c_str(), nullptr, text_width);
-  list.AddRect(card.low(), card.high(), colour(fill_of(verdict.tone)), ui.px(6), 0, ui.px(1.5));
-  const char* how = "how?";
-  const ImVec2 asks = size_of(ui.fonts.small, how);
-  const Rect ask{corner.x + width - pad - asks.x, corner.y + (tab - asks.y) / 2, asks.x, asks.y};
-  list.AddRectFilled({ask.x - ui.px(6), strip.y}, {strip.x + width - ui.px(6), strip.y + tab},
-                     colour(fill_of(verdict.tone)));
-  text_at(list, ui.fonts.small, ask.low(), ink_on(verdict.tone), how);
-  list.AddLine({ask.x, ask.y + ask.height}, {ask.x + ask.width, ask.y + ask.height}, colour(ink_on(verdict.tone)));
+  text_at(list, ui.fonts.text, {corner.x + pad + (short_number ? number_width : 0), y + (inner - words) / 2},
+          theme::kInk, in_lines(ui.fonts.text, verdict.detail, text_width));
+  y += inner + ui.px(3);
+  for (const std::string& more : verdict.more) {
+    text_at(list, ui.fonts.small, {corner.x + pad, y}, theme::kInkSoft, in_lines(ui.fonts.small, more, wrap));
+    y += tall(ui.fonts.small, more, wrap) + ui.px(3);
+  }
+  list.AddRect(card.low(), card.high(), colour(fill), ui.px(6), 0, ui.px(1.5));
+  const Rect ask{corner.x + width - pad - asks.x, corner.y + (ui.px(30) - asks.y) / 2, asks.x, asks.y};
+  list.AddRectFilled({ask.x - ui.px(6), strip.y}, {strip.x + width - ui.px(6), strip.y + tab}, colour(fill));
+  text_at(list, ui.fonts.small, ask.low(), ink, how);
+  list.AddLine({ask.x, ask.y + ask.height}, {ask.x + ask.width, ask.y + ask.height}, colour(ink));
   remember_readout(ui, "Verdict", card);
   ImGui::SetCursorScreenPos(card.low());
   bool pressed = ImGui::InvisibleButton("##verdict", {card.width, card.height});
@@ -87,7 +102,7 @@ void fact(Ui& ui, const char* name, const std::string& value, const std::string&
 
 void draw_headings(Ui& ui, Session& session) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x, side = ui.px(156);
+  const float width = ImGui::GetContentRegionAvail().x, side = ui.px(138);
   const Rect rect{corner.x + ui.px(10), corner.y + ui.px(16), side, side};
   ImDrawList& list = *ImGui::GetWindowDrawList();
   text_at(list, ui.fonts.small, {rect.middle().x, rect.y - ui.px(16)}, theme::kInkSoft, "uphill", 0.5f);
@@ -100,9 +115,9 @@ void draw_headings(Ui& ui, Session& session) {
   const float x = rect.x + side + ui.px(16), room = corner.x + width - x;
   float y = corner.y + ui.px(2);
   const auto line = [&](const ImFont* font, Colour ink, const std::string& text) {
-    const float size = font->FontSize;
-    list.AddText(font, size, {x, y}, colour(ink), text.c_str(), nullptr, room);
-    y += font->CalcTextSizeA(size, 1e9f, room, text.c_str()).y + ui.px(1);
+    const std::string lines = in_lines(font, text, room);
+    text_at(list, font, {x, y}, ink, lines);
+    y += size_of(font, lines).y + ui.px(1);
   };
   line(ui.fonts.small, theme::kInkSoft, "This heading, " + signed_degrees(heading));
   line(ui.fonts.text, theme::kInk, heading_words(heading));
@@ -139,6 +154,8 @@ void draw_verdict_found(Ui& ui, const Session& session, bool open) {
       readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
                    session.headings_complete(), session.further(), session.doubts()});
   if (const Reading* margin = find_reading(readings, "margin")) {
+    const std::string ways = ways_sentence(session.verdict(), session.statics());
+    if (!ways.empty()) draw_note(ui, "Found: what gives way", ways);
     const std::string words = margin->doubt ? value_and_interval(*margin, ui.units) + ". " : "";
     draw_note(ui, "Found: verdict", words + found_words(*margin, ui.units));
   }
@@ -194,20 +211,21 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   if (draw_verdict(ui, session)) choices.opened_reading = choices.opened_reading == kVerdict ? "" : kVerdict;
   draw_verdict_found(ui, session, choices.opened_reading == kVerdict);
   const Model* model = session.model();
-  if (!model) return;
+  if (!model || !session.refusal().empty()) return;  // the card says why; nothing below is of this machine
   if (!session.run_refusal().empty()) {
-    ImGui::TextWrapped("Cannot be set in motion: %s", session.run_refusal().c_str());
+    wrapped_words("Cannot be set in motion: " + session.run_refusal());
   }
   const float width = ImGui::GetContentRegionAvail().x;
 
   section(ui, "What gives way as this ground tilts", "| now " + degrees(session.scene().terrain.slope));
   ImVec2 corner = ImGui::GetCursorScreenPos();
   std::vector<Threshold> thresholds = thresholds_of(session.answer_is_of_scene() ? session.statics() : StaticSolution{},
+                                                    session.answer_is_of_scene() ? session.verdict() : StandVerdict{},
                                                     session.scene().terrain.soil.adhesion_unlimited);
   if (!session.answer_is_of_scene()) {  // what is known is of an earlier scene
     for (Threshold& t : thresholds) t.slope.reset(), t.instead = "-";
   }
-  const float height = ui.px(25) * static_cast<float>(thresholds.size());
+  const float height = ui.px(22) * static_cast<float>(thresholds.size());
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
 
@@ -219,7 +237,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   corner = ImGui::GetCursorScreenPos();
   const std::string none = session.showing() == Showing::run ? "" : no_numbers(session);
   if (session.showing() == Showing::placed || !none.empty()) {
-    ImGui::TextWrapped("%s", none.empty() ? "It cannot rest here, so no wheel has a load at rest." : none.c_str());
+    wrapped_words(none.empty() ? "It cannot rest here, so no wheel has a load at rest." : none);
   } else {
     load_chart(ui, {corner.x, corner.y, width, ui.px(68)}, session.shown(), weight);
     after(corner, ui.px(68));
@@ -227,7 +245,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
 
   section(ui, "Mass");
   if (!none.empty()) {  // nor has it one
-    ImGui::TextWrapped("%s", none.c_str());
+    wrapped_words(none);
     return;
   }
   const Vec3 cg = centre_of_gravity(*model);

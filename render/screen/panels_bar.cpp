@@ -67,11 +67,6 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   ImGui::SameLine(0, ui.px(small ? 6 : 12));
   speeds(ui, desk, tight);
   ImGui::PopStyleVar();
-  if (session.playing() && !session.looks_back() && session.keeping_up() < 0.95) {
-    ImDrawList& list = *ImGui::GetWindowDrawList();
-    text_at(list, ui.fonts.small, {corner.x + width, corner.y + ui.px(32)}, theme::kLifted,
-            fmt::format("This computer is slow: shown at {:.2g}x", session.rate() * session.keeping_up()), 1);
-  }
   const float top = corner.y + ui.px(40);
   const float bottom = ImGui::GetWindowPos().y + ImGui::GetWindowHeight() - ui.px(4);
   if (hides_numbers(desk, choices)) return;  // it would give the answer away

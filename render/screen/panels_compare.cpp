@@ -5,6 +5,7 @@
 #include <set>
 #include <utility>
 
+#include "render/screen/caution.h"
 #include "render/screen/panels.h"
 #include "render/screen/panels_readings.h"
 #include "render/screen/verdict.h"
@@ -43,8 +44,11 @@ std::string plain(std::string_view key) {
 std::string word_of(const Scene& scene, const Field& field) {
   if (const auto* flag = std::get_if<FlagField>(&field.kind))
     return *flag->at(const_cast<Scene&>(scene)) ? "yes" : "no";  // the accessor only finds the address
-  if (const auto* choice = std::get_if<ChoiceField>(&field.kind))
-    return std::string(choice->choices[static_cast<std::size_t>(choice->get(scene))]);
+  if (const auto* choice = std::get_if<ChoiceField>(&field.kind)) {
+    const auto index = static_cast<std::size_t>(choice->get(scene));
+    if (field.key.ends_with(".medium") && index < media().size()) return std::string(media()[index].name);
+    return std::string(choice->choices[index]);
+  }
   return {};
 }
 
@@ -64,9 +68,7 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
     const auto [one, two] =
         number_words(fields.front()->key, at_a, at_b, dial.max, units, units == Units::si ? dial.digits : 0);
     if (one != two) {
-      const std::string name = std::string_view(dial.section) == "Liquid in the tyres"
-                                   ? fmt::format("{} tyres' liquid", dial.label)
-                                   : dial.label;
+      const std::string name = !dial.medium_key.empty() ? fmt::format("{} tyres' liquid", dial.label) : dial.label;
       list.push_back({name, one, two});
     }
     told.insert(fields.begin(), fields.end());
@@ -89,16 +91,29 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
 
 bool two_shown(const Desk& desk) { return desk.other && desk.task != Task::check; }
 
-std::vector<std::string> cautions_of(const Desk& desk, Units units) {
-  std::vector<std::string> list = cautions_of(desk.session, units);
+namespace {
+
+std::vector<std::string> of_both(const Desk& desk, Units units,
+                                 std::vector<std::string> (*of_one)(const Session&, Units)) {
+  std::vector<std::string> list = of_one(desk.session, units);
   if (!two_shown(desk)) return list;
-  const std::vector<std::string> more = cautions_of(*desk.other, units);
+  const std::vector<std::string> more = of_one(*desk.other, units);
   std::vector<std::string> both;
   for (const std::string& caution : list)
     both.push_back((std::ranges::find(more, caution) != more.end() ? "A, B: " : "A: ") + caution);
   for (const std::string& caution : more)
     if (std::ranges::find(list, caution) == list.end()) both.push_back("B: " + caution);
   return both;
+}
+
+}  // namespace
+
+std::vector<std::string> cautions_of(const Desk& desk, Units units) {
+  return of_both(desk, units, static_cast<std::vector<std::string> (*)(const Session&, Units)>(cautions_of));
+}
+
+std::vector<std::string> further_cautions(const Desk& desk, Units units) {
+  return of_both(desk, units, static_cast<std::vector<std::string> (*)(const Session&, Units)>(further_cautions));
 }
 
 std::string what_differs(const Desk& desk, std::size_t most, Units units) {
@@ -130,11 +145,11 @@ void draw_which(Ui& ui, Desk& desk) {
 
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   section(ui, "What differs");
-  ImGui::TextWrapped("%s", what_differs(desk, 6, ui.units).c_str());
+  wrapped_words(what_differs(desk, 6, ui.units));
   const Session &a = desk.session, &b = *desk.other;
   for (const Session* each : {&a, &b}) {
     if (each->refusal().empty()) continue;
-    ImGui::TextWrapped("%s cannot exist: %s", each == &a ? "A" : "B", each->refusal().c_str());
+    wrapped_words(fmt::format("{} cannot exist: {}", each == &a ? "A" : "B", each->refusal()));
     return;
   }
   if (!a.model() || !b.model()) return;
@@ -149,15 +164,13 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   if (known_a.doubts && known_b.doubts) together = difference(a.scene(), *known_a.doubts, b.scene(), *known_b.doubts);
   const SetUpDifference* pair = together ? &*together : nullptr;
   section(ui, "As the ground is tilted slowly");
-  ImGui::TextWrapped("%s", which_lifts_first(at_a, at_b, "A", "B", pair).c_str());
+  wrapped_words(which_lifts_first(at_a, at_b, "A", "B", pair));
   if (const auto first = first_to_lift(desk)) {
     section(ui, "In the run");
     const char *one = first->which == 0 ? "A" : "B", *two = first->which == 0 ? "B" : "A";
-    ImGui::TextWrapped(
-        "%s", first->earlier ? fmt::format("{} lifts a wheel first, at {:.2f} s, {:.2f} s before {}.", one, first->time,
-                                           *first->earlier, two)
-                                   .c_str()
-                             : fmt::format("{} lifts a wheel at {:.2f} s, {} has not.", one, first->time, two).c_str());
+    wrapped_words(first->earlier ? fmt::format("{} lifts a wheel first, at {:.2f} s, {:.2f} s before {}.", one,
+                                               first->time, *first->earlier, two)
+                                 : fmt::format("{} lifts a wheel at {:.2f} s, {} has not.", one, first->time, two));
   }
   section(ui, "Every reading");
   tick(ui, "Only what differs", choices.only_what_differs,

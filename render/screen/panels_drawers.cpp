@@ -32,7 +32,8 @@ void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
     }
   }
   if (answer.cancel) choices.cancel_making = true;
-  if (button(ui, "Close pictures", Icon::close, "Back to the picture. Key: E")) pull(Drawer::none, choices);
+  if (button(ui, "Close pictures", Icon::close, "Back to the picture. Keys: Escape, E") || escape_pressed())
+    pull(Drawer::none, choices);
   ImGui::End();
   ImGui::PopStyleVar();
   ImGui::PopStyleColor();

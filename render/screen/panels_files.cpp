@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <cstring>
 
+#include "render/screen/caution.h"
 #include "render/screen/files.h"
 #include "render/screen/panels.h"
 #include "sim/data_files.h"
@@ -112,11 +113,12 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
     }
   }
   ImGui::SameLine();
-  if (button(ui, "Close files", Icon::close, "Back to the picture. Key: Ctrl+O")) choices.drawer = Drawer::none;
+  if (button(ui, "Close files", Icon::close, "Back to the picture. Keys: Escape, Ctrl+O") || escape_pressed())
+    choices.drawer = Drawer::none;
 
   if (!desk.message.empty()) {
     ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(desk.message_is_bad ? theme::kLifted : theme::kInkSoft));
-    ImGui::TextWrapped("%s%s", desk.message_is_bad ? "! " : "", desk.message.c_str());
+    wrapped_words((desk.message_is_bad ? "! " : "") + desk.message);
     ImGui::PopStyleColor();
   }
   ImGui::BeginChild("##lists", {0, 0});

@@ -155,8 +155,8 @@ bool field(const Row& row, std::string_view key, std::string_view name, double w
   if (ImGui::IsItemActivated()) row.form.looked_at = key;
   if (ImGui::IsItemActive()) {
     row.form.active_row = key;
-    // A row reached by the Tab key may lie outside what is seen.
-    if (ImGui::IsItemActivated()) ImGui::SetScrollHereY(0.5f);
+    // A row reached by the Tab key may lie outside what is seen; one that is clicked is in sight and stays there.
+    if (ImGui::IsItemActivated() && !ImGui::GetIO().MouseDown[0]) ImGui::SetScrollHereY(0.5f);
   }
   ImGui::PopID();
   return changed;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "render/screen/caution.h"
 namespace sidehill {
 namespace {
 
@@ -76,12 +77,13 @@ void draw_note(Ui& ui, const std::string& item, const std::string& words) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x, pad = ui.px(10);
   const float wrap = std::max(ui.px(40), width - 2 * pad - ui.px(4));
-  const ImVec2 size = ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, 1e9f, wrap, words.c_str());
+  const std::string lines = in_lines(ui.fonts.small, words, wrap);
+  const ImVec2 size = size_of(ui.fonts.small, lines);
   const Rect card{corner.x, corner.y, width, size.y + ui.px(12)};
   list.AddRectFilled(card.low(), card.high(), colour(theme::kCard), ui.px(4));
   list.AddRectFilled(card.low(), {card.x + ui.px(4), card.y + card.height}, colour(theme::kAccent), ui.px(2));
   list.AddText(ui.fonts.small, ui.fonts.small->FontSize, {card.x + pad + ui.px(2), card.y + ui.px(6)},
-               colour(theme::kInk), words.c_str(), nullptr, wrap);
+               colour(theme::kInk), lines.c_str());
   remember_readout(ui, item, card);
   ImGui::Dummy({width, card.height});
   ImGui::Dummy({0, ui.px(2)});

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstring>
 
+#include "render/screen/caution.h"
 #include "render/screen/panels.h"
 #include "render/text/words.h"
 #include "sim/mass_sums.h"
@@ -31,6 +32,21 @@ std::string help_of(std::string_view key, Units units) {
     if (alias.key == key) return std::string(alias.help);
   }
   return {};
+}
+
+// What this machine allows of a datum, in the file's unit; none where its key says all there is to say of it and is not
+// known as a field.
+std::optional<std::pair<double, double>> allowed_range(const Scene& scene, const Dial& dial) {
+  std::optional<std::pair<double, double>> range;
+  for (const Field* field : fields_of(dial.key))
+    if (const auto* number = std::get_if<NumberField>(&field->kind)) {
+      if (!range) range = {number->min, number->max};
+      range = {std::max(range->first, number->min), std::min(range->second, number->max)};
+    }
+  const Loader& loader = scene.vehicle.loader;
+  if (range && dial.key == "ballast.loader_pin_height_m")
+    range = {std::max(range->first, loader.min_pin_height), std::min(range->second, loader.max_pin_height)};
+  return range;
 }
 
 // Label, then the liquid's name to choose from in the same line, then the slider.
@@ -76,7 +92,32 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
     }
     ImGui::SetCursorScreenPos(corner);
   }
-  if (slider(ui, look, value)) session.set_number(dial.key, typed.file(value));
+  if (slider(ui, look, value)) {
+    ui.corrected.clear();
+    const std::optional<std::pair<double, double>> range = allowed_range(session.scene(), dial);
+    const double wanted = typed.file(value);
+    const double possible = range ? std::clamp(wanted, range->first, range->second) : wanted;
+    if (std::abs(possible - wanted) > 1e-9 * std::max(1.0, std::abs(wanted))) {
+      const auto said = [&](double file) {
+        const double shown = typed.shown(file) * look.shown_factor;
+        return fmt::format("{:.{}f}{}{}", shown, look.digits, look.unit.empty() || look.unit == "°" ? "" : " ",
+                           look.unit);
+      };
+      ui.corrected = dial.label;
+      ui.correction = fmt::format("{} is out of range: allowed {} to {}. Set to {}.", said(wanted), said(range->first),
+                                  said(range->second), said(possible));
+    }
+    session.set_number(dial.key, possible);
+  }
+  if (ui.corrected == dial.label) {
+    ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kLifted));
+    ImGui::PushFont(ui.fonts.small);
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    wrapped_words(ui.correction);
+    remember_readout(ui, "Corrected", {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.px(18)});
+    ImGui::PopFont();
+    ImGui::PopStyleColor();
+  }
 }
 
 // Any field as a row of the long list.
@@ -155,6 +196,7 @@ std::vector<Dial> dials_of(const Scene& scene) {
       {"Ground", "Grip of the ground", "terrain.soil.adhesion", 0.1, 1.2, 0.05, 2, 1, "", ""},
       {"Liquid in the tyres", "Rear", "ballast.rear.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.rear.medium"},
       {"Liquid in the tyres", "Front", "ballast.front.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.front.medium"},
+      {"Liquid in the tyres", "Temperature", "settings.temperature_c", -30, 40, 1, 0, 1, "°C", ""},
   };
   const auto iron = [&](const char* label, const char* key, double most) {
     if (most > 0) list.push_back({"Iron", label, key, 0, ceil_to(most, 50), 10, 0, 1, "kg", ""});

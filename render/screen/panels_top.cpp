@@ -82,7 +82,7 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   if (button(ui, "A-", Icon::none, help_for("Smaller"), false, sized, choices.text_scale > 1))
     carry_out(U'-', desk, choices);
   ImGui::SameLine();
-  if (button(ui, "A+", Icon::none, help_for("Larger"), false, sized, choices.text_scale < 3))
+  if (button(ui, "A+", Icon::none, help_for("Larger"), false, sized, choices.text_scale < choices.most_text))
     carry_out(U'+', desk, choices);
   ImGui::PopStyleVar();
 }

@@ -75,20 +75,27 @@ void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) 
     if (button(ui, "Show", Icon::none,
                "What is drawn on top of machine and ground. Keys: L words, X see-through tyres"))
       ImGui::OpenPopup("shown");
+    if (choices.presenter) {  // there is no other button that brings them back
+      ImGui::SameLine(0, ui.px(4));
+      if (button(ui, "Panels back", Icon::none, help_for("Present"))) choices.presenter = false;
+    }
     draw_lists(ui, choices);
   }
   ImGui::End();
 
   // They are full of numbers: none before a class has guessed. The general caution stands below all the same.
   const std::vector<std::string> cautions =
-      hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk, ui.units);
+      hides_numbers(desk, choices) ? std::vector<std::string>{} : further_cautions(desk, ui.units);
   if (!cautions.empty()) {
     // Below the buttons where both do not fit beside each other.
     const float down = view.width < ui.px(430) ? ui.px(38) : 0;
     ImGui::SetNextWindowPos({view.x, view.y + down});
     if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
       std::string words = cautions.size() == 1 ? "1 caution" : fmt::format("{} cautions", cautions.size());
-      const std::size_t warnings = session.warnings().size() + (two_shown(desk) ? desk.other->warnings().size() : 0);
+      // Those of the model come last: what there is before them was found in the answer.
+      std::size_t of_model = session.model() ? session.model()->cautions.size() : 0;
+      if (two_shown(desk) && desk.other->model()) of_model += desk.other->model()->cautions.size();
+      const std::size_t warnings = cautions.size() > of_model ? cautions.size() - of_model : 0;
       if (view.width > ui.px(480)) words += " for this set-up";
       if (warnings > 0 && view.width <= ui.px(480)) {
         words = warnings == 1 ? "1 warning" : fmt::format("{} warnings", warnings);

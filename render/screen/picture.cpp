@@ -10,6 +10,7 @@
 #include <stdexcept>
 #include <string>
 
+#include "render/screen/caution.h"
 #include "render/screen/fonts.h"
 #include "render/screen/ghost.h"
 #include "render/screen/gl_mesh.h"
@@ -18,6 +19,8 @@
 #include "render/screen/renderer.h"
 #include "render/screen/rest_state.h"
 #include "render/screen/theme.h"
+#include "render/screen/verdict.h"
+#include "render/text/verdict_report.h"
 #include "render/text/words.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
@@ -26,7 +29,7 @@
 namespace sidehill {
 namespace {
 
-constexpr double kStripHeight = 92;  // [px] at scale 1
+constexpr double kStripHeight = 92, kVerdictLine = 18;  // [px] at scale 1
 
 // One read-out of the strip: what, and how much.
 struct ReadOut {
@@ -34,23 +37,22 @@ struct ReadOut {
   bool warn = false;
 };
 
-std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const StaticSolution& statics) {
-  std::string lift = degrees(statics.first_lift_off);
-  if (statics.first_lift_off && statics.first_wheel >= 0) lift += fmt::format("  {}", wheel_name(statics.first_wheel));
-  const bool past = statics.margin && *statics.margin < 0;
+std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Standing& standing) {
+  const StandVerdict& verdict = standing.verdict;
+  std::string first = "nothing";
+  if (!verdict.gives_way.empty()) {
+    const WayGiven& way = verdict.gives_way.front();
+    first = way.what == GivesWay::slide ? "slides at " : way.what == GivesWay::tip_over ? "goes over at " : "lifts at ";
+    first += degrees(way.slope);
+    if (way.interval)
+      first += way.interval->open ? fmt::format(" ({} or more)", degrees(way.interval->low))
+                                  : fmt::format(" ({} to {})", degrees(way.interval->low), degrees(way.interval->high));
+  }
   return {{"Slope", degrees(scene.terrain.slope)},
           {"Heading", heading_words(scene.start.heading)},
-          {"First lift-off", lift},
-          {past ? "Past it by" : "Left before it", statics.margin ? degrees(std::abs(*statics.margin)) : degrees({}),
-           past || !statics.rest},
-          {"Total mass", kilograms(total_mass(model))},
-          {"At rest",
-           statics.rest                             ? (statics.status == RestStatus::stands   ? "stands"
-                                                       : statics.status == RestStatus::slides ? "slides"
-                                                                                              : "a wheel is up")
-           : statics.status == RestStatus::unsolved ? "no answer"
-                                                    : "cannot rest here",
-           !statics.rest || statics.status != RestStatus::stands}};
+          {"Gives way first", first},
+          {"Degrees left", left_words(left_at_rest(verdict))},
+          {"Total mass", kilograms(total_mass(model))}};
 }
 
 ImU32 packed(Colour c) { return IM_COL32(c.r, c.g, c.b, c.a); }
@@ -71,7 +73,7 @@ std::string fitted(ImFont* font, double size, std::string text, double room) {
 }
 
 void draw_strip(ImDrawList& list, const Fonts& fonts, const std::string& title, const std::vector<ReadOut>& outs,
-                const ViewRect& at, double scale) {
+                const std::vector<std::string>& verdict, bool grave, const ViewRect& at, double scale) {
   list.AddRectFilled(vec(at.x, at.y), vec(at.x + at.width, at.y + at.height), packed(theme::kPaper));
   list.AddLine(vec(at.x, at.y), vec(at.x + at.width, at.y), packed(theme::kRule), static_cast<float>(scale));
   const double small = theme::kSmallTextSize * scale, heading = theme::kHeadingSize * scale,
@@ -99,7 +101,12 @@ void draw_strip(ImDrawList& list, const Fonts& fonts, const std::string& title, 
   }
   list.AddLine(vec(left, at.y + 59 * scale), vec(at.x + at.width - pad, at.y + 59 * scale), packed(theme::kRule),
                static_cast<float>(scale));
-  write(fonts.small, small, left, at.y + 67 * scale, theme::kInk, kCautionLine, room);
+  double y = at.y + 65 * scale;
+  for (const std::string& line : verdict) {
+    write(fonts.small, small, left, y, grave ? theme::kLifted : theme::kInk, line, room);
+    y += kVerdictLine * scale;
+  }
+  write(fonts.small, small, left, y + 2 * scale, theme::kInk, kCautionLine, room);
 }
 
 // Dear ImGui for one picture, without any window.
@@ -135,6 +142,24 @@ class StillGui {
  private:
   Fonts fonts_;
 };
+
+// The verdict's sentences broken into lines for that room [px]; measured with the letters they are drawn in.
+std::vector<std::string> verdict_lines(const Standing& standing, const Scene& scene, double room, double scale) {
+  ImGuiContext* const before = ImGui::GetCurrentContext();
+  ImGuiContext* const own = ImGui::CreateContext();
+  ImGui::SetCurrentContext(own);
+  const Fonts fonts = load_fonts(scale);
+  unsigned char* pixels = nullptr;
+  int w = 0, h = 0;
+  ImGui::GetIO().Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
+  std::vector<std::string> lines;
+  for (const std::string& sentence : verdict_sentences(standing.verdict, scene, standing.statics))
+    for (std::string& line : broken(fonts.small, theme::kSmallTextSize * scale, sentence, room))
+      lines.push_back(std::move(line));
+  ImGui::DestroyContext(own);
+  ImGui::SetCurrentContext(before);
+  return lines;
+}
 
 // At rest if it can rest; otherwise on its way over, or where a run of a few seconds takes it; set down square if it
 // cannot even move (rigid tyres).
@@ -177,18 +202,19 @@ Pixels read_back(unsigned framebuffer, int width, int height) {
 
 Pixels picture(const Scene& scene, const PictureOptions& options) {
   const Model model = build(scene);
-  const StaticSolution statics = solve_statics(model);
-  const State state = shown_state(scene, model, statics);
+  const Standing standing = standing_of(scene, model);
+  const State state = shown_state(scene, model, standing.statics);
   Overlays overlays = options.overlays;
-  if (!overlays.margin) overlays.margin = statics.margin;
+  if (!overlays.margin) overlays.stands = stand_words(standing.verdict, standing.statics);
   Drawing drawing = draw(scene, model, state, overlays);
   std::optional<Drawing> ghost;
   if (options.ghost) {
     const Model second = build(*options.ghost);
-    const StaticSolution answer = solve_statics(second);
+    const Standing answer = standing_of(*options.ghost, second);
     Overlays wanted = options.overlays;
-    wanted.margin = answer.margin;
-    ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer), wanted));
+    wanted.stands = stand_words(answer.verdict, answer.statics);
+    ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer.statics), wanted), "B",
+                     &drawing);
     tag_labels(drawing);
     widen_to(drawing, *ghost);
   }
@@ -196,7 +222,10 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
 
   const int width = std::clamp(options.width, 64, 8192), height = std::clamp(options.height, 64, 8192);
   const double scale = std::clamp(std::min(width / 1280.0, height / 720.0), 0.5, 4.0);
-  const int strip = options.readouts ? std::min(static_cast<int>(kStripHeight * scale), height / 2) : 0;
+  const std::vector<std::string> verdict =
+      options.readouts ? verdict_lines(standing, scene, width - 32 * scale, scale) : std::vector<std::string>{};
+  const double wanted_strip = (kStripHeight + kVerdictLine * static_cast<double>(verdict.size())) * scale;
+  const int strip = options.readouts ? std::min(static_cast<int>(wanted_strip), height * 2 / 3) : 0;
   const OffscreenContext context;
   Renderer renderer;
   const Camera camera = camera_at(options.camera, drawing);
@@ -215,9 +244,10 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
     draw_labels(list, drawing, camera, {0, 0, static_cast<double>(width), static_cast<double>(height - strip)}, scale,
                 other);
     if (options.readouts)
-      draw_strip(
-          list, gui.fonts(), scene.title.empty() ? scene.vehicle.name : scene.title, read_outs(scene, model, statics),
-          {0, static_cast<double>(height - strip), static_cast<double>(width), static_cast<double>(strip)}, scale);
+      draw_strip(list, gui.fonts(), scene.title.empty() ? scene.vehicle.name : scene.title,
+                 read_outs(scene, model, standing), verdict, is_grave(standing.verdict.headline),
+                 {0, static_cast<double>(height - strip), static_cast<double>(width), static_cast<double>(strip)},
+                 scale);
     gui.finish();
   }
   return read_back(sheet.framebuffer(), width, height);

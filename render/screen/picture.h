@@ -15,7 +15,7 @@ struct PictureOptions {
   int height = 900;  // [px], 64 to 8192
   CameraPreset camera = CameraPreset::three_quarter;
   Overlays overlays;
-  bool readouts = true;  // strip with title, slope, first lift-off, margin, mass, caution
+  bool readouts = true;  // strip: title, slope, what gives way first, mass, the verdict, the caution
   // still: 2x2 supersampled, twice the size each way, means of the shown (gamma) values.
   Quality quality = Quality::still;
   std::optional<Scene> ghost = {};  // a second set-up, drawn as a ghost where it would stand; labels say A and B

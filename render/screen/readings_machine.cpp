@@ -39,6 +39,7 @@ void add_loads(ReadingList& list) {
     list.add(
         {.id = kIds[i],
          .name = kNames[i],
+         .note = load ? kilograms((*load)[i] / k.scene.settings.gravity) : "",  // beside the limits, which are masses
          .quantity = Quantity::force,
          .value = load ? std::optional((*load)[i]) : std::nullopt,
          .instead = "does not rest here",
@@ -163,8 +164,8 @@ void add_masses(ReadingList& list) {
   for (bool front : {true, false}) {
     const double on = front ? axles.front : axles.rear;
     list.add({.id = front ? "axle_front" : "axle_rear",
-              .name = front ? "On the front axle" : "On the rear axle",
-              .note = mass > 0 ? percent(on / mass) + ", level" : "",
+              .name = front ? "On the front axle, level" : "On the rear axle, level",
+              .note = mass > 0 ? percent(on / mass) : "",
               .quantity = Quantity::mass,
               .value = on,
               .how = "Lever rule about the wheels' contact lines on level ground: what a weighbridge shows under that "

@@ -235,7 +235,7 @@ void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view)
     set_squash(liquid, part.squash, {part.shape.outer_radius, part.shape.inner_radius, part.shape.width, false});
     liquid.set("uSurface",
                glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
-    liquid.set("uTint", linear(liquid_colour(part.medium)) * 1.1f);
+    liquid.set("uTint", linear(part.frozen ? theme::kIce : liquid_colour(part.medium)) * 1.1f);
     const GlMesh& mesh = mesh_of(part.shape, detail);
     glCullFace(GL_FRONT);  // far side first: through an open top one looks on the surface
     draw(mesh);

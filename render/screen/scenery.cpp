@@ -8,6 +8,7 @@
 
 #include "render/screen/ghost.h"
 #include "render/screen/labels.h"
+#include "render/screen/verdict.h"
 #include "sim/under_way.h"
 
 namespace sidehill {
@@ -78,11 +79,14 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
 Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margin) {
   const bool runs = session.showing() == Showing::run;
   chosen.margin.reset();
-  chosen.under_way = runs;
+  chosen.stands.clear();
   if (!runs && !session.answer_is_of_scene()) {
     chosen.wheel_loads = chosen.centre_of_gravity = chosen.support = false;
   } else if (session.model() && !hides_margin) {
-    chosen.margin = runs ? angle_left(*session.model(), session.shown()) : session.statics().margin;
+    if (runs)
+      chosen.margin = angle_left(*session.model(), session.shown());
+    else
+      chosen.stands = stand_words(session.verdict(), session.statics());
   }
   return chosen;
 }
@@ -99,7 +103,7 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
     scenery.ghost.reset();
     if (other) {
       const Overlays bare = true_overlays(*other, choices.overlays, true);
-      scenery.ghost = as_ghost(draw(other->scene(), *other->model(), other->shown(), bare), "B");
+      scenery.ghost = as_ghost(draw(other->scene(), *other->model(), other->shown(), bare), "B", &scenery.drawing);
       tag_labels(scenery.drawing, "A");
       widen_to(scenery.drawing, *scenery.ghost);
     }

@@ -158,7 +158,7 @@ void Session::leave_work() {
 bool Session::answer(double patience) { return look_after(scene_.terrain.features.empty() ? patience : 0); }
 
 bool Session::look_after(double patience) {
-  bool changed = false;
+  bool changed = false, took = false;
   if (stale_) {
     stale_ = false;
     changed = true;
@@ -190,7 +190,7 @@ bool Session::look_after(double patience) {
     }
   }
   if (work_ && !waiting_ && !taken_ && work_->solved(patience)) {
-    taken_ = changed = true;
+    taken_ = changed = took = true;
     if (!scene_.terrain.features.empty()) warnings_.clear();  // the new ones take long to come
     model_ = std::make_unique<Model>(work_->model());
     statics_ = work_->statics();
@@ -207,7 +207,13 @@ bool Session::look_after(double patience) {
       warnings_ = work_->warnings();
       warned_ = changed = true;
     }
-    if (const int pieces = work_->pieces(); pieces != pieces_) pieces_ = pieces, changed = true;
+    const int pieces = work_->pieces();
+    if (pieces != pieces_ || took) {
+      pieces_ = pieces, changed = true;
+      const Further* further = work_->further();
+      verdict_ =
+          verdict_on(scene_, *model_, statics_, work_->loads(), work_->doubts(), further ? &further->limits : nullptr);
+    }
     // On even ground all of them at once, for they take less than the eye does; over features as they come.
     const int reached = work_->headings_reached();
     const bool come = reached >= kHeadings || !scene_.terrain.features.empty();

@@ -12,6 +12,7 @@
 #include "sim/run.h"
 #include "sim/scene_fields.h"
 #include "sim/statics.h"
+#include "sim/verdict.h"
 
 namespace sidehill {
 
@@ -77,6 +78,12 @@ class Session {
   const std::string& refusal() const { return refusal_; }  // why this machine cannot exist; empty = it can
   const Model* model() const { return model_.get(); }      // of the last possible machine; nullptr before the first
   const StaticSolution& statics() const { return statics_; }
+  // What statics() comes down to, with what is known so far: the intervals and the ratings come a moment later. Ask
+  // answer_is_of_scene() first.
+  const StandVerdict& verdict() const { return verdict_; }
+  const LoadCheck* loads() const {
+    return answer_is_of_scene() ? work_->loads() : nullptr;
+  }  // of it; nullptr = not known
   // From -180 deg, equally spaced. Never of two scenes at once: on even ground the previous answer's until all are
   // known anew, over features `failed` where not reached yet.
   const std::vector<EnvelopePoint>& by_heading() const { return by_heading_; }
@@ -181,6 +188,7 @@ class Session {
   std::string refusal_;
   std::unique_ptr<Model> model_;
   StaticSolution statics_;
+  StandVerdict verdict_;
   std::vector<EnvelopePoint> by_heading_;
   std::unique_ptr<Model> waiting_;  // built, to be answered once enough of the work left has ended
   std::unique_ptr<Answering> work_;

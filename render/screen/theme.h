@@ -17,6 +17,7 @@ constexpr Colour kOnAccent = rgb(0xFFFFFF);  // text on accent, on lifted, on in
 
 // The machine and what is in it.
 constexpr Colour kIron = rgb(0x3B4148);         // cast weights
+constexpr Colour kIce = rgb(0xEAF3F7);          // a fill that is frozen
 constexpr Colour kPaint = rgb(0xE9DFC8);        // bodywork
 constexpr Colour kPaintAccent = rgb(0x9C4A2A);  // stripe, wheel discs
 constexpr Colour kGravityDark = rgb(0x12161B);  // quartered disc of the centre of gravity

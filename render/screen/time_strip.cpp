@@ -9,6 +9,7 @@
 #include "render/screen/panels.h"
 #include "render/screen/verdict.h"
 #include "sim/margin_gaps.h"
+#include "sim/under_way.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -185,14 +186,6 @@ void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
        : draw_line(ui, list, plot, session, first, end, dashed, gaps);
 }
 
-std::optional<double> margin_shown(const Session& session) {
-  const auto& margins = session.margins();
-  if (!session.recording() || margins.empty()) return {};
-  const double frame = session.recording()->frame_step;
-  const auto at = static_cast<std::size_t>(std::max(0.0, std::floor(session.looked_at() / frame + 0.5)));
-  return margins[std::min(at, margins.size() - 1)];
-}
-
 // What happened last before the moment shown, newest first; of two set-ups, which lifts first.
 void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<GapStretch>& gaps, ImVec2 corner,
                 float width) {
@@ -201,8 +194,9 @@ void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<Ga
   std::string now = fmt::format("{:.2f} s", session.looked_at());
   if (const GapStretch* gap = gap_at(gaps, session.looked_at()))
     now += gap->why == MarginGap::gone_over ? "   gone over" : "   wheels in the air";
-  else if (const auto left = margin_shown(session))
-    now += "   " + degrees(left) + " left";
+  // Of the very moment shown, as the words in the picture are.
+  else if (const auto left = angle_left(*session.model(), session.shown()))
+    now += "   " + left_words(left);
   text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
   float y = corner.y + ui.px(17);
   if (const auto first = two_shown(desk) ? first_to_lift(desk) : std::nullopt) {

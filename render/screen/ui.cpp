@@ -7,6 +7,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "render/screen/caution.h"
+
 namespace sidehill {
 namespace {
 
@@ -257,8 +259,9 @@ bool popup_entry(Ui& ui, const std::string& item, const char* text, bool chosen)
   return pressed;
 }
 
+bool escape_pressed() { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape)); }
 void popup_escape() {
-  if (ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) ImGui::CloseCurrentPopup();
+  if (escape_pressed()) ImGui::CloseCurrentPopup();
 }
 
 bool tick(Ui& ui, const char* label, bool& on, std::string_view help) {
@@ -338,9 +341,7 @@ void tooltip(Ui& ui, std::string_view text) {
                           {leftwards ? 1.f : 0.f, above ? 1.f : 0.f});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(10), ui.px(8)));
   ImGui::BeginTooltip();
-  ImGui::PushTextWrapPos(ui.px(280));
-  ImGui::TextUnformatted(text.data(), text.data() + text.size());
-  ImGui::PopTextWrapPos();
+  wrapped_words(text, ui.px(280));
   ImGui::EndTooltip();
   ImGui::PopStyleVar();
 }
@@ -410,6 +411,7 @@ bool button(Ui& ui, std::string_view id, Icon icon, std::string_view help, bool 
   const bool hovered = ImGui::IsItemHovered() && enabled, held = ImGui::IsItemActive() && enabled;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 end{corner.x + width, corner.y + height};
+  pressed = pressed && enabled;
   const Colour fill = pressed ? (hovered ? theme::kAccentHover : theme::kAccent)
                               : (held      ? theme::kRule
                                  : hovered ? theme::kTrough
@@ -490,9 +492,7 @@ void section(Ui& ui, const char* title, const std::string& note) {
 void soft_text(Ui& ui, std::string_view text, bool wrapped) {
   ImGui::PushFont(ui.fonts.small);
   ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kInkSoft));
-  if (wrapped) ImGui::PushTextWrapPos(0);
-  ImGui::TextUnformatted(text.data(), text.data() + text.size());
-  if (wrapped) ImGui::PopTextWrapPos();
+  wrapped ? wrapped_words(text) : ImGui::TextUnformatted(text.data(), text.data() + text.size());
   ImGui::PopStyleColor();
   ImGui::PopFont();
 }

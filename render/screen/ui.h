@@ -37,12 +37,13 @@ struct Ui {
   bool help_is_due = false;    // a tooltip waits for its moment: the next frame must not be skipped
   bool arrows_taken = false;   // the arrow keys drive the machine, not the sliders
   // The keyboard's way through the items: Tab and Shift+Tab move, Enter presses, arrows nudge.
-  std::string focus;               // label of the item it is on; empty = none
-  bool focus_moved = false;        // in this frame: the item wants to be seen
-  std::vector<std::string> order;  // items it can reach, as drawn in this frame
-  bool enter = false;              // pressed in this frame
-  std::string field;               // label of the line being typed into; empty = none
-  int nudge = 0;                   // arrows pressed in this frame, right or up +1, left or down -1
+  std::string focus;                  // label of the item it is on; empty = none
+  bool focus_moved = false;           // in this frame: the item wants to be seen
+  std::vector<std::string> order;     // items it can reach, as drawn in this frame
+  bool enter = false;                 // pressed in this frame
+  std::string field;                  // label of the line being typed into; empty = none
+  std::string corrected, correction;  // slider whose typed number was out of range, and what was done about it
+  int nudge = 0;                      // arrows pressed in this frame, right or up +1, left or down -1
   float px(double size) const { return static_cast<float>(size) * scale; }
 };
 
@@ -100,6 +101,8 @@ void after_field(Ui& ui, std::string_view label);
 bool popup_entry(Ui& ui, const std::string& item, const char* text, bool chosen);
 // Lets Escape close the popup that is being drawn.
 void popup_escape();
+// Escape went down in this frame: what lies over the picture closes.
+bool escape_pressed();
 // A box to be ticked, with its word. Returns true if `on` changed.
 bool tick(Ui& ui, const char* label, bool& on, std::string_view help = {});
 // A line that opens what is below it, in small type. Returns true while it is open.

@@ -6,7 +6,11 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
-#include "render/screen/theme.h"
+#include "render/text/verdict_report.h"
+#include "render/text/warnings.h"
+#include "sim/load_check.h"
+#include "sim/load_limits.h"
+#include "sim/uncertainty.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -34,120 +38,203 @@ std::string lifted_wheels(const State& state, double weight, int* count) {
   return names;
 }
 
+// Once it has given way there is no margin any more.
+bool gave_way(StandCause headline) {
+  return headline == StandCause::tipped || headline == StandCause::on_stop || headline == StandCause::wheel_up ||
+         headline == StandCause::slides;
+}
+
+// What follows the title in a cause's words.
+std::string after_title(const std::string& words, const std::string& title) {
+  if (!words.starts_with(title)) return words;
+  const std::size_t from = words.find_first_not_of(" :;,", title.size());
+  return from == words.npos ? "" : words.substr(from);
+}
+
+std::string interval_text(const Interval& interval) {
+  return interval.open ? fmt::format("{} or more", degrees(interval.low))
+                       : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
+}
+
+std::string read_in(std::string words, Units units) { return units == Units::us ? in_us_units(words) : words; }
+
+std::string titles_of(const StandVerdict& verdict) {
+  std::string words = cause_title(verdict.headline);
+  for (const StandCause cause : verdict.also) words += "; " + cause_title(cause);
+  return words;
+}
+
 }  // namespace
 
-Verdict verdict_of(const Session& session) {
-  if (!session.refusal().empty()) return {Tone::unknown, "", "This machine cannot exist", session.refusal()};
-  if (!session.model()) return {Tone::unknown, "", "-", "no answer yet"};
-  if (!session.answer_is_of_scene()) return {Tone::unknown, "", "Being worked out", "uneven ground takes a moment"};
+Tone tone_of(StandCause headline) {
+  switch (headline) {
+    case StandCause::tipped:
+    case StandCause::on_stop:
+    case StandCause::wheel_up:
+      return Tone::lifted;
+    case StandCause::slides:
+      return Tone::slide;
+    case StandCause::unsolved:
+      return Tone::unknown;
+    case StandCause::frozen:
+    case StandCause::over_limit:
+      return Tone::limit;
+    case StandCause::may_be_over_limit:
+    case StandCause::interval_reaches_slope:
+    case StandCause::little_left:
+      return Tone::near;
+    case StandCause::stands:
+      break;
+  }
+  return Tone::steady;
+}
+
+std::string left_words(std::optional<double> left) {
+  if (!left || !std::isfinite(*left)) return "-";
+  return degrees(std::abs(*left)) + (*left < 0 ? " past" : " left");
+}
+
+std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics) {
+  if (gave_way(verdict.headline) || verdict.headline == StandCause::unsolved) return cause_title(verdict.headline);
+  if (verdict.gives_way.empty()) return {};
+  const WayGiven& first = verdict.gives_way.front();
+  std::string what = "it goes over";
+  if (first.what == GivesWay::slide) what = "it slides";
+  if (first.what == GivesWay::lift_off) what = fmt::format("the {} wheel lifts", wheel_name(statics.first_wheel));
+  return fmt::format("{}, then {}", left_words(first.left), what);
+}
+
+std::optional<double> left_at_rest(const StandVerdict& verdict) {
+  if (gave_way(verdict.headline) || verdict.gives_way.empty()) return {};
+  return verdict.gives_way.front().left;
+}
+
+bool is_grave(StandCause headline) {
+  const Tone tone = tone_of(headline);
+  return tone == Tone::lifted || tone == Tone::slide || tone == Tone::limit;
+}
+
+Standing standing_of(const Scene& scene, const Model& model) {
+  Standing out;
+  out.statics = solve_statics(model);
+  const std::optional<LoadCheck> loads = check_loads(scene, model, out.statics);
+  const LoadLimits limits = load_limits(scene, model, out.statics.first_lift_off);
+  std::optional<Uncertainty> doubts;
+  if (scene.terrain.features.empty()) doubts = uncertainty(scene, model, out.statics);
+  out.verdict = verdict_on(scene, model, out.statics, loads ? &*loads : nullptr, doubts ? &*doubts : nullptr, &limits);
+  return out;
+}
+
+Verdict verdict_of(const Session& session, Units units) {
+  if (!session.refusal().empty()) return {Tone::unknown, "", "This machine cannot exist", session.refusal(), {}};
+  if (!session.model()) return {Tone::unknown, "", "-", "no answer yet", {}};
+  if (!session.answer_is_of_scene()) return {Tone::unknown, "", "Being worked out", "uneven ground takes a moment", {}};
   const StaticSolution& statics = session.statics();
-  const double heading = session.scene().start.heading;
-  const bool slides_first = statics.slide && (!statics.first_lift_off || *statics.slide < *statics.first_lift_off);
+  const StandVerdict& stands = session.verdict();
   Verdict verdict;
-  if (!statics.margin) {
-    verdict = {Tone::steady, "never", "Stands", "no wheel lifts at this heading, however steep"};
-    if (!statics.rest) verdict = {Tone::lifted, "", "Does not stand here", "it finds no place to rest on this ground"};
-  } else if (*statics.margin > 0) {
-    const bool near = *statics.margin < theme::kNearDeg * kDegree;
-    verdict = {near ? Tone::near : Tone::steady, degrees(statics.margin), near ? "Stands, little left" : "Stands",
-               fmt::format("left before the {} lifts", wheel_and_side(statics.first_wheel, heading))};
+  verdict.tone = tone_of(stands.headline);
+  verdict.title = cause_title(stands.headline);
+  if (gave_way(stands.headline) || stands.headline == StandCause::unsolved) {
+    verdict.detail =
+        capital(after_title(cause_words(stands.headline, stands, session.scene(), statics), verdict.title));
+  } else if (stands.gives_way.empty()) {
+    verdict.number = "never";
+    verdict.detail = "nothing gives way at this heading, however steep";
   } else {
-    verdict = {Tone::lifted, degrees(-*statics.margin), "A wheel is up",
-               fmt::format("past the slope at which the {} lifts", wheel_and_side(statics.first_wheel, heading))};
+    const WayGiven& first = stands.gives_way.front();
+    verdict.number = degrees(first.left);
+    std::string what = "it goes over";
+    if (first.what == GivesWay::slide) what = "it slides";
+    if (first.what == GivesWay::lift_off)
+      what = fmt::format("the {} lifts", wheel_and_side(statics.first_wheel, session.scene().start.heading));
+    verdict.detail = fmt::format("from here until {}, at {}", what, degrees(first.slope));
+    if (first.interval) verdict.detail += fmt::format(" ({})", interval_text(*first.interval));
   }
-  switch (statics.status) {
-    case RestStatus::stands:
-      break;
-    case RestStatus::wheel_up:
-      verdict.tone = Tone::lifted, verdict.title = "A wheel is up";
-      break;
-    case RestStatus::on_stop:
-      verdict.tone = Tone::lifted, verdict.title = "A wheel is up, axle on its stop";
-      break;
-    case RestStatus::slides:
-      verdict.tone = verdict.tone == Tone::lifted ? Tone::lifted : Tone::slide;
-      verdict.title = "Slides away";
-      break;
-    case RestStatus::tipped:
-      verdict.tone = Tone::lifted;
-      verdict.title = slides_first ? "Slides, then tips" : "Goes over";
-      if (statics.tip_on_stop && *statics.tip_on_stop > session.scene().terrain.slope)
-        verdict.detail +=
-            "; raised slowly up to here it goes over, set down without speed its axle's stop could hold it";
-      break;
-    case RestStatus::unsolved:
-      return {Tone::unknown, "", "No answer",
-              "no balance was found on this ground; press Drop or Drive to see what it does"};
-  }
-  if (slides_first && statics.status == RestStatus::stands) {
-    verdict.detail += fmt::format("; but it slides first, at {}", degrees(statics.slide));
-  } else if (slides_first && statics.rest && statics.status != RestStatus::stands) {
-    verdict.detail += fmt::format("; its grip ends at {}", degrees(statics.slide));
-  } else if (slides_first && verdict.tone == Tone::lifted) {
-    verdict.detail += fmt::format("; its grip ends sooner, at {}", degrees(statics.slide));
-  }
+  if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
   if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
     verdict.tone = Tone::unknown;
-    verdict.title = "At rest: " + lower(verdict.title);
+    verdict.title = "At rest: " + verdict.title;
   }
+  verdict.detail = read_in(verdict.detail, units);
   return verdict;
 }
 
-Verdict moment_of(const Session& session) {
-  if (!session.refusal().empty()) return {Tone::unknown, "", "No such machine: see the right-hand side", ""};
-  if (!session.model()) return {Tone::unknown, "", "-", ""};
-  if (!session.answer_is_of_scene() && session.showing() != Showing::run)
-    return {Tone::unknown, "", "Being worked out", ""};
-  const State& state = session.shown();
-  const double weight = total_mass(*session.model()) * session.model()->gravity;
-  if (session.showing() == Showing::placed) {
-    return {Tone::lifted, "", "It cannot rest here", "set down for the picture only; Drop shows what it does"};
+namespace {
+
+// At rest: every cause that holds, the headline first.
+Verdict stand_of(const Session& session, Units units) {
+  const StandVerdict& stands = session.verdict();
+  std::vector<std::string> said = verdict_sentences(stands, session.scene(), session.statics());
+  Verdict verdict;
+  verdict.tone = tone_of(stands.headline);
+  verdict.title = cause_title(stands.headline);
+  verdict.detail = read_in(capital(after_title(said.front(), verdict.title)), units);
+  for (std::size_t i = 1; i < said.size(); ++i) verdict.more.push_back(read_in(said[i], units));
+  return verdict;
+}
+
+Verdict ended_as(const Recording& recording) {
+  switch (recording.outcome) {
+    case Outcome::stands:
+      return {Tone::steady, "", "Stands", "the run has ended", {}};
+    case Outcome::slides:
+      return {Tone::slide, "", "Has slid", "the run has ended", {}};
+    case Outcome::wheel_up:
+      return {Tone::lifted, "", "A wheel is up", "the run has ended", {}};
+    case Outcome::lifts_and_returns:
+      return {Tone::near, "", "A wheel lifted and came back", "the run has ended", {}};
+    case Outcome::on_frame:
+      return {Tone::lifted, "", "Overturned, lies on its frame", "the run has ended", {}};
+    case Outcome::rolls_on:
+      return {Tone::lifted, "", "Overturned, rolls on", "the run has ended", {}};
+    case Outcome::overturned_rear:
+      return {Tone::lifted, "", "Overturned backwards", "the run has ended", {}};
+    case Outcome::diverged:
+      break;
   }
+  return {Tone::unknown, "", "The numbers ran away", recording.divergence, {}};
+}
+
+// Of a moment of a run.
+Verdict run_moment(const Session& session) {
+  const State& state = session.shown();
   int up = 0;
-  const std::string names = lifted_wheels(state, weight, &up);
+  const std::string names = lifted_wheels(state, total_mass(*session.model()) * session.model()->gravity, &up);
   bool sliding = false;
   for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
   if (session.too_fast() && !session.looks_back())
-    return {Tone::unknown, "", "Faster than this can tell", "the run was stopped"};
-  if (session.showing() == Showing::run) {
-    const Recording& recording = *session.recording();
-    if (session.finished() && session.looked_at() >= session.length() - 1e-9) {
-      switch (recording.outcome) {
-        case Outcome::stands:
-          return {Tone::steady, "", "Stands", "the run has ended"};
-        case Outcome::slides:
-          return {Tone::slide, "", "Has slid", "the run has ended"};
-        case Outcome::wheel_up:
-          return {Tone::lifted, "", "A wheel is up", "the run has ended"};
-        case Outcome::lifts_and_returns:
-          return {Tone::near, "", "A wheel lifted and came back", "the run has ended"};
-        case Outcome::on_frame:
-          return {Tone::lifted, "", "Overturned, lies on its frame", "the run has ended"};
-        case Outcome::rolls_on:
-          return {Tone::lifted, "", "Overturned, rolls on", "the run has ended"};
-        case Outcome::overturned_rear:
-          return {Tone::lifted, "", "Overturned backwards", "the run has ended"};
-        case Outcome::diverged:
-          return {Tone::unknown, "", "The numbers ran away", recording.divergence};
-      }
-    }
-    if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", ""};
-    if (state.hull_touches) return {Tone::lifted, "", "Body on the ground", ""};
-    if (up == kWheels) return {Tone::near, "", "In the air", ""};
-  } else if (session.statics().status == RestStatus::slides) {
-    return {Tone::slide, "", "Slides: the tyres cannot hold here",
-            up > 0 ? capital(names) + " up too" : "shown as if they held"};
+    return {Tone::unknown, "", "Faster than this can tell", "the run was stopped", {}};
+  if (session.finished() && session.looked_at() >= session.length() - 1e-9) return ended_as(*session.recording());
+  if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", "", {}};
+  if (state.hull_touches) return {Tone::lifted, "", "Body on the ground", "", {}};
+  if (up == kWheels) return {Tone::near, "", "In the air", "", {}};
+  if (up > 0)
+    return {Tone::lifted,
+            "",
+            capital(names) + (up == 1 ? " wheel is up" : " wheels are up"),
+            state.on_stop ? "axle on its stop" : "",
+            {}};
+  if (sliding) return {Tone::slide, "", "Slides", "", {}};
+  return {Tone::steady, "", "All wheels carry", "", {}};
+}
+
+}  // namespace
+
+Verdict moment_of(const Session& session, Units units) {
+  if (!session.refusal().empty()) return {Tone::unknown, "", "No such machine", "", {}};
+  if (!session.model()) return {Tone::unknown, "", "-", "", {}};
+  if (session.showing() != Showing::run)
+    return session.answer_is_of_scene() ? stand_of(session, units)
+                                        : Verdict{Tone::unknown, "", "Being worked out", "", {}};
+  Verdict verdict = run_moment(session);
+  // Ice and an overload do not go away while it runs.
+  const StandVerdict& stands = session.verdict();
+  if (session.answer_is_of_scene() && (stands.holds(StandCause::frozen) || stands.holds(StandCause::over_limit) ||
+                                       stands.holds(StandCause::may_be_over_limit))) {
+    if (verdict.tone == Tone::steady) verdict.tone = Tone::limit;
+    verdict.more.push_back("At rest: " + titles_of(stands) + ".");
   }
-  if (up > 0) {
-    return {Tone::lifted, "", capital(names) + (up == 1 ? " wheel is up" : " wheels are up"),
-            state.on_stop ? "axle on its stop" : ""};
-  }
-  if (sliding) return {Tone::slide, "", "Slides", ""};
-  if (session.showing() == Showing::rest && session.statics().margin &&
-      *session.statics().margin < theme::kNearDeg * kDegree) {
-    return {Tone::near, "", "All wheels carry, little left", ""};
-  }
-  return {Tone::steady, "", "All wheels carry", ""};
+  return verdict;
 }
 
 std::string no_numbers(const Session& session) {
@@ -163,6 +250,23 @@ std::vector<std::string> cautions_of(const Session& session, Units units) {
   if (session.model()) all.insert(all.end(), session.model()->cautions.begin(), session.model()->cautions.end());
   if (units == Units::us)
     for (std::string& caution : all) caution = in_us_units(caution);
+  return all;
+}
+
+std::vector<std::string> further_cautions(const Session& session, Units units) {
+  std::vector<std::string> all = cautions_of(session, units);
+  if (all.empty()) return all;
+  const auto said_by = [&](StandCause cause) {
+    std::string words = cause_words(cause, session.verdict(), session.scene(), session.statics());
+    if (session.showing() == Showing::run) words = "At rest: " + words;
+    return read_in(words, units);
+  };
+  std::vector<std::string> said;
+  if (session.verdict().holds(StandCause::frozen)) said.push_back(said_by(StandCause::frozen));
+  if (const LoadCheck* loads = session.loads())
+    for (std::string& words : overload_warnings(*loads))
+      said.push_back(read_in((session.showing() == Showing::run ? "At rest: " : "") + words, units));
+  std::erase_if(all, [&](const std::string& words) { return std::ranges::find(said, words) != said.end(); });
   return all;
 }
 
@@ -191,11 +295,12 @@ std::string going_words(const Session& session, Units units) {
   return (speed > -0.014 ? "goes " : "goes back ") + shown(Quantity::speed, std::abs(speed), units);
 }
 
-std::vector<Threshold> thresholds_of(const StaticSolution& statics, bool adhesion_unlimited) {
+std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandVerdict& verdict,
+                                     bool adhesion_unlimited) {
   std::vector<Threshold> list = {
       {"Slides", "The grip of an axle is used up on the even slope. Wet grass and loose soil hold less.", statics.slide,
        Tone::slide, adhesion_unlimited ? "never" : "not before a lift"},
-      {statics.first_wheel >= 0 ? fmt::format("A wheel lifts ({})", wheel_name(statics.first_wheel)) : "A wheel lifts",
+      {statics.first_wheel >= 0 ? capital(wheel_name(statics.first_wheel)) + " lifts" : "A wheel lifts",
        "The first wheel's load vanishes: the one that counts for a person.", statics.first_lift_off, Tone::lifted},
       {"Goes over",
        "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
@@ -204,13 +309,22 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics, bool adhesio
       {"Limit on the axle's stop",
        "End of what could still rest on the front axle's stop, if it got there without speed.", statics.tip_on_stop,
        Tone::near},
-      {"As if rigid, mid-plane", "First lift-off as other people calculate it: hard tyres that touch in their middle, liquid kept where it "
+      {"As if rigid, mid-plane",
+       "First lift-off as other people calculate it: hard tyres that touch in their middle, liquid kept where it "
        "lies on level ground.",
        statics.rigid_lift_off, Tone::unknown},
   };
   // A rest on the stop that ends below lift-off is never come to: it would only confuse.
   if (statics.tip_on_stop && statics.first_lift_off && *statics.tip_on_stop < *statics.first_lift_off)
     std::erase_if(list, [](const Threshold& t) { return t.name == "Limit on the axle's stop"; });
+  constexpr GivesWay kWays[] = {GivesWay::slide, GivesWay::lift_off, GivesWay::tip_over};  // the first three
+  for (std::size_t i = 0; i < std::size(kWays); ++i)
+    for (const WayGiven& way : verdict.gives_way) {
+      if (way.what != kWays[i]) continue;
+      list[i].interval = way.interval;
+      if (way.interval) list[i].help += " It may lie anywhere in the grey: " + interval_text(*way.interval) + ".";
+      if (!gave_way(verdict.headline)) list[i].left = way.left;
+    }
   if (statics.status == RestStatus::unsolved) {
     for (Threshold& t : list) t.instead = "-";
   }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
 #include <memory>
 #include <optional>
@@ -37,8 +38,14 @@ void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, co
   const bool hides = hides_numbers(desk, choices);
   const auto [left, right] = halves(view);
   if (b.camera.yaw != a.camera.yaw || b.camera.pitch != a.camera.pitch || b.camera.distance != a.camera.distance) {
+    const Vec3 target = b.camera.target;
     b.camera = a.camera;
+    b.camera.target = target;
     b.moved = true;
+  }
+  if (!choices.follow) {  // shifted by hand: the second by as much, each from its own machine
+    const Vec3 target = b.drawing.focus + (a.camera.target - a.drawing.focus);
+    if (target != b.camera.target) b.camera.target = target, b.moved = true;
   }
   if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time, hides);
   if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time, hides);
@@ -97,6 +104,9 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (resting && more_frames <= 0 && !runs && !restless) continue;
     --more_frames;
 
+    if (!panels_shown) load_fonts(window.scale());
+    choices.most_text = most_text_scale(window.width(), window.height(), window.scale());
+    choices.text_scale = std::min(choices.text_scale, choices.most_text);
     const double scale = std::min(3.0, window.scale() * choices.text_scale);
     if (scale != ui.scale) {
       ui.scale = static_cast<float>(scale);
@@ -107,6 +117,9 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     window.begin_frame();
     const Layout layout = layout_of(window.width(), window.height(), scale, desk, choices);
     draw_panels(ui, desk, choices, layout);
+    // An answer that came just now may want a higher band than there was room for.
+    const Layout wanted = layout_of(window.width(), window.height(), scale, desk, choices);
+    if (wanted.banner.height != layout.banner.height) more_frames = std::max(more_frames, 2);
     const bool two = shows_two_views(desk, choices);
     const Rect first = two ? halves(layout.view).first : layout.view;
     if (choices.drawer == Drawer::ground && desk.edited().model()) {

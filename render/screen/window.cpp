@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "render/screen/key_queue.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
@@ -19,8 +20,12 @@ struct Window::Impl {
   GLFWwindow* window = nullptr;
   std::u32string typed;
   std::vector<std::string> dropped;
+  KeyQueue keys;             // as they came in
+  bool drawn = true;         // a frame has been drawn since keys were handed on
   std::vector<int> pressed;  // keys that went down since the last frame
   bool woken = true;
+
+  void hand_on(const KeyEvent& event);
 };
 
 namespace {
@@ -37,6 +42,31 @@ Impl& of(GLFWwindow* window) {
 }
 
 }  // namespace
+
+// To ImGui, and to the letters of commands where nothing is being typed.
+void Window::Impl::hand_on(const KeyEvent& event) {
+  const bool types = ImGui::GetIO().WantTextInput;
+  if (event.letter) {
+    ImGui_ImplGlfw_CharCallback(window, event.key);
+    if (!types) typed.push_back(static_cast<char32_t>(event.key));
+    return;
+  }
+  const int key = static_cast<int>(event.key);
+  const int action = event.action == KeyEvent::up     ? GLFW_RELEASE
+                     : event.action == KeyEvent::down ? GLFW_PRESS
+                                                      : GLFW_REPEAT;
+  ImGui_ImplGlfw_KeyCallback(window, key, event.scancode, action, event.mods);
+  if (action == GLFW_PRESS) pressed.push_back(key);
+  if (action == GLFW_RELEASE || types) return;
+  if (key == GLFW_KEY_UP) typed.push_back(U'\u2191');
+  if (key == GLFW_KEY_DOWN) typed.push_back(U'\u2193');
+  // With Ctrl no letter is typed: by the letter's own number, as a terminal does it. Ctrl+Shift+Z is Ctrl+Y.
+  const char* name = (event.mods & GLFW_MOD_CONTROL) != 0 ? glfwGetKeyName(key, 0) : nullptr;
+  if (name && name[0] >= 'a' && name[0] <= 'z' && name[1] == 0) {
+    const char letter = name[0] == 'z' && (event.mods & GLFW_MOD_SHIFT) != 0 ? 'y' : name[0];
+    typed.push_back(static_cast<char32_t>(letter - 'a' + 1));
+  }
+}
 
 Window::Window(const char* title) : impl_(std::make_unique<Impl>()) {
   glfwSetErrorCallback([](int, const char* text) { last_error() = text; });
@@ -63,7 +93,7 @@ Window::Window(const char* title) : impl_(std::make_unique<Impl>()) {
   glfwMakeContextCurrent(impl_->window);
   glfwSwapInterval(1);
   glfwSetWindowUserPointer(impl_->window, impl_.get());
-  // ImGui's backend is installed after these and calls them in turn.
+  // ImGui's backend is installed after these and calls them in turn; keys it is handed by hand_on() alone.
   GLFWwindow* w = impl_->window;
   glfwSetCursorPosCallback(w, [](GLFWwindow* at, double, double) { of<Impl>(at).woken = true; });
   glfwSetMouseButtonCallback(w, [](GLFWwindow* at, int, int, int) { of<Impl>(at).woken = true; });
@@ -72,31 +102,23 @@ Window::Window(const char* title) : impl_(std::make_unique<Impl>()) {
     of<Impl>(at).woken = true;
     of<Impl>(at).dropped.assign(paths, paths + count);
   });
-  glfwSetKeyCallback(w, [](GLFWwindow* at, int key, int, int action, int mods) {
-    Impl& impl = of<Impl>(at);
-    impl.woken = true;
-    if (action == GLFW_PRESS && key >= 0) impl.pressed.push_back(key);
-    if (action == GLFW_RELEASE || ImGui::GetIO().WantTextInput) return;
-    if (key == GLFW_KEY_UP) impl.typed.push_back(U'\u2191');
-    if (key == GLFW_KEY_DOWN) impl.typed.push_back(U'\u2193');
-    // With Ctrl no letter is typed: by the letter's own number, as a terminal does it. Ctrl+Shift+Z is Ctrl+Y.
-    const char* name = (mods & GLFW_MOD_CONTROL) != 0 ? glfwGetKeyName(key, 0) : nullptr;
-    if (name && name[0] >= 'a' && name[0] <= 'z' && name[1] == 0) {
-      const char letter = name[0] == 'z' && (mods & GLFW_MOD_SHIFT) != 0 ? 'y' : name[0];
-      impl.typed.push_back(static_cast<char32_t>(letter - 'a' + 1));
-    }
+  glfwSetKeyCallback(w, [](GLFWwindow* at, int key, int scancode, int action, int mods) {
+    KeyEvent event{false, static_cast<unsigned>(key), scancode, mods};
+    event.action = action == GLFW_RELEASE ? KeyEvent::up : action == GLFW_PRESS ? KeyEvent::down : KeyEvent::again;
+    event.leads = key == GLFW_KEY_TAB || key == GLFW_KEY_ENTER || key == GLFW_KEY_KP_ENTER || key == GLFW_KEY_ESCAPE;
+    if (key >= 0) of<Impl>(at).keys.add(event);
   });
   glfwSetFramebufferSizeCallback(w, [](GLFWwindow* at, int, int) { of<Impl>(at).woken = true; });
   glfwSetWindowRefreshCallback(w, [](GLFWwindow* at) { of<Impl>(at).woken = true; });
-  glfwSetCharCallback(w, [](GLFWwindow* at, unsigned letter) {
-    Impl& impl = of<Impl>(at);
-    impl.woken = true;
-    if (!ImGui::GetIO().WantTextInput) impl.typed.push_back(static_cast<char32_t>(letter));
-  });
+  glfwSetCharCallback(w, [](GLFWwindow* at, unsigned letter) { of<Impl>(at).keys.add({true, letter}); });
   IMGUI_CHECKVERSION();
   ImGui::CreateContext();
   ImGui::GetIO().IniFilename = nullptr;
+  const GLFWkeyfun keys = glfwSetKeyCallback(w, nullptr);
+  const GLFWcharfun letters = glfwSetCharCallback(w, nullptr);
   ImGui_ImplGlfw_InitForOpenGL(w, true);
+  glfwSetKeyCallback(w, keys);
+  glfwSetCharCallback(w, letters);
   ImGui_ImplOpenGL3_Init("#version 330");
 }
 
@@ -113,6 +135,11 @@ bool Window::wait(double seconds) {
     glfwWaitEventsTimeout(seconds);
   else
     glfwPollEvents();
+  if (!impl_->keys.empty()) {
+    impl_->woken = true;
+    if (std::exchange(impl_->drawn, false))
+      for (const KeyEvent& event : impl_->keys.next_frame()) impl_->hand_on(event);
+  }
   return !glfwWindowShouldClose(impl_->window);
 }
 
@@ -125,7 +152,8 @@ std::vector<std::string> Window::take_dropped() { return std::exchange(impl_->dr
 void Window::set_title(const char* title) { glfwSetWindowTitle(impl_->window, title); }
 
 void Window::begin_frame() {
-  impl_->woken = false;
+  impl_->woken = !impl_->keys.empty();
+  impl_->drawn = true;
   ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplGlfw_NewFrame();
   // ImGui looks at the keys once a frame: one that was pressed and let go in between must not be lost.

@@ -296,8 +296,8 @@ std::string in_us_units(const std::string& sentence) {
   };
   constexpr Unit kUnits[] = {
       {" kg", 1 / kPound, 0, " lb", 0},     {" kPa", 1e3 / kPsi, 0, " psi", 1}, {" km/h", 1e3 / kMile, 0, " mph", 1},
-      {" m/s2", 1 / kFoot, 0, " ft/s2", 1}, {" C", 1.8, 32, " F", 0},           {" m", 1 / kInch, 0, " in", 1},
-      {" cm", 0.01 / kInch, 0, " in", 1},   {" t", 1e3 / kPound, 0, " lb", 0}};
+      {" m/s2", 1 / kFoot, 0, " ft/s2", 1}, {" °C", 1.8, 32, " °F", 0},         {" C", 1.8, 32, " F", 0},
+      {" m", 1 / kInch, 0, " in", 1},       {" cm", 0.01 / kInch, 0, " in", 1}, {" t", 1e3 / kPound, 0, " lb", 0}};
   constexpr double kFeetFrom = 5;  // [m]
   std::string out;
   for (std::size_t i = 0; i < sentence.size();) {
