@@ -148,13 +148,18 @@ ImVec2 polar_place(Rect rect, double heading, double slope) {
 
 namespace {
 
-// Grey rings across the headings without an answer, from outside the machine to the rim: neither zero nor room.
+// Grey spirals across the headings without an answer, from outside the machine to the rim, each going on in the next
+// stretch: neither zero nor room.
 void draw_unknown(Ui& ui, ImDrawList& list, Rect rect, double from, double to) {
   if (to < from) to += 2 * std::numbers::pi;
-  const double first = 0.3 * kPolarRim, step = 0.07 * kPolarRim;
-  for (double r = first; r <= kPolarRim + 1e-9; r += step)
-    list.AddLine(polar_place(rect, from, r), polar_place(rect, to, r - 0.5 * step), colour(theme::kInkSoft),
-                 ui.px(1.5));
+  const double first = 0.3 * kPolarRim, step = 0.08 * kPolarRim, rise = step / (10 * kDegree);
+  const double phase = std::fmod(from * rise, step), across = (to - from) * rise;
+  for (double r = first + phase - step; r <= kPolarRim; r += step)
+    if (r >= first && r + across <= kPolarRim)
+      list.AddLine(polar_place(rect, from, r), polar_place(rect, to, r + across), colour(theme::kInkSoft), ui.px(1.25));
+  for (const double side : {from, to})
+    list.AddLine(polar_place(rect, side, first), polar_place(rect, side, kPolarRim),
+                 colour(with_alpha(theme::kInkSoft, 0.35)), ui.px(1));
 }
 
 }  // namespace

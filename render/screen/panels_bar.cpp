@@ -49,7 +49,7 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
     return clicked;
   };
   const bool runs = playing(desk);
-  if (press(runs ? "Pause" : "Play", "Play", runs ? Icon::pause : Icon::play, true, ui.px(88))) toggle(desk);
+  if (press(runs ? "Pause" : "Play", "Play", runs ? Icon::pause : Icon::play, !asks, ui.px(88))) toggle(desk);
   ImGui::SameLine();
   if (press("Back", "Back", Icon::back, false)) step_back(desk);
   ImGui::SameLine();

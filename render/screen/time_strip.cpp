@@ -74,8 +74,8 @@ void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk) {
           plot.from > 0 ? fmt::format("{:.0f} s", end) : fmt::format("{:g} s", std::round(end * 100) / 100), 1);
 }
 
-// Where degrees left says nothing: hatched grey over the whole height, and no line through it.
-void draw_gaps(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<GapStretch>& gaps) {
+// Where degrees left of A says nothing: hatched grey over the whole height, and no line through it.
+void draw_gaps(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<GapStretch>& gaps, bool two) {
   const Rect& r = plot.rect;
   for (const GapStretch& gap : gaps) {
     if (gap.to < plot.from) continue;
@@ -86,7 +86,8 @@ void draw_gaps(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<Gap
       continue;
     }
     draw_pattern(list, Tone::lifted, part, with_alpha(theme::kInkSoft, 0.7), ui.px(6));
-    const char* words = gap.why == MarginGap::gone_over ? "gone over" : "in the air";
+    const std::string words =
+        (two ? "A: " : "") + std::string(gap.why == MarginGap::gone_over ? "gone over" : "in the air");
     const ImVec2 size = size_of(ui.fonts.small, words);
     if (size.x + ui.px(10) > part.width) continue;
     const Rect label{part.middle().x - size.x / 2 - ui.px(3), r.y + ui.px(3), size.x + ui.px(6), size.y + ui.px(2)};
@@ -245,7 +246,7 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
           two_shown(desk) ? "Degrees left: A line, B dashed" : "Degrees left, under way");
   draw_ground(ui, list, plot, desk);
   const std::vector<GapStretch> gaps = gaps_of(session);
-  draw_gaps(ui, list, plot, gaps);
+  draw_gaps(ui, list, plot, gaps, two_shown(desk));
   draw_events(ui, list, plot, *recording, false);
   draw_margins(ui, list, plot, session, false, gaps);
   if (two_shown(desk) && desk.other->recording()) {
