@@ -16,11 +16,6 @@
 namespace sidehill {
 namespace {
 
-std::string lower(std::string text) {
-  if (!text.empty() && text[0] >= 'A' && text[0] <= 'Z') text[0] = static_cast<char>(text[0] - 'A' + 'a');
-  return text;
-}
-
 // "the rear left wheel, uphill," - which side that is follows from the heading.
 std::string wheel_and_side(int wheel, double heading) {
   const std::string_view side = side_on_slope(wheel, heading);

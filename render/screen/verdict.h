@@ -67,9 +67,9 @@ struct Threshold {
   std::string help;             // a sentence
   std::optional<double> slope;  // [rad]; empty = never
   Tone tone = Tone::steady;
-  std::string instead = "never";     // said where there is no angle
-  std::optional<double> left = {};   // from here [rad]; empty = of no use, or something has given way already
-  std::optional<Interval> interval;  // of `slope` [rad]
+  std::string instead = "never";          // said where there is no angle
+  std::optional<double> left = {};        // from here [rad]; empty = of no use, or something has given way already
+  std::optional<Interval> interval = {};  // of `slope` [rad]
 };
 // What gives way as the whole ground is tilted at this heading, what comes first standing first, "never" last.
 std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandVerdict& verdict,
