@@ -71,9 +71,10 @@ void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<
 // The most a tyre holds along the ground [N]: its adhesion. On ground that holds without limit a touching tyre holds
 // whatever its load, or next to nothing once its load is gone.
 double most_held(const EquilibriumSystem& system, const WheelForces& wheel) {
+  constexpr double kEndless = 10;  // force over load: far above any soil, and gone with the load
   const Soil& soil = system.model->terrain.soil;
   const bool endless = soil.adhesion_unlimited || system.endless_grip;
-  const double adhesion = endless ? kEndlessAdhesion : std::max(system.grip, soil.adhesion);
+  const double adhesion = endless ? kEndless : std::max(system.grip, soil.adhesion);
   return adhesion * std::max(0.0, wheel.load);
 }
 

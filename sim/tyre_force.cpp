@@ -53,14 +53,14 @@ TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& c
   const double damping_along = tyre.lateral_damping * std::min(1.0, bearing);
   force.along = -stiffness_along * bristle.along - damping_along * bend_along;
   force.across = -tyre.lateral_stiffness * bristle.across - tyre.lateral_damping * bend_across;
-  // On ground that holds without limit a tyre holds while it carries load, as at rest.
-  const double limit = (soil.adhesion_unlimited ? kEndlessAdhesion : soil.adhesion) * force.load;
+  if (soil.adhesion_unlimited) return force;
+  const double limit = soil.adhesion * force.load;
   const double wanted = std::hypot(force.along, force.across / soil.adhesion_across_ratio);
   if (wanted > limit) {
     const double scale = limit / wanted;
     force.along *= scale;
     force.across *= scale;
-    force.sliding = !soil.adhesion_unlimited;
+    force.sliding = true;
     // Bent just so far, and just so fast in this step, that spring and damper give that force.
     const auto bent = [&](double was, double f, double stiffness, double damping) {
       return stiffness > 1 ? (damping / time_step * was - f) / (stiffness + damping / time_step) : 0;

@@ -6,9 +6,6 @@
 
 namespace sidehill {
 
-// Force over load that stands for ground that holds without limit: far above any soil, and gone with the load.
-inline constexpr double kEndlessAdhesion = 10;
-
 // How far the tread's bristles are bent from where they took hold, along and across the way the wheel rolls [m].
 struct Bristle {
   double along = 0, across = 0;
