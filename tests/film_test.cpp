@@ -188,7 +188,7 @@ TEST_CASE("the easel paints the machine and its caution, the same twice, at odd 
   for (const auto& [w, h] : {std::pair{480, 270}, {64, 64}, {200, 600}}) {
     CAPTURE(w);
     Easel easel(w, h, GlHost::own);
-    const PictureStrip with{"A title", {{"Time", "1.00 s"}}, true}, without{"A title", {}, false};
+    const PictureStrip with{"A title", {{"Time", "1.00 s"}}, true, {}}, without{"A title", {}, false, {}};
     const Pixels a = easel.paint(drawing, camera, with, Quality::moving);
     CHECK(a.rgba == easel.paint(drawing, camera, with, Quality::moving).rgba);
     REQUIRE(a.rgba.size() == static_cast<std::size_t>(w * h * 4));

@@ -52,7 +52,11 @@ std::string lifted_name(const Found& found, std::size_t i) {
   if (i >= found.lifted.size()) return wheel_words(found);
   const int wheel = found.lifted[i].first;
   if (lifted_together(found, i)) return fmt::format("both {} wheels", is_front(wheel) ? "front" : "rear");
-  return wheel_words({.wheel = wheel, .slope = found.slope, .heading = found.heading});
+  Found one;
+  one.wheel = wheel;
+  one.slope = found.slope;
+  one.heading = found.heading;
+  return wheel_words(one);
 }
 
 // "both front wheels leave".
