@@ -284,6 +284,7 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
     Model turned = model;
     turned.start.heading += by;
     const StaticSolution beside = solve_here(turned, stop);
+    if (beside.status == RestStatus::unsolved) continue;  // says nothing of this one
     if (!same(out, beside, system.weight)) return not_solved();
     if (beside.tip_over && out.first_lift_off && (!out.tip_over || *beside.tip_over < *out.tip_over))
       out.tip_over = std::max(*beside.tip_over, *out.first_lift_off);
