@@ -64,7 +64,7 @@ Chart chart_of_run(const Recording& recording, const Scene& scene, std::string t
 Chart margin_chart(const Recording& recording) {
   const Scene scene = parse_scene(recording.scene_text, "recording");
   const Model model = build(scene);
-  Chart chart = chart_of_run(recording, scene, "Degrees left under way");
+  Chart chart = chart_of_run(recording, scene, "Force angle under way");
   ChartSeries series{"", {}, theme::kSteady, Dash::solid, 1.75};
   std::optional<double> least;
   double least_at = 0, most = 10;
@@ -72,7 +72,7 @@ Chart margin_chart(const Recording& recording) {
       margin_gaps(recording.states, recording.events, total_mass(model) * model.gravity);
   for (const GapStretch& gap : gaps)
     chart.stretches.push_back({gap.from, gap.to,
-                               gap.why == MarginGap::gone_over ? "gone over: no degrees left to speak of"
+                               gap.why == MarginGap::gone_over ? "gone over: no meaning here"
                                                                : "wheels in the air: no meaning here"});
   for (const State& state : recording.states) {
     std::optional<double> left = angle_left(model, state);
@@ -83,7 +83,7 @@ Chart margin_chart(const Recording& recording) {
     series.points.push_back({state.time, left ? std::optional<double>(*left / kDegree) : std::nullopt});
   }
   chart.series.push_back(std::move(series));
-  chart.y = {"Degrees left", "°", -20, std::min(60.0, std::ceil(most / 10) * 10)};
+  chart.y = {"Force angle", "°", -20, std::min(60.0, std::ceil(most / 10) * 10)};
   chart.bands.push_back({-20, 0, "the load points outside the support line"});
   if (least)
     chart.remarks.push_back(fmt::format(

@@ -6,7 +6,7 @@
 
 namespace sidehill {
 
-// Degrees left under way (sim/under_way angle_left), the stretches of sim/margin_gaps hatched and without a line. Both
+// Force angle under way (sim/under_way angle_left), the stretches of sim/margin_gaps hatched and without a line. Both
 // throw InputError for a recording without frames or whose scene cannot be read.
 Chart margin_chart(const Recording& recording);
 Chart loads_chart(const Recording& recording);

@@ -162,7 +162,7 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
   } else if (overlays.margin) {
     const bool up = !drawing.rings.empty() && *overlays.margin >= 0;
     drawing.labels.push_back(
-        {mark.foot, left_words(overlays.margin) + (up ? ", a wheel up" : ", as it moves"), LabelKind::margin});
+        {mark.foot, force_angle_words(overlays.margin) + (up ? ", a wheel up" : ", as it moves"), LabelKind::margin});
   }
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <chrono>
+#include <cmath>
 #include <utility>
 
 #include "render/page/make_chart.h"
@@ -71,7 +72,11 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
     strip.entries.push_back({"First lift-off", degrees(session.statics().first_lift_off), false, 110});
     const bool runs = session.showing() == Showing::run;
     const std::optional<double> left = runs ? margin : left_at_rest(session.verdict());
-    strip.entries.push_back({runs ? "Left, as it moves" : "Degrees left", left_words(left), left && *left < 0, 120});
+    if (runs)
+      strip.entries.push_back(
+          {"Force angle", left && std::isfinite(*left) ? degrees(left) : "-", left && *left < 0, 120});
+    else
+      strip.entries.push_back({"Degrees left", left_words(left), left && *left < 0, 120});
     for (std::string& words : verdict_sentences(session.verdict(), session.scene(), session.statics()))
       strip.verdict.push_back(units == Units::us ? in_us_units(words) : std::move(words));
     strip.grave = is_grave(session.verdict().headline);

@@ -65,7 +65,7 @@ struct Film::Impl {
       if (event.time <= shown.time) last = &event;
     strip.entries = {
         {"Time", fmt::format("{:.2f} s", shown.time), false, 86},
-        {"Left, as it moves", left_words(left), left && *left < 0, 112},
+        {"Force angle", left && std::isfinite(*left) ? degrees(left) : "-", left && *left < 0, 112},
         {"Slope", degrees(shown.slope), false, 68},
         {"Speed", std::isfinite(speed) ? fmt::format("{:.1f} km/h", std::abs(speed) < 0.05 ? 0.0 : speed) : "-", false,
          98},

@@ -34,7 +34,7 @@ struct ChartOf {
 };
 constexpr ChartOf kCharts[] = {{"Margin by heading", "heading", false},  {"What gives way first", "slopes", false},
                                {"Why: by cause", "why", false},          {"Each liquid and fill", "fills", false},
-                               {"Degrees left over time", "time", true}, {"Wheel loads over time", "loads", true}};
+                               {"Force angle over time", "time", true}, {"Wheel loads over time", "loads", true}};
 
 constexpr const char* kFilmEndings[] = {".mp4", ".webm", ".gif"};
 constexpr const char* kChartEndings[] = {".svg", ".png"};

@@ -124,7 +124,7 @@ class Session {
     return run_refusal_;
   }  // why this machine cannot be set in motion; empty = it can
   const Recording* recording() const { return runner_ ? &runner_->recording() : kept_.get(); }
-  // Degrees left under way of each stored state of the recording [rad]; empty where all wheels are in the air.
+  // Force angle of each stored state of the recording [rad]; empty where all wheels are in the air.
   const std::vector<std::optional<double>>& margins() const { return margins_; }
 
   // --- looking back --------------------------------------------------------------------------------------------------

@@ -197,7 +197,7 @@ void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<Ga
     now += gap->why == MarginGap::gone_over ? "   gone over" : "   wheels in the air";
   // Of the very moment shown, as the words in the picture are.
   else if (const auto left = angle_left(*session.model(), session.shown()))
-    now += "   " + left_words(left);
+    now += "   " + force_angle_words(left);
   text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
   float y = corner.y + ui.px(17);
   if (const auto first = two_shown(desk) ? first_to_lift(desk) : std::nullopt) {
@@ -230,8 +230,8 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   const Recording* recording = session.recording();
   if (!recording || recording->states.empty()) {
     text_at(list, ui.fonts.text, {rect.x, rect.y + ui.px(4)}, theme::kInk, "At rest.");
-    const char* lines[] = {"Play lets the machine fall on to the slope and runs the scene in time;",
-                           "degrees left and what happens are then drawn here."};
+    const char* lines[] = {"Play runs the scene in time, from where the machine rests;",
+                           "its force angle and what happens are then drawn here."};
     float y = rect.y + ui.px(26);
     for (const char* line : lines) {
       text_at(list, ui.fonts.small, {rect.x, y}, theme::kInkSoft, fitted(ui.fonts.small, line, rect.width));
@@ -243,7 +243,7 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   const Plot plot = plot_of(desk, {rect.x + ui.px(34), rect.y + ui.px(19),
                                    std::max(1.f, rect.width - words - ui.px(44)), rect.height - ui.px(33)});
   text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft,
-          two_shown(desk) ? "Degrees left: A line, B dashed" : "Degrees left, under way");
+          two_shown(desk) ? "Force angle: A line, B dashed" : "Force angle, under way");
   draw_ground(ui, list, plot, desk);
   const std::vector<GapStretch> gaps = gaps_of(session);
   draw_gaps(ui, list, plot, gaps, two_shown(desk));
@@ -270,12 +270,14 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   }
   if (reach(ui, "Time line", line) && ui.nudge != 0) ui.nudge > 0 ? step_once(desk) : step_back(desk);
   // On the heading only: help over a strip that is being watched would be in the way.
-  hover_help(ui, "Degrees left, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
-             "How far the load on the machine's body could still turn before it points outside its support line "
-             "(force-angle measure): gravity and acceleration together, so it jumps over bumps. Hatched grey: it says "
-             "nothing there, with two wheels or more in the air, "
-             "one and the axle on its stop, or after it has gone over. Triangles: events. Click "
-             "or drag in the strip to look at any moment.");
+  hover_help(
+      ui, "Force angle, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
+      "How far the pull on the machine could still turn before it points past the nearest line between two wheels: "
+      "gravity and acceleration together, so it jumps over bumps. These are not degrees of slope. Hatched grey: it "
+      "says "
+      "nothing there, with two wheels or more in the air, "
+      "one and the axle on its stop, or after it has gone over. Triangles: events. Click "
+      "or drag in the strip to look at any moment.");
 }
 
 }  // namespace sidehill

@@ -1,4 +1,4 @@
-// The run over time, below the picture: degrees left, what happened, where one looks. Click or drag in it to look at
+// The run over time, below the picture: force angle, what happened, where one looks. Click or drag in it to look at
 // any moment. Knows Dear ImGui and the Desk.
 #pragma once
 #include "render/screen/desk.h"

@@ -89,6 +89,10 @@ std::string left_words(std::optional<double> left) {
   return degrees(std::abs(*left)) + (*left < 0 ? " past" : " left");
 }
 
+std::string force_angle_words(std::optional<double> angle) {
+  return angle && std::isfinite(*angle) ? "force angle " + degrees(angle) : "-";
+}
+
 std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics) {
   if (gave_way(verdict.headline) || verdict.headline == StandCause::unsolved) return cause_title(verdict.headline);
   if (verdict.gives_way.empty()) return {};

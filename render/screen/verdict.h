@@ -32,6 +32,10 @@ Verdict moment_of(const Session& session, Units units = Units::si);
 
 // "2.4° left", or "2.4° past" below zero; "-" where it is not known [rad].
 std::string left_words(std::optional<double> left);
+// "force angle 19.1°" of a moment under way; "-" where it is not known [rad]. It is another measure than the slope left
+// at rest, so it has another name: how far the pull on the machine may still turn before it points past the nearest line
+// between two wheels.
+std::string force_angle_words(std::optional<double> angle);
 // What stands at the machine in the picture: "12.5° left, then it slides", or the headline once something has given
 // way. Empty where nothing ever does.
 std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics);
