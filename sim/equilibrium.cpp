@@ -144,6 +144,7 @@ HubContact on_its_plane(const WheelForces& before, const WheelForces& now, doubl
   const Vec3 shift = rim(now) - rim(before);
   contact.penetration -= glm::dot(shift, contact.normal_G);
   contact.lowest_G += shift;
+  hub.middle_G += shift;
   contact.point_G = contact.lowest_G + contact.penetration * contact.normal_G;
   set_directions(contact, now.axle_G);
   return hub;
@@ -201,7 +202,7 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Know
     wheel.touches = system.one_sided ? contact.penetration > 0 : trial.touching[i];
     if (wheel.touches) wheel.load = stiffness_at_rest(model.tyre) * contact.penetration;
     wheel.along = glm::dot(wheel.centre_G - system.held_at[i], contact.forward_G);
-    wheel.aside = glm::dot(contact.lowest_G - system.reference[i], contact.left_G);
+    wheel.aside = glm::dot(wheel.hub.middle_G - system.reference[i], contact.left_G);
     if (model.liquid.mass > 0) {
       wheel.liquid_G = liquid_place_G(model.liquid, wheel.centre_G, wheel.axle_G, down);
       weigh(model.liquid.mass, wheel.liquid_G, front);
@@ -396,7 +397,7 @@ std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Tr
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelForces& w = f.wheels[i];
     const TyreContact& c = w.contact;
-    at[i] = {w.centre_G, c.lowest_G, c.normal_G, c.left_G, c.penetration, w.load, w.across, w.held, w.aside, w.bend};
+    at[i] = {w.centre_G, w.hub.middle_G, c.normal_G, c.left_G, c.penetration, w.load, w.across, w.held, w.aside, w.bend};
   }
   return at;
 }

@@ -108,7 +108,7 @@ std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, 
 
 // Where a wheel is and what its tyre does there.
 struct WheelAt {
-  Vec3 centre_G{0.0}, lowest_G{0.0}, normal_G{0, 0, 1}, left_G{0, 1, 0};  // see TyreContact
+  Vec3 centre_G{0.0}, lowest_G{0.0}, normal_G{0, 0, 1}, left_G{0, 1, 0};  // see TyreContact; of a pair between both
   double penetration = 0;                                                 // [m]
   double load = 0, across = 0, held = 0;  // normal; sideways to the left; lengthwise forward [N]
   double aside = 0, bend = 0;             // moved from where it took hold, and bent, to the left [m]

@@ -181,9 +181,11 @@ TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec
 HubContact hub_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double outward,
                        Footprint footprint) {
   HubContact out{tyre_contact(terrain, centre_G, axle_G, radius, 0, footprint)};
+  out.middle_G = out.contact.lowest_G;
   if (outward == 0) return out;
   TyreContact other = tyre_contact(terrain, centre_G + outward * axle_G, axle_G, radius, 0, footprint);
   TyreContact& more = out.contact;
+  out.middle_G = 0.5 * (more.lowest_G + other.lowest_G);
   if (other.penetration > more.penetration) std::swap(more, other);
   const double second = std::max(0.0, other.penetration);
   if (!(second > 0)) return out;

@@ -31,6 +31,7 @@ TyreContact tyre_contact(const Terrain& terrain, const Vec3& centre_G, const Vec
 // = single. Penetrations added, the place between the two by what each carries; with both in the air the nearer counts.
 struct HubContact {
   TyreContact contact;
+  Vec3 middle_G{0.0};   // between the lowest points of both discs: fixed to the hub however their loads differ [m]
   double carrying = 1;  // how many tyres carry, 1 to 2
 };
 HubContact hub_contact(const Terrain& terrain, const Vec3& centre_G, const Vec3& axle_G, double radius, double outward,

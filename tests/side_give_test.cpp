@@ -2,6 +2,7 @@
 // answers, what must not change it, and that motion and rest take it alike.
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <string>
@@ -236,4 +237,27 @@ TEST_CASE("a measured compact tractor: the angle at which it goes over lies in t
     CHECK(measured > u.tip_over->low);
     CHECK(measured < u.tip_over->high);
   }
+}
+
+// Two tyres side by side: what moves from the one to the other as the machine leans moves the load, not the hub.
+TEST_CASE("load that moves between the tyres of a pair bends none of them sideways") {
+  const auto loader = [](double apart) {
+    return test_scene("bucket_up", {"ballast.loader_payload_kg=900", "terrain.slope_deg=15",
+                                    "vehicle.rear.dual_spacing_m=" + std::to_string(apart)});
+  };
+  const Scene scene = loader(0.55);
+  const Model model = build(scene);
+  const StaticSolution pair = solve_statics(model), single = solve_statics(build(loader(0)));
+  REQUIRE(pair.rest);
+  for (const int wheel : {kRearLeft, kRearRight}) {  // uphill and downhill, both hold uphill
+    const auto i = static_cast<std::size_t>(wheel);
+    CHECK(pair.rest->force_G[i].y > 0);
+    CHECK(pair.rest->force_G[i].y < 0.5 * total_mass(model) * model.gravity * std::sin(15 / kDegrees));
+  }
+  REQUIRE(pair.slide);
+  REQUIRE(single.slide);
+  CHECK_NEAR(*pair.slide * kDegrees, *single.slide * kDegrees, 2);
+  const Uncertainty u = uncertainty(scene, model, pair);
+  REQUIRE(u.slide);
+  CHECK(u.slide->low > *pair.slide - 7 / kDegrees);  // as of single tyres; once it reached down to 3.6 deg
 }
