@@ -43,7 +43,7 @@ int lesson_command(const LessonCommand& options, bool json) {
     throw InputError(fmt::format("lesson: --guess {}: allowed 1 to {}", *options.guess, lesson.answers.size()));
   if (!options.guess && !options.tell) {
     json ? print(question_json(lesson))
-         : fmt::print("{}\n  sidehill lesson {} --guess N   tells what is so\n", question_table(lesson), options.name);
+         : fmt::print("{}\n  sidehill lesson {} --guess N   shows what happens\n", question_table(lesson), options.name);
     return 0;
   }
   std::optional<std::size_t> guess;

@@ -44,7 +44,12 @@ void add_report_flags(CLI::App& sub, ReportCommand& options) {
 int report_command(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
   if (!options.file.ends_with(".pdf"))
     throw InputError("report: " + options.file + ": a report is written as PDF, give it a name in .pdf");
-  const Scene scene = load_scene(file, changes);
+  Scene scene = load_scene(file, changes);
+  if (!changes.empty()) {  // the file's note is about what it says, not about this
+    scene.note = "Changed from its file:";
+    for (const std::string& change : changes) scene.note += (&change == &changes.front() ? " " : ", ") + change;
+    scene.note += ".";
+  }
   check_output(options.file, options.force);
   Answer found;
   try {

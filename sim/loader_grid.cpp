@@ -30,6 +30,7 @@ std::vector<LoaderCell> loader_grid(const Scene& given, int steps, int headings)
       cell.rear_axle = axle_share(model).rear;
       if (const auto load = loads_at(model, 0)) {
         const LoadCheck check = check_loads(scene, model, *load);
+        if (check.axles[0].capacity > 0) cell.front_axle_used = check.axles[0].used;
         for (int i : {kFrontLeft, kFrontRight}) {
           const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];
           if (tyre.service && tyre.margin.capacity > 0) cell.front_used = std::max(cell.front_used, tyre.margin.used);

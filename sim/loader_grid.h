@@ -13,9 +13,10 @@ struct LoaderCell {
   std::optional<double> first_lift_off;  // at the scene's heading, even slope [rad]; none = never, or no balance
   std::optional<double> worst_lift_off;  // at the worst of all headings tried [rad]
   double worst_heading = 0;              // [rad]
-  double front_used = 0;  // of what the more loaded front tyre may carry, level ground [-]; 0 = not known
-  double mass = 0;        // of the whole machine [kg]
-  double rear_axle = 0;   // on the rear axle, level ground [kg]; nothing or less: it tips forward
+  double front_used = 0;       // of what the more loaded front tyre may carry, level ground [-]; 0 = not known
+  double front_axle_used = 0;  // of the maker's figure for the front axle, level ground [-]; 0 = not known
+  double mass = 0;             // of the whole machine [kg]
+  double rear_axle = 0;        // on the rear axle, level ground [kg]; nothing or less: it tips forward
 };
 
 // Heights from the loader's lowest to its highest pin, loads from none to its rated payload, `steps` of each (2 to 20);

@@ -46,10 +46,11 @@ void add_mounts(StandVerdict& verdict, const Scene& scene) {
   if (v.loader.fitted) hold(LimitKind::bucket, plan.loader_payload + plan.hanging_mass, v.loader.rated_payload);
 }
 
-std::vector<RatingPassed> ratings_of(const LoadLimits* limits) {
+// Those of the even slope: on features they are not known. A tyre's that is passed already is among what is over.
+std::vector<RatingPassed> ratings_of(const Scene& scene, const LoadLimits* limits) {
   std::vector<RatingPassed> ratings;
-  if (!limits) return ratings;
-  if (limits->tyre_overload)
+  if (!limits || !scene.terrain.features.empty()) return ratings;
+  if (limits->tyre_overload && (*limits->tyre_overload > scene.terrain.slope || *limits->tyre_overload <= 0))
     ratings.push_back({false, limits->overloaded_wheel, limits->overload_stated, *limits->tyre_overload});
   if (limits->steering_gone) ratings.push_back({true, -1, false, *limits->steering_gone});
   std::ranges::stable_sort(ratings, {}, &RatingPassed::slope);
@@ -77,7 +78,7 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
   const auto used = [](const OverLimit& limit) { return limit.margin.used; };
   std::ranges::stable_sort(out.over, std::ranges::greater{}, used);
   std::ranges::stable_sort(out.may_be_over, std::ranges::greater{}, used);
-  out.ratings = ratings_of(limits);
+  out.ratings = ratings_of(scene, limits);
 
   const bool slides = known && (status == RestStatus::slides || (statics.slide && *statics.slide <= slope));
   const bool yields =

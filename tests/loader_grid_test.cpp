@@ -1,5 +1,6 @@
 #include "sim/loader_grid.h"
 
+#include "render/text/loader_report.h"
 #include "sim/mass_sums.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
@@ -29,4 +30,23 @@ TEST_CASE("each cell is the machine built that way; higher is never better acros
     if (i % kSteps > 0) CHECK(cell.rear_axle < cells[i - 1].rear_axle);
   }
   CHECK(loader_grid(test_machine("row_crop_150kw", {"vehicle.loader.fitted=false"}), 4).empty());
+}
+
+TEST_CASE("a load that puts the front axle over the maker's figure is not allowed, and says how far over") {
+  const Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"});
+  const auto cells = loader_grid(scene, 4, 4);
+  REQUIRE(cells.size() == 16);
+  bool over = false, within = false;
+  for (const LoaderCell& cell : cells) {
+    Scene one = scene;
+    one.ballast.loader_pin_height = cell.pin_height;
+    one.ballast.loader_payload = cell.payload;
+    const double front = total_mass(build(one)) - cell.rear_axle;
+    CHECK_NEAR(cell.front_axle_used, front / scene.vehicle.front.capacity, 1e-3);
+    (cell.front_axle_used > 1 ? over : within) = true;
+    const auto said = loader_json(one, {cell})["cells"][0];
+    if (cell.front_axle_used > 1) CHECK(said["allowed"] == false);
+  }
+  CHECK(over);
+  CHECK(within);
 }

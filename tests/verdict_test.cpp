@@ -273,3 +273,17 @@ TEST_CASE("every cause has a key, a title and words of its own") {
   std::ranges::sort(keys);
   CHECK(std::ranges::adjacent_find(keys) == keys.end());
 }
+
+TEST_CASE(
+    "a rating is not said to be passed from a slope on that lies behind, nor on ground it was not worked out for") {
+  const auto said = [](std::vector<std::string> more) {
+    more.insert(more.begin(), {"ballast.loader_payload_kg=900", "terrain.slope_deg=16"});
+    const Answer found = answer(test_scene("bucket_up", more));
+    return verdict_on(found);
+  };
+  for (const RatingPassed& rating : said({}).ratings)
+    CHECK((rating.steering || rating.slope <= 0 || rating.slope > 16 * kDegree));
+  const StandVerdict bumpy =
+      said({"terrain.feature+={kind=\"bump\", x_m=20, y_m=0, length_m=1, width_m=2, height_m=0.1}"});
+  CHECK(bumpy.ratings.empty());
+}

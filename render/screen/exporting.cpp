@@ -80,7 +80,13 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
     for (std::string& words : verdict_sentences(session.verdict(), session.scene(), session.statics()))
       strip.verdict.push_back(units == Units::us ? in_us_units(words) : std::move(words));
     strip.grave = is_grave(session.verdict().headline);
-    if (runs) strip.verdict.front().insert(0, "At rest: ");
+    if (runs) {
+      strip.verdict.front().insert(0, "At rest: ");
+      if (std::string now = now_words(session.shown()); !now.empty()) {
+        strip.verdict.insert(strip.verdict.begin(), std::move(now));
+        strip.grave = true;
+      }
+    }
   }
   strip.entries.push_back({"Total mass", shown(Quantity::mass, total_mass(*session.model()), units), false, 110});
   if (session.showing() == Showing::run)

@@ -59,6 +59,10 @@ struct Film::Impl {
     strip.readouts = options.readouts;
     strip.verdict = verdict;
     strip.grave = grave;
+    if (std::string now = now_words(shown); !now.empty()) {
+      strip.verdict.insert(strip.verdict.begin(), std::move(now));
+      strip.grave = true;
+    }
     const double speed = glm::dot(shown.v_G, shown.X_GV.R[0]) * 3.6;
     const Event* last = nullptr;
     for (const Event& event : recording.events)

@@ -192,7 +192,7 @@ void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& la
 // The one panel there is room for shows the set-up or what comes of it.
 void draw_either(Ui& ui, const Desk& desk, ViewChoices& choices) {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
-  if (button(ui, "Set-up", Icon::none, "What is set: ground, liquid, iron, loader", !choices.answer_side))
+  if (button(ui, "Set-up", Icon::none, "What is set: ground, liquid, weights, loader", !choices.answer_side))
     choices.answer_side = false;
   ImGui::SameLine();
   const char* name = desk.compares() ? "Differences" : "Answer";

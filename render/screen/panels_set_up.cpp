@@ -199,7 +199,7 @@ std::vector<Dial> dials_of(const Scene& scene) {
       {"Liquid in the tyres", "Temperature", "settings.temperature_c", -30, 40, 1, 0, 1, "°C", ""},
   };
   const auto iron = [&](const char* label, const char* key, double most) {
-    if (most > 0) list.push_back({"Iron", label, key, 0, ceil_to(most, 50), 10, 0, 1, "kg", ""});
+    if (most > 0) list.push_back({"Weights", label, key, 0, ceil_to(most, 50), 10, 0, 1, "kg", ""});
   };
   iron("Front weights", "ballast.front_weights_kg", std::max(v.front_mount.max_mass, scene.ballast.front_weights));
   iron("Rear hitch weights", "ballast.rear_weights_kg", std::max(v.rear_mount.max_mass, scene.ballast.rear_weights));

@@ -89,6 +89,14 @@ std::string left_words(std::optional<double> left) {
   return degrees(std::abs(*left)) + (*left < 0 ? " past" : " left");
 }
 
+std::string now_words(const State& state) {
+  std::string up;
+  for (int w = 0; w < kWheels; ++w)
+    if (!(state.wheels[static_cast<std::size_t>(w)].load > 0))
+      up += (up.empty() ? "" : ", ") + std::string(wheel_name(w));
+  return up.empty() ? up : "NOW: up in the air: " + up + ".";
+}
+
 std::string force_angle_words(std::optional<double> angle) {
   return angle && std::isfinite(*angle) ? "force angle " + degrees(angle) : "-";
 }

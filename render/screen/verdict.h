@@ -32,6 +32,8 @@ Verdict moment_of(const Session& session, Units units = Units::si);
 
 // "2.4° left", or "2.4° past" below zero; "-" where it is not known [rad].
 std::string left_words(std::optional<double> left);
+// What is wrong at this moment of a run: "NOW: up in the air: rear left wheel." Empty while every wheel carries.
+std::string now_words(const State& state);
 // "force angle 19.1°" of a moment under way; "-" where it is not known [rad]. It is another measure than the slope left
 // at rest, so it has another name: how far the pull on the machine may still turn before it points past the nearest line
 // between two wheels.

@@ -257,7 +257,7 @@ std::string lessons_table(const std::vector<Lesson>& lessons) {
   std::string text = "Lessons\n";
   for (const Lesson& lesson : lessons)
     text += fmt::format("  {:>3g}  {:20} {}\n", lesson.number, lesson.file.stem().string(), lesson.title);
-  return text + "\n  sidehill lesson NAME            asks\n  sidehill lesson NAME --guess N  tells\n\n  ! " +
+  return text + "\n  sidehill lesson NAME            asks\n  sidehill lesson NAME --guess N  answers\n\n  ! " +
          kCautionLine + "\n";
 }
 

@@ -28,8 +28,8 @@ std::string grid(const std::vector<LoaderCell>& cells, const char* title, Word w
   return text + "\n\n";
 }
 
-// Front tyres within their load, and the rear axle with its fifth of the mass (EN 12525 + A2).
-bool allowed(const LoaderCell& c) { return c.front_used <= 1 && c.rear_axle >= 0.2 * c.mass; }
+// Front axle and tyres within their load, and the rear axle with its fifth of the mass (EN 12525 + A2).
+bool allowed(const LoaderCell& c) { return c.front_used <= 1 && c.front_axle_used <= 1 && c.rear_axle >= 0.2 * c.mass; }
 
 std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
 
@@ -44,6 +44,7 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
                     {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDegree)},
                     {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDegree) : nullptr},
                     {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
+                    {"front_axle_used", cell.front_axle_used > 0 ? number_or_null(cell.front_axle_used) : nullptr},
                     {"rear_axle_kg", number_or_null(cell.rear_axle)},
                     {"allowed", allowed(cell)}});
   return {{"program", "sidehill " SIDEHILL_VERSION},
@@ -56,20 +57,22 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
 std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells) {
   std::string text = scene.title.empty() ? "" : scene.title + "\n";
   text += fmt::format("{}, {}\n\n", scene.vehicle.name, heading_words(scene.start.heading));
-  text +=
-      grid(cells, "First wheel lifts at this heading; ! = not allowed: too much on a front tyre, or too little behind",
-           [](const LoaderCell& c) { return mark(c) + degrees(c.first_lift_off); });
+  text += grid(cells, "First wheel lifts at this heading; ! = not allowed: too much in front, or too little behind",
+               [](const LoaderCell& c) { return mark(c) + degrees(c.first_lift_off); });
   text += grid(cells, "First wheel lifts at the worst heading",
                [](const LoaderCell& c) { return mark(c) + degrees(c.worst_lift_off); });
   text += grid(cells, "Front tyres, level ground: share of what they may carry",
                [](const LoaderCell& c) { return c.front_used > 0 ? percent(c.front_used) : std::string("-"); });
+  text += grid(cells, "Front axle, level ground: share of the maker's figure", [](const LoaderCell& c) {
+    return c.front_axle_used > 0 ? percent(c.front_axle_used) : std::string("-");
+  });
   text += grid(cells, "On the rear axle, level ground",
                [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
   if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !allowed(c); }))
     text +=
         paragraph("  ! ",
-                  "Marked loads are too much for this machine as it stands, however late a wheel lifts: a front tyre "
-                  "over what it may carry, or less than 20 % of the mass on the rear axle.");
+                  "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "
+                  "or a front tyre over what it may carry, or less than 20 % of the mass on the rear axle.");
   return text + paragraph("  ! ", kWhatLoaderTells) + paragraph("  ! ", kCautionLine);
 }
 

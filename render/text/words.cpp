@@ -90,13 +90,33 @@ std::string heading_words(double heading) {
   return "across, " + side;
 }
 
+namespace {
+
+// Where the first word of `words` ends: a number stays with its thousands and its unit.
+std::size_t end_of_word(std::string_view words) {
+  const auto digit = [&](std::size_t i) { return i < words.size() && words[i] >= '0' && words[i] <= '9'; };
+  std::size_t end = words.find(' ');
+  while (end != words.npos && end > 0 && digit(end - 1)) {
+    const std::string_view next = words.substr(end + 1, words.find(' ', end + 1) - end - 1);
+    const bool thousands = digit(end + 1) && digit(end + 2) && digit(end + 3) && !digit(end + 4);
+    bool unit = false;
+    for (const std::string_view name : {"kg", "kN", "m", "km/h", "kPa", "s", "%"})
+      unit = unit || next == name || (next.size() == name.size() + 1 && next.starts_with(name));
+    if (!thousands && !unit) break;
+    end = words.find(' ', end + 1);
+  }
+  return std::min(end, words.size());
+}
+
+}  // namespace
+
 std::string paragraph(std::string_view mark, std::string_view words) {
   constexpr std::size_t kWidth = 110;
   std::string text, line(mark);
   const std::string indent(mark.size(), ' ');
   bool empty = true;
   while (!words.empty()) {
-    const std::size_t end = std::min(words.find(' '), words.size());
+    const std::size_t end = end_of_word(words);
     const std::string_view word = words.substr(0, end);
     words.remove_prefix(std::min(end + 1, words.size()));
     if (!empty && line.size() + 1 + word.size() > kWidth) {
