@@ -15,18 +15,6 @@
 namespace sidehill {
 namespace {
 
-// What is wrong with the set-up before any slope: ice, or more than it may carry. Empty where nothing is.
-std::string set_up_cautions(const Scene& scene) {
-  const Model model = build(scene);
-  const StaticSolution statics = solve_statics(model);
-  const auto loads = check_loads(scene, model, statics);
-  const StandVerdict verdict = verdict_on(scene, model, statics, loads ? &*loads : nullptr);
-  std::string text;
-  for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
-    if (verdict.holds(cause)) text += paragraph("  ! ", cause_words(cause, verdict, scene, statics));
-  return text;
-}
-
 void print_or_save(const SlopeCommand& options, bool json, const nlohmann::ordered_json& table) {
   const std::string text = table.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
   if (!options.output.empty()) save_text(options.output, text);
@@ -68,7 +56,8 @@ int limit_slope_command(const SlopeCommand& options, const std::string& scene, c
   std::optional<tbb::global_control> cores;
   if (options.cores > 0) cores.emplace(tbb::global_control::max_allowed_parallelism, options.cores);
   try {
-    if (!json) fmt::print("{}", set_up_cautions(request.scene));
+    if (!json)
+      for (const std::string& words : set_up_warnings(request.scene)) fmt::print("{}", paragraph("  ! ", words));
     print_or_save(options, json,
                   slope_limit_json(request, sweep(request.scene, request.keys, request.ask, request.shard)));
   } catch (const InputError& error) {

@@ -42,7 +42,7 @@ TEST_CASE("a load that puts the front axle over the maker's figure is not allowe
     one.ballast.loader_pin_height = cell.pin_height;
     one.ballast.loader_payload = cell.payload;
     const double front = total_mass(build(one)) - cell.rear_axle;
-    CHECK_NEAR(cell.front_axle_used, front / scene.vehicle.front.capacity, 1e-3);
+    CHECK_NEAR(cell.front_axle_used, front / scene.vehicle.front.capacity, 0.01);  // tyres give: it pitches a little
     (cell.front_axle_used > 1 ? over : within) = true;
     const auto said = loader_json(one, {cell})["cells"][0];
     if (cell.front_axle_used > 1) CHECK(said["allowed"] == false);

@@ -98,7 +98,8 @@ Chart heading_chart(const Answer& answer, bool polar) {
       s.first_lift_off
           ? fmt::format("as it stands, heading {}: {} wheel at {}, {}", signed_degrees(scene.start.heading),
                         wheel_name(s.first_wheel), degrees(s.first_lift_off), left_words(s.margin))
-          : fmt::format("as it stands, heading {}: no wheel lifts", signed_degrees(scene.start.heading));
+          : fmt::format("as it stands, heading {}: {}", signed_degrees(scene.start.heading),
+                        s.status == RestStatus::unsolved ? "no answer" : "no wheel lifts");
   std::string worst;
   if (answer.worst)
     worst = fmt::format("{}, heading {}: {} wheel at {}, {}", lost > 0 ? "worst of those solved" : "worst of all",

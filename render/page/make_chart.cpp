@@ -4,6 +4,7 @@
 
 #include "render/page/answer_charts.h"
 #include "render/page/run_charts.h"
+#include "render/text/verdict_report.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
@@ -15,7 +16,16 @@ const std::vector<std::string>& chart_names() {
 
 bool is_chart_of_run(std::string_view name) { return name == "time" || name == "loads"; }
 
-Chart make_chart(std::string_view name, const Scene& scene, bool plain) {
+namespace {
+
+// A chart about something else must not hide that the set-up is frozen or over its limits.
+Chart warned(Chart chart, const Scene& scene) {
+  const std::vector<std::string> warnings = set_up_warnings(scene);
+  chart.remarks.insert(chart.remarks.begin(), warnings.begin(), warnings.end());
+  return chart;
+}
+
+Chart plain_chart(std::string_view name, const Scene& scene, bool plain) {
   if (name == "fills") return fills_chart(scene);
   if (name == "why") {
     const auto chart = why_chart(with_reasons(answer(scene, 1)));
@@ -27,9 +37,16 @@ Chart make_chart(std::string_view name, const Scene& scene, bool plain) {
   return name == "slopes" ? slopes_chart(found) : heading_chart(found, !plain);
 }
 
+}  // namespace
+
+Chart make_chart(std::string_view name, const Scene& scene, bool plain) {
+  return warned(plain_chart(name, scene, plain), scene);
+}
+
 Chart make_chart(std::string_view name, const Recording& recording) {
-  if (name == "time") return margin_chart(recording);
-  if (name == "loads") return loads_chart(recording);
+  const Scene scene = parse_scene(recording.scene_text, "recording");
+  if (name == "time") return warned(margin_chart(recording), scene);
+  if (name == "loads") return warned(loads_chart(recording), scene);
   throw InputError(fmt::format("{}: is not drawn over time", name));
 }
 

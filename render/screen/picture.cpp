@@ -39,7 +39,7 @@ struct ReadOut {
 
 std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Standing& standing) {
   const StandVerdict& verdict = standing.verdict;
-  std::string first = "nothing";
+  std::string first = verdict.holds(StandCause::unsolved) ? "no answer" : "nothing";
   if (!verdict.gives_way.empty()) {
     const WayGiven& way = verdict.gives_way.front();
     first = way.what == GivesWay::slide ? "slides at " : way.what == GivesWay::tip_over ? "goes over at " : "lifts at ";

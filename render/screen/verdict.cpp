@@ -238,7 +238,13 @@ Verdict moment_of(const Session& session, Units units) {
   const StandVerdict& stands = session.verdict();
   if (session.answer_is_of_scene() && (stands.holds(StandCause::frozen) || stands.holds(StandCause::over_limit) ||
                                        stands.holds(StandCause::may_be_over_limit))) {
-    if (verdict.tone == Tone::steady) verdict.tone = Tone::limit;
+    if (verdict.tone == Tone::steady) {  // that it stands just now is not the worst of it
+      verdict.tone = Tone::limit;
+      verdict.more.insert(verdict.more.begin(), verdict.title);
+      verdict.title = cause_title(stands.holds(StandCause::frozen)       ? StandCause::frozen
+                                  : stands.holds(StandCause::over_limit) ? StandCause::over_limit
+                                                                         : StandCause::may_be_over_limit);
+    }
     verdict.more.push_back("At rest: " + titles_of(stands) + ".");
   }
   return verdict;

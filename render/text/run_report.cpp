@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "render/text/outcome_words.h"
+#include "render/text/verdict_report.h"
 #include "render/text/words.h"
 #include "sim/slip.h"
 #include "sim/under_way.h"
@@ -183,7 +184,12 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
   for (const Action& action : scene.programme.actions)
     text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(scene.vehicle, action));
   if (!scene.programme.actions.empty()) text += "\n";
-  text += fmt::format("  {}\n", outcome_line(scene, recording));
+  // Standing is no news where the set-up itself is wrong; everything worse is.
+  std::string warnings;
+  for (const std::string& words : set_up_warnings(verdict_on(answer), scene, answer.statics))
+    warnings += paragraph("  ", words);
+  const std::string outcome = fmt::format("  {}\n", outcome_line(scene, recording));
+  text += recording.outcome == Outcome::stands ? warnings + outcome : outcome + warnings;
   if (drop_throws_it_over(answer, recording))
     text +=
         fmt::format("  The drop of {:.2f} m throws it over: set down gently it stands\n", scene.programme.drop_height);

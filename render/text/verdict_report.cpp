@@ -146,6 +146,21 @@ std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Sc
   return out;
 }
 
+std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics) {
+  std::vector<std::string> out;
+  for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+    if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, scene, statics));
+  return out;
+}
+
+std::vector<std::string> set_up_warnings(const Scene& scene) {
+  const Model model = build(scene);
+  const StaticSolution statics = solve_statics(model);
+  const auto loads = check_loads(scene, model, statics);
+  return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr), scene, statics);
+}
+
 std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics) {
   std::string text;
   const std::vector<WayGiven>& ways = verdict.gives_way;

@@ -22,6 +22,12 @@ std::string cause_words(StandCause cause, const StandVerdict& verdict, const Sce
 std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
                                            const StaticSolution& statics);
 
+// What is wrong with a set-up before any slope, a sentence each: ice, and more than it may carry. Empty where nothing
+// is. For answers about something else, which must not hide it.
+std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics);
+std::vector<std::string> set_up_warnings(const Scene& scene);  // works the verdict out; throws InputError as build
+
 // Everything that gives way, earliest first, all in degrees from here: "From here: slides 12.5° (at 30.5°, 29.2° to
 // 31.8°); the rear left wheel lifts 19.0° (at ...)". Empty where nothing does.
 std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics);
