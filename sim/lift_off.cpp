@@ -66,6 +66,8 @@ bool far_from_lifting(double load, double rise) {
 // slides before. On features the kinks are worth more than what that changes.
 void hold_within_adhesion(EquilibriumSystem& system, Crossing& crossing) {
   constexpr double kNear = 2 * kDegree;  // more than adhesion changes: another balance
+  // Of an axle's adhesion: it slid long before, and which tyre then holds how much has no answer.
+  constexpr double kFarBeyondSliding = 3;
   if (uneven_somewhere(system) || system.laterally_rigid) return;
   const double found_at = crossing.trial.slope;
   system.change = {static_cast<std::size_t>(crossing.wheel), 0};
@@ -77,7 +79,7 @@ void hold_within_adhesion(EquilibriumSystem& system, Crossing& crossing) {
   // What the axles use changes a little with what their tyres may hold.
   for (int round = 0; round < 2; ++round) {
     const double use = adhesion_use(rest_of(system, crossing.trial), system.model->terrain.soil);
-    if (!hold_within_adhesion(system, use)) break;
+    if (use > kFarBeyondSliding || !hold_within_adhesion(system, use)) break;
     Trial within = crossing.trial;
     if (!balances(within)) {  // a long way from what tyres without a limit hold: less and less room
       const double least = system.grip;
