@@ -34,7 +34,7 @@ bool hold_within_adhesion(EquilibriumSystem& system, double use);
 Landing stand_on_level(EquilibriumSystem& system, Trial& trial);
 
 // The first crossing, tilted on from a balance; the wheel that lifts has let go sideways. On features two ways are
-// tried: with tyres that only press it is certain that the machine still stands, with tyres that pull the digits are
+// tried: with tyres that only press the machine is seen to stand up to there, with tyres that pull the digits are
 // better. `failed`: no balance was found on the way.
 std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& from, bool& failed);
 
