@@ -44,8 +44,11 @@ MachineEntry entry_of(const MachineCommand& command) {
                                  choices.empty() ? "up to 120 letters" : choices));
   }
   for (const EntryField& field : entry_fields()) {
-    const auto option = command.options.find(std::string(field.key));
-    if (option == command.options.end() || option->second->count() == 0) continue;
+    const auto typed_as = [&](std::string_view key) {
+      const auto option = command.options.find(std::string(key));
+      return option != command.options.end() && option->second->count() > 0;
+    };
+    if (!typed_as(field.key) && !typed_as(field.old_key)) continue;
     const double value = command.typed.at(std::string(field.key));
     if (!std::isfinite(value) || value < field.min || value > field.max)
       throw InputError(fmt::format("machine: {}: {} is out of range, {}", option_of(field.key),
@@ -66,7 +69,11 @@ void add_machine_flags(CLI::App& sub, MachineCommand& command) {
     sub.add_option(option_of(word.key), command.words[std::string(word.key)], std::string(word.help));
   for (const EntryField& field : entry_fields()) {
     const std::string key(field.key);
-    command.options[key] = sub.add_option(option_of(key), command.typed[key], std::string(field.how));
+    CLI::Option* option = sub.add_option(option_of(key), command.typed[key], std::string(field.how));
+    command.options[key] = option;
+    if (field.old_key.empty()) continue;
+    const std::string old(field.old_key);  // no group: understood, but not in the help
+    command.options[old] = sub.add_option(option_of(old), command.typed[key])->group("")->excludes(option);
   }
 }
 

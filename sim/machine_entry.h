@@ -28,19 +28,19 @@ struct MachineEntry {
   // From its plate and papers.
   std::optional<double> engine_power;                   // [W]
   std::optional<double> front_capacity, rear_capacity;  // what the maker lets an axle carry [kg]
-  std::optional<double> front_mount, rear_mount;        // iron the mounts take [kg]
-  std::optional<double> wheel_mount;                    // iron one rear wheel takes [kg]
+  std::optional<double> front_mount, rear_mount;        // weights the mounts take [kg]
+  std::optional<double> wheel_mount;                    // weights one rear wheel takes [kg]
 
-  // From the weighbridge; what was on it meanwhile.
-  std::optional<double> mass, front_axle, rear_axle;        // as it stood there, level [kg]
-  std::optional<double> driver;                             // on the seat; 0 = nobody [kg]
-  std::optional<double> fuel;                               // of the tank that was full [-]
-  std::optional<double> front_liquid, rear_liquid;          // in both tyres of an axle [kg]
-  std::optional<double> front_iron, rear_iron;              // on the mounts [kg]
-  std::optional<double> front_wheel_iron, rear_wheel_iron;  // on each wheel [kg]
-  std::optional<double> raised_by;                          // front wheel centres, second weighing [m]
-  std::optional<double> raised_rear;                        // rear axle then [kg]
-  std::optional<double> centre_height;                      // of the whole as weighed, if somebody found it [m]
+  // From the weighbridge; what was on the machine then.
+  std::optional<double> mass, front_axle, rear_axle;              // as it stood there, level [kg]
+  std::optional<double> driver;                                   // on the seat; 0 = nobody [kg]
+  std::optional<double> fuel;                                     // of the tank that was full [-]
+  std::optional<double> front_liquid, rear_liquid;                // in both tyres of an axle [kg]
+  std::optional<double> front_weights, rear_weights;              // on the mounts [kg]
+  std::optional<double> front_wheel_weights, rear_wheel_weights;  // on each wheel [kg]
+  std::optional<double> raised_by;                                // front wheel centres, second weighing [m]
+  std::optional<double> raised_rear;                              // rear axle then [kg]
+  std::optional<double> centre_height;                            // of the whole as weighed, if somebody found it [m]
 
   // With a tape measure.
   std::optional<double> wheelbase, front_track, rear_track;  // [m]
@@ -71,8 +71,9 @@ struct EntryField {
   std::string_view how;    // how to find it out, one or two short sentences
   EntryGroup group = EntryGroup::plate;
   std::optional<double> MachineEntry::*at = nullptr;
-  double to_si = 1;         // si = file value * to_si
-  double min = 0, max = 0;  // in the file's unit, both allowed
+  double to_si = 1;               // si = file value * to_si
+  double min = 0, max = 0;        // in the file's unit, both allowed
+  std::string_view old_key = {};  // earlier name, still read, never written; empty = none
 };
 std::span<const EntryField> entry_fields();
 const EntryField* find_entry_field(std::string_view key);  // nullptr if there is none

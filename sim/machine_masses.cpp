@@ -56,10 +56,10 @@ Others others_of(const MachineEntry& e, const Vehicle& v) {
   scene.vehicle.driver.on_seat = e.driver.value_or(0) > 0;
   scene.vehicle.driver.mass = e.driver.value_or(0);
   scene.ballast.tank_fraction = e.fuel.value_or(kFuelUnsaid);
-  scene.ballast.front_weights = e.front_iron.value_or(0);
-  scene.ballast.rear_weights = e.rear_iron.value_or(0);
-  scene.ballast.front_wheel_weights = e.front_wheel_iron.value_or(0);
-  scene.ballast.rear_wheel_weights = e.rear_wheel_iron.value_or(0);
+  scene.ballast.front_weights = e.front_weights.value_or(0);
+  scene.ballast.rear_weights = e.rear_weights.value_or(0);
+  scene.ballast.front_wheel_weights = e.front_wheel_weights.value_or(0);
+  scene.ballast.rear_wheel_weights = e.rear_wheel_weights.value_or(0);
   if (v.loader.fitted)
     scene.ballast.loader_pin_height =
         std::clamp(kKneeHigh, v.loader.min_pin_height, std::max(v.loader.min_pin_height, v.loader.max_pin_height));
@@ -75,7 +75,7 @@ Others others_of(const MachineEntry& e, const Vehicle& v) {
 }
 
 // What may be in the rear tyres unsaid and unseen [kg]: three quarters of water in both, our estimate of a usual
-// filling. Iron is seen by whoever weighs; it is asked for, but no doubt is made of it.
+// filling. Whoever weighs sees cast weights: they are asked for, but add no doubt.
 double unsaid_liquid(const MachineEntry& e, const Tyre& rear) {
   constexpr double kUsualFill = 0.75, kWater = 1000;  // [kg/m3]
   return e.front_liquid || e.rear_liquid ? 0 : 2 * kUsualFill * kWater * cavity_volume(cavity_of(rear));
@@ -225,7 +225,7 @@ void place_masses(const MachineEntry& e, const Vehicle& like, const Scales& s, M
     note(made, mass_key, DatumFrom::derived, "what was weighed, less all that is named apart",
          std::max(10.0, 0.01 * whole) + (e.driver ? 0 : 85) + (e.fuel ? 0 : 0.4 * v.tank.capacity * v.tank.density) +
              unsaid);
-    if (unsaid > 0)  // saying it tells more than weighing once more
+    if (unsaid > 0)  // stating it helps more than weighing again
       for (DatumOrigin& origin : made.origins)
         if (origin.key == mass_key) origin.entry_key = "rear_liquid_kg";
   } else {

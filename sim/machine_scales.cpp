@@ -130,8 +130,8 @@ Scales scales_of(const MachineEntry& e, const Vehicle& like, MadeMachine& made) 
                fuel_share = like.tank.capacity * like.tank.density * e.fuel.value_or(kFuelUnsaid) / whole.mass;
   if (s.weighed) {
     const double on = e.driver.value_or(0) + e.front_liquid.value_or(0) + e.rear_liquid.value_or(0) +
-                      e.front_iron.value_or(0) + e.rear_iron.value_or(0) + 2 * e.front_wheel_iron.value_or(0) +
-                      2 * e.rear_wheel_iron.value_or(0) +
+                      e.front_weights.value_or(0) + e.rear_weights.value_or(0) + 2 * e.front_wheel_weights.value_or(0) +
+                      2 * e.rear_wheel_weights.value_or(0) +
                       (fitted ? e.loader_mass.value_or(0) + e.bucket_mass.value_or(0) : 0);
     const double shares = (e.loader_mass ? 0 : loader_share) + (e.bucket_mass ? 0 : bucket_share) + fuel_share;
     const double bare = (*s.weighed - on) / (1 + shares);

@@ -124,9 +124,9 @@ void check_sense(const MachineEntry& e, const Vehicle& like, MadeMachine& made) 
       c.mild("rear_liquid_kg",
              "missing: was there liquid in the tyres while it was weighed? Then say how much; else it is counted twice "
              "once you fill them here. 0 = none");
-    if (!e.front_iron && !e.rear_iron && !e.front_wheel_iron && !e.rear_wheel_iron)
-      c.mild("front_iron_kg",
-             "missing: was there iron on it while it was weighed? Then say how much and where; else it is counted "
+    if (!e.front_weights && !e.rear_weights && !e.front_wheel_weights && !e.rear_wheel_weights)
+      c.mild("front_weights_kg",
+             "missing: were there weights on it while it was weighed? Then say how much and where; else it is counted "
              "twice once you add it here. 0 = none");
     if (!e.front_axle && !e.rear_axle) c.mild("front_axle_kg", "not weighed: the axles share as in the class");
   }

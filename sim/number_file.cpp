@@ -81,10 +81,10 @@ std::vector<std::pair<std::string, const toml::node*>> entries_of(const toml::ta
   return entries;
 }
 
-[[noreturn]] void fail_unknown(const std::string& where, std::string_view told, std::string_view key,
+[[noreturn]] void fail_unknown(const std::string& where, std::string_view full_key, std::string_view key,
                                std::span<const EntryKey> keys) {
   const std::string_view near = nearest_key_of(keys, key);
-  fail(where, told,
+  fail(where, full_key,
        "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
            " (allowed: " + all_keys(keys) + ")");
 }
@@ -108,55 +108,57 @@ std::string allowed(const EntryKey& field) {
   return "";
 }
 
-std::string text_of(const toml::node& node, const std::string& where, std::string_view told, const EntryKey& field) {
-  if (!node.is_string()) fail(where, told, "words belong here, " + allowed(field));
+std::string text_of(const toml::node& node, const std::string& where, std::string_view full_key,
+                    const EntryKey& field) {
+  if (!node.is_string()) fail(where, full_key, "words belong here, " + allowed(field));
   std::string text = *node.value<std::string>();
-  if (text.size() > field.max_length) fail(where, told, "too long, " + allowed(field));
+  if (text.size() > field.max_length) fail(where, full_key, "too long, " + allowed(field));
   // What is shown on one line must not hold others.
   if (std::ranges::any_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }))
-    fail(where, told, "has a line break or a control character in it, allowed plain words on one line");
+    fail(where, full_key, "has a line break or a control character in it, allowed plain words on one line");
   return text;
 }
 
 std::vector<EntryValue> read_table(const toml::table& table, const std::string& name, const std::string& prefix,
                                    unsigned first_line, std::span<const EntryKey> keys);
 
-EntryValue read_entry(const toml::node& node, const std::string& name, const std::string& told, const EntryKey& field) {
+EntryValue read_entry(const toml::node& node, const std::string& name, const std::string& full_key,
+                      const EntryKey& field) {
   const std::string where = at(name, node.source());
   EntryValue value;
   value.given = true;
   value.line = std::max<unsigned>(1, node.source().begin.line);
   const toml::array* list = node.as_array();
   const bool listed = field.kind == EntryKind::texts || field.kind == EntryKind::tables;
-  if (listed && !list) fail(where, told, "a list belongs here, " + allowed(field));
-  if (listed && list->size() > kMostInList) fail(where, told, "too many, " + allowed(field));
+  if (listed && !list) fail(where, full_key, "a list belongs here, " + allowed(field));
+  if (listed && list->size() > kMostInList) fail(where, full_key, "too many, " + allowed(field));
   switch (field.kind) {
     case EntryKind::number:
       if (!node.is_integer() && !node.is_floating_point())
-        fail(where, told, "a number belongs here, " + allowed(field));
+        fail(where, full_key, "a number belongs here, " + allowed(field));
       // A whole number beyond 2^53 has no exact double, and toml++ then gives none; no datum here is anywhere near.
       if (!node.value<double>())
-        fail(where, told, fmt::format("{} is out of range, {}", *node.value<std::int64_t>(), allowed(field)));
+        fail(where, full_key, fmt::format("{} is out of range, {}", *node.value<std::int64_t>(), allowed(field)));
       value.number = *node.value<double>();
-      if (!std::isfinite(value.number)) fail(where, told, "the number is not finite, " + allowed(field));
+      if (!std::isfinite(value.number)) fail(where, full_key, "the number is not finite, " + allowed(field));
       if (value.number < field.min || value.number > field.max)
-        fail(where, told, fmt::format("{:g} is out of range, {}", value.number, allowed(field)));
+        fail(where, full_key, fmt::format("{:g} is out of range, {}", value.number, allowed(field)));
       break;
     case EntryKind::flag:
-      if (!node.is_boolean()) fail(where, told, "true or false belongs here, " + allowed(field));
+      if (!node.is_boolean()) fail(where, full_key, "true or false belongs here, " + allowed(field));
       value.flag = *node.value<bool>();
       break;
     case EntryKind::text:
-      value.text = text_of(node, where, told, field);
+      value.text = text_of(node, where, full_key, field);
       break;
     case EntryKind::texts:
-      for (const toml::node& one : *list) value.texts.push_back(text_of(one, at(name, one.source()), told, field));
+      for (const toml::node& one : *list) value.texts.push_back(text_of(one, at(name, one.source()), full_key, field));
       break;
     case EntryKind::tables:
       for (const toml::node& one : *list) {
         const toml::table* table = one.as_table();
-        if (!table) fail(at(name, one.source()), told, "not a table, " + allowed(field));
-        value.tables.push_back(read_table(*table, name, fmt::format("{}[{}].", told, value.tables.size()),
+        if (!table) fail(at(name, one.source()), full_key, "not a table, " + allowed(field));
+        value.tables.push_back(read_table(*table, name, fmt::format("{}[{}].", full_key, value.tables.size()),
                                           std::max<unsigned>(1, one.source().begin.line), field.table));
       }
       break;
@@ -169,9 +171,15 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
   std::vector<EntryValue> values(keys.size());
   for (EntryValue& value : values) value.line = first_line;
   for (const auto& [key, node] : entries_of(table)) {
-    const auto known = std::ranges::find(keys, std::string_view(key), &EntryKey::key);
+    const auto known = std::ranges::find_if(
+        keys, [&](const EntryKey& k) { return k.key == key || (!key.empty() && k.old_key == key); });
     if (known == keys.end()) fail_unknown(at(name, node->source()), prefix + key, key, keys);
-    values[static_cast<std::size_t>(known - keys.begin())] = read_entry(*node, name, prefix + key, *known);
+    EntryValue& value = values[static_cast<std::size_t>(known - keys.begin())];
+    if (value.given)
+      fail(at(name, node->source()), prefix + key,
+           fmt::format("the same datum stands in line {} under its other name, allowed once, as {}", value.line,
+                       known->key));
+    value = read_entry(*node, name, prefix + key, *known);
   }
   for (std::size_t i = 0; i < keys.size(); ++i) {
     const EntryKey& key = keys[i];

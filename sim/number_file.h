@@ -39,6 +39,7 @@ struct EntryKey {
   std::size_t max_length = 300;          // of a text, and of each of several [bytes]
   std::span<const EntryKey> table = {};  // of each table of a list
   std::string_view unit = {};            // of a number, for people
+  std::string_view old_key = {};         // earlier name, still read; not together with `key`
 };
 
 // Only what goes with its key's kind is set.
@@ -52,7 +53,7 @@ struct EntryValue {
   unsigned line = 1;
 };
 
-// As read_numbers, for entries of every kind; keys of a list's tables are told as "answer[1].from".
+// As read_numbers, for entries of every kind; keys of a list's tables are named as "answer[1].from".
 std::vector<EntryValue> read_entries(std::string_view text, const std::string& name, std::span<const EntryKey> keys);
 
 // The same line for data that contradict each other.

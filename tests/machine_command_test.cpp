@@ -52,6 +52,23 @@ TEST_CASE("the same from an entry file, an option over it, as JSON") {
   CHECK((*track)["from"] == "measured");
 }
 
+TEST_CASE("an option's earlier name gives the same machine; the help names today's only") {
+  const auto answer = [](const char* option) {
+    const Said said = program(kWeighed + std::string(option) + " --json");
+    CHECK(said.code == 0);
+    return said.out;
+  };
+  CHECK(answer("--rear-iron-kg 300") == answer("--rear-weights-kg 300"));
+  CHECK(answer("--rear-iron-kg 300") != answer("--rear-iron-kg 200"));
+  const Said both = program(kWeighed + std::string("--rear-iron-kg 300 --rear-weights-kg 300 2>&1 >/dev/null"));
+  CHECK(both.code == 2);
+  CHECK(std::ranges::count(both.out, '\n') == 1);
+  CHECK(both.out.find("--rear-weights-kg") != std::string::npos);
+  const Said help = program("machine --help");
+  CHECK(help.out.find("--rear-weights-kg") != std::string::npos);
+  CHECK(help.out.find("--rear-iron-kg") == std::string::npos);
+}
+
 TEST_CASE("what cannot be is one line and exit code 2, and nothing is written") {
   const Folder folder;
   const std::string file = folder / "mine.toml";

@@ -228,35 +228,35 @@ TEST_CASE("a measured track read over the outside is one tyre's width less") {
   CHECK(origin_of(made, "vehicle.rear.track_m")->tolerance > 0.01);
 }
 
-TEST_CASE("liquid, iron and driver on the weighbridge are not taken for the machine") {
+TEST_CASE("liquid, weights and driver on the weighbridge are not taken for the machine") {
   const MadeMachine plain = make(measured("utility_75kw", true));
   MachineEntry e = measured("utility_75kw", false);
   e.rear_liquid = 600, *e.rear_axle += 600;
-  e.rear_wheel_iron = 100, *e.rear_axle += 200;
-  // Iron on the front bracket lies ahead of the front wheels and takes weight off the rear ones.
+  e.rear_wheel_weights = 100, *e.rear_axle += 200;
+  // Weights on the front bracket lie ahead of the front wheels and take weight off the rear ones.
   const double lever = plain.vehicle.front_mount.x / plain.vehicle.wheelbase;
-  e.front_iron = 200, *e.front_axle += 200 * lever, *e.rear_axle -= 200 * (lever - 1);
+  e.front_weights = 200, *e.front_axle += 200 * lever, *e.rear_axle -= 200 * (lever - 1);
   const MadeMachine loaded = make(e);
   REQUIRE(loaded.usable);
   CHECK_NEAR(loaded.mass, plain.mass, 3);
   CHECK_NEAR(loaded.vehicle.chassis.centre_of_gravity.x, plain.vehicle.chassis.centre_of_gravity.x, 0.005);
 }
 
-TEST_CASE("weighed with nothing said of liquid or iron: asked for, and part of the doubt") {
+TEST_CASE("weighed with nothing said of liquid or weights: asked for, and part of the doubt") {
   const MachineEntry unsaid = measured("utility_75kw", false);
-  MachineEntry air = unsaid, iron = unsaid;
+  MachineEntry air = unsaid, metal = unsaid;
   air.rear_liquid = 0;
-  iron.front_iron = 0;
+  metal.front_weights = 0;
   const auto asks = [](const MadeMachine& made, const char* key, const char* what) {
     return std::ranges::any_of(made.checks, [&](const EntryCheck& check) {
       return check.key == key && check.weight == Weight::mild && check.sentence.find(what) != std::string::npos;
     });
   };
   CHECK(asks(make(unsaid), "rear_liquid_kg", "counted twice"));
-  CHECK(asks(make(unsaid), "front_iron_kg", "counted twice"));
+  CHECK(asks(make(unsaid), "front_weights_kg", "counted twice"));
   CHECK_FALSE(asks(make(air), "rear_liquid_kg", "counted twice"));
-  CHECK(asks(make(air), "front_iron_kg", "counted twice"));
-  CHECK_FALSE(asks(make(iron), "front_iron_kg", "counted twice"));
+  CHECK(asks(make(air), "front_weights_kg", "counted twice"));
+  CHECK_FALSE(asks(make(metal), "front_weights_kg", "counted twice"));
   MachineEntry not_weighed = unsaid;
   not_weighed.front_axle.reset(), not_weighed.rear_axle.reset();
   CHECK_FALSE(asks(make(not_weighed), "rear_liquid_kg", "counted twice"));
@@ -397,6 +397,37 @@ TEST_CASE("an entry file reads back to the same entry; a broken one is one line"
             .starts_with("mine.toml:1: front_axle_kg: 9007199254740993 is out of range, allowed 20 to 20000 kg"));
   CHECK(refused("driver_kg = nan").find("not finite") != std::string::npos);
   CHECK_FALSE(refused("= 3").empty());
+}
+
+TEST_CASE("an entry file with a key's earlier name gives the same machine, and is written with today's") {
+  const std::pair<const char*, const char*> renamed[] = {{"front_iron_kg", "front_weights_kg"},
+                                                         {"rear_iron_kg", "rear_weights_kg"},
+                                                         {"front_wheel_iron_kg", "front_wheel_weights_kg"},
+                                                         {"rear_wheel_iron_kg", "rear_wheel_weights_kg"}};
+  const std::string weighed = "class = \"utility_75kw\"\nfront_axle_kg = 2050\nrear_axle_kg = 2700\n";
+  const auto made_of = [](const MachineEntry& entry) { return write_machine(make_machine(entry), entry); };
+  const std::string plain = made_of(parse_entry(weighed, "mine.toml"));
+  for (const auto& [before, now] : renamed) {
+    CAPTURE(now);
+    const MachineEntry old_entry = parse_entry(weighed + before + " = 90\n", "mine.toml");
+    const MachineEntry new_entry = parse_entry(weighed + now + " = 90\n", "mine.toml");
+    const std::string machine = made_of(old_entry);
+    CHECK(machine == made_of(new_entry));
+    CHECK(machine != plain);
+    CHECK(write_entry(old_entry) == write_entry(new_entry));
+    CHECK(write_entry(old_entry).find(std::string("\n") + now + " = 90") != std::string::npos);
+    CHECK(write_entry(old_entry).find(before) == std::string::npos);
+    for (const auto& [first, second] : {std::pair(before, now), std::pair(now, before)}) {
+      std::string line;
+      try {
+        parse_entry(std::string(first) + " = 90\n" + second + " = 90\n", "mine.toml");
+      } catch (const InputError& error) {
+        line = error.what();
+      }
+      CHECK(line == "mine.toml:2: " + std::string(second) +
+                        ": the same datum stands in line 1 under its other name, allowed once, as " + now);
+    }
+  }
 }
 
 TEST_CASE("500 random entries: a machine that builds and answers, or the datum that forbids it; never a NaN") {
