@@ -12,9 +12,10 @@ namespace {
 
 Lesson named(const std::string& name) {
   if (name.ends_with(".toml")) return load_lesson(name);
+  const std::string now = present_lesson(name);
   std::string known;
   for (const Lesson& lesson : shipped_lessons()) {
-    if (lesson.file.stem() == name || fmt::format("{:g}", lesson.number) == name) return lesson;
+    if (lesson.file.stem() == now || fmt::format("{:g}", lesson.number) == name) return lesson;
     known += (known.empty() ? "" : ", ") + lesson.file.stem().string();
   }
   if (known.empty()) throw InputError("lesson " + name + ": no lessons: " + data_sought());
@@ -26,8 +27,9 @@ Lesson named(const std::string& name) {
 
 void add_lesson_flags(CLI::App& sub, LessonCommand& options) {
   sub.add_option("name", options.name, "a lesson's name, number or file; all are listed without it");
-  sub.add_option("--guess", options.guess, "the number of your answer; then it tells what is so")->expected(1);
-  sub.add_flag("--tell", options.tell, "tell without a guess");
+  sub.add_option("--guess", options.guess, "the number of your answer; then it says what is right and why")
+      ->expected(1);
+  sub.add_flag("--tell", options.tell, "say what is right without a guess");
 }
 
 int lesson_command(const LessonCommand& options, bool json) {
@@ -42,8 +44,9 @@ int lesson_command(const LessonCommand& options, bool json) {
   if (options.guess && (*options.guess < 1 || *options.guess > static_cast<int>(lesson.answers.size())))
     throw InputError(fmt::format("lesson: --guess {}: allowed 1 to {}", *options.guess, lesson.answers.size()));
   if (!options.guess && !options.tell) {
-    json ? print(question_json(lesson))
-         : fmt::print("{}\n  sidehill lesson {} --guess N   shows what happens\n", question_table(lesson), options.name);
+    json
+        ? print(question_json(lesson))
+        : fmt::print("{}\n  sidehill lesson {} --guess N   shows what happens\n", question_table(lesson), options.name);
     return 0;
   }
   std::optional<std::size_t> guess;

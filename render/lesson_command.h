@@ -1,4 +1,4 @@
-// `sidehill lesson`: lists the lessons, asks one, tells its truth. Reads options and prints; knows no window.
+// `sidehill lesson`: lists the lessons, asks one, says what is right. Reads options and prints; knows no window.
 #pragma once
 #include <CLI/CLI.hpp>
 #include <optional>

@@ -8,6 +8,12 @@ namespace sidehill {
 namespace fs = std::filesystem;
 namespace {
 
+struct Renamed {
+  std::string_view before, now;  // without folder and ending
+};
+constexpr Renamed kRenamed[] = {{"liquid_or_iron", "water_or_cast_weights"},
+                                {"reference_r_front_iron", "reference_r_front_weights"}};
+
 bool is_file(const fs::path& path) {
   std::error_code error;
   return fs::is_regular_file(path, error);
@@ -73,6 +79,20 @@ fs::path find_vehicle_file(std::string_view name, const fs::path& folder) {
 std::vector<fs::path> vehicle_files() { return toml_files("vehicles"); }
 std::vector<fs::path> scene_files() { return toml_files("scenes"); }
 std::vector<fs::path> lesson_files() { return toml_files("scenes/lessons"); }
+
+fs::path present_name(const fs::path& path) {
+  if (is_file(path)) return path;
+  for (const Renamed& one : kRenamed)
+    if (path.stem() == one.before && path.extension() == ".toml")
+      if (const fs::path now = path.parent_path() / (std::string(one.now) + ".toml"); is_file(now)) return now;
+  return path;
+}
+
+std::string present_lesson(const std::string& name) {
+  for (const Renamed& one : kRenamed)
+    if (name == one.before) return std::string(one.now);
+  return name;
+}
 
 std::string data_sought() {
   std::error_code error;

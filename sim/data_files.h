@@ -18,6 +18,12 @@ std::vector<std::filesystem::path> vehicle_files();
 std::vector<std::filesystem::path> scene_files();
 std::vector<std::filesystem::path> lesson_files();  // of scenes/lessons
 
+// A scene or lesson that came with the program under an earlier name: `path` itself if it is there or was never
+// renamed, else the same folder's file of today's name.
+std::filesystem::path present_name(const std::filesystem::path& path);
+// The same for a lesson's name without folder and ending.
+std::string present_lesson(const std::string& name);
+
 // For a message when they are empty: "the folder with vehicles and scenes in it was not found in or above ...".
 std::string data_sought();
 

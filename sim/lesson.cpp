@@ -144,7 +144,8 @@ bool is_outcome(Asked quantity) { return name_of(quantity).outcome; }
 bool is_of_run(Asked quantity) { return name_of(quantity).of_run; }
 const char* key_of(Asked quantity) { return name_of(quantity).key; }
 
-Lesson load_lesson(const fs::path& file) {
+Lesson load_lesson(const fs::path& path) {
+  const fs::path file = present_name(path);
   const std::string name = file.string();
   const std::vector<EntryValue> entry = read_entries(read_text(file), name, kKeys);
   const auto refuse = [&](Key key, const std::string& message) {
@@ -155,7 +156,7 @@ Lesson load_lesson(const fs::path& file) {
   lesson.number = entry[kNumber].number;
   lesson.title = entry[kTitle].text;
   lesson.story = entry[kStory].text;
-  lesson.scene = (file.parent_path() / fs::path(entry[kScene].text)).lexically_normal();
+  lesson.scene = present_name((file.parent_path() / fs::path(entry[kScene].text)).lexically_normal());
   std::error_code error;
   if (!fs::is_regular_file(lesson.scene, error))
     refuse(kScene, "there is no scene file " + lesson.scene.string() + ", allowed a path as seen from this file");

@@ -463,7 +463,8 @@ Scene read_scene(std::string_view text, const fs::path& name, std::span<const st
 }  // namespace
 
 Scene load_scene(const fs::path& path, std::span<const std::string> overrides) {
-  return read_scene(read_text(path), path, overrides);
+  const fs::path now = present_name(path);
+  return read_scene(read_text(now), now, overrides);
 }
 
 Scene parse_scene(std::string_view text, const fs::path& name) { return read_scene(text, name, {}); }

@@ -143,9 +143,9 @@ TEST_CASE("every lesson has one right answer, well inside its range, and its nei
     inside(lesson.of == Of::b ? *truth.b : truth.a);
     // A difference of two: a degree and a half is what our own data may move it by (tests of the interval's parts).
     if (lesson.of == Of::b_minus_a) CHECK(truth.to_border.value() > 1.5);
-    const std::string told = truth_sentence(lesson, truth);
-    CHECK(told.ends_with("."));
-    CHECK(told.find("nan") == told.npos);
+    const std::string answered = truth_sentence(lesson, truth);
+    CHECK(answered.ends_with("."));
+    CHECK(answered.find("nan") == answered.npos);
     CHECK(guess_sentence(lesson, truth, truth.right) == "Right.");
   }
   CHECK(places.size() >= 3);  // no class learns that it is always the last
@@ -177,7 +177,7 @@ TEST_CASE("what is shown is what was asked about: the same machine, the show's o
   }
 }
 
-TEST_CASE("the class sees what it is told: the run that is shown slides or lifts at the slope that is told") {
+TEST_CASE("the class sees what it hears: the run that is shown slides or lifts at the slope that is stated") {
   int seen = 0;
   for (const Lesson& lesson : list_lessons(kFolder)) {
     if (lesson.quantity != Asked::first_lift_off) continue;
@@ -257,6 +257,28 @@ TEST_CASE("a lesson whose answers leave the truth out, or hold it twice, is refu
   CHECK_THROWS_AS(list_lessons(place.folder / "nowhere"), InputError);
 }
 
+TEST_CASE("a lesson and its scene are found under their earlier names too") {
+  const fs::path lessons = SIDEHILL_SOURCE_DIR "/scenes/lessons", scenes = SIDEHILL_SOURCE_DIR "/scenes";
+  CHECK(load_lesson(lessons / "liquid_or_iron.toml").title ==
+        load_lesson(lessons / "water_or_cast_weights.toml").title);
+  CHECK(program("lesson liquid_or_iron").out.find("Water or cast weights") != std::string::npos);
+  CHECK(write_scene(load_scene(scenes / "liquid_or_iron.toml")) ==
+        write_scene(load_scene(scenes / "water_or_cast_weights.toml")));
+  CHECK(write_scene(load_scene(scenes / "validate/reference_r_front_iron.toml")) ==
+        write_scene(load_scene(scenes / "validate/reference_r_front_weights.toml")));
+  Place place;  // a lesson of one's own that shows a scene which was renamed
+  const std::string scene = (scenes / "liquid_or_iron.toml").string();
+  const Lesson own = load_lesson(place.with(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml", scene));
+  CHECK(own.scene.filename() == "water_or_cast_weights.toml");
+  // No other folder has it: what is missing is named as it was asked for.
+  try {
+    load_scene(place.folder / "liquid_or_iron.toml");
+    FAIL_CHECK("not refused");
+  } catch (const InputError& error) {
+    CHECK(std::string(error.what()).ends_with("liquid_or_iron.toml: there is no such file"));
+  }
+}
+
 TEST_CASE("a lesson without a source shows none") {
   Place place;
   const Lesson lesson = load_lesson(place.with("source = \"a standard\"\n", ""));
@@ -264,7 +286,7 @@ TEST_CASE("a lesson without a source shows none") {
   CHECK(truth_table(lesson, judge(lesson), {}).find("Source") == std::string::npos);
 }
 
-TEST_CASE("in the terminal: listed, asked without giving it away, told") {
+TEST_CASE("in the terminal: listed, asked without giving it away, answered") {
   const Said list = program("lesson");
   CHECK(list.code == 0);
   CHECK(list.out.find("wide_or_narrow") != list.out.npos);
@@ -272,11 +294,11 @@ TEST_CASE("in the terminal: listed, asked without giving it away, told") {
   CHECK(asked.code == 0);
   CHECK(asked.out.find("?") != asked.out.npos);
   CHECK(asked.out.find("Caution") == asked.out.npos);
-  const Said told = program("lesson 3 --guess 1");
-  CHECK(told.code == 0);
-  CHECK(told.out.find("Not this time. It is: More than 13 degrees") != told.out.npos);
-  CHECK(told.out.find("To take home") != told.out.npos);
-  CHECK(told.out.find("Frame up and belt on") != told.out.npos);
+  const Said answered = program("lesson 3 --guess 1");
+  CHECK(answered.code == 0);
+  CHECK(answered.out.find("Not this time. It is: More than 13 degrees") != answered.out.npos);
+  CHECK(answered.out.find("To take home") != answered.out.npos);
+  CHECK(answered.out.find("Frame up and belt on") != answered.out.npos);
   const Said json = program("lesson raised_bucket --guess 4 --json");
   const auto answer = nlohmann::json::parse(json.out);
   CHECK(answer.at("guessed_right") == true);
