@@ -65,13 +65,14 @@ int film_command(const FilmCommand& command, const std::string& source, const st
   struct sigaction ours = {}, before = {};
   ours.sa_handler = interrupt;
   sigaction(SIGINT, &ours, &before);  // stopped by hand, nothing half-made stays behind
-  const bool told = isatty(STDERR_FILENO) != 0;
+  const bool shows_progress = isatty(STDERR_FILENO) != 0;
   while (film.step() == FilmState::running) {
     if (interrupted) film.progress().cancel = true;
-    if (told) fmt::print(stderr, "\rframe {} of {} ", film.progress().done.load(), film.progress().total.load());
+    if (shows_progress)
+      fmt::print(stderr, "\rframe {} of {} ", film.progress().done.load(), film.progress().total.load());
   }
   sigaction(SIGINT, &before, nullptr);
-  if (told) fmt::print(stderr, "\n");
+  if (shows_progress) fmt::print(stderr, "\n");
   if (film.state() == FilmState::cancelled) throw InputError("film: stopped, nothing is kept of it");
   fmt::print("{}\n", command.file);
   if (!diverged) return kAnswered;

@@ -62,11 +62,11 @@ struct RuleAnswer {
   RuleState state = RuleState::met;
   RuleKind kind = RuleKind::practice;
   std::string source;
-  double lacking = 0;    // iron that would just meet it [kg]; 0 = none, or iron does not cure it
+  double lacking = 0;    // weights that would just meet it [kg]; 0 = none, or weights do not help
   bool in_front = true;  // on which mount
 };
 
-// What the bucket tips: the loader's boom as far ahead as it reaches, liquid, iron and driver as in the scene.
+// What the bucket tips: the loader's boom as far ahead as it reaches, liquid, weights and driver as in the scene.
 struct LoaderTipping {
   double ahead = 0;  // load ahead of the front axle then [m], > 0
   double load = 0;   // at which the rear axle carries nothing, level hard ground, rigid [kg]; 0 = it tips empty
@@ -75,9 +75,9 @@ struct LoaderTipping {
 // reach as in ISO 14397-1 (from memory).
 std::optional<LoaderTipping> loader_tipping(const Scene& scene, const Model& model);
 
-// Every rule that bears on this machine with all that the scene hangs on it - iron, liquid, bucket, rope, implement, a
-// trailer's drawbar - on the level, rigid. Tyres and axles against what they may carry are among them; coupling height
-// where a drawbar loads the hitch.
+// Every rule that bears on this machine with all that the scene hangs on it - weights, liquid, bucket, rope, implement,
+// a trailer's drawbar - on the level, rigid. Tyres and axles against what they may carry are among them; coupling
+// height where a drawbar loads the hitch.
 std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model);
 
 }  // namespace sidehill

@@ -25,7 +25,7 @@ struct Breakdown {
 // whole and the order of telling does not matter. Causes: each kind of ballast, each added mass, driver, tank, loader,
 // its load, the tracks beyond their narrowest settings, tyres that give, the load they leave behind as they bend
 // sideways, the load at their downhill edge as they lean, ice turned up from the bottom of its wheels to where it harms
-// most; those not there are left out, and beyond nine the lightest are told together as "the rest". The even slope at
+// most; those not there are left out, and beyond nine the smallest are given together as "the rest". The even slope at
 // the scene's heading; features are left out. Nothing
 // where with some of them no wheel ever lifts. Likewise nothing, and within an
 // answer or two, once `stop`, if given, turns true. Source: Shapley 1953, "A value for n-person games".

@@ -87,7 +87,7 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
     b.enter({fill_name(w, fill, "frozen "), LedgerItem::fill, kBodies[w], false, placed(props, centre), true});
     return;
   }
-  // Left and right are usually alike, and so is the model this one is like: reckon once.
+  // Left and right are usually alike, and so is the model this one is like: calculate once.
   const LiquidLump* lender = nullptr;
   if (same_room(b.model.wheels[i ^ 1].liquid, cavity, now)) lender = &b.model.wheels[i ^ 1].liquid;
   for (std::size_t k = 0; b.like && !lender && k < kWheels; ++k)
@@ -128,10 +128,10 @@ void add_wheels(Builder& b) {
               placed(outer, centre));
       wheel.dry = combine(wheel.dry, outer);
     }
-    const double iron = is_front(w) ? b.scene.ballast.front_wheel_weights : b.scene.ballast.rear_wheel_weights;
-    if (iron > 0) {  // discs bolted inside the rim
-      const double r = 0.75 * axle.tyre.rim_radius, spin = 0.5 * iron * r * r;
-      const MassProperties discs = disc(iron, spin, 0.5 * spin);
+    const double weights = is_front(w) ? b.scene.ballast.front_wheel_weights : b.scene.ballast.rear_wheel_weights;
+    if (weights > 0) {  // discs bolted inside the rim
+      const double r = 0.75 * axle.tyre.rim_radius, spin = 0.5 * weights * r * r;
+      const MassProperties discs = disc(weights, spin, 0.5 * spin);
       wheel.dry = combine(wheel.dry, discs);
       b.enter(fmt::format("{} wheel weights", kNames[w]), LedgerItem::wheel_weights, kBodies[w], placed(discs, centre));
     }

@@ -111,7 +111,7 @@ void stuck_wheels(Acting& a) {
   for (std::size_t i : kRear) {
     double& wound = a.moment.stuck_wind[i];
     const int wheel = a.machine.wheel[i];
-    // Fast in the ground only while it is in it, or just out of it.
+    // Stuck in the ground only while it is in it, or just out of it.
     if (!a.input.stuck || !(a.moment.contact[i].penetration > -0.05) || std::abs(a.body(wheel).axis.z) > 0.5) {
       wound = 0;
       continue;

@@ -93,7 +93,7 @@ double steer_to_radius(const Model& model, double radius, const State& state) {
   return std::atan(model.wheelbase / radius) + way * 0.5 * model.wheelbase * missing / std::max(std::abs(speed), 1.0);
 }
 
-// The gear of the speed wanted, or still of the one it is coming down from. Told to stop, a driver steps on clutch and
+// The gear of the speed wanted, or still of the one it is coming down from. To stop, a driver steps on clutch and
 // brake.
 void choose_gear(const State& state, const Driving& driving, Input& input) {
   constexpr double kGentlyBraking = 0.3, kFirmer = 2;  // of the pedal, and per m/s too fast; our estimates
@@ -158,7 +158,7 @@ Input drive(const Model& model, const State& state, Driving& driving) {
     choose_gear(state, driving, input);
     return input;
   }
-  // Parked: not yet told to move, or told to stop and standing.
+  // Parked: not yet asked to move, or asked to stop and standing.
   const bool stands = std::abs(glm::dot(state.v_G, state.X_GV.R[0])) < 0.1;
   input.hold = !driving.moves || (driving.speed == 0 && !driving.coasting && stands);
   if (input.hold) return input;

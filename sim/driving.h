@@ -20,7 +20,7 @@ struct ByHand {
 // What the driver is at. Copyable; with a Moment it is all a run's future depends on.
 struct Driving {
   std::size_t next = 0;                         // action to come
-  bool moves = false;                           // has been told to drive; before that the machine is parked
+  bool moves = false;                           // has been asked to drive; before that the machine is parked
   double speed = 0, since = 0, eased_from = 0;  // wanted [m/s], from when on [s], wanted then [m/s]
   bool dropped = false, coasting = false, keeps_line = true, front_drive = false, stuck = false;
   double brake = 0, radius = 0, boom_angle = 0, rope = -1;

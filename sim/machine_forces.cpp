@@ -68,9 +68,9 @@ void tyre(Acting& a, std::size_t i, const Hub& hub, double outward, Bristle& bri
   }
   // About its own axle a tyre turns the wheel by what acts along and across, not by its load: that passes through the
   // axle of a round thing, and the arm it seems to have on a kerb or a wheel that lies is an artefact of where it is
-  // said to act, which would spin a free wheel for ever. Lying, the arm is the one its rim speed is reckoned with.
+  // said to act, which would spin a free wheel for ever. Lying, the arm is the one its rim speed is calculated with.
   // While it stands, the load's arm turns what carries the wheel, as it does at rest; so does all about the other axes.
-  // A steered wheel's hinge is not turned with it, so they are told apart here.
+  // A steered wheel's hinge is not turned with it, so the two are treated apart here.
   const Vec3 arm = c.point_G - hub.centre, about_hub = glm::cross(arm, f);
   constexpr double kLies = 0.7;  // sine of its lean
   const bool lies = std::abs(glm::dot(hub.axle, c.normal_G)) > kLies;

@@ -19,7 +19,7 @@ struct Rule {
   std::string_view key;  // after "vehicle."
   By by = By::kept;
   double share = 0;         // +- at two standard deviations over the value [-]; 0 = moves nothing at rest
-  std::string_view better;  // entry key that tells it; empty = none
+  std::string_view better;  // entry key that gives it; empty = none
 };
 constexpr Rule kRules[] = {
     {"wheelbase_m", By::length, 0.08, "wheelbase_m"},

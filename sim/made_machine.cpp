@@ -97,12 +97,12 @@ std::string origin_words(const MadeMachine& made, const MachineEntry& entry) {
   const std::vector<std::string> plate = list(true);
   if (!entry.front_tyre.empty()) sizes.push_back("front");
   if (!entry.rear_tyre.empty()) sizes.push_back("rear");
-  const auto told = [](const char* what, const std::vector<std::string>& words) {
+  const auto counted = [](const char* what, const std::vector<std::string>& words) {
     return words.empty() ? std::string() : fmt::format("{}: {} ({}). ", what, words.size(), fmt::join(words, ", "));
   };
   const auto guessed = std::ranges::count(made.origins, DatumFrom::estimated, &DatumOrigin::from);
-  return (measured.empty() ? std::string("Measured: nothing. ") : told("Measured", measured)) +
-         told("Read off the plate", plate) + told("Tyre sizes read", sizes) +
+  return (measured.empty() ? std::string("Measured: nothing. ") : counted("Measured", measured)) +
+         counted("Read off the plate", plate) + counted("Tyre sizes read", sizes) +
          fmt::format("Estimated from the class \"{}\": the rest ({} numbers).", entry.machine_class, guessed);
 }
 

@@ -35,7 +35,7 @@ struct EntryCheck {
 };
 
 struct MadeMachine {
-  Vehicle vehicle;                    // as well as it can be told; only to be used if `usable`
+  Vehicle vehicle;                    // as well as it is known; only to be used if `usable`
   std::vector<DatumOrigin> origins;   // every number of the vehicle, in the order of the file
   std::vector<EntryCheck> checks;     // grave first
   std::vector<Tolerance> tolerances;  // of what is not measured, as a scene takes them
@@ -70,7 +70,7 @@ std::optional<EntryEstimate> estimate_for(const MadeMachine& made, std::string_v
 Scene scene_of(const MadeMachine& made);
 
 // A scene with this machine in place of the one there, spelled out: its doubts are the scene's, and what it cannot
-// carry or do (a load without a loader, iron without a mount, a driven front axle it has not) is taken off.
+// carry or do (a load without a loader, weights without a mount, a driven front axle it has not) is taken off.
 Scene with_machine(Scene scene, const MadeMachine& made);
 // The same with a machine of which nothing more is known than these tolerances of its data.
 Scene with_vehicle(Scene scene, const Vehicle& vehicle, std::span<const Tolerance> tolerances = {});

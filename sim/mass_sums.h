@@ -8,7 +8,7 @@
 
 namespace sidehill {
 
-// Everything that turns or hangs in each wheel [kg]: wheel, tyre, iron, fill.
+// Everything that turns or hangs in each wheel [kg]: wheel, tyre, weights, fill.
 std::array<double, kWheels> mass_in_wheels(const Model& model);
 
 // What was filled into both tyres of an axle [kg], liquid, frozen or cured.

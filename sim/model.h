@@ -50,7 +50,7 @@ struct WheelModel {
   Vec3 centre{0.0};  // in V at zero axle angle [m]
   TyreLaw tyre;
   double dual = 0;     // outer tyre of a dual pair, further out by this; both follow the law [m]; 0 = single
-  MassProperties dry;  // wheel, tyre, iron and ice in it; com relative to the wheel centre, axes of V
+  MassProperties dry;  // wheel, tyre, weights and ice in it; com relative to the wheel centre, axes of V
   LiquidLump liquid;
   bool ice = false;   // what froze in it lies out of the middle; statics turns the wheel to where that harms most
   double turned = 0;  // `dry` stands turned by this about the axle since it froze, forward positive; statics only [rad]

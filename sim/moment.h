@@ -17,7 +17,7 @@ struct Input {
   double clutch = 1;         // 0 out (or out of gear), 1 in
   double brake = 0;          // pedal, 0 to 1
   bool front_drive = false;  // geared to the rear axle
-  bool stuck = false;        // rear wheels fast in the ground
+  bool stuck = false;        // rear wheels stuck in the ground
   double steer = 0;          // wanted: of the front wheels on average, or of the joint; left positive [rad]
   bool steers = false;       // hands on the wheel: `steer` is followed; else it stays as it is
   double boom_angle = 0;     // wanted [rad]

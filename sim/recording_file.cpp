@@ -321,8 +321,8 @@ void RecordingFile::read_index() {
     chunk.states = take<std::uint64_t>(rest);
     chunks_.push_back(chunk);
   }
-  const auto told_at = take<std::uint64_t>(rest);
-  if (take<std::uint32_t>(rest) != sum || rest != kEnd || told_at != index_at) refuse_damaged(path_, "index");
+  const auto stated_at = take<std::uint64_t>(rest);
+  if (take<std::uint32_t>(rest) != sum || rest != kEnd || stated_at != index_at) refuse_damaged(path_, "index");
   // One chunk follows the other, so that no byte of the file goes unchecked.
   std::uint64_t next = header_bytes_;
   for (const Chunk& chunk : chunks_) {

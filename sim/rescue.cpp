@@ -85,10 +85,10 @@ Tried tried(const Model& model, const Branch& from, RescueAct act, double until)
 }  // namespace
 
 Rescues rescues(const Scene& scene) {
-  Scene fast = scene;
-  fast.settings.engine = Engine::own;
-  const Model model = build(fast);
-  Runner runner(fast, model);
+  Scene by_own_engine = scene;
+  by_own_engine.settings.engine = Engine::own;
+  const Model model = build(by_own_engine);
+  Runner runner(by_own_engine, model);
   std::vector<Branch> branches;
   while (!runner.done() && !overturns(runner.recording().outcome)) {
     branches.push_back({runner.moment(), runner.driving(), runner.watch(), runner.state().time});

@@ -30,7 +30,7 @@ enum class Deed {
   line,         // back to keeping a line: the one it is on
   loader,       // bucket pin to a height
   front_drive,  // in from now on; pedal 0 = out
-  stuck,        // the rear wheels are fast in the ground, as in frozen mud
+  stuck,        // the rear wheels cannot turn in the ground, as in frozen mud
   tie,          // a rope from the hitch to a stake behind
 };
 struct Action {

@@ -41,8 +41,8 @@ std::optional<Conflict> inertia_conflict(const Vec3& inertia) {
   return {};
 }
 
-// More iron than a mount carries is answered, with a caution; iron where there is no place for it is a slip.
-std::optional<Conflict> iron_conflict(double mass, double most, const std::string& key, const std::string& place) {
+// More weights than a mount carries are answered, with a caution; weights without a place for them are an error.
+std::optional<Conflict> weights_conflict(double mass, double most, const std::string& key, const std::string& place) {
   if (mass == 0 || most > 0) return {};
   return Conflict{key, "this machine has no " + place + ", allowed 0 kg"};
 }
@@ -171,7 +171,7 @@ std::optional<Conflict> action_conflict(const Scene& scene) {
 std::optional<Conflict> front_half_conflict(const Vehicle& vehicle) {
   if (vehicle.front_axle.kind != AxleKind::articulated) return {};
   if (vehicle.loader.fitted)
-    return Conflict{"vehicle.loader.fitted", "a loader on an articulated machine is not reckoned, allowed false"};
+    return Conflict{"vehicle.loader.fitted", "a loader on an articulated machine cannot be calculated, allowed false"};
   if (vehicle.front_axle.joint_x <= 0 || vehicle.front_axle.joint_x >= vehicle.wheelbase)
     return Conflict{"vehicle.front_axle.joint_x_m",
                     fmt::format("{:g} is not between the axles, allowed more than 0, less than wheelbase_m = {:g} m",
@@ -205,14 +205,14 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
   if (auto conflict = trailed_conflict(ballast)) return conflict;
   if (auto conflict = action_conflict(scene)) return conflict;
   if (auto conflict = front_half_conflict(vehicle)) return conflict;
-  if (auto conflict =
-          iron_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg", "front mount"))
+  if (auto conflict = weights_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg",
+                                       "front mount"))
     return conflict;
   if (auto conflict =
-          iron_conflict(ballast.rear_weights, vehicle.rear_mount.max_mass, "ballast.rear_weights_kg", "rear mount"))
+          weights_conflict(ballast.rear_weights, vehicle.rear_mount.max_mass, "ballast.rear_weights_kg", "rear mount"))
     return conflict;
-  return iron_conflict(ballast.rear_wheel_weights, vehicle.max_wheel_weights, "ballast.rear_wheel_weights_kg",
-                       "place for iron on a rear wheel");
+  return weights_conflict(ballast.rear_wheel_weights, vehicle.max_wheel_weights, "ballast.rear_wheel_weights_kg",
+                          "place for weights on a rear wheel");
 }
 
 }  // namespace sidehill

@@ -44,7 +44,7 @@ bool steers(const Scene& scene) {
                                                       [](const Action& a) { return a.what == Deed::curve; });
 }
 
-// The states up to the moment it begins to go over, if it does: what slides after that tells nothing about its tyres.
+// The states up to the moment it begins to go over, if it does: what slides after that says nothing about its tyres.
 std::vector<State> on_its_wheels(const Recording& run) {
   std::vector<State> states = run.states;
   const Event* lift = overturns(run.outcome) ? first_lift_off(run.events) : nullptr;

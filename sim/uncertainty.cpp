@@ -258,7 +258,7 @@ double default_tolerance(const Field& field, const Scene& scene) {
     if (has(key, idle)) return 0;
   if (key.ends_with("side_give_share")) return 0.5;  // 0 to 1: which way it goes in nature is not settled
   if (key == "terrain.slope_deg") return 1;          // a spirit level on real ground
-  if (key == "start.heading_deg") return 0;          // asked, not measured; the worst heading is told beside it
+  if (key == "start.heading_deg") return 0;          // asked, not measured; the worst heading stands beside it
   if (key == "terrain.soil.adhesion") return 0.1;
   // Our estimate. Without grip there is nothing to share.
   if (key == "terrain.soil.adhesion_across_ratio") return scene.terrain.soil.adhesion_unlimited ? 0 : 0.1;

@@ -100,23 +100,23 @@ void Watch::look_at_slide(const State& s, std::size_t wheel, std::vector<Event>&
   if (std::hypot(slip.along, slip.across) < kCreep) return;
   if (s.time - w.slid_at > kGap) w.slide_began = s.time;
   w.slid_at = s.time;
-  if (!rolled_ && s.time - w.slide_began > kLastingSlide && w.slide_began - w.slide_told > kRearm) {
+  if (!rolled_ && s.time - w.slide_began > kLastingSlide && w.slide_began - w.slide_said > kRearm) {
     events.push_back({EventKind::slide, w.slide_began, static_cast<int>(wheel), s.slope});
-    w.slide_told = s.time;
-  } else if (s.time - w.slide_told < kRearm) {
-    w.slide_told = s.time;
+    w.slide_said = s.time;
+  } else if (s.time - w.slide_said < kRearm) {
+    w.slide_said = s.time;
   }
 }
 
 // Axle stop, hull, frame, going over, lying.
 void Watch::look_at_body(const State& s, std::vector<Event>& events) {
-  const auto tell = [&](EventKind kind, double time) { events.push_back({kind, time, -1, s.slope}); };
+  const auto report = [&](EventKind kind, double time) { events.push_back({kind, time, -1, s.slope}); };
   if (s.on_stop) {
     const double turned = axle_angle_ - axle_before_;
     const double part = turned > 0 ? std::clamp((stop_angle_ - axle_before_) / turned, 0.0, 1.0) : 1.0;
     const bool from_the_start = !looked_ && settled_;
     if (s.time - on_stop_at_ > kRearm && landed_ && !from_the_start && !rolled_)
-      tell(EventKind::stop_hit, std::max(0.0, s.time - 2 * time_step_ + part * time_step_));
+      report(EventKind::stop_hit, std::max(0.0, s.time - 2 * time_step_ + part * time_step_));
     on_stop_at_ = s.time;
   }
   axle_before_ = axle_angle_;
@@ -132,16 +132,16 @@ void Watch::look_at_body(const State& s, std::vector<Event>& events) {
   if (lifted_ && !rolled_) nose_up_ = std::max(nose_up_, s.X_GV.R[0].z);
   const double upright = s.X_GV.R[2].z;
   const auto met = [&](double ago) { return std::max(0.0, s.time - time_step_ - std::min(ago, time_step_)); };
-  if (s.hull_touches && !hull_) tell(EventKind::hull_touches, met(s.hull_ago));
-  if (s.frame_touches && !frame_) tell(EventKind::frame_touches, met(s.frame_ago));
+  if (s.hull_touches && !hull_) report(EventKind::hull_touches, met(s.hull_ago));
+  if (s.frame_touches && !frame_) report(EventKind::frame_touches, met(s.frame_ago));
   hull_ = hull_ || s.hull_touches;
   frame_ = frame_ || s.frame_touches;
   if (hull_ && upright < kLyingCosine && !rolled_) {
     rolled_ = true;
     rolled_at_ = s.time;
     rear_ = nose_up_ > 0.7;
-    if (!balance_told_ && lifted_) {
-      balance_told_ = true;
+    if (!balance_said_ && lifted_) {
+      balance_said_ = true;
       events.push_back({EventKind::point_of_no_return, highest_at_, -1, highest_slope_});
     }
   }
@@ -149,9 +149,9 @@ void Watch::look_at_body(const State& s, std::vector<Event>& events) {
   const bool still = rolled_ && s.kinetic_energy < kStillEnergy * weight_;
   if (!still) still_since_ = -1;
   if (still && still_since_ < 0) still_since_ = s.time;
-  if (lies_still() && !rest_told_) {
-    rest_told_ = true;
-    tell(EventKind::at_rest, s.time);
+  if (lies_still() && !rest_said_) {
+    rest_said_ = true;
+    report(EventKind::at_rest, s.time);
   }
 }
 

@@ -27,7 +27,7 @@ class Watch {
     double penetration = 0;                                     // of the last step [m]
     double back_at = 0, back_slope = 0;                         // when it last met the ground while up [s], [rad]
     double down_since = 0;                                      // carried without a break since [s]
-    double slid_at = -1e9, slide_began = 0, slide_told = -1e9;  // [s]
+    double slid_at = -1e9, slide_began = 0, slide_said = -1e9;  // [s]
   };
   double touched(const State& state, std::size_t wheel) const;
   void look_for_ground(const State& state, std::vector<Event>& events);
@@ -44,7 +44,7 @@ class Watch {
   double landed_at_ = 0, stands_since_ = -1, still_since_ = -1, time_ = 0;
   double sliding_for_ = 0, slid_ = 0, slides_at_ = -1e9;         // without grip on an axle [s], how far [m], last [s]
   double highest_ = -1e30, highest_at_ = 0, highest_slope_ = 0;  // of the centre of gravity since the last lift-off
-  bool balance_told_ = false, rest_told_ = false, looked_ = false;
+  bool balance_said_ = false, rest_said_ = false, looked_ = false;
   State before_;  // of the last step, once looked_
 };
 

@@ -13,7 +13,7 @@ namespace sidehill {
 struct SoilPreset {
   const char* name;           // in plain words, also the soil's name in a scene
   double adhesion;            // [-]
-  double adhesion_low;        // span one must reckon with, published or our estimate [-]
+  double adhesion_low;        // span to expect, published or our estimate [-]
   double adhesion_high;       // [-]
   double rolling_resistance;  // [-]
   const char* source;         // for people: where the numbers come from, "our estimate" where from nobody

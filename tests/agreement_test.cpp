@@ -298,7 +298,7 @@ TEST_CASE(
     REQUIRE(count > 100);
     CHECK(std::sqrt(squares / static_cast<double>(count)) * kDegrees < 0.1);
     CHECK((ours > 0) == (theirs > 0));
-    CHECK_NEAR(ours, theirs, 1.5e-3);  // both told to the step
+    CHECK_NEAR(ours, theirs, 1.5e-3);  // both exact to the step
   }
 }
 

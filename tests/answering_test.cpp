@@ -29,7 +29,7 @@ TEST_CASE("worked out aside it says what it says when asked directly") {
   }
 }
 
-TEST_CASE("told to stop it ends at once, in the middle of whatever it works on, and hands out no more headings") {
+TEST_CASE("asked to stop it ends at once, in the middle of whatever it works on, and hands out no more headings") {
   Model model = slope_model();
   for (std::uint32_t i = 0; i < 12; ++i) {  // a second or so for each heading
     Feature strip;
@@ -65,7 +65,7 @@ TEST_CASE("nothing is worked out for somebody who has already gone") {
   CHECK(solve_statics(model, &wanted).tip_over == solve_statics(model).tip_over);
 }
 
-TEST_CASE("with its scene it also tells the limits, the causes and how far off it may be, as asked directly") {
+TEST_CASE("with its scene it also gives the limits, the causes and how far off it may be, as asked directly") {
   const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
   const Model model = build(scene);
   Answering answering(model, scene);

@@ -27,11 +27,11 @@ TEST_CASE("with the ballast they ask for, the rules are met to the kilogram") {
   for (int round = 0; round < 300; ++round) {
     const Levers l{between(0.5, 2), between(1.8, 3), between(0.6, 1.2), between(0.4, 1.5)};
     const double mass = between(2000, 9000), front = mass * between(0.25, 0.5);
-    const double behind = between(0, 4000), iron = front_ballast(behind, front, mass, l);
-    if (iron > 0) {
+    const double behind = between(0, 4000), weights = front_ballast(behind, front, mass, l);
+    if (weights > 0) {
       ++asked;
       // Front axle by the lever rule about the rear axle.
-      CHECK_NEAR(front + (iron * (l.a + l.b) - behind * (l.c + l.d)) / l.b, 0.2 * mass, 1e-6);
+      CHECK_NEAR(front + (weights * (l.a + l.b) - behind * (l.c + l.d)) / l.b, 0.2 * mass, 1e-6);
     }
     const double ahead = between(0, 4000), box = rear_ballast(ahead, mass - front, mass, l);
     if (box > 0) CHECK_NEAR(mass - front + (box * (l.b + l.c + l.d) - ahead * l.a) / l.b, 0.45 * mass, 1e-6);
@@ -46,12 +46,12 @@ TEST_CASE("with its counterweight the rear axle carries a fifth; at its height a
   for (int round = 0; round < 300; ++round) {
     const double base = between(1.8, 3), ahead = between(0.4, 2), behind = between(0.3, 1.5);
     const double rear = between(800, 3000), front = between(800, 4000), load = between(0, 3000);
-    const double iron = loader_counterweight(rear, front, load, ahead, behind, base);
+    const double weights = loader_counterweight(rear, front, load, ahead, behind, base);
     // Lever rule about the front axle.
-    const double then = rear - load * ahead / base + iron * (base + behind) / base;
-    if (iron > 0) {
+    const double then = rear - load * ahead / base + weights * (base + behind) / base;
+    if (weights > 0) {
       ++asked;
-      CHECK_NEAR(then, 0.2 * (rear + front + load + iron), 1e-6);
+      CHECK_NEAR(then, 0.2 * (rear + front + load + weights), 1e-6);
     } else {
       CHECK(then >= 0.2 * (rear + front + load));
     }
@@ -65,7 +65,7 @@ TEST_CASE("with its counterweight the rear axle carries a fifth; at its height a
   CHECK(asked > 50);
 }
 
-TEST_CASE("bolted on, the iron a machine lacks just meets the rule") {
+TEST_CASE("bolted on, the weights a machine lacks just meet the rule") {
   const auto answer_of = [](const Scene& scene, std::string_view words) {
     const auto answers = ballast_rules(scene, build(scene));
     const auto at = std::find_if(answers.begin(), answers.end(),

@@ -61,12 +61,12 @@ TEST_CASE("two causes by hand: each is the mean of coming first and coming secon
 
 TEST_CASE("what hangs on a pivoting front axle leaves the first lift-off alone; twins share alike") {
   Scene scene = machine_r();
-  scene.ballast.point_masses = {{"iron on the axle", Carrier::front_axle, 400, {2.2, 0, 0.55}},
+  scene.ballast.point_masses = {{"weights on the axle", Carrier::front_axle, 400, {2.2, 0, 0.55}},
                                 {"twin one", Carrier::chassis, 200, {0.2, 0, 0.9}},
                                 {"twin two", Carrier::chassis, 200, {0.2, 0, 0.9}}};
   const auto b = breakdown(build(scene));
   REQUIRE(b);
-  CHECK_NEAR(share_of(*b, "iron on the axle") * kDegrees, 0, 1e-6);
+  CHECK_NEAR(share_of(*b, "weights on the axle") * kDegrees, 0, 1e-6);
   CHECK_NEAR(share_of(*b, "twin one"), share_of(*b, "twin two"), 1e-9);
 }
 
@@ -80,7 +80,7 @@ TEST_CASE("a track beyond its narrowest setting is a cause, by as much as the ma
   const double narrow = *first_lift_off(build(scene)).slope;
   CHECK_NEAR(b->causes[0].share, b->whole - narrow, 1e-9);
   CHECK(b->causes[0].share * kDegrees > 4);
-  // Wheels, iron and filling go with their track.
+  // Wheels, weights and filling go with their track.
   Scene filled = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.rear_wheel_weights_kg=100"});
   filled.vehicle.front.narrowest_track = 0;
   const Model narrowed = on_narrowest_tracks(build(filled));

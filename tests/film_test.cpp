@@ -119,7 +119,7 @@ TEST_CASE("what is wrong with a film is one line, and nothing is left behind") {
   CHECK(folder.files() == 0);
 }
 
-TEST_CASE("without ffmpeg a person is told how to install it") {
+TEST_CASE("without ffmpeg the message says how to install it") {
   const Folder folder;
   const std::string scene = "'" SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml'";
   const Said said = shell("PATH=/nowhere '" SIDEHILL_PROGRAM "' film " + scene + " '" + folder.path.string() +

@@ -34,7 +34,7 @@ TEST_CASE("the ground never pulls a corner that leaves it") {
   CHECK_NEAR(glm::length(leaving->force_G), 0, 1e-12);
 }
 
-TEST_CASE("when a corner met the ground is told once, by how deep it is and how fast it goes in") {
+TEST_CASE("when a corner met the ground is found once, from how deep it is and how fast it goes in") {
   HullContact contact;
   const auto first = hull_force(Terrain{}, {0, 0, -0.002}, {3, 0, -4}, contact);
   REQUIRE(first);

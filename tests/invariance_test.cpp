@@ -112,7 +112,7 @@ TEST_CASE("all masses and stiffnesses times three leave every angle alone") {
   CHECK_NEAR(*after.tip_on_stop * kDegrees, *before.tip_on_stop * kDegrees, 0.01);
 }
 
-TEST_CASE("liquid and iron in the front wheels leave the rigid first lift-off alone") {
+TEST_CASE("liquid and weights in the front wheels leave the rigid first lift-off alone") {
   const Scene plain = test_machine("utility_75kw");
   Scene heavy = plain;
   heavy.ballast.fill[kFrontLeft].fill_fraction = heavy.ballast.fill[kFrontRight].fill_fraction = 0.75;

@@ -21,7 +21,7 @@ std::size_t index_of(const LessonPlay& play, const char* name) {
 }
 }  // namespace
 
-TEST_CASE("a lesson asks, waits for the run, and only then tells") {
+TEST_CASE("a lesson asks, waits for the run, and only then answers") {
   LessonPlay play = played();
   REQUIRE(play.trouble.empty());
   CHECK(open_lesson_of(play) == nullptr);
@@ -47,7 +47,7 @@ TEST_CASE("a lesson asks, waits for the run, and only then tells") {
   make_guess(play, 0);  // too late
   CHECK(play.guess == 3);
   run_ended(play);
-  CHECK(play.stage == LessonStage::told);
+  CHECK(play.stage == LessonStage::answered);
   CHECK_FALSE(hides_answer(play));
   settle(play);
   REQUIRE(play.truth);
@@ -55,7 +55,7 @@ TEST_CASE("a lesson asks, waits for the run, and only then tells") {
   CHECK_FALSE(working(play));
 }
 
-TEST_CASE("told before it is known: the record follows when it is") {
+TEST_CASE("asked for before it is known: the record follows when it is") {
   LessonPlay play = played();
   open_lesson(play, index_of(play, "hole"));
   make_guess(play, 0);
@@ -114,7 +114,7 @@ TEST_CASE("a folder that is none, or a scene that does not fit, is said, not thr
   CHECK(play.trouble.find("terrain.slope_deg") != play.trouble.npos);
   CHECK_FALSE(play.wanted.load);
   show_lesson(play);
-  CHECK(play.stage == LessonStage::told);
+  CHECK(play.stage == LessonStage::answered);
   settle(play);
   CHECK_FALSE(play.truth);
 }

@@ -26,7 +26,7 @@ inline Scene test_machine(const std::string& vehicle, std::vector<std::string> m
   return test_scene("first_slope", overrides);
 }
 
-// A thin disc without mass; rigid until told otherwise.
+// A thin disc without mass; rigid until set otherwise.
 inline Axle disc_axle(double track, double radius) {
   Axle axle{track, 0, 0, {}};
   axle.tyre.free_radius = radius;

@@ -102,9 +102,10 @@ TEST_CASE("each piece of ballast adds its mass where it sits") {
        [](const Vehicle& v) { return v.front_mount.x; }},
       {"rear weights", [](Scene& s) { s.ballast.rear_weights = 300; }, 300,
        [](const Vehicle& v) { return v.rear_mount.x; }},
-      {"front wheel iron", [](Scene& s) { s.ballast.front_wheel_weights = 50; }, 100,
+      {"front wheel weights", [](Scene& s) { s.ballast.front_wheel_weights = 50; }, 100,
        [](const Vehicle& v) { return v.wheelbase; }},
-      {"rear wheel iron", [](Scene& s) { s.ballast.rear_wheel_weights = 50; }, 100, [](const Vehicle&) { return 0.0; }},
+      {"rear wheel weights", [](Scene& s) { s.ballast.rear_wheel_weights = 50; }, 100,
+       [](const Vehicle&) { return 0.0; }},
       {"nobody on the seat", [](Scene& s) { s.vehicle.driver.on_seat = false; }, -85,
        [](const Vehicle& v) { return v.driver.place.x; }},
   };

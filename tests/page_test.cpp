@@ -35,8 +35,8 @@ Scene scene_of(const char* name, std::vector<std::string> changes = {}) {
 
 std::string svg(const Chart& chart) { return svg_of(sheet_of(chart), chart.title, chart.subtitle); }
 
-// Every opened element is closed in its turn, no bare sign of XML in text, one root: enough to tell well-formed from
-// not for what svg_of can write.
+// Every opened element is closed in its turn, no bare sign of XML in text, one root: enough to separate well-formed
+// from not for what svg_of can write.
 bool well_formed(const std::string& xml) {
   std::vector<std::string> open;
   int roots = 0;

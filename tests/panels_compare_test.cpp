@@ -6,7 +6,7 @@
 
 using namespace sidehill;
 
-TEST_CASE("what differs is told with its axle and its unit, in the units read") {
+TEST_CASE("what differs is named with its axle and its unit, in the units read") {
   Table table;
   table.click("Compare");
   REQUIRE(table.desk.other);
@@ -19,20 +19,20 @@ TEST_CASE("what differs is told with its axle and its unit, in the units read") 
   const std::string si = what_differs(table.desk, 20), us = what_differs(table.desk, 20, Units::us);
   CAPTURE(si);
   CAPTURE(us);
-  const auto told = [](const std::string& all, std::string_view name, std::string_view unit) {
+  const auto names = [](const std::string& all, std::string_view name, std::string_view unit) {
     const std::size_t at = all.find(std::string(name) + ": A ");
     if (at == all.npos) return false;
     const std::string one = all.substr(at, all.find(';', at) - at);
     const std::size_t b_at = one.find(", B ");
     return b_at != one.npos && one.substr(0, b_at).ends_with(unit) && one.ends_with(unit);
   };
-  CHECK(told(si, "front track", " m"));
-  CHECK(told(us, "front track", " in"));
-  CHECK(told(si, "front tyre pressure", " kPa"));
-  CHECK(told(us, "front tyre pressure", " psi"));
+  CHECK(names(si, "front track", " m"));
+  CHECK(names(us, "front track", " in"));
+  CHECK(names(si, "front tyre pressure", " kPa"));
+  CHECK(names(us, "front tyre pressure", " psi"));
   CHECK(si.find("_m") == std::string::npos);
   CHECK(si.find(" m:") == std::string::npos);  // no unit left in a name
-  // The smallest change is told with digits enough to be seen.
+  // The smallest change has digits enough to be seen.
   changed = table.session.scene();
   changed.vehicle.front.track += 0.0004;
   b.edit(changed);

@@ -55,7 +55,7 @@ TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
   CHECK_FALSE(desk.has("Truth"));
   settle(desk.play);
   desk.frame();
-  CHECK_FALSE(desk.has("Truth"));  // known, but not told while it runs
+  CHECK_FALSE(desk.has("Truth"));  // known, but not shown while it runs
   desk.click("Tell me");
   CHECK(desk.has("Truth"));
   CHECK(desk.has("Lesson caution"));
@@ -65,7 +65,7 @@ TEST_CASE("a whole lesson by clicks: guess, show, tell, next") {
   desk.play.wanted = {};
   desk.click("Show again");
   CHECK(desk.play.wanted.play);
-  CHECK(desk.play.stage == LessonStage::told);
+  CHECK(desk.play.stage == LessonStage::answered);
   const std::size_t here = desk.play.open;
   desk.click("Next lesson");
   CHECK(desk.play.open == here + 1);
@@ -107,7 +107,7 @@ TEST_CASE("the keyboard does all of it") {
   desk.press_key(LessonCard::kEnter);
   CHECK(desk.play.stage == LessonStage::showing);
   desk.press_key(LessonCard::kEnter);
-  CHECK(desk.play.stage == LessonStage::told);
+  CHECK(desk.play.stage == LessonStage::answered);
   desk.press_key(LessonCard::kEnter);
   CHECK(desk.play.open == 2);
   desk.press_key(LessonCard::kBackspace);

@@ -98,7 +98,7 @@ TEST_CASE("a typed number becomes measured, moves the machine and is answered on
   CHECK_NEAR(*desk.form.answer->first_lift_off, before, 1e-12);
 }
 
-TEST_CASE("a slip is told beside its row at once, and nothing can be used or saved with it") {
+TEST_CASE("an error is shown beside its row at once, and nothing can be used or saved with it") {
   FormBoard desk;
   desk.type("Wheelbase", "two");
   CHECK(desk.words("wheelbase_m") == "a number belongs here, allowed 0.6 to 6 m");

@@ -152,7 +152,7 @@ TEST_CASE("a row opens its note by a click or by Enter, one at a time") {
   CHECK(opened.empty());
 }
 
-TEST_CASE("the verdict tells how it was found, why it lifts there, and what the tyres carry") {
+TEST_CASE("the verdict says how it was found, why it lifts there, and what the tyres carry") {
   Tall desk;
   desk.session.settle_doubts();
   desk.frame();

@@ -290,20 +290,20 @@ TEST_CASE("a machine that cannot exist, or is being worked out, has no loads, ma
   for (int i = 0; i < 3; ++i) desk.frame();  // the answer panel has settled
   desk.click("Every reading, and how it was found");
   desk.frame();
-  const auto told = [&](const char* label) { return desk.ui.items.contains(label); };
+  const auto there = [&](const char* label) { return desk.ui.items.contains(label); };
   const char* labels[] = {"Load front left", "Total, axle split", "Reading: margin", "Cautions"};
-  for (const char* label : labels) CHECK_MESSAGE(told(label), label);
+  for (const char* label : labels) CHECK_MESSAGE(there(label), label);
   const double possible = desk.session.number("ballast.loader_pin_height_m");
   desk.session.set_number("ballast.loader_pin_height_m", 6);
   desk.frame();
   desk.frame();
   REQUIRE_FALSE(desk.session.refusal().empty());
-  for (const char* label : labels) CHECK_FALSE_MESSAGE(told(label), label);
+  for (const char* label : labels) CHECK_FALSE_MESSAGE(there(label), label);
   desk.session.set_number("ballast.loader_pin_height_m", possible);
   desk.session.settle();
   desk.frame();
   desk.frame();
-  for (const char* label : labels) CHECK_MESSAGE(told(label), label);
+  for (const char* label : labels) CHECK_MESSAGE(there(label), label);
   // Rough ground under it takes longer than a picture.
   Scene rough = desk.session.scene();
   for (std::uint32_t i = 0; i < 12; ++i) {
@@ -317,10 +317,10 @@ TEST_CASE("a machine that cannot exist, or is being worked out, has no loads, ma
   desk.session.edit(rough);
   desk.frame();
   REQUIRE(desk.session.working());
-  for (const char* label : labels) CHECK_FALSE_MESSAGE(told(label), label);
+  for (const char* label : labels) CHECK_FALSE_MESSAGE(there(label), label);
 }
 
-TEST_CASE("while a lesson asks, no caution gives numbers of its set-up away; once it is told they are back") {
+TEST_CASE("while a lesson asks, no caution gives numbers of its set-up away; once it is answered they are back") {
   Table desk;
   go_to(desk.desk, Task::teach);
   desk.frame();

@@ -284,7 +284,7 @@ TEST_CASE("cut short at any length or with any byte changed, a recording is refu
   CHECK_THROWS_AS(scene_of_recording(bad), InputError);
 }
 
-TEST_CASE("junk, and files mended after they were changed, are refused or read, never a crash") {
+TEST_CASE("junk, and files repaired after they were changed, are refused or read, never a crash") {
   const Folder folder;
   const fs::path path = folder / "good.run", bad = folder / "bad.run";
   write_recording(run(test_scene("first_slope", {"programme.duration_s=0.5"})), path);

@@ -53,7 +53,7 @@ TEST_CASE("the program answers every printed example from a file") {
   }
 }
 
-TEST_CASE("text and JSON tell what they are and are not") {
+TEST_CASE("text and JSON say what they are and are not") {
   const RollingReport report = rolling_report("here", load_rolling_tractor(kExampleTractor));
   const std::string text = rolling_table(report);
   for (const char* words : {"THE ROLLING STOPS", "It is not a type approval", "B2: ", "B1: ", "O5", "needs", "38°",

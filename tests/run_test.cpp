@@ -275,7 +275,7 @@ TEST_CASE("the lessons end as they warn, and done otherwise they do not") {
   CHECK(goes({"ballast.trailer.braked=1"}) < 0.8 * goes({}));
 }
 
-TEST_CASE("told to stop on a steep slope it stops, and stays") {
+TEST_CASE("asked to stop on a steep slope it stops, and stays") {
   const Recording recording =
       run(test_machine("utility_75kw", {"start.heading_deg=180", "terrain.slope_deg=18", "terrain.soil.adhesion=0.8",
                                         "programme.speed_kmh=5", "programme.drive_from_s=0", "programme.duration_s=12",
@@ -288,7 +288,7 @@ TEST_CASE("told to stop on a steep slope it stops, and stays") {
 
 TEST_CASE("hull and frame meet the ground between two steps, where their corners cross it") {
   const Model model = build(test_machine("utility_75kw"));
-  int told = 0;
+  int counted = 0;
   for (const double roll : {60.0, 75.0, 95.0, 120.0, 160.0, 180.0}) {
     CAPTURE(roll);
     World world(model, {about_x(roll / kDegrees), {0, 0, 4}}, 0);
@@ -317,9 +317,9 @@ TEST_CASE("hull and frame meet the ground between two steps, where their corners
     }
     for (const Event& event : events) {
       if (event.kind != EventKind::hull_touches && event.kind != EventKind::frame_touches) continue;
-      ++told;
+      ++counted;
       CHECK_NEAR(event.time, crossed[event.kind == EventKind::hull_touches ? 0 : 1], 2e-5);
     }
   }
-  CHECK(told >= 8);
+  CHECK(counted >= 8);
 }

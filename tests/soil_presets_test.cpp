@@ -1,4 +1,4 @@
-// Named grounds: typical values inside their published span, told apart by their numbers.
+// Named grounds: typical values inside their published span, distinct in their numbers.
 #include "terrain/soil_presets.h"
 
 #include <doctest/doctest.h>

@@ -59,13 +59,13 @@ TEST_CASE("machine R lifts its uphill rear wheel at 37.1025 degrees") {
              in_degrees(solution.first_lift_off), 1e-9);
 }
 
-TEST_CASE("iron, liquid, a loader's load and a wider track move machine R's lift-off as the closed form says") {
-  Scene front_iron = machine_r(), rear_mass = machine_r(), load_ahead = machine_r(), wide = machine_r();
-  add(front_iron, 300, 2.9, 0.6);
+TEST_CASE("weights, liquid, a loader's load and a wider track move machine R's lift-off as the closed form says") {
+  Scene front_weights = machine_r(), rear_mass = machine_r(), load_ahead = machine_r(), wide = machine_r();
+  add(front_weights, 300, 2.9, 0.6);
   add(rear_mass, 800, 0, 0.66);
   add(load_ahead, 800, 3.5, 0.6);
   wide.vehicle.rear.track = 1.8;
-  CHECK_NEAR(in_degrees(solved(front_iron, 0, -90).first_lift_off), 36.13846, 0.01);
+  CHECK_NEAR(in_degrees(solved(front_weights, 0, -90).first_lift_off), 36.13846, 0.01);
   CHECK_NEAR(in_degrees(solved(rear_mass, 0, -90).first_lift_off), 40.58022, 0.01);
   CHECK_NEAR(in_degrees(solved(load_ahead, 0, -90).first_lift_off), 32.1452, 0.01);
   CHECK_NEAR(in_degrees(solved(wide, 0, -90).first_lift_off), 40.39476, 0.01);
@@ -203,7 +203,7 @@ TEST_CASE("random rigid machines lift at the closed form's slope, and at any hea
 }
 
 TEST_CASE(
-    "liquid and iron in the front wheels leave the rigid first lift-off alone; in the rear wheels they raise it") {
+    "liquid and weights in the front wheels leave the rigid first lift-off alone; in the rear wheels they raise it") {
   for (const char* machine : kMachines) {
     INFO(machine);
     Scene plain = test_machine(machine, {"ballast.rear.fill_fraction=0"});

@@ -36,7 +36,7 @@ TEST_CASE("what can be grabbed, and each bar, stands off its trough by at least 
   for (Colour fill : {kAccent, kLoad, kSteady, kLifted, kSlide, kInkSoft}) CHECK(contrast(fill, kTrough) >= 3);
 }
 
-TEST_CASE("the verdict's colours differ in lightness, so that no hue has to be told from another") {
+TEST_CASE("the verdict's colours differ in lightness, so that nobody needs to see a hue") {
   using namespace theme;
   CHECK(contrast(kNear, kSteady) >= 3);
   CHECK(contrast(kNear, kLifted) >= 3);

@@ -79,7 +79,7 @@ TEST_CASE("the keyboard reaches everything that can be pressed or changed, whate
   all_reached("showing");
   settle(*table.choices.lesson);
   tell_lesson(*table.choices.lesson);
-  all_reached("told");
+  all_reached("answered");
   go_to(table.desk, Task::check);
   for (const Drawer drawer : {Drawer::ground, Drawer::make}) {
     table.choices.drawer = drawer;

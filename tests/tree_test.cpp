@@ -61,7 +61,7 @@ TEST_CASE("a round body may turn or not, its parent moves the same") {
   tree.bodies[1].axis = {0, 1, 0};
   wheel.com = {0, 0.2, 0};
   wheel.inertia = Mat3(20, 0, 0, 0, 35, 0, 0, 0, 20);
-  TreeMotion told = any_motion(dice, tree), plain = told;
+  TreeMotion as_round = any_motion(dice, tree), plain = as_round;
   TreeNow now;
   TreeForces forces;
   Tree round = tree;
@@ -70,11 +70,11 @@ TEST_CASE("a round body may turn or not, its parent moves the same") {
     look(tree, plain, now);
     forces.about = plain.com;
     step(tree, now, forces, 1e-3, plain);
-    look(round, told, now);
-    forces.about = told.com;
-    step(round, now, forces, 1e-3, told);
+    look(round, as_round, now);
+    forces.about = as_round.com;
+    step(round, now, forces, 1e-3, as_round);
   }
-  CHECK(apart(plain, told) < 1e-9);
+  CHECK(apart(plain, as_round) < 1e-9);
 }
 
 TEST_CASE("a free tree keeps momentum to rounding, energy and angular momentum to the first order of the step") {

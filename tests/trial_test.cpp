@@ -57,7 +57,7 @@ TEST_CASE("a run that gains energy is seen") {
 }
 
 TEST_CASE("wheels said to be stuck while the machine is already tumbling turn nothing") {
-  // This one once gained 98 m of its own weight: wheels in the air were held fast to nothing.
+  // This one once gained 98 m of its own weight: wheels in the air were held by nothing.
   CHECK(try_scene(660).fault == Fault::none);
 }
 

@@ -244,7 +244,7 @@ TEST_CASE("every form is read") {
   CHECK_FALSE(parse_tyre_size("18.4-38 8PR").service.has_value());
 }
 
-TEST_CASE("a wrong size is told what it resembles") {
+TEST_CASE("a wrong size gets a hint at what it resembles") {
   const std::pair<const char*, const char*> slips[] = {
       {"18.4x38", "18.4-38"},       {"18,4-38", "18.4-38"},      {"18.4/38", "18.4-38"},
       {"184-38", "18.4-38"},        {"18.4 38", "18.4-38"},      {"38-18.4", "18.4-38"},

@@ -52,20 +52,20 @@ TEST_CASE("intervals: one doubt alone is the answer's own difference, two add as
   Uncertainty u = uncertainty(scene, model, statics);
   REQUIRE(u.first_lift_off);
   CHECK_NEAR(u.first_lift_off->high - u.first_lift_off->low, 0, 1e-12);
-  const auto tell = [&](std::string_view key, double value) {
+  const auto moved = [&](std::string_view key, double value) {
     for (Tolerance& t : scene.tolerances)
       if (t.key == key) t.value = value;
     return uncertainty(scene, model, statics);
   };
   // Machine R, rigid: tan a = b (L - xg) / (h L - hp xg); here with the rear track +- 10 mm.
   const auto closed = [](double b, double h) { return std::atan2(b * (2.2 - 0.9), h * 2.2 - 0.55 * 0.9); };
-  u = tell("vehicle.rear.track_m", 0.01);
+  u = moved("vehicle.rear.track_m", 0.01);
   const double up = closed(0.805, 0.85) - closed(0.8, 0.85), down = closed(0.8, 0.85) - closed(0.795, 0.85);
   CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) * kDegrees, up * kDegrees, 1e-3);
   CHECK_NEAR((*statics.first_lift_off - u.first_lift_off->low) * kDegrees, down * kDegrees, 1e-3);
   REQUIRE(u.doubts.size() >= 1);
   CHECK(u.doubts.front().key == "vehicle.rear.track_m");
-  u = tell("vehicle.chassis.centre_of_gravity_z_m", 0.02);
+  u = moved("vehicle.chassis.centre_of_gravity_z_m", 0.02);
   const double lower = closed(0.8, 0.83) - closed(0.8, 0.85);
   CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) * kDegrees, std::hypot(up, lower) * kDegrees, 2e-3);
 }

@@ -24,7 +24,7 @@ std::vector<std::string> warned(const std::vector<std::string>& changes) {
 
 }  // namespace
 
-TEST_CASE("overloaded tyres and axles are told, allowed ones are not") {
+TEST_CASE("overloaded tyres and axles are named, allowed ones are not") {
   CHECK(says(warned({"ballast.loader_payload_kg=1500"}), "Front axle "));
   CHECK(says(warned({"vehicle.front.tyre.service="}), "Front right tyre "));
   CHECK(says(warned({"vehicle.front.tyre.service="}), "Read the sidewall, vehicle.front.tyre.service"));
@@ -33,7 +33,7 @@ TEST_CASE("overloaded tyres and axles are told, allowed ones are not") {
   CHECK(warned({"ballast.loader_payload_kg=0", "terrain.slope_deg=0"}).empty());
 }
 
-TEST_CASE("a bend that lifts a wheel on this slope is told, one that only slides as well") {
+TEST_CASE("a bend that lifts a wheel on this slope is named, one that only slides as well") {
   const auto fast = warned({"manoeuvre.speed_kmh=25", "manoeuvre.turn_radius_m=6"});
   CHECK(says(fast, "Turning left at 25 km/h in a bend of 6 m lifts a wheel"));
   CHECK(says(fast, "Turning right at 25 km/h in a bend of 6 m slides"));

@@ -107,7 +107,7 @@ bool alike(const Difference& d, const Difference& limit) {
   return d.lift_off < limit.lift_off && d.roll < limit.roll && d.share < limit.share;
 }
 
-void tell(const std::string& who, const Difference& d) {
+void print_difference(const std::string& who, const Difference& d) {
   MESSAGE("  ", who, ": lift-off apart by ", d.lift_off * 1e3, " ms, roll by ", d.roll, " deg (to the end ",
           d.roll_to_end, "), loads by ", d.share, " of the weight");
 }
@@ -203,13 +203,13 @@ TEST_CASE("real machines lift off and roll alike, whoever moves their bodies") {
     const Trace own = ours(model, Engine::own);
     MESSAGE(c.name, ": lift-off at ", own.lift_off, " s, ", std::string(to_string(own.outcome)));
     const Difference bullet = between(model, own, ours(model, Engine::bullet));
-    tell("Bullet", bullet);
+    print_difference("Bullet", bullet);
     CHECK(alike(bullet, kSameRule));
     const Difference mujoco = between(model, own, witnessed<MujocoTree>(model));
-    tell("MuJoCo", mujoco);
+    print_difference("MuJoCo", mujoco);
     CHECK(alike(mujoco, kSameRule));
     const Difference ode = between(model, own, witnessed<OdeTree>(model));
-    tell("ODE", ode);
+    print_difference("ODE", ode);
     CHECK(alike(ode, kAnotherRule));
   }
 }
@@ -218,9 +218,9 @@ TEST_CASE("the comparison sees a chassis one part in a hundred more unwilling to
   const Model model = build(test_scene("over_a_stump", {"programme.drop_height_m=0"}));
   const Trace own = ours(model, Engine::own);
   const Difference mujoco = between(model, own, witnessed<MujocoTree>(model, 1.01));
-  tell("MuJoCo", mujoco);
+  print_difference("MuJoCo", mujoco);
   CHECK_FALSE(alike(mujoco, kSameRule));
   const Difference ode = between(model, own, witnessed<OdeTree>(model, 1.01));
-  tell("ODE", ode);
+  print_difference("ODE", ode);
   CHECK_FALSE(alike(ode, kAnotherRule));
 }

@@ -39,7 +39,7 @@ Pose high_above(const Model& model, double height) {
 
 TEST_CASE("a machine in free fall follows the series of the semi-implicit Euler rule") {
   // z_n = z_0 - g h^2 n (n + 1) / 2, derived by summing v_k = -g h k. Rams that carry what has no weight now move boom
-  // and bucket meanwhile; to the first order of the step that moves the sum.
+  // and bucket during the fall; to the first order of the step that moves the sum.
   const Model model = build(test_machine("utility_75kw"));
   World world(model, high_above(model, 20), 0);
   const double z0 = world.state().centre_of_gravity_G.z;

@@ -1,4 +1,4 @@
-// What the owner added: liquid per tyre, iron per mount, what is carried. Not part of Vehicle, so that plans can be
+// What the owner added: liquid per tyre, weights per mount, what is carried. Not part of Vehicle, so that plans can be
 // compared on one machine. Knows no file, no time, no ground. Places as in vehicles/vehicle.h.
 #pragma once
 #include <array>
@@ -41,10 +41,10 @@ struct Trailer {
 
 struct BallastPlan {
   std::array<TyreFill, kWheels> fill;  // order of enum Wheel
-  double front_weights = 0;            // iron on the front mount [kg]
-  double rear_weights = 0;             // iron or box on the rear hitch [kg]
-  double front_wheel_weights = 0;      // iron on each front wheel [kg]
-  double rear_wheel_weights = 0;       // iron on each rear wheel [kg]
+  double front_weights = 0;            // weights on the front mount [kg]
+  double rear_weights = 0;             // weights or box on the rear hitch [kg]
+  double front_wheel_weights = 0;      // weights on each front wheel [kg]
+  double rear_wheel_weights = 0;       // weights on each rear wheel [kg]
   double loader_pin_height = 0.4;      // bucket pin above ground on undeflected tyres [m]
   double loader_payload = 0;           // in the bucket [kg]
   double tank_fraction = 1;            // of the tank that is full [-], 0 to 1

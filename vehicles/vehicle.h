@@ -134,7 +134,7 @@ struct Hitch {
   double z = 0.5;    // above ground [m]
 };
 
-// A place where iron may be bolted on.
+// A place where weights may be bolted on.
 struct Mount {
   double x = 3.2;         // centre of the weights [m]
   double z = 0.8;         // [m]
@@ -164,7 +164,7 @@ struct Vehicle {
   Loader loader;
   Mount front_mount{3.2, 0.85, 600};
   Mount rear_mount{-0.9, 0.7, 1200};
-  double max_wheel_weights = 400;  // iron per rear wheel [kg]; 0 = no such place
+  double max_wheel_weights = 400;  // weights per rear wheel [kg]; 0 = no such place
 };
 
 // Axle of a wheel.

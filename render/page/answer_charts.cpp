@@ -262,7 +262,7 @@ std::optional<Chart> why_chart(const Answer& answer) {
 Chart fills_chart(const Scene& scene) {
   Chart chart = chart_about(scene, ChartKind::lines, "First lift-off against the fill of both rear tyres");
   constexpr int kSteps = 8;
-  // Heavy liquids dark and whole, light ones thinner and broken: told apart without colour.
+  // Heavy liquids dark and whole, light ones thinner and broken: distinguished without colour.
   constexpr Dash kDashes[] = {Dash::solid, Dash::dashed, Dash::dash_dot, Dash::dotted, Dash::long_dash};
   constexpr Colour kInks[] = {theme::kSteady, theme::kInk,    theme::kLoad,
                               theme::kSlide,  theme::kLifted, theme::kInkSoft};

@@ -20,7 +20,7 @@ struct ChartAxis {
   std::string unit;          // "°", "kN", "s"; empty only for a number without dimension
   double low = 0, high = 1;  // in that unit
   double step = 0;           // between its ticks; 0 = round steps as they fit
-  int digits = 2;            // of one of its values told in words
+  int digits = 2;            // of one of its values said in words
 };
 
 struct ChartPoint {
@@ -55,7 +55,7 @@ struct ChartStretch {
   std::string name;
 };
 
-// Something that happened at x: a numbered flag, told at the foot.
+// Something that happened at x: a numbered flag, explained at the foot.
 struct ChartEvent {
   double x = 0;
   std::string words;
@@ -82,7 +82,7 @@ struct ChartRay {
 struct Chart {
   ChartKind kind = ChartKind::lines;
   std::string title;
-  std::string subtitle;  // machine, ground, what is held fast
+  std::string subtitle;  // machine, ground, what is kept constant
   ChartAxis x, y;
   std::vector<ChartSeries> series;
   std::vector<ChartRule> rules;

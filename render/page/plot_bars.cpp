@@ -1,4 +1,4 @@
-// A row per bar, each named on its left and told in words on its right, with where the value may lie.
+// A row per bar, each named on its left and said in words on its right, with where the value may lie.
 #include <fmt/format.h>
 
 #include <algorithm>

@@ -81,7 +81,7 @@ double list_events(PageSheet& sheet, const Frame& frame, double y) {
   const auto& events = frame.chart.events;
   if (events.empty()) return y;
   constexpr std::size_t kMost = 36;
-  const std::size_t told = std::min(events.size(), kMost);
+  const std::size_t listed = std::min(events.size(), kMost);
   const auto words_of = [&](const ChartEvent& event) {
     return fmt::format("{:.{}f} {}  {}", event.x, frame.chart.x.digits, frame.chart.x.unit, event.words);
   };
@@ -89,8 +89,8 @@ double list_events(PageSheet& sheet, const Frame& frame, double y) {
   for (const ChartEvent& event : events)
     widest = std::max(widest, text_width(words_of(event), kChartSmall, event.grave) + 44);
   const auto columns = static_cast<std::size_t>(std::clamp(std::floor(sheet.width / widest), 1.0, 3.0));
-  const std::size_t rows = (told + columns - 1) / columns;
-  for (std::size_t i = 0; i < told; ++i) {
+  const std::size_t rows = (listed + columns - 1) / columns;
+  for (std::size_t i = 0; i < listed; ++i) {
     const double x = static_cast<double>(i / rows) * sheet.width / static_cast<double>(columns);
     const double line = y + 14 + 17 * static_cast<double>(i % rows);
     add_text(sheet, x + 18, line, fmt::format("{}", i + 1), kChartSmall,
@@ -98,8 +98,8 @@ double list_events(PageSheet& sheet, const Frame& frame, double y) {
     add_text(sheet, x + 26, line, words_of(events[i]), kChartSmall, theme::kInk, events[i].grave);
   }
   y += 17 * static_cast<double>(rows) + 6;
-  if (events.size() > told) {
-    add_text(sheet, 26, y + 12, fmt::format("and {} more", events.size() - told), kChartSmall, theme::kInkSoft);
+  if (events.size() > listed) {
+    add_text(sheet, 26, y + 12, fmt::format("and {} more", events.size() - listed), kChartSmall, theme::kInkSoft);
     y += 17;
   }
   return y;

@@ -132,7 +132,7 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   // What is to be read, beside it.
   const double x = side + 60, room = sheet.width - x;
   double y = 40;
-  const auto tell = [&](const std::string& words, bool strong, Colour ink) {
+  const auto add_words = [&](const std::string& words, bool strong, Colour ink) {
     for (const std::string& line : wrapped(words, room - 34, kChartText, strong)) {
       add_text(sheet, x + 34, y + 4, line, kChartText, ink, strong);
       y += 18;
@@ -140,32 +140,32 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   };
   for (const ChartSeries& series : chart.series) {
     add_line(sheet, {x, y}, {x + 26, y}, series.ink, 2.5, series.dash);
-    tell(fmt::format("{} [{}]", series.name, chart.y.unit), true, theme::kInk);
+    add_words(fmt::format("{} [{}]", series.name, chart.y.unit), true, theme::kInk);
     y += 6;
   }
   if (ground > 0) {
     add_line(sheet, {x, y}, {x + 26, y}, theme::kInk, 2, Dash::long_dash);
-    tell(chart.rules.front().name, true, theme::kInk);
+    add_words(chart.rules.front().name, true, theme::kInk);
     y += 6;
     add_rectangle(sheet, x, y - 8, 26, 14, Fill::plain, rgb(0xD3E3F3), theme::kInkSoft, 0.75);
-    tell("room left", false, theme::kInk);
+    add_words("room left", false, theme::kInk);
     y += 6;
     add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, rgb(0xFBEFEA), theme::kLifted, 0.75);
-    tell("a wheel is up at this heading", false, theme::kInk);
+    add_words("a wheel is up at this heading", false, theme::kInk);
     y += 10;
   }
   if (!chart.stretches.empty()) {
     add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.5), 0.75);
-    tell(chart.stretches.front().name, true, theme::kInk);
+    add_words(chart.stretches.front().name, true, theme::kInk);
     y += 10;
   }
   for (std::size_t i = 0; i < chart.rays.size(); ++i) {
     add_circle(sheet, {x + 13, y}, 8, theme::kInk, 1.75, Fill::plain, rgb(0xFFFFFF));
     add_text(sheet, x + 13, y + 4, std::string(1, static_cast<char>('A' + i)), 11, theme::kInk, true, 0.5);
-    tell(chart.rays[i].name, false, theme::kInk);
+    add_words(chart.rays[i].name, false, theme::kInk);
     y += 8;
   }
-  tell("Headings: 0° faces uphill, positive turns to the left.", false, theme::kInkSoft);
+  add_words("Headings: 0° faces uphill, positive turns to the left.", false, theme::kInkSoft);
   sheet.height = std::max(side + 50, y + 10);
 }
 

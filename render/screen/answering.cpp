@@ -22,7 +22,7 @@ void Answering::work() {
   statics_ = solve_statics(model_, &stopped_);
   // An overload belongs to the verdict: it is never shown without.
   if (scene_ && !stopped_) loads_ = check_loads(*scene_, model_, statics_, &stopped_);
-  tell(solved_);
+  announce(solved_);
   if (scene_ && !stopped_) tell_further();
   if (!stopped_) {
     warned_ = true;
@@ -31,10 +31,10 @@ void Answering::work() {
   const bool rough = !model_.terrain.features.empty();
   if (rough) tell_doubts();
   turn_round();
-  tell(turned_);
+  announce(turned_);
   if (!rough) tell_doubts();
   done_ = true;
-  tell(finished_);
+  announce(finished_);
 }
 
 void Answering::tell_further() {
@@ -46,7 +46,7 @@ void Answering::tell_further() {
   if (stopped_) return;
   known.loads = loads_;
   warnings_ = sidehill::warnings(known);
-  warned_ = true;  // before the rest: a person must be told these first
+  warned_ = true;  // before the rest: a person must see these first
   ++pieces_;
   if (stopped_) return;
   further_.manoeuvres = std::move(known.manoeuvres);
@@ -83,27 +83,27 @@ void Answering::turn_round() {
   ++pieces_;
 }
 
-void Answering::tell(bool& what) {
+void Answering::announce(bool& what) {
   {
     const std::lock_guard lock(mutex_);
     what = true;
   }
-  told_.notify_all();
+  changed_.notify_all();
 }
 
 bool Answering::solved(double patience) const {
   std::unique_lock lock(mutex_);
-  return told_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return solved_; });
+  return changed_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return solved_; });
 }
 
 bool Answering::turned(double patience) const {
   std::unique_lock lock(mutex_);
-  return told_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return turned_; });
+  return changed_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return turned_; });
 }
 
 bool Answering::finished(double patience) const {
   std::unique_lock lock(mutex_);
-  return told_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return finished_; });
+  return changed_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return finished_; });
 }
 
 }  // namespace sidehill

@@ -1,5 +1,5 @@
 // The answer of one Model, worked out on a thread of its own, so that a window stays alive where the ground makes it
-// slow: first what holds at its heading, then what a person must be told of it and why it is so, then the slope that
+// slow: first what holds at its heading, then the warnings and why it is so, then the slope that
 // lifts a wheel at every other heading, and how far off it all may be. Knows no session.
 #pragma once
 #include <array>
@@ -67,7 +67,7 @@ class Answering {
   void tell_further();
   void tell_doubts();
   void turn_round();
-  void tell(bool& what);
+  void announce(bool& what);
 
   const Model model_;
   const std::optional<Scene> scene_;
@@ -84,7 +84,7 @@ class Answering {
   std::atomic<int> reached_ = 0;
   std::atomic<bool> stopped_ = false;
   mutable std::mutex mutex_;  // guards the three flags
-  mutable std::condition_variable told_;
+  mutable std::condition_variable changed_;
   bool solved_ = false, turned_ = false, finished_ = false;
   std::thread thread_;  // last: everything it uses exists before it begins
 };

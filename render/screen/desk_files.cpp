@@ -26,7 +26,7 @@ std::optional<MachineFile> machine_in(const fs::path& file) {
     if (!text.starts_with("name") && text.find("\nname") == std::string::npos) return {};
     return load_machine(fs::absolute(file).string(), {});
   } catch (const std::exception&) {
-    return {};  // opened as a scene, it will be told what is wrong with it
+    return {};  // opened as a scene, the error will say what is wrong with it
   }
 }
 

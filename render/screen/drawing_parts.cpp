@@ -11,9 +11,9 @@
 namespace sidehill {
 namespace {
 
-// How iron is divided for the eye. Typical sizes of the trade; our choice.
+// How weights are divided for the eye. Typical sizes; our choice.
 constexpr double kPlateMass = 45, kDiscMass = 65;            // [kg]
-constexpr double kBlockDensity = 3000, kIronDensity = 7200;  // block of concrete and scrap; cast iron [kg/m3]
+constexpr double kBlockDensity = 3000, kCastDensity = 7200;  // block of concrete and scrap; cast weights [kg/m3]
 
 Mat3 nose_up(double angle) { return about_y(-angle); }
 
@@ -105,9 +105,9 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
       drawing.parts.push_back(
           {BarShape{to_2_cm(dual), 0.55 * tyre.rim_radius, false}, along(squash.centre, outer.centre), {}});
     }
-    const double iron = is_front(i) ? scene.ballast.front_wheel_weights : scene.ballast.rear_wheel_weights;
-    if (iron > 0) {
-      const int discs = std::clamp(static_cast<int>(std::lround(iron / kDiscMass)), 1, 8);
+    const double weights = is_front(i) ? scene.ballast.front_wheel_weights : scene.ballast.rear_wheel_weights;
+    if (weights > 0) {
+      const int discs = std::clamp(static_cast<int>(std::lround(weights / kDiscMass)), 1, 8);
       drawing.parts.push_back({WheelWeightShape{tyre, is_left(i), discs}, X_WH, {}});
     }
     if (guards && is_front(i)) drawing.parts.push_back({FrontGuardShape{tyre, is_left(i)}, {still, squash.centre}, {}});
@@ -168,8 +168,8 @@ void add_loader(Drawing& drawing, const Scene& scene, const Model& model, const 
   }
 }
 
-void add_iron(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV,
-              const Pose& X_WA) {
+void add_weights(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV,
+                 const Pose& X_WA) {
   const Vehicle& v = scene.vehicle;
   const Vec3 up(0, 0, v.rear.tyre.free_radius);
   const BallastPlan& plan = scene.ballast;
@@ -192,7 +192,7 @@ void add_iron(Drawing& drawing, const Scene& scene, const Model& model, const St
   }
   for (const PointMass& mass : plan.point_masses) {
     if (!(mass.mass > 0)) continue;
-    const MassShape shape{std::clamp(std::cbrt(mass.mass / kIronDensity), 0.08, 1.0)};
+    const MassShape shape{std::clamp(std::cbrt(mass.mass / kCastDensity), 0.08, 1.0)};
     const Vec3 place = mass.place - up;  // in V as measured
     Pose X_WP{X_WV.R, X_WV * place};
     if (mass.on == Carrier::front_axle) X_WP = {X_WA.R, X_WA * (place - model.pin)};
@@ -364,7 +364,7 @@ void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const
                            {}});
   if (v.loader.fitted) add_loader(drawing, scene, model, state, X_WV);
   add_wheels(drawing, scene, model, state, overlays, X_WV, R);
-  add_iron(drawing, scene, model, state, X_WV, X_WA);
+  add_weights(drawing, scene, model, state, X_WV, X_WA);
   add_carried(drawing, scene, model, state, X_WV, R);
 
   add_extent(drawing, scene, model, state, X_WV);

@@ -58,7 +58,7 @@ std::string hindrance(const ExportRequest& request, const Session& session, bool
   if (request.kind == ExportKind::run) return {};
   if (session.working()) return "Still being worked out: try again in a moment";
   if (hides_numbers && request.kind != ExportKind::picture)
-    return "The lesson still asks: it would tell the answer. Guess first";
+    return "The lesson still asks: this would give the answer away. Guess first";
   return {};
 }
 
@@ -134,7 +134,7 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
         film_ = std::make_unique<Film>(*session.recording(), request.file, options);
         break;
       }
-      // Everything a thread needs is its own: the session goes on meanwhile.
+      // Everything a thread needs is its own: the session goes on while it works.
       case ExportKind::chart:
         if (is_chart_of_run(request.chart_of))
           paper_ = std::async(std::launch::async, [of = request.chart_of, file = request.file,

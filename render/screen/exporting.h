@@ -21,7 +21,7 @@ class Exporting {
   ~Exporting();  // waits for what is on paper; of an unfinished film nothing is left
 
   // Begins. `camera` and `overlays` as the window shows them. With `hides_numbers` (a lesson is asking) a picture
-  // carries neither first lift-off nor degrees left, and what would tell them anyway is refused. So is all that would
+  // carries neither first lift-off nor degrees left, and what would give them away is refused. So is all that would
   // carry numbers of an earlier set-up: while the answer is being worked out, and for a machine that cannot exist.
   // What goes wrong is said, as all else, in said().
   void start(const ExportRequest& request, const Session& session, const Camera& camera, const Overlays& overlays,

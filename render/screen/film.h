@@ -1,6 +1,6 @@
 // A film of a recorded run: frames painted one by one and handed to ffmpeg. Advanced a frame at a time, so that a
-// window stays alive meanwhile. Between two stored frames (20 ms) poses are passed over smoothly; nothing else is made
-// up (render/screen/between). The caution line is in every frame.
+// window stays alive while it is made. Between two stored frames (20 ms) poses are passed over smoothly; nothing else
+// is made up (render/screen/between). The caution line is in every frame.
 #pragma once
 #include <atomic>
 #include <filesystem>

@@ -30,8 +30,8 @@ class Program {
   void set_unit(const char* name, int unit) const { glUniform1i(at(name), unit); }
 
  private:
-  // Asking the driver by name costs more than setting the value; names are literals, so their address tells them apart
-  // (the same text at two addresses is only asked for twice). -1 where unused: OpenGL ignores it.
+  // Asking the driver by name costs more than setting the value; names are literals, so their address distinguishes
+  // them (the same text at two addresses is only asked for twice). -1 where unused: OpenGL ignores it.
   int at(const char* name) const {
     for (const auto& [known, place] : places_)
       if (known == name) return place;

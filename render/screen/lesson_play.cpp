@@ -120,12 +120,12 @@ void run_ended(LessonPlay& play) {
 
 void tell_lesson(LessonPlay& play) {
   if (play.stage == LessonStage::list) return;
-  play.stage = LessonStage::told;
+  play.stage = LessonStage::answered;
   if (play.truth && play.guess) play.record[play.open] = *play.guess == play.truth->right;
 }
 
 void show_again(LessonPlay& play) {
-  if (play.stage != LessonStage::told) return;
+  if (play.stage != LessonStage::answered) return;
   wish_scenes(play);
   play.wanted.play = play.wanted.load.has_value();
 }
@@ -147,7 +147,7 @@ bool tick(LessonPlay& play) {
   play.truth = play.work->truth();
   if (!play.truth) play.trouble = play.work->trouble();
   play.work.reset();
-  if (play.stage == LessonStage::told) tell_lesson(play);  // was asked for before it was known
+  if (play.stage == LessonStage::answered) tell_lesson(play);  // was asked for before it was known
   return true;
 }
 

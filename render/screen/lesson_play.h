@@ -12,8 +12,8 @@
 
 namespace sidehill {
 
-// How far a lesson has come. The truth is told only in `told`.
-enum class LessonStage { list, asking, showing, told };
+// How far a lesson has come. The truth is shown only in `answered`.
+enum class LessonStage { list, asking, showing, answered };
 
 // What the window is to do, in this order.
 struct LessonWishes {
@@ -54,11 +54,11 @@ const Lesson* open_lesson_of(const LessonPlay& play);  // nullptr in the list
 void open_lesson(LessonPlay& play, std::size_t index);  // asks; the machine is put there at rest
 void make_guess(LessonPlay& play, std::size_t answer);  // may be changed until it is shown
 void show_lesson(LessonPlay& play);                     // with or without a guess: it runs
-void run_ended(LessonPlay& play);                       // the window says that the run shown is over: then it is told
-void tell_lesson(LessonPlay& play);                     // without waiting for the run's end
-void show_again(LessonPlay& play);                      // runs it once more; what has been told stays
-void next_lesson(LessonPlay& play);                     // after the last comes the list
-void close_lesson(LessonPlay& play);                    // back to the list
+void run_ended(LessonPlay& play);     // the window says that the run shown is over: then the truth is shown
+void tell_lesson(LessonPlay& play);   // without waiting for the run's end
+void show_again(LessonPlay& play);    // runs it once more; what has been shown stays
+void next_lesson(LessonPlay& play);   // after the last comes the list
+void close_lesson(LessonPlay& play);  // back to the list
 
 // Once a picture: takes over what has been worked out. Returns true if anything changed.
 bool tick(LessonPlay& play);

@@ -154,7 +154,7 @@ void add_ring(Mesh& mesh, const Ring& ring) {
 void add_gravity(Mesh& mesh, const GravityMark& mark, bool ghost, const Camera& camera, double pixel) {
   const Vec3 from = eye(camera);
   const Pen pen{mesh, from, pixel};
-  // A ghost's disc is halved instead of quartered, so that the two are told apart without colour.
+  // A ghost's disc is halved instead of quartered, so that the two differ without colour.
   const Paint dark = paint_of(ghost ? theme::kGhost : theme::kGravityDark), light = paint_of(theme::kGravityLight);
   const Paint plumb = paint_of(!mark.inside ? theme::kLifted : theme::kPlumb);
   pen.path({mark.centre, mark.foot}, false, false, 5.5, paint_of(with_alpha(theme::kGravityDark, 0.55)));

@@ -14,7 +14,8 @@
 namespace sidehill {
 namespace {
 
-// The numbers of one datum in both set-ups, in the unit they are read in, with as many digits as tell them apart.
+// The numbers of one datum in both set-ups, in the unit they are read in, with as many digits as it takes to see a
+// difference.
 std::pair<std::string, std::string> number_words(std::string_view key, double at_a, double at_b, double most,
                                                  Units units, int least_digits = 0) {
   const TypedUnit unit = typed_unit(key, units, most);
@@ -60,7 +61,7 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
   std::vector<Differing> list;
   if (!desk.other) return list;
   const Session &a = desk.session, &b = *desk.other;
-  std::set<const Field*> told;
+  std::set<const Field*> listed;
   for (const Dial& dial : dials_of(a.scene())) {
     const std::vector<const Field*> fields = fields_of(dial.key);
     if (fields.empty()) continue;
@@ -71,10 +72,10 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
       const std::string name = !dial.medium_key.empty() ? fmt::format("{} tyres' liquid", dial.label) : dial.label;
       list.push_back({name, one, two});
     }
-    told.insert(fields.begin(), fields.end());
+    listed.insert(fields.begin(), fields.end());
   }
   for (const Field& field : scene_fields()) {
-    if (told.contains(&field)) continue;
+    if (listed.contains(&field)) continue;
     if (const auto* number = std::get_if<NumberField>(&field.kind)) {
       const double at_a = file_value(*number, a.scene()), at_b = file_value(*number, b.scene());
       const auto [one, two] = number_words(field.key, at_a, at_b, number->max, units);

@@ -28,7 +28,7 @@ void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
     } else {
       choices.replaces.clear();
       choices.to_make = answer.make;
-      choices.to_make->file = whole;  // so that it is told where it went
+      choices.to_make->file = whole;  // so that the message says where it went
     }
   }
   if (answer.cancel) choices.cancel_making = true;

@@ -308,10 +308,10 @@ void draw_soil(Edit& edit) {
     soft_text(ui, "Grip without limit is set: no wheel slides, whatever stands here.", true);
   } else if (now) {
     const SoilPreset& preset = soil_presets()[static_cast<std::size_t>(*now)];
-    soft_text(ui,
-              fmt::format("Reckon with a grip of {:.2f} to {:.2f}. {}", preset.adhesion_low, preset.adhesion_high,
-                          preset.source),
-              true);
+    soft_text(
+        ui,
+        fmt::format("Expect a grip of {:.2f} to {:.2f}. {}", preset.adhesion_low, preset.adhesion_high, preset.source),
+        true);
   } else {
     soft_text(ui, "Your own numbers. A wet morning can halve the grip of a dry afternoon.", true);
   }

@@ -71,7 +71,7 @@ void draw_tool_icon(ImDrawList& list, Tool tool, ImVec2 middle, float size, ImU3
     const double x = -1 + 2.0 * i / kParts;
     line[static_cast<std::size_t>(i)] = at(x, ground + 0.95 * profile(tool, x));
   }
-  // The earth below, lightly, so that up and down are told apart at a glance.
+  // The earth below, lightly, so that up and down are clear at a glance.
   const ImU32 earth = (ink & ~IM_COL32_A_MASK) | (70u << IM_COL32_A_SHIFT);
   const ImDrawListFlags flags = list.Flags;
   list.Flags &= ~ImDrawListFlags_AntiAliasedFill;  // neighbours would show their seams

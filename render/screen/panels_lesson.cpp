@@ -210,24 +210,24 @@ void draw_list(Ui& ui, LessonPlay& play) {
 }
 
 void draw_answers(Ui& ui, LessonPlay& play, const Lesson& lesson) {
-  const bool asking = play.stage == LessonStage::asking, told = play.stage == LessonStage::told && play.truth;
+  const bool asking = play.stage == LessonStage::asking, answered = play.stage == LessonStage::answered && play.truth;
   for (std::size_t i = 0; i < lesson.answers.size(); ++i) {
-    const bool mine = play.guess == i, right = told && play.truth->right == i;
-    if (told && !right) continue;  // only what is right is worth its room now
+    const bool mine = play.guess == i, right = answered && play.truth->right == i;
+    if (answered && !right) continue;  // only what is right is worth its room now
     RowLook look;
     look.label = fmt::format("Answer {}", i + 1);
     look.mark = fmt::format("{}", i + 1);
     look.text = lesson_words_shown(ui, lesson.answers[i].text);
     look.enabled = asking;
-    look.chosen = mine && !told;
-    look.roomy = !told;
-    if (told) look.sign = Sign::right;
+    look.chosen = mine && !answered;
+    look.roomy = !answered;
+    if (answered) look.sign = Sign::right;
     if (mine) look.note = "your guess";
     if (big_row(ui, look)) make_guess(play, i);
   }
 }
 
-void draw_told(Ui& ui, const LessonPlay& play, const Lesson& lesson) {
+void draw_answered(Ui& ui, const LessonPlay& play, const Lesson& lesson) {
   if (!play.truth) {
     if (play.trouble.empty()) words(ui.fonts.reading, theme::kInk, "Being worked out ...");
   } else {
@@ -251,8 +251,8 @@ void draw_told(Ui& ui, const LessonPlay& play, const Lesson& lesson) {
   if (!lesson.source.empty()) words(ui.fonts.small, theme::kInkSoft, "Source: " + lesson.source);
 }
 
-// What stays at the foot of a lesson that has been told, however long its card: the caution always whole; what to take
-// home too where there is room for it, else above, in what scrolls.
+// What stays at the foot of a lesson whose answer is shown, however long its card: the caution always whole; what to
+// take home too where there is room for it, else above, in what scrolls.
 struct Foot {
   const ImFont* caution = nullptr;
   bool home = true;
@@ -322,16 +322,16 @@ void draw_open(Ui& ui, LessonPlay& play, const Foot& foot) {
   ImGui::Dummy({0, ui.px(30)});
   if (!play.trouble.empty()) words(ui.fonts.text, theme::kLifted, "! " + play.trouble);
 
-  const bool told = play.stage == LessonStage::told;
-  if (!told) {
+  const bool answered = play.stage == LessonStage::answered;
+  if (!answered) {
     words(ui.fonts.reading, theme::kInk, lesson_words_shown(ui, lesson.story));
     gap(ui, 8);
   }
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  words(told ? ui.fonts.reading : ui.fonts.question, theme::kInk, lesson_words_shown(ui, lesson.question));
+  words(answered ? ui.fonts.reading : ui.fonts.question, theme::kInk, lesson_words_shown(ui, lesson.question));
   remember_readout(ui, "Question",
                    {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y - corner.y});
-  if (!told) gap(ui, 4);
+  if (!answered) gap(ui, 4);
   draw_answers(ui, play, lesson);
   switch (play.stage) {
     case LessonStage::asking:
@@ -349,8 +349,8 @@ void draw_open(Ui& ui, LessonPlay& play, const Foot& foot) {
       words(ui.fonts.reading, theme::kInk, "Watch.");
       if (big_button(ui, "Tell me", true, "")) tell_lesson(play);
       break;
-    case LessonStage::told:
-      draw_told(ui, play, lesson);
+    case LessonStage::answered:
+      draw_answered(ui, play, lesson);
       if (!foot.home) draw_home(ui, lesson);
       break;
     case LessonStage::list:
@@ -390,13 +390,13 @@ void draw_lesson(Ui& ui, LessonPlay& play) {
   tick(play);
   use_keys(ui, play);
   const Lesson* lesson = open_lesson_of(play);
-  const bool told = lesson && play.stage == LessonStage::told;
+  const bool answered = lesson && play.stage == LessonStage::answered;
   const ImVec2 room = ImGui::GetContentRegionAvail();
-  const Foot foot = told ? foot_of(ui, *lesson, room.x, room.y) : Foot{};
+  const Foot foot = answered ? foot_of(ui, *lesson, room.x, room.y) : Foot{};
   // A card for each stage, so that each begins at its top.
   ImGui::PushID(static_cast<int>(play.stage));
   ImGui::PushID(static_cast<int>(play.open));
-  if (ImGui::BeginChild("##lesson", {0, told ? std::max(1.f, room.y - foot.height) : 0})) {
+  if (ImGui::BeginChild("##lesson", {0, answered ? std::max(1.f, room.y - foot.height) : 0})) {
     if (lesson) {
       draw_open(ui, play, foot);
     } else {
@@ -407,7 +407,7 @@ void draw_lesson(Ui& ui, LessonPlay& play) {
   ImGui::EndChild();
   ImGui::PopID();
   ImGui::PopID();
-  if (told && open_lesson_of(play) == lesson) draw_foot(ui, play, *lesson, foot);
+  if (answered && open_lesson_of(play) == lesson) draw_foot(ui, play, *lesson, foot);
 }
 
 }  // namespace sidehill

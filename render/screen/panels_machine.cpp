@@ -217,7 +217,7 @@ void all_rows(Ui& ui, MachineForm& form) {
   choice_row(ui, form, "front_drive", "Driven front axle", {"as its class", "no", "yes"}, {"", "no", "yes"});
   group_rows(ui, form, EntryGroup::plate);
   section(ui, "From the weighbridge");
-  soft_text(ui, "Level, bucket empty and knee-high, nothing on the rear linkage. Say what was on it meanwhile.", true);
+  soft_text(ui, "Level, bucket empty and knee-high, nothing on the rear linkage. Say what was on it.", true);
   group_rows(ui, form, EntryGroup::weighbridge);
   section(ui, "With a tape measure");
   soft_text(ui, "On level ground, engine off, brake on, bucket down. Never under a raised bucket or axle.", true);
@@ -295,7 +295,8 @@ std::vector<FootLine> foot_lines(const Ui& ui, const MachineForm& form) {
   if (!grave.empty())
     lines.push_back({"Answer", ui.fonts.text, theme::kLifted, "No machine yet. " + grave});
   else if (form.waits)
-    lines.push_back({"Answer", ui.fonts.text, theme::kInkSoft, "First wheel lifts: told as soon as you leave the row"});
+    lines.push_back(
+        {"Answer", ui.fonts.text, theme::kInkSoft, "First wheel lifts: shown as soon as you leave the row"});
   else if (form.answer)
     lines.push_back({"Answer", ui.fonts.text, theme::kInk,
                      fmt::format("Across an even slope its first wheel lifts at {}", lift_off_words(*form.answer))});

@@ -63,7 +63,7 @@ bool row(Ui& ui, const Reading& reading, bool open) {
           fits, 1);
   const float room = value_right - size_of(font, fits).x - ui.px(8) - left;
   std::string name = reading.name + (reading.note.empty() ? "" : " (" + reading.note + ")");
-  if (size_of(ui.fonts.small, name).x > room) name = reading.name;  // the note is told below
+  if (size_of(ui.fonts.small, name).x > room) name = reading.name;  // the note stands below
   text_at(list, ui.fonts.small, {left, small_y}, theme::kInk, fitted(ui.fonts.small, name, room));
   return pressed;
 }
@@ -128,13 +128,13 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
   text_at(list, ui.fonts.small, {top.x + width, top.y + (height - ui.fonts.small->FontSize) / 2}, theme::kInkSoft,
           "better", 1);
   ImGui::Dummy({width, height});
-  int told = 0;
+  int listed = 0;
   for (const Difference& d : rows) {
     const bool same_words = !d.a && !d.b && d.instead_a == d.instead_b;
     const std::string change = d.change ? shown_change(d.quantity, *d.change, ui.units) : "";
     const bool alike = same_words || (d.change && change.find_first_of("123456789") == std::string::npos);
     if (only_what_differs && alike) continue;
-    ++told;
+    ++listed;
     if (d.group != before) heading(ui, before = d.group);
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     ImGui::PushID(d.id.c_str());
@@ -165,7 +165,7 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
               fitted(ui.fonts.small, d.within_doubt ? who + "?" : who, word - ui.px(18)));
     }
   }
-  if (told == 0) soft_text(ui, "Nothing differs.");
+  if (listed == 0) soft_text(ui, "Nothing differs.");
   ImGui::PopStyleVar();
 }
 

@@ -198,13 +198,13 @@ std::vector<Dial> dials_of(const Scene& scene) {
       {"Liquid in the tyres", "Front", "ballast.front.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.front.medium"},
       {"Liquid in the tyres", "Temperature", "settings.temperature_c", -30, 40, 1, 0, 1, "°C", ""},
   };
-  const auto iron = [&](const char* label, const char* key, double most) {
+  const auto weights = [&](const char* label, const char* key, double most) {
     if (most > 0) list.push_back({"Weights", label, key, 0, ceil_to(most, 50), 10, 0, 1, "kg", ""});
   };
-  iron("Front weights", "ballast.front_weights_kg", std::max(v.front_mount.max_mass, scene.ballast.front_weights));
-  iron("Rear hitch weights", "ballast.rear_weights_kg", std::max(v.rear_mount.max_mass, scene.ballast.rear_weights));
-  iron("Rear wheel weights, each", "ballast.rear_wheel_weights_kg",
-       std::max(v.max_wheel_weights, scene.ballast.rear_wheel_weights));
+  weights("Front weights", "ballast.front_weights_kg", std::max(v.front_mount.max_mass, scene.ballast.front_weights));
+  weights("Rear hitch weights", "ballast.rear_weights_kg", std::max(v.rear_mount.max_mass, scene.ballast.rear_weights));
+  weights("Rear wheel weights, each", "ballast.rear_wheel_weights_kg",
+          std::max(v.max_wheel_weights, scene.ballast.rear_wheel_weights));
   // Usual settings of a rear rim and disc: from where the tyres nearly meet to half as wide again, from the tyre's
   // width.
   const double narrow = std::max(0.6, v.rear.tyre.section_width * 2.2);

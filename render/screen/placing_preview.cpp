@@ -180,7 +180,7 @@ namespace {
 
 ImVec2 point(glm::dvec2 p) { return {static_cast<float>(p.x), static_cast<float>(p.y)}; }
 
-// A path broken where it passes behind the eye. Dashes are told in pixels.
+// A path broken where it passes behind the eye. Dashes are measured in pixels.
 void draw_path(ImDrawList& list, const std::vector<std::optional<glm::dvec2>>& spots, bool closed, bool dashed,
                float width, ImU32 ink, float px) {
   double gone = 0;

@@ -28,7 +28,7 @@ std::optional<Tool> tool_of_key(char32_t letter);
 // What a tool puts, at its usual size (typical, our estimate), to be driven over by a machine heading so [rad]. For
 // look and move: a bump.
 Feature usual_feature(Tool tool, double heading);
-// The tool a feature could have come from. Ridge and ramp are bumps by shape, told by their names.
+// The tool a feature could have come from. Ridge and ramp are bumps by shape, known by their names.
 Tool tool_of(const Feature& feature);
 // Seen from the machine at its start: "3.20 m ahead of the rear axle, 0.90 m to the left".
 std::string place_words(const Scene& scene, glm::dvec2 p_G);

@@ -9,7 +9,7 @@
 
 namespace sidehill {
 
-Off not_reckoned(const std::string& why) { return {{}, {}, {}, "Doubt not reckoned: " + why}; }
+Off not_calculated(const std::string& why) { return {{}, {}, {}, "Doubt not calculated: " + why}; }
 
 void ReadingList::add(Reading reading, Off off) {
   reading.group = group;
@@ -25,15 +25,15 @@ void ReadingList::add(Reading reading, Off off) {
     }
     reading.datum = std::move(off.datum), reading.datum_value = off.datum_value;
   }
-  if (reading.doubt_words.empty()) reading.doubt_words = "Doubt not reckoned.";
+  if (reading.doubt_words.empty()) reading.doubt_words = "Doubt not calculated.";
   all.push_back(std::move(reading));
 }
 
 Off ReadingList::off(const std::optional<Interval>& interval, const std::optional<double>& value,
                      const std::optional<double>& middle) const {
   if (!known.doubts) return {{}, {}, {}, "How far off it may be is being worked out."};
-  if (!value) return not_reckoned("there is no value it could be off from.");
-  if (!interval || !middle) return not_reckoned("on the even slope it never happens.");
+  if (!value) return not_calculated("there is no value it could be off from.");
+  if (!interval || !middle) return not_calculated("on the even slope it never happens.");
   Off out;
   out.words =
       "Each measure is moved by what a tape, a weighbridge or a gauge leaves open (the tolerances of the scene or its "
@@ -52,12 +52,12 @@ Off ReadingList::off(const std::optional<Interval>& interval, const std::optiona
 std::string ReadingList::most_from() const {
   if (!known.doubts) return {};
   std::string words;
-  int told = 0;
+  int listed = 0;
   for (const Doubt& doubt : known.doubts->doubts) {
-    if (told == 2 || !(std::max(-doubt.low, doubt.high) > 0)) break;
-    words += (told == 0 ? " Most of it comes from: " : "; ") + datum_words(doubt.key) +
+    if (listed == 2 || !(std::max(-doubt.low, doubt.high) > 0)) break;
+    words += (listed == 0 ? " Most of it comes from: " : "; ") + datum_words(doubt.key) +
              fmt::format(" (± {:.2g}{}{})", doubt.tolerance, doubt.unit.empty() ? "" : " ", doubt.unit);
-    ++told;
+    ++listed;
   }
   return words.empty() ? words : words + ".";
 }
@@ -65,7 +65,7 @@ std::string ReadingList::most_from() const {
 Off ReadingList::off_of_datum(std::string_view key) const {
   const Field* field = find_field(key);
   const auto* number = field ? std::get_if<NumberField>(&field->kind) : nullptr;
-  if (!number) return not_reckoned("it is as put in.");
+  if (!number) return not_calculated("it is as put in.");
   Off off{default_tolerance(*field, known.scene) * number->to_si,
           {},
           {},

@@ -27,7 +27,7 @@ void add_loads(ReadingList& list) {
   } else if (k.statics.rest) {
     load = k.statics.rest->load;
   }
-  const Off in_motion = not_reckoned("it is a moment of one run; other measures would give another run.");
+  const Off in_motion = not_calculated("it is a moment of one run; other measures would give another run.");
   const auto off = [&](std::size_t i) {
     if (k.now) return in_motion;
     return list.off(k.doubts ? std::optional(k.doubts->load[i]) : std::nullopt,
@@ -94,7 +94,7 @@ void add_loads(ReadingList& list) {
               .instead = load ? "limit not known" : "does not rest here",
               .how = "Load of both its wheels over what the maker lets the axle carry, as the scene gives it.",
               .better = there && check.axles[axle].used > 1 ? Better::less : Better::unclear},
-             not_reckoned("see the loads of its two wheels."));
+             not_calculated("see the loads of its two wheels."));
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {
     const TyreLaw& law = k.model.wheels[2 * axle].tyre;
@@ -133,7 +133,7 @@ void add_masses(ReadingList& list) {
   constexpr const char* kIds[] = {"centre_x", "centre_y", "centre_z"};
   constexpr const char* kNames[] = {"Ahead of the rear axle", "Left of the middle", "Above the ground"};
   for (int axis : {2, 0, 1}) {
-    Off off = not_reckoned("it is a moment of one run.");
+    Off off = not_calculated("it is a moment of one run.");
     if (!k.now) {
       off =
           list.off(k.doubts ? std::optional(k.doubts->centre_of_gravity[static_cast<std::size_t>(axis)]) : std::nullopt,
@@ -145,7 +145,7 @@ void add_masses(ReadingList& list) {
          .name = kNames[axis],
          .quantity = Quantity::length,
          .value = middle[axis],
-         .how = "Centre of gravity of everything: every line of the ledger - machine, driver, iron, load - and the "
+         .how = "Centre of gravity of everything: every line of the ledger - machine, driver, weights, load - and the "
                 "liquid where it lies now. Measured from the ground under the rear axle, tyres not pressed in.",
          .better = axis == 2 ? Better::less : Better::unclear},
         off);
@@ -157,7 +157,7 @@ void add_masses(ReadingList& list) {
             .name = "Everything",
             .quantity = Quantity::mass,
             .value = mass,
-            .how = "Sum of the ledger: machine, driver, what is in the tank, liquid, iron, load."},
+            .how = "Sum of the ledger: machine, driver, what is in the tank, liquid, weights, load."},
            list.off(k.doubts ? std::optional(k.doubts->mass) : std::nullopt, mass,
                     k.doubts ? std::optional(k.doubts->middle.mass) : std::nullopt));
   const AxleShare axles = axle_share(k.model);
@@ -170,7 +170,7 @@ void add_masses(ReadingList& list) {
               .value = on,
               .how = "Lever rule about the wheels' contact lines on level ground: what a weighbridge shows under that "
                      "axle."},
-             not_reckoned("a weighbridge tells it better: `sidehill weigh`."));
+             not_calculated("a weighbridge gives it more exactly: `sidehill weigh`."));
   }
   std::string practice;
   if (k.further)
@@ -183,11 +183,11 @@ void add_masses(ReadingList& list) {
             .value = k.model.engine_power > 0 ? std::optional(mass / k.model.engine_power) : std::nullopt,
             .instead = "power not known",
             .how = "Mass of everything over the engine's rated power." + practice},
-           not_reckoned("rated power is as put in, by whichever standard."));
+           not_calculated("rated power is as put in, by whichever standard."));
   constexpr std::pair<LedgerItem, std::pair<const char*, const char*>> kItems[] = {
-      {LedgerItem::front_weights, {"iron_front", "Front weights"}},
-      {LedgerItem::rear_weights, {"iron_rear", "Rear weights"}},
-      {LedgerItem::wheel_weights, {"iron_wheels", "Wheel weights, all"}},
+      {LedgerItem::front_weights, {"weights_front", "Front weights"}},
+      {LedgerItem::rear_weights, {"weights_rear", "Rear weights"}},
+      {LedgerItem::wheel_weights, {"weights_wheels", "Wheel weights, all"}},
       {LedgerItem::payload, {"payload", "Load in the bucket"}},
       {LedgerItem::added, {"added", "Other added masses"}}};
   for (bool front : {true, false}) {
@@ -199,7 +199,7 @@ void add_masses(ReadingList& list) {
                 .value = fill,
                 .how = "Of both tyres: room inside the tyre, times the part filled, times the medium's density at the "
                        "temperature of filling."},
-               not_reckoned("by itself; the room in the tyre and the part filled are moved for the lift-off's."));
+               not_calculated("by itself; the room in the tyre and the part filled are moved for the lift-off's."));
   }
   for (const auto& [item, names] : kItems) {
     double sum = 0;
@@ -211,7 +211,7 @@ void add_masses(ReadingList& list) {
                 .quantity = Quantity::mass,
                 .value = sum,
                 .how = "As put in: the lines of the ledger of this kind."},
-               not_reckoned("by itself; it is part of the doubt of everything."));
+               not_calculated("by itself; it is part of the doubt of everything."));
   }
 }
 
@@ -225,7 +225,7 @@ void add_room(ReadingList& list) {
   const Known& k = list.known;
   if (k.now) {
     list.group = "Under way, at this moment";
-    const Off off = not_reckoned("it is a moment of one run; other measures would give another run.");
+    const Off off = not_calculated("it is a moment of one run; other measures would give another run.");
     const std::optional<Remaining> rest = remaining(k.model, *k.now);
     const std::string in_air = "in the air, or lies on the ground";
     list.add(
@@ -270,7 +270,7 @@ void add_room(ReadingList& list) {
   const Measures all = measures(k.model, *k.statics.rest);
   const LineMeasure& line = all.lines[static_cast<std::size_t>(all.nearest)];
   const std::string where = kOverLines[static_cast<int>(all.nearest)];
-  const Off off = not_reckoned("it is a measure of comparison, on tyres that do not give.");
+  const Off off = not_calculated("it is a measure of comparison, on tyres that do not give.");
   list.group = "What it takes to go over, here";
   list.add(
       {.id = "energy",
@@ -342,7 +342,7 @@ void add_ground(ReadingList& list) {
        .quantity = Quantity::number,
        .value = ground.soil.rolling_resistance,
        .how = "As put in: force that holds a rolling wheel back, over its load. It matters under way, not at rest."},
-      not_reckoned("it moves nothing at rest."));
+      not_calculated("it moves nothing at rest."));
 }
 
 }  // namespace sidehill

@@ -55,14 +55,14 @@ void add_margins(ReadingList& list) {
             .quantity = Quantity::angle,
             .value = s.first_lift_off,
             .instead = never,
-            .how = std::string(kSlowTilt) + " Told is the slope at which the first wheel's load vanishes.",
+            .how = std::string(kSlowTilt) + " This is the slope at which the first wheel's load vanishes.",
             .better = Better::more},
            off);
   const std::string at_worst = k.headings_known ? never : "being worked out";
   const std::string worst_how =
       "The same at every heading, seventy-two of them, and closed in between the lowest. Turning on a slope passes "
       "through it: this is the one to plan with.";
-  const auto worst_off = not_reckoned("that of this heading, which is, stands beside it.");
+  const auto worst_off = not_calculated("that of this heading, which is, stands beside it.");
   const std::optional<double> worst_lift = k.worst ? k.worst->first_lift_off : std::optional<double>();
   list.add({.id = "worst_lift_off",
             .name = "Lifts, facing the worst way",
@@ -113,7 +113,7 @@ void add_margins(ReadingList& list) {
             .how = "The steepest slope on which it could still rest on the front axle's stop, if it got there without "
                    "speed. Nobody gets there without speed: look at \"Goes over\".",
             .better = Better::more},
-           not_reckoned("it is told for comparison; nothing hangs on it."));
+           not_calculated("it is shown for comparison only."));
   list.add(
       {.id = "rigid_lift_off",
        .name = "As if rigid, mid-plane",
@@ -136,7 +136,7 @@ void add_margins(ReadingList& list) {
        .how = "Slope from which the front axle carries less than 20 % of the unladen mass, the share Regulation (EU) "
               "2015/208 Annex XXII asks for on level ground. Carrying it over to slopes is ours.",
        .better = Better::more},
-      not_reckoned("it follows the wheel loads; their doubt stands beside them."));
+      not_calculated("it follows the wheel loads; their doubt stands beside them."));
   list.add(
       {.id = "tyre_overload",
        .name = "A tyre is over its load",
@@ -147,7 +147,7 @@ void add_margins(ReadingList& list) {
        .how = "Slope from which the first tyre carries more than its load index and pressure allow, by the press's "
               "rule of thumb. The maker's table decides.",
        .better = Better::more},
-      not_reckoned("the rule of thumb for the pressure is less certain than the load."));
+      not_calculated("the rule of thumb for the pressure is less certain than the load."));
   if (k.further) {
     for (const ManoeuvreAnswer& m : k.further->manoeuvres) {
       constexpr const char* kNames[] = {"Left when turning left", "Left when turning right", "Left when braking"};
@@ -162,7 +162,7 @@ void add_margins(ReadingList& list) {
            .how = "As at rest, with what the steady bend or braking of the scene adds to gravity. No roll rate, no "
                   "steering angle, no bumps: less is left on real ground.",
            .better = Better::more},
-          not_reckoned("that of the machine at rest applies; speed and radius come on top."));
+          not_calculated("that of the machine at rest applies; speed and radius come on top."));
     }
   }
 }
@@ -172,7 +172,7 @@ void add_why(ReadingList& list) {
   if (!k.further || !k.further->breakdown) return;
   const Breakdown& b = *k.further->breakdown;
   list.group = "Why a wheel lifts there, on an even slope";
-  const Off off = not_reckoned("differences of the same answer; most of what is not known falls out of them.");
+  const Off off = not_calculated("differences of the same answer; most of what is not known falls out of them.");
   const std::string how =
       "What this cause adds to the slope of first lift-off or takes from it: answers with and without it, averaged "
       "over "

@@ -28,7 +28,7 @@ glm::vec3 linear(Colour c) {
   return v * v;
 }
 
-// Water is blue; brine is told apart by a greener tone (and by its name beside the fill).
+// Water is blue; brine has a greener tone (and by its name beside the fill).
 Colour liquid_colour(Medium medium) { return medium == Medium::water ? theme::kLiquid : rgb(0x219C97); }
 
 bool same(const Pose& a, const Pose& b) { return a.R == b.R && a.p == b.p; }

@@ -87,7 +87,7 @@ class Session {
   // From -180 deg, equally spaced. Never of two scenes at once: on even ground the previous answer's until all are
   // known anew, over features `failed` where not reached yet.
   const std::vector<EnvelopePoint>& by_heading() const { return by_heading_; }
-  // What a person must be told first: overloads, bends that lift a wheel, ice. On even ground of the answer before for
+  // What a person must know first: overloads, bends that lift a wheel, ice. On even ground of the answer before for
   // the moment until they are known anew.
   const std::vector<std::string>& warnings() const { return warnings_; }
   // Of the scene as it is; nullptr while they are worked out: load limits, rules, bends, causes; how far off it may be.
@@ -192,7 +192,7 @@ class Session {
   std::vector<EnvelopePoint> by_heading_;
   std::unique_ptr<Model> waiting_;  // built, to be answered once enough of the work left has ended
   std::unique_ptr<Answering> work_;
-  std::vector<std::unique_ptr<Answering>> leaving_;  // told to stop; kept until they have, so that no picture waits
+  std::vector<std::unique_ptr<Answering>> leaving_;  // asked to stop; kept until they have, so that no picture waits
   bool taken_ = false;                               // statics_ is work_'s
   bool warned_ = false;                              // warnings_ are work_'s
   int pieces_ = 0;                                   // of work_ that have been seen

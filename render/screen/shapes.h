@@ -37,7 +37,7 @@ struct LiquidShape {  // the whole cavity of a tyre; the renderer cuts it at the
   bool operator==(const LiquidShape&) const = default;
 };
 
-struct WheelWeightShape {  // iron discs in the rim's dish, frame H
+struct WheelWeightShape {  // cast discs in the rim's dish, frame H
   TyreMeasures tyre;
   bool left = true;
   int discs = 1;
@@ -161,7 +161,7 @@ struct TankShape {  // round tank lying along x; origin at its centre
 
 struct BarShape {  // from the origin along x
   double length = 1, radius = 0.012;
-  bool rope = true;  // else iron
+  bool rope = true;  // else weights
   bool operator==(const BarShape&) const = default;
 };
 

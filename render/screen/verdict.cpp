@@ -210,7 +210,7 @@ Verdict run_moment(const Session& session) {
   bool sliding = false;
   for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
   if (session.too_fast() && !session.looks_back())
-    return {Tone::unknown, "", "Faster than this can tell", "the run was stopped", {}};
+    return {Tone::unknown, "", "Faster than this can calculate", "the run was stopped", {}};
   if (session.finished() && session.looked_at() >= session.length() - 1e-9) return ended_as(*session.recording());
   if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", "", {}};
   if (state.hull_touches) return {Tone::lifted, "", "Body on the ground", "", {}};

@@ -106,19 +106,19 @@ std::string doubts_table(const Answer& answer) {
   constexpr std::size_t kMost = 7;
   std::string text =
       "What is not known exactly, and moves the first lift-off most (even slope; two standard deviations either way)\n";
-  std::size_t told = 0;
+  std::size_t listed = 0;
   for (const Doubt& doubt : answer.uncertainty->doubts) {
     if (std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
     // Where a tyre's load acts is always shown: it is the least known of all.
     const bool of_place = doubt.key.find("side_give_share") != doubt.key.npos ||
                           doubt.key.find("pressure_offset") != doubt.key.npos || doubt.key.starts_with("sharing");
-    if (told >= kMost && !of_place) continue;
+    if (listed >= kMost && !of_place) continue;
     const std::string by = doubt.tolerance > 0 ? fmt::format("+-{:>8.3g}", doubt.tolerance) : std::string(10, ' ');
     text += fmt::format("  {:58}{} {:9}{:>8} {:>8}\n", doubt.key, by, doubt.unit, degrees(doubt.low, 2),
                         "+" + degrees(doubt.high, 2));
-    ++told;
+    ++listed;
   }
-  if (told == 0) return {};
+  if (listed == 0) return {};
   return text +
          "  Set yours: [[tolerance]] key = \"...\", value = ...; a machine file may hold them too. Without it our "
          "estimates are taken.\n";

@@ -245,12 +245,12 @@ std::string tyres_table(const Answer& answer) {
 }
 
 std::string damage_text(const Answer& answer) {
-  std::vector<std::string_view> told;
+  std::vector<std::string_view> printed;
   std::string text;
   for (const TyreFill& fill : answer.scene.ballast.fill)
     for (const std::string_view note : damage_notes(fill.medium, fill.fill_fraction)) {
-      if (std::find(told.begin(), told.end(), note) != told.end()) continue;
-      told.push_back(note);
+      if (std::find(printed.begin(), printed.end(), note) != printed.end()) continue;
+      printed.push_back(note);
       text += paragraph("  ", note);
     }
   return text.empty() ? text : "If a filled tyre is damaged\n" + text;

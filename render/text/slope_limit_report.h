@@ -8,7 +8,7 @@
 
 namespace sidehill {
 
-// What was asked, so that parts of one table can be told from those of another.
+// What was asked, so that parts of different tables are not mixed up.
 struct SlopeLimitRequest {
   Scene scene;
   SlopeLimitAsk ask;

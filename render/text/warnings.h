@@ -1,4 +1,4 @@
-// What of an answer a person must be told before anything else: overloads, bends that lift a wheel, ice in the tyres.
+// What of an answer a person must know before anything else: overloads, bends that lift a wheel, ice in the tyres.
 // Knows no window, no file.
 #pragma once
 #include <string>

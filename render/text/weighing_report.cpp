@@ -14,7 +14,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr const char* kLimit =
-    "Rigid frame, firm level floor, each raised wheel borne under its centre, tank full or empty and told so (a "
+    "Rigid frame, firm level floor, each raised wheel borne under its centre, tank full or empty and said so (a "
     "half-full "
     "one runs to the low end and spoils the height). Errors at two standard deviations. ISO 789-6 decides for a signed "
     "figure; this is its arithmetic, not a certificate.";
@@ -55,7 +55,7 @@ std::vector<std::string> doubtful(const WeighingSheet& sheet, const WeighedCentr
     all.push_back("One side carries far more than the other: read the wheels again.");
   const WeighingTolerance& t = sheet.tolerance;
   if (t.scale * c.mass + t.scale_least <= 0 || t.length <= 0)
-    all.push_back("No scale and no tape is exact: with a tolerance of nothing the error told here is too small.");
+    all.push_back("No scale and no tape is exact: with a tolerance of nothing the error stated here is too small.");
   return all;
 }
 

@@ -36,7 +36,7 @@ const char* wheel_name(int wheel) {
 
 std::string_view side_on_slope(int wheel, double heading) {
   // Of the machine's left; less than a fifth is neither up nor down. Facing up or down the slope, both wheels of an
-  // axle are on the same side, so that it tells no wheel from another.
+  // axle are on the same side, so that it does not say which wheel is meant.
   const double left_uphill = -std::sin(heading);
   if (std::abs(left_uphill) > 0.2) return (left_uphill > 0) == is_left(wheel) ? "uphill" : "downhill";
   return "";

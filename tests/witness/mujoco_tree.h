@@ -1,5 +1,5 @@
 // A witness: the same tree of bodies moved by MuJoCo, which solves in hinge angles by the joint-space inertia matrix.
-// For tests and benchmarks only. It is told where the bodies start and from then on what acts; where they are it knows
+// For tests and benchmarks only. It gets where the bodies start and from then on what acts; where they are it knows
 // by itself, nothing of ours is handed back to it. MuJoCo is included by mujoco_tree.cpp and nowhere else.
 #pragma once
 #include <memory>

@@ -32,7 +32,7 @@ struct Library {
 }  // namespace
 
 struct OdeTree::Impl {
-  Tree tree;  // no body told to be round: here they turn
+  Tree tree;  // no body marked as round: here they turn
   dWorldID world = nullptr;
   std::vector<dBodyID> bodies;
   std::vector<dJointID> hinges;  // by body, [0] none

@@ -1,5 +1,5 @@
 // A witness: the same tree of bodies moved by the Open Dynamics Engine (double precision), which knows no hinge angles:
-// every body is free and the hinges are constraints that push them together. For tests and benchmarks only. It is told
+// every body is free and the hinges are constraints that push them together. For tests and benchmarks only. It gets
 // where the bodies start and from then on what acts; where they are it knows by itself, nothing of ours is handed back
 // to it. ODE is included by ode_tree.cpp and nowhere else.
 #pragma once
