@@ -60,19 +60,21 @@ void add_fill_flags(CLI::App& sub, FillCommand& command) {
   sub.footer(kFillExamples);
   sub.add_option("tyre", r.tyre, "size as on the sidewall: 18.4-38, 480/70R38, 23x8.50-12")->required();
   sub.add_option("--medium", r.medium, "a name from `sidehill list media`; default water");
-  sub.add_option("--concentration", r.concentration, "what is dissolved, over solution by mass, 0 to 1");
-  sub.add_option("--temperature-c", r.temperature_c, "of liquid and air while filling; default 10");
-  sub.add_option("--coldest-c", r.coldest_c, "the winter's lowest: what frost does, which mixes stay liquid");
-  sub.add_option("--fill", r.fill, "share of the room to fill, 0 to 1; default: up to the valve");
+  sub.add_option("--concentration", r.concentration, "mass of what is dissolved over mass of the solution, 0 to 1");
+  sub.add_option("--temperature-c", r.temperature_c, "temperature of liquid and air while filling; default 10");
+  sub.add_option("--coldest-c", r.coldest_c,
+                 "coldest winter temperature: shows what frost does and which mixes stay liquid");
+  sub.add_option("--fill", r.fill, "share of the inside to fill, 0 to 1; default: up to the valve");
   sub.add_option("--valve-clock", command.valve_clock,
-                 "fill until it runs out of the valve standing there; default 12");
-  sub.add_option("--pressure-kpa", r.pressure_kpa, "cold gauge pressure of the air; default usual for the size");
-  sub.add_option("--load-kg", r.load_kg, "what this tyre carries on the ground, its filling included");
-  sub.add_option("--flow-l-per-min", r.flow_l_per_min, "of the pump; default 30");
-  sub.add_option("--cavity-l", r.cavity_l, "room inside from a data book; default from the size");
-  sub.add_option("--price-eur-per-l", command.eur_per_l, "LOW:HIGH as pumped; default our estimate");
-  sub.add_option("--tyres", r.tyres, "how many are filled so; default 1");
-  sub.add_option("--product", r.product, "how it is bought: flake_77, pellet_94, neat, ...");
+                 "where the valve stands, as on a clock: fill until liquid runs out of it; default 12");
+  sub.add_option("--pressure-kpa", r.pressure_kpa, "cold gauge pressure of the air; default: usual for the size");
+  sub.add_option("--load-kg", r.load_kg, "load of this tyre on the ground, with its filling");
+  sub.add_option("--flow-l-per-min", r.flow_l_per_min, "flow of the pump; default 30");
+  sub.add_option("--cavity-l", r.cavity_l, "volume inside from a data book; default: from the size");
+  sub.add_option("--price-eur-per-l", command.eur_per_l,
+                 "price LOW:HIGH of the liquid as pumped; default: our estimate");
+  sub.add_option("--tyres", r.tyres, "how many tyres you fill; default 1");
+  sub.add_option("--product", r.product, "the form you buy: flake_77, pellet_94, neat, ...");
 }
 
 FillRequest request_of(const FillCommand& command) {

@@ -22,11 +22,11 @@ void add_film_flags(CLI::App& sub, FilmCommand& options) {
   sub.add_option("--from-camera", options.from, "three_quarter, front, rear, left, right, downhill or top");
   sub.add_option("--width", options.width, "in pixels")->check(whole_number(64, 4096));
   sub.add_option("--height", options.height, "in pixels")->check(whole_number(64, 4096));
-  sub.add_option("--fps", options.frames_a_second, "frames a second")->check(CLI::Range(1.0, 60.0));
-  sub.add_option("--slow", options.slow, "so many times slower than it happened")->check(CLI::Range(0.1, 100.0));
-  sub.add_option("--start-s", options.start, "from this moment of the run [s]");
-  sub.add_option("--end-s", options.end, "up to this moment [s]");
-  sub.add_flag("--bare", options.bare, "machine and ground alone, and the caution");
+  sub.add_option("--fps", options.frames_a_second, "frames per second")->check(CLI::Range(1.0, 60.0));
+  sub.add_option("--slow", options.slow, "how many times slower than real time")->check(CLI::Range(0.1, 100.0));
+  sub.add_option("--start-s", options.start, "begin at this moment of the run [s]");
+  sub.add_option("--end-s", options.end, "end at this moment [s]");
+  sub.add_flag("--bare", options.bare, "show only machine, ground and caution");
   add_force_flag(sub, options.force);
 }
 
@@ -73,7 +73,7 @@ int film_command(const FilmCommand& command, const std::string& source, const st
   }
   sigaction(SIGINT, &before, nullptr);
   if (shows_progress) fmt::print(stderr, "\n");
-  if (film.state() == FilmState::cancelled) throw InputError("film: stopped, nothing is kept of it");
+  if (film.state() == FilmState::cancelled) throw InputError("film: stopped, no file is written");
   fmt::print("{}\n", command.file);
   if (!diverged) return kAnswered;
   fmt::print(stderr, "{}: the simulation diverged: {}\n", source, divergence);

@@ -26,10 +26,9 @@ Lesson named(const std::string& name) {
 }  // namespace
 
 void add_lesson_flags(CLI::App& sub, LessonCommand& options) {
-  sub.add_option("name", options.name, "a lesson's name, number or file; all are listed without it");
-  sub.add_option("--guess", options.guess, "the number of your answer; then it says what is right and why")
-      ->expected(1);
-  sub.add_flag("--tell", options.tell, "say what is right without a guess");
+  sub.add_option("name", options.name, "a lesson's name, number or file; without it, all are listed");
+  sub.add_option("--guess", options.guess, "the number of your answer; shows what is right and why")->expected(1);
+  sub.add_flag("--tell", options.tell, "show what is right without a guess");
 }
 
 int lesson_command(const LessonCommand& options, bool json) {

@@ -22,8 +22,8 @@ Examples
   sidehill machine --entry mine.entry.toml mine.toml      the same from a file: key = value, keys as the options with _
   sidehill solve scenes/first_slope.toml --set vehicle_file=./mine.toml
 
-Everything is optional: what is not known is estimated from the class, and said so. Without a file name nothing is
-written. Weigh level, bucket empty with its pin knee-high (0.4 m), nothing on the rear linkage.
+Everything is optional. The program estimates unknown values from the class and says so. Without a file name it writes
+no file. Weigh on level ground, bucket empty with its pin knee-high (0.4 m), nothing on the rear linkage.
 No slope is safe. Frame up and belt on, load low, slow; the maker's limits and local rules come first.)";
 
 std::string option_of(std::string_view key) {
@@ -63,7 +63,7 @@ MachineEntry entry_of(const MachineCommand& command) {
 void add_machine_flags(CLI::App& sub, MachineCommand& command) {
   sub.footer(kMachineExamples);
   sub.add_option("file", command.output, "where the machine file goes (.toml)");
-  sub.add_option("--entry", command.entry_file, "file with what was found out (.toml); options change single data");
+  sub.add_option("--entry", command.entry_file, "file with the values you know (.toml); options change single values");
   add_force_flag(sub, command.force);
   for (const EntryWord& word : entry_words())
     sub.add_option(option_of(word.key), command.words[std::string(word.key)], std::string(word.help));

@@ -48,9 +48,9 @@ namespace sidehill {
 namespace {
 
 constexpr const char* kAbout =
-    "Sidehill: how a tractor's ballast, loader and the ground decide whether it stays on its wheels - before a litre "
-    "is\n"
-    "pumped or a weight is bolted on.";
+    "Sidehill shows whether a tractor with its ballast, its loader and its ground stays on its wheels, before you "
+    "pump\n"
+    "in a litre or bolt on a weight.";
 
 constexpr const char* kMore = R"(
 Examples
@@ -59,30 +59,30 @@ Examples
   sidehill solve scenes/first_slope.toml --set vehicle_file=compact_26kw --json
   sidehill run scenes/over_a_stump.toml --set programme.speed_kmh=6
   sidehill run scenes/over_a_stump.toml --record stump.run                keep the run in a file
-  sidehill replay stump.run --at 4.2                                      what it measured then; --again: same bits?
+  sidehill replay stump.run --at 4.2                                      every value at that moment; --again: is it the same?
   sidehill picture scenes/first_slope.toml first_slope.png
   sidehill chart scenes/first_slope.toml heading.svg --of heading         also time, loads, why, slopes, fills
   sidehill film scenes/over_a_stump.toml stump.mp4 --slow 4 --start-s 4
   sidehill report scenes/first_slope.toml first_slope.pdf                 the page to sign
   sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20     litres, kilograms, level, frost, recipe
   sidehill loader scenes/bucket_up.toml                                   bucket height by load
-  sidehill slope-limit scenes/raised_while_driving.toml                   the steepest slope a programme bears
-  sidehill lesson stump --guess 2                                         a lesson: guess, then the truth
-  sidehill weigh --plan                                                   how to weigh for the centre of gravity
+  sidehill slope-limit scenes/raised_while_driving.toml                   the steepest slope for a programme
+  sidehill lesson stump --guess 2                                         a lesson: you guess, then see the answer
+  sidehill weigh --plan                                                   how to weigh to find the centre of gravity
   sidehill machine --class utility_75kw --rear-axle-kg 2740 mine.toml    your own machine; the rest is estimated
-  sidehill list keys            every datum with its unit, range and meaning
+  sidehill list keys            every key with its unit, range and meaning
 
---set KEY=VALUE changes one datum in the file's unit and may be repeated. Lists grow with +=:
+--set KEY=VALUE changes one value, in the file's unit; you may repeat it. += adds to a list:
   --set 'ballast.point_mass+={on="chassis", mass_kg=300, x_m=2.9, z_m=0.6}'
 
-A file that is there already is replaced only if you say yes to it, or with --force.
+The program replaces an existing file only if you say yes, or with --force.
 
 Cautions
   No slope is safe. Frame up and belt on, load low, slow; the maker's limits and local rules come first.
-  Holes, soft ground, turns and the driver's doing are not in an answer at rest.
+  An answer at rest does not include holes, soft ground, turns or the driver's actions.
 
 Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 no answer: no balance was
-found, the simulation diverged, or a recording run again came out differently.)";
+found, the simulation diverged, or a recorded run gave other values when run again.)";
 
 struct Options {
   std::string scene, output, record, what, from = "three_quarter";
@@ -355,56 +355,60 @@ int parse_and_answer(int argc, char** argv) {
   };
   const auto takes_scene = [&](CLI::App* sub, bool required) {
     sub->add_option("scene", options.scene, "scene file (.toml)")->required(required);
-    sub->add_option("--set", options.changes, "KEY=VALUE, changes one datum; may be repeated")
+    sub->add_option("--set", options.changes, "KEY=VALUE changes one value; may be repeated")
         ->type_name("KEY=VALUE")
         ->expected(1)
         ->allow_extra_args(false)  // the word after KEY=VALUE is none of its own
         ->take_all();
   };
-  const auto takes_json = [&](CLI::App* sub) { sub->add_flag("--json", options.json, "answer as JSON"); };
+  const auto takes_json = [&](CLI::App* sub) { sub->add_flag("--json", options.json, "print the answer as JSON"); };
 
-  CLI::App* sub = add("view", "open the window: sliders, 3-D picture, run (needs a display)", view_scene);
+  CLI::App* sub = add("view", "open the window with sliders, 3-D picture and run (needs a display)", view_scene);
   takes_scene(sub, false);
-  sub = add("solve", "answer at rest: wheel loads, margin, what gives way at which slope", solve);
+  sub = add("solve", "the answer at rest: wheel loads, margin, what gives way at which slope", solve);
   takes_scene(sub, true);
   takes_json(sub);
   sub->add_flag("--envelope", options.by_heading, "also the margin by heading, every 5 degrees");
-  sub->add_flag("--sensitivity", options.sensitivity, "also what one unit more of each datum does to first lift-off");
-  sub->add_flag("--csv", options.csv, "the margin by heading alone, as CSV");
-  sub = add("run", "run it: from rest or let fall, driven; events and outcome", run_scene);
+  sub->add_flag("--sensitivity", options.sensitivity,
+                "also how one unit more of each value changes the first lift-off");
+  sub->add_flag("--csv", options.csv, "only the margin by heading, as CSV");
+  sub = add("run", "run the scene, from rest or dropped, and give events and outcome", run_scene);
   takes_scene(sub, true);
   takes_json(sub);
-  sub->add_flag("--csv", options.csv, "every signal over time, fifty lines a second, in place of the answer");
-  sub->add_option("--signals", options.signals, "with --csv: only these, as roll_deg,load_rear_left_n")->delimiter(',');
+  sub->add_flag("--csv", options.csv, "print every signal over time instead, fifty lines a second");
+  sub->add_option("--signals", options.signals, "with --csv: only these, such as roll_deg,load_rear_left_n")
+      ->delimiter(',');
   sub->add_option("--record", options.record, "also keep the whole run in this file (.run), for replay");
   add_force_flag(*sub, options.force);
-  sub = add("replay", "a recorded run: what happened, one moment of it, its scene, whether it comes out again", replay);
+  sub =
+      add("replay", "a recorded run: what happened, one moment, its scene, or whether it gives the same again", replay);
   add_replay_flags(*sub, options.replay);
   takes_json(sub);
-  sub = add("slope-limit", "the steepest slope the programme bears, found by running it; a table over one or two data",
+  sub = add("slope-limit", "the steepest slope for a programme, found by running it; a table over one or two keys",
             limit_slope);
   takes_scene(sub, true);
   add_slope_flags(*sub, options.slope);
   takes_json(sub);
-  sub = add("merge", "the parts of a table as the whole", merge);
+  sub = add("merge", "put the parts of a table together", merge);
   add_merge_flags(*sub, options.slope);
   takes_json(sub);
-  sub = add("trial", "random scenes by the thousand, run to see that nothing gives way", try_many);
+  sub = add("trial", "run thousands of random scenes to check the calculation", try_many);
   add_trial_flags(*sub, options.trial);
   takes_json(sub);
-  sub = add("ballast", "what regulations, standards and practice ask of the weight, and whether it is there", ballast);
+  sub =
+      add("ballast", "what regulations, standards and practice ask of the weights, and whether they are met", ballast);
   takes_scene(sub, true);
   takes_json(sub);
-  sub = add("loader", "bucket height by load: lift-off, worst heading, front tyres, rear axle", loader);
+  sub = add("loader", "a table of bucket height by load: lift-off, worst heading, front tyres, rear axle", loader);
   takes_scene(sub, true);
-  sub->add_option("--steps", options.steps, "of height and of load each")->check(whole_number(2, 20));
+  sub->add_option("--steps", options.steps, "number of steps for height and for load")->check(whole_number(2, 20));
   takes_json(sub);
   sub = add("weigh", "centre of gravity from axle loads, level and with one axle raised (after ISO 789-6)", weigh);
-  sub->add_option("file", options.what, "a weighing (.toml), as scenes/weighing/utility_tractor.toml");
-  sub->add_flag("--plan", options.plan, "how to do it safely, and how far to raise");
+  sub->add_option("file", options.what, "a weighing file (.toml), such as scenes/weighing/utility_tractor.toml");
+  sub->add_flag("--plan", options.plan, "explain how to weigh safely and how far to raise the machine");
   takes_json(sub);
-  sub = add("lesson", "prepared lessons: asks for a guess, then tells what is so, the caution and what to take home",
-            lesson);
+  sub =
+      add("lesson", "a prepared lesson: you guess, then it shows the answer, the caution and what to remember", lesson);
   add_lesson_flags(*sub, options.lesson);
   takes_json(sub);
   sub = add("picture", "draw the scene into a PNG file; needs no display", picture_of_scene);
@@ -414,32 +418,33 @@ int parse_and_answer(int argc, char** argv) {
   sub->add_option("--width", options.width, "in pixels")->check(whole_number(64, 8192));
   sub->add_option("--height", options.height, "in pixels")->check(whole_number(64, 8192));
   add_force_flag(*sub, options.force);
-  sub = add("film", "film of a run or of a recording (.run), made with ffmpeg; needs no display", film);
+  sub = add("film", "make a film of a run or a recording (.run) with ffmpeg; needs no display", film);
   takes_scene(sub, true);
   add_film_flags(*sub, options.film);
-  sub = add("chart", "margin by heading, over time, by cause, by liquid: as SVG or PNG", chart);
+  sub = add("chart", "draw a chart as SVG or PNG: margin by heading, over time, by cause, by liquid", chart);
   takes_scene(sub, true);
   add_chart_flags(*sub, options.chart);
-  sub = add("report", "the engineer's page as PDF: loads, limits, intervals, causes, cautions, a line to sign", report);
+  sub = add("report", "write the engineer's page as PDF: loads, limits, intervals, causes, cautions, a line to sign",
+            report);
   takes_scene(sub, true);
   add_report_flags(*sub, options.report);
   sub = add("rolling-test", "the published calculation of continuous rolling for narrow tractors", rolling);
-  sub->add_option("file", options.scene, "the tractor's data under their published symbols (.toml)")->required();
+  sub->add_option("file", options.scene, "file with the tractor's values under the published symbols (.toml)")
+      ->required();
   takes_json(sub);
   sub = add("fill", "what to pump into a tyre: litres, kilograms, level, frost, recipe, cautions", fill);
   add_fill_flags(*sub, options.fill);
   takes_json(sub);
-  sub =
-      add("machine", "a machine file for your own tractor, from its plate, a weighbridge and a tape measure", machine);
+  sub = add("machine", "make a file for your own tractor, from its plate, a weighbridge and a tape measure", machine);
   add_machine_flags(*sub, options.machine);
   takes_json(sub);
-  sub = add("list", "machines | scenes | tyres | media | keys", list);
+  sub = add("list", "list machines, scenes, tyres, media or keys", list);
   sub->add_option("what", options.what, "machines, scenes, tyres, media or keys")
       ->required()
       ->check(CLI::IsMember({"machines", "scenes", "tyres", "media", "keys"}));
   takes_json(sub);
-  sub->add_flag("--markdown", options.markdown, "keys as a Markdown table");
-  sub = add("check", "read and build scene and machine files; hold answers against what they expect", check);
+  sub->add_flag("--markdown", options.markdown, "print the keys as a Markdown table");
+  sub = add("check", "read and build scene and machine files; compare answers with what the files expect", check);
   sub->add_option("files", options.files, "scene files, or machine files in a folder called vehicles")->required();
   takes_json(sub);
 

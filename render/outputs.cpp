@@ -21,7 +21,7 @@ std::string typed_line() {
 
 }  // namespace
 
-void add_force_flag(CLI::App& sub, bool& force) { sub.add_flag("--force", force, "replace a file of that name"); }
+void add_force_flag(CLI::App& sub, bool& force) { sub.add_flag("--force", force, "replace an existing file"); }
 
 void check_output(const std::string& file, bool force) {
   const std::filesystem::path target = file_to_write(file);

@@ -112,14 +112,15 @@ int print_run(const ReplayCommand& options, bool json) {
 }  // namespace
 
 void add_replay_flags(CLI::App& sub, ReplayCommand& options) {
-  sub.add_option("file", options.file, "what run --record wrote (.run)")->required();
-  CLI::Option* csv = sub.add_flag("--csv", options.csv, "every signal over time, in place of the answer");
-  sub.add_option("--signals", options.signals, "with --csv or --at: only these, as roll_deg,load_rear_left_n")
+  sub.add_option("file", options.file, "the file that run --record wrote (.run)")->required();
+  CLI::Option* csv = sub.add_flag("--csv", options.csv, "print every signal over time instead");
+  sub.add_option("--signals", options.signals, "with --csv or --at: only these, such as roll_deg,load_rear_left_n")
       ->delimiter(',');
   CLI::Option* at = sub.add_option("--at", options.at, "SECONDS: every signal at this one moment");
   CLI::Option* again =
-      sub.add_flag("--again", options.again, "run its scene anew; does every frame come out the same, bit for bit?");
-  CLI::Option* scene = sub.add_flag("--scene", options.scene, "its scene as text, to be saved and changed");
+      sub.add_flag("--again", options.again, "run its scene again and compare every frame, bit for bit");
+  CLI::Option* scene =
+      sub.add_flag("--scene", options.scene, "print its scene as text, so that you can save and change it");
   at->excludes(csv)->excludes(again)->excludes(scene);
   again->excludes(csv)->excludes(scene);
   scene->excludes(csv);

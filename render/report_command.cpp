@@ -37,7 +37,7 @@ ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
 
 void add_report_flags(CLI::App& sub, ReportCommand& options) {
   sub.add_option("file", options.file, "where the report goes (.pdf)")->required();
-  sub.add_flag("--no-picture", options.no_picture, "words and charts only");
+  sub.add_flag("--no-picture", options.no_picture, "only text and charts");
   add_force_flag(sub, options.force);
 }
 

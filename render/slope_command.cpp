@@ -24,21 +24,22 @@ void print_or_save(const SlopeCommand& options, bool json, const nlohmann::order
 }  // namespace
 
 void add_slope_flags(CLI::App& sub, SlopeCommand& options) {
-  sub.add_flag("--no-roll", options.no_roll, "bearable is what does not go over; without it, what lifts no wheel");
+  sub.add_flag("--no-roll", options.no_roll,
+               "accept every slope on which the machine does not go over; without it, on which no wheel lifts");
   sub.add_option("--over", options.over, "KEY=FROM:TO:STEPS, rows or columns of a table; once or twice")
       ->type_name("KEY=FROM:TO:STEPS")
       ->expected(1)
       ->allow_extra_args(false)
       ->take_all();
-  sub.add_option("--shard", options.shard, "K/N: only the K-th of N parts of the table, into --output");
-  sub.add_option("--output", options.output, "also as JSON into this file");
+  sub.add_option("--shard", options.shard, "K/N: calculate only part K of N of the table, into --output");
+  sub.add_option("--output", options.output, "also write JSON into this file");
   add_force_flag(sub, options.force);
-  sub.add_option("--cores", options.cores, "at most so many; all without it")->check(whole_number(1, 1024));
+  sub.add_option("--cores", options.cores, "use at most so many cores; default: all")->check(whole_number(1, 1024));
 }
 
 void add_merge_flags(CLI::App& sub, SlopeCommand& options) {
-  sub.add_option("files", options.parts, "what slope-limit --shard wrote, every part once")->required();
-  sub.add_option("--output", options.output, "also as JSON into this file");
+  sub.add_option("files", options.parts, "the files that slope-limit --shard wrote, every part once")->required();
+  sub.add_option("--output", options.output, "also write JSON into this file");
   add_force_flag(sub, options.force);
 }
 

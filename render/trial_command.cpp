@@ -35,12 +35,12 @@ nlohmann::ordered_json trial_json(const Trials& t) {
 }  // namespace
 
 void add_trial_flags(CLI::App& sub, TrialCommand& options) {
-  sub.add_option("--runs", options.runs, "how many")->check(whole_number(1, 100000000));
-  sub.add_option("--first", options.first, "number of the first; the same number is the same scene")
+  sub.add_option("--runs", options.runs, "how many scenes")->check(whole_number(1, 100000000));
+  sub.add_option("--first", options.first, "number of the first scene; the same number gives the same scene")
       ->check(whole_number(0, UINT64_MAX));
-  sub.add_option("--scene", options.scene, "print the scene of that number, to be run and looked at")
+  sub.add_option("--scene", options.scene, "print the scene of this number, so that you can run it")
       ->check(whole_number(0, UINT64_MAX));
-  sub.add_option("--cores", options.cores, "at most; 0 = all")->check(whole_number(0, 1024));
+  sub.add_option("--cores", options.cores, "use at most so many cores; 0 = all")->check(whole_number(0, 1024));
 }
 
 int trial_command(const TrialCommand& options, bool json) {

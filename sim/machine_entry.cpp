@@ -32,17 +32,18 @@ constexpr EntryField kFields[] = {
     {"mass_kg", "kg", "Whole machine",
      "All wheels on the weighbridge, level. Bucket empty, its pin knee-high (0.4 m), nothing on the rear linkage.",
      G::weighbridge, &E::mass, 1, 150, 30000},
-    {"front_axle_kg", "kg", "Front axle", "Only the front wheels on the plate; the rear wheels as high as it.",
-     G::weighbridge, &E::front_axle, 1, 20, 20000},
-    {"rear_axle_kg", "kg", "Rear axle", "Only the rear wheels on the plate; the front wheels as high as it.",
+    {"front_axle_kg", "kg", "Front axle",
+     "Only the front wheels on the weighbridge; the rear wheels at the same height.", G::weighbridge, &E::front_axle, 1,
+     20, 20000},
+    {"rear_axle_kg", "kg", "Rear axle", "Only the rear wheels on the weighbridge; the front wheels at the same height.",
      G::weighbridge, &E::rear_axle, 1, 20, 20000},
     {"driver_kg", "kg", "Driver when weighed", "What the driver weighs; 0 = nobody sat there.", G::weighbridge,
      &E::driver, 1, 0, 250},
-    {"fuel_percent", "%", "Fuel when weighed", "How full the tank was: 100 = to the brim.", G::weighbridge, &E::fuel,
-     0.01, 0, 100},
-    {"front_liquid_kg", "kg", "Liquid in the front tyres", "In both together, from the bill of whoever filled them.",
+    {"fuel_percent", "%", "Fuel when weighed", "How full the tank was: 100 = full.", G::weighbridge, &E::fuel, 0.01, 0,
+     100},
+    {"front_liquid_kg", "kg", "Liquid in the front tyres", "In both together, from the bill of the filling.",
      G::weighbridge, &E::front_liquid, 1, 0, 5000},
-    {"rear_liquid_kg", "kg", "Liquid in the rear tyres", "In both together, from the bill of whoever filled them.",
+    {"rear_liquid_kg", "kg", "Liquid in the rear tyres", "In both together, from the bill of the filling.",
      G::weighbridge, &E::rear_liquid, 1, 0, 8000},
     {"front_weights_kg", "kg", "Weights on front bracket", "Count the weights; each has its kilograms cast into it.",
      G::weighbridge, &E::front_weights, 1, 0, 5000, "front_iron_kg"},
@@ -54,14 +55,15 @@ constexpr EntryField kFields[] = {
     {"rear_wheel_weights_kg", "kg", "Weights on each rear wheel", "Cast discs on one wheel.", G::weighbridge,
      &E::rear_wheel_weights, 1, 0, 3000, "rear_wheel_iron_kg"},
     {"raised_by_m", "m", "Front raised by",
-     "Second weighing: front wheel centres lifted by so much, on stands, rear wheels on the plate. Chock it, nobody "
-     "on or under it: `sidehill weigh --plan` says how.",
+     "Second weighing: how far the front wheel centres are lifted, on stands, rear wheels on the weighbridge. Chock "
+     "the wheels, nobody on or under the machine: `sidehill weigh --plan` explains it.",
      G::weighbridge, &E::raised_by, 1, 0.05, 2},
     {"raised_rear_kg", "kg", "Rear axle, front raised",
-     "What the rear wheels weigh then. Gives the height of the weight.", G::weighbridge, &E::raised_rear, 1, 20, 30000},
+     "What the rear wheels weigh then. This gives the height of the centre of gravity.", G::weighbridge,
+     &E::raised_rear, 1, 20, 30000},
     {"centre_height_m", "m", "Height of its weight",
-     "Only if somebody found it: centre of gravity over the ground, as "
-     "it stood on the weighbridge.",
+     "Only if it is known: centre of gravity above the ground, as the machine "
+     "stood on the weighbridge.",
      G::weighbridge, &E::centre_height, 1, 0.2, 3},
 
     {"wheelbase_m", "m", "Wheelbase", "From the front hub's centre to the rear hub's centre, wheels straight ahead.",
@@ -81,8 +83,8 @@ constexpr EntryField kFields[] = {
     {"pin_height_m", "m", "Front axle pin", "From the ground up to the pin the front axle swings on.", G::tape,
      &E::pin_height, 1, 0.1, 2},
     {"swing_m", "m", "Front axle swing",
-     "Jack up one front wheel until the axle meets its stop: how much higher that wheel is than the other.", G::tape,
-     &E::swing, 1, 0.02, 2},
+     "Jack up one front wheel until the axle meets its stop. Measure how much higher it is than the other wheel.",
+     G::tape, &E::swing, 1, 0.02, 2},
     {"frame_height_m", "m", "Top of frame or cab", "From the ground to the highest point of the frame that is up.",
      G::tape, &E::frame_height, 1, 0.8, 4.5},
     {"frame_width_m", "m", "Width of frame or cab", "Across the top of the frame.", G::tape, &E::frame_width, 1, 0.3,
@@ -122,10 +124,12 @@ constexpr std::string_view kFrames[] = {"none", "two_post", "cab"};  // in the o
 constexpr std::string_view kYesNo[] = {"no", "yes"};
 constexpr std::string_view kTracks[] = {"between_middles", "over_outside"};  // in the order of TrackReading
 constexpr EntryWord kWords[] = {
-    {"class", "generic machine that stands in for what is not known, as utility_75kw (`sidehill list machines`)", {}},
+    {"class",
+     "generic machine that unknown values are estimated from, such as utility_75kw (`sidehill list machines`)",
+     {}},
     {"name", "what you call your machine", {}},
-    {"front_tyre", "front tyre size as on the sidewall, as 13.6R24 121A8", {}},
-    {"rear_tyre", "rear tyre size as on the sidewall, as 18.4R34 144A8", {}},
+    {"front_tyre", "front tyre size as on the sidewall, such as 13.6R24 121A8", {}},
+    {"rear_tyre", "rear tyre size as on the sidewall, such as 18.4R34 144A8", {}},
     {"frame", "protective frame", kFrames},
     {"loader", "front loader fitted", kYesNo},
     {"front_drive", "the front axle can be driven", kYesNo},
@@ -240,7 +244,7 @@ MachineEntry parse_entry(std::string_view text, const std::filesystem::path& pat
 MachineEntry load_entry(const std::filesystem::path& path) { return parse_entry(read_text(path), path); }
 
 std::string write_entry(const MachineEntry& entry) {
-  std::string text = "# What was found out about a machine: `sidehill machine --entry FILE` makes a machine of it.\n";
+  std::string text = "# What is known about a machine: `sidehill machine --entry FILE` makes a machine of it.\n";
   for (const EntryWord& word : kWords)
     if (const std::string said = entry_word(entry, word.key); !said.empty())
       text += fmt::format("{} = {}\n", word.key, in_quotes(said));

@@ -69,8 +69,8 @@ std::optional<EntryEstimate> estimate_for(const MadeMachine& made, std::string_v
 // (0.4 m); grip without limit.
 Scene scene_of(const MadeMachine& made);
 
-// A scene with this machine in place of the one there, spelled out: its doubts are the scene's, and what it cannot
-// carry or do (a load without a loader, weights without a mount, a driven front axle it has not) is taken off.
+// A scene with this machine in place of the one there, spelled out: its uncertainties are the scene's, and what it
+// cannot carry or do (a load without a loader, weights without a mount, a driven front axle it has not) is taken off.
 Scene with_machine(Scene scene, const MadeMachine& made);
 // The same with a machine of which nothing more is known than these tolerances of its data.
 Scene with_vehicle(Scene scene, const Vehicle& vehicle, std::span<const Tolerance> tolerances = {});

@@ -25,16 +25,18 @@ constexpr std::string_view kCalciumSpill =
     "a disposal firm.";
 constexpr std::string_view kCalciumTube = "Use an inner tube, or keep the whole rim wet: fill to the rim top.";
 constexpr std::string_view kSalt =
-    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas and Lange's Handbook lie off";
+    "density and first ice: Melinder 2010; uncertainty: how far the VDI Heat Atlas and Lange's Handbook differ";
 constexpr std::string_view kGlycol =
-    "density and first ice: Melinder 2010; doubt: how far the ASHRAE handbook lies off";
+    "density and first ice: Melinder 2010; uncertainty: how far the ASHRAE handbook differs";
 constexpr std::string_view kMethanol =
-    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas lies off, of first ice our estimate";
+    "density and first ice: Melinder 2010; uncertainty: how far the VDI Heat Atlas differs, of first ice our estimate";
 constexpr std::string_view kCalcium =
-    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas lies off, of first ice from 15 to 25 % "
+    "density and first ice: Melinder 2010; uncertainty: how far the VDI Heat Atlas differs, of first ice from 15 to 25 "
+    "% "
     "our estimate";
 constexpr std::string_view kCalciumMix =
-    "density and first ice: Melinder 2010; doubt: how far the VDI Heat Atlas lies off, of first ice from 15 to 25 % "
+    "density and first ice: Melinder 2010; uncertainty: how far the VDI Heat Atlas differs, of first ice from 15 to 25 "
+    "% "
     "our estimate; mix: 0.77 x flake over flake and water by mass";
 
 constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::string_view name, double mass_fraction,

@@ -9,7 +9,7 @@
 
 namespace sidehill {
 
-Off not_calculated(const std::string& why) { return {{}, {}, {}, "Doubt not calculated: " + why}; }
+Off not_calculated(const std::string& why) { return {{}, {}, {}, "Uncertainty not calculated: " + why}; }
 
 void ReadingList::add(Reading reading, Off off) {
   reading.group = group;
@@ -25,7 +25,7 @@ void ReadingList::add(Reading reading, Off off) {
     }
     reading.datum = std::move(off.datum), reading.datum_value = off.datum_value;
   }
-  if (reading.doubt_words.empty()) reading.doubt_words = "Doubt not calculated.";
+  if (reading.doubt_words.empty()) reading.doubt_words = "Uncertainty not calculated.";
   all.push_back(std::move(reading));
 }
 
@@ -37,7 +37,7 @@ Off ReadingList::off(const std::optional<Interval>& interval, const std::optiona
   Off out;
   out.words =
       "Each measure is moved by what a tape, a weighbridge or a gauge leaves open (the tolerances of the scene or its "
-      "machine file, else our estimates), the whole answer worked out anew each time and the changes added as squares "
+      "machine file, else our estimates), the whole answer worked out again each time and the changes added as squares "
       "(k = 2).";
   const bool moved = *value != *middle;
   out.low = moved ? *value - (*middle - interval->low) : interval->low;

@@ -15,7 +15,7 @@ struct Off {
   std::string datum = {};  // as in Reading
   double datum_value = 0;
 };
-Off not_calculated(const std::string& why);  // "Doubt not calculated: " and why
+Off not_calculated(const std::string& why);  // "Uncertainty not calculated: " and why
 
 struct ReadingList {
   const Known& known;

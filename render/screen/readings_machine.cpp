@@ -64,7 +64,7 @@ void add_loads(ReadingList& list) {
       const double share = 1 / (k.scene.settings.gravity * tyre.margin.capacity);
       for (std::optional<double>* side : {&of_load.width, &of_load.low, &of_load.high})
         if (*side) **side *= share;
-      of_load.words = "The doubt of the load over what the tyre may carry; that itself is a rule of thumb.";
+      of_load.words = "The uncertainty of the load over what the tyre may carry; that itself is a rule of thumb.";
     }
     list.add(
         {.id = kTyreIds[i],
@@ -211,7 +211,7 @@ void add_masses(ReadingList& list) {
                 .quantity = Quantity::mass,
                 .value = sum,
                 .how = "As put in: the lines of the ledger of this kind."},
-               not_calculated("by itself; it is part of the doubt of everything."));
+               not_calculated("by itself; it is part of the uncertainty of every answer."));
   }
 }
 

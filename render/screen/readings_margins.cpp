@@ -136,7 +136,7 @@ void add_margins(ReadingList& list) {
        .how = "Slope from which the front axle carries less than 20 % of the unladen mass, the share Regulation (EU) "
               "2015/208 Annex XXII asks for on level ground. Carrying it over to slopes is ours.",
        .better = Better::more},
-      not_calculated("it follows the wheel loads; their doubt stands beside them."));
+      not_calculated("it follows the wheel loads; their uncertainty stands beside them."));
   list.add(
       {.id = "tyre_overload",
        .name = "A tyre is over its load",
