@@ -23,10 +23,10 @@ void add_chart_flags(CLI::App& sub, ChartCommand& options) {
   sub.add_option("file", options.file, "where the chart goes (.svg or .png)")->required();
   sub.add_option("--of", options.of,
                  "heading: margin by heading | slopes: what gives way first | why: breakdown by cause | fills: each "
-                 "liquid | time, loads: over a run")
+                 "liquid | time, loads: values over a run")
       ->check(CLI::IsMember(chart_names()));
-  sub.add_flag("--plain", options.plain, "with --of heading: along an axis, not around the machine");
-  sub.add_option("--scale", options.scale, "pixels a point, for PNG")->check(CLI::Range(0.25, 8.0));
+  sub.add_flag("--plain", options.plain, "with --of heading: draw it along an axis, not around the machine");
+  sub.add_option("--scale", options.scale, "pixels per point, for PNG")->check(CLI::Range(0.25, 8.0));
   add_force_flag(sub, options.force);
 }
 

@@ -16,10 +16,10 @@ Examples
   sidehill fill "480/70R38 145D" --medium magnesium_chloride --concentration 0.18 --fill 0.5
   sidehill fill 7.50-16 --valve-clock 9 --load-kg 600 --pressure-kpa 220
 
-In the JSON, of a wheel upright and jacked: level_m is the surface over the wheel's centre, level_over_rim_m over
+The JSON describes an upright wheel, jacked up: level_m is the surface over the wheel's centre, level_over_rim_m over
 the rim's lowest edge, level_over_ground_m over the ground, wetted_height_m over the lowest point inside. null is
 "never" or "not known". `recipe` and `total` are for all tyres, everything else for one.
-`sidehill list tyres` and `sidehill list media` show what there is.)";
+`sidehill list tyres` and `sidehill list media` list all sizes and liquids.)";
 
 // The whole text as a number; nothing otherwise.
 std::optional<double> number(std::string_view text) {

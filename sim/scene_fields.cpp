@@ -105,7 +105,7 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
       number("vehicle." #axle ".wheel_mass_kg", AT(vehicle.axle.wheel_mass), 0, 3000,                                  \
              "tyre and rim, each, without ballast"),                                                                   \
       number("vehicle." #axle ".spin_inertia_kgm2", AT(vehicle.axle.spin_inertia), 0, 5000,                            \
-             "of one wheel about its axle; 0 = from its mass and radius"),                                             \
+             "inertia of one wheel about its axle; 0 = from its mass and radius"),                                     \
       number("vehicle." #axle ".capacity_kg", AT(vehicle.axle.capacity), 0, 50000,                                     \
              "what the maker lets this axle carry; 0 = not known"),                                                    \
       text("vehicle." #axle ".tyre.size", AT(vehicle.axle.tyre.size), 60, "designation as on the sidewall"),           \
@@ -138,22 +138,23 @@ constexpr double kBig = 1e9;  // stiffness of what counts as rigid [kN/m]
       flag("vehicle." #axle ".tyre.laterally_rigid", AT(vehicle.axle.tyre.laterally_rigid),                            \
            "no sideways give (at rest only)"),                                                                         \
       text("vehicle." #axle ".tyre.service", AT(vehicle.axle.tyre.service), 20,                                        \
-           "load index and speed symbol from the sidewall, as 146A8; empty = as behind the size, else typical of it"), \
+           "load index and speed symbol from the sidewall, such as 146A8; empty = the mark behind the size, else "     \
+           "typical of the size"),                                                                                     \
       number("vehicle." #axle ".tyre.reference_pressure_kpa", AT(vehicle.axle.tyre.reference_pressure), 0, 1000,       \
-             "gauge, at which the load index holds; 0 = typical of the size")
-#define FILL_FIELDS(name, wheel)                                                                            \
-  choice<Scene>(                                                                                            \
-      "ballast." name ".medium", [](const Scene& s) { return medium_index(s.ballast.fill[wheel].medium); }, \
-      [](Scene& s, int i) { s.ballast.fill[wheel].medium = media()[static_cast<std::size_t>(i)].medium; },  \
-      medium_keys(), "what is in this tyre"),                                                               \
-      number("ballast." name ".fill_fraction", AT(ballast.fill[wheel].fill_fraction), 0, 1,                 \
-             "liquid over the cavity of the inflated, unloaded tyre; 0.75 is about rim-top level"),         \
-      number("ballast." name ".concentration", AT(ballast.fill[wheel].concentration), 0, 0.6,               \
-             "dissolved matter over solution by mass; 0 = the medium's usual strength"),                    \
-      number("ballast." name ".price_low_eur_per_l", AT(ballast.fill[wheel].price.low), 0, 100,             \
-             "asked for this filling, at least; 0 = our estimate"),                                         \
-      number("ballast." name ".price_high_eur_per_l", AT(ballast.fill[wheel].price.high), 0, 100,           \
-             "asked for this filling, at most; 0 = our estimate")
+             "gauge pressure for which the load index is given; 0 = typical of the size")
+#define FILL_FIELDS(name, wheel)                                                                                     \
+  choice<Scene>(                                                                                                     \
+      "ballast." name ".medium", [](const Scene& s) { return medium_index(s.ballast.fill[wheel].medium); },          \
+      [](Scene& s, int i) { s.ballast.fill[wheel].medium = media()[static_cast<std::size_t>(i)].medium; },           \
+      medium_keys(), "what is in this tyre"),                                                                        \
+      number("ballast." name ".fill_fraction", AT(ballast.fill[wheel].fill_fraction), 0, 1,                          \
+             "volume of liquid over the inside volume of the inflated, unloaded tyre; 0.75 is about rim-top level"), \
+      number("ballast." name ".concentration", AT(ballast.fill[wheel].concentration), 0, 0.6,                        \
+             "mass of dissolved matter over mass of the solution; 0 = the medium's usual strength"),                 \
+      number("ballast." name ".price_low_eur_per_l", AT(ballast.fill[wheel].price.low), 0, 100,                      \
+             "lowest price of this filling; 0 = our estimate"),                                                      \
+      number("ballast." name ".price_high_eur_per_l", AT(ballast.fill[wheel].price.high), 0, 100,                    \
+             "highest price of this filling; 0 = our estimate")
 
 std::vector<Field> make_scene_fields() {
   return {
@@ -170,26 +171,28 @@ std::vector<Field> make_scene_fields() {
              "weights each rear wheel may carry; 0 = no such place"),
 
       number("vehicle.drive.clutch_capacity", AT(vehicle.drive.clutch_capacity), 0.5, 5,
-             "most torque through the clutch, over the engine's at rated power"),
+             "largest torque through the clutch, divided by the engine's torque at rated power"),
       number("vehicle.drive.braking_m_per_s2", AT(vehicle.drive.braking), 0, 12,
-             "deceleration the brakes can give at full pedal, grip allowing; they act on the rear wheels"),
+             "deceleration at full pedal if the grip is enough; the brakes act on the rear wheels"),
       number("vehicle.drive.most_steer_deg", AT(vehicle.drive.most_steer), 1, 75,
-             "of the front wheels, or of an articulated machine's joint"),
+             "largest angle of the front wheels, or of an articulated machine's joint"),
       number("vehicle.hitch.x_m", AT(vehicle.hitch.x), -8, 2, "where a drawbar or rope pulls; behind is negative"),
       number("vehicle.hitch.z_m", AT(vehicle.hitch.z), 0.05, 4, "where a drawbar or rope pulls, above ground"),
 
       number("vehicle.chassis.mass_kg", AT(vehicle.chassis.mass), 1, 50000,
              "without front axle beam, wheels, loader, driver and ballast"),
       number("vehicle.chassis.centre_of_gravity_x_m", AT(vehicle.chassis.centre_of_gravity.x), -5, 10,
-             "of the chassis, ahead of the rear axle"),
+             "centre of gravity of the chassis, ahead of the rear axle"),
       number("vehicle.chassis.centre_of_gravity_y_m", AT(vehicle.chassis.centre_of_gravity.y), -2, 2,
-             "of the chassis, to the left of the middle"),
+             "centre of gravity of the chassis, to the left of the middle"),
       number("vehicle.chassis.centre_of_gravity_z_m", AT(vehicle.chassis.centre_of_gravity.z), 0.05, 5,
-             "of the chassis, above level ground on undeflected tyres"),
+             "centre of gravity of the chassis, above level ground on undeflected tyres"),
       number("vehicle.chassis.roll_inertia_kgm2", AT(vehicle.chassis.inertia.x), 0, 1e6,
-             "of the chassis about its own centre of gravity, lengthwise axis"),
-      number("vehicle.chassis.pitch_inertia_kgm2", AT(vehicle.chassis.inertia.y), 0, 1e6, "same, crosswise axis"),
-      number("vehicle.chassis.yaw_inertia_kgm2", AT(vehicle.chassis.inertia.z), 0, 1e6, "same, upright axis"),
+             "inertia of the chassis about its own centre of gravity, lengthwise axis"),
+      number("vehicle.chassis.pitch_inertia_kgm2", AT(vehicle.chassis.inertia.y), 0, 1e6,
+             "the same about the crosswise axis"),
+      number("vehicle.chassis.yaw_inertia_kgm2", AT(vehicle.chassis.inertia.z), 0, 1e6,
+             "the same about the upright axis"),
       number("vehicle.chassis.length_ahead_m", AT(vehicle.chassis.length_ahead), 0.1, 10,
              "nose, ahead of the rear axle"),
       number("vehicle.chassis.bonnet_height_m", AT(vehicle.chassis.bonnet_height), 0.2, 5, "top of the bonnet"),
@@ -232,12 +235,12 @@ std::vector<Field> make_scene_fields() {
       flag("vehicle.driver.belted", AT(vehicle.driver.belted), "seat belt on"),
 
       number("vehicle.tank.capacity_l", AT(vehicle.tank.capacity), 0, 20000, "fuel or what else it carries; 0 = none"),
-      number("vehicle.tank.density_kg_per_m3", AT(vehicle.tank.density), 500, 2500, "of what is in the tank"),
+      number("vehicle.tank.density_kg_per_m3", AT(vehicle.tank.density), 500, 2500, "density of what is in the tank"),
       number("vehicle.tank.x_m", AT(vehicle.tank.place.x), -5, 10, "centre of the tank, ahead of the rear axle"),
       number("vehicle.tank.y_m", AT(vehicle.tank.place.y), -3, 3, "centre of the tank, to the left"),
       number("vehicle.tank.z_m", AT(vehicle.tank.place.z), 0, 6, "centre of the tank, above ground"),
       number("vehicle.tank.radius_m", AT(vehicle.tank.radius), 0, 2,
-             "of a round tank lying lengthwise, whose liquid moves to the low side; 0 = it stays"),
+             "radius of a round tank lying lengthwise, whose liquid moves to the low side; 0 = it stays"),
 
       flag("vehicle.loader.fitted", AT(vehicle.loader.fitted), "the machine carries a front loader"),
       number("vehicle.loader.pivot_x_m", AT(vehicle.loader.pivot_x), -3, 8, "boom pivot, ahead of the rear axle"),
@@ -273,8 +276,8 @@ std::vector<Field> make_scene_fields() {
       number("ballast.rear_wheel_weights_kg", AT(ballast.rear_wheel_weights), 0, 5000, "weights on each rear wheel"),
       number("ballast.loader_pin_height_m", AT(ballast.loader_pin_height), 0, 8, "bucket pin above ground", true),
       number("ballast.loader_payload_kg", AT(ballast.loader_payload), 0, 20000, "load in the bucket", true),
-      number("ballast.tank_fraction", AT(ballast.tank_fraction), 0, 1, "of the tank that is full"),
-      number("ballast.hanging_mass_kg", AT(ballast.hanging_mass), 0, 20000, "on a rope from the bucket pin"),
+      number("ballast.tank_fraction", AT(ballast.tank_fraction), 0, 1, "share of the tank that is full"),
+      number("ballast.hanging_mass_kg", AT(ballast.hanging_mass), 0, 20000, "load on a rope from the bucket pin"),
       number("ballast.hanging_rope_m", AT(ballast.hanging_rope), 0.1, 6, "bucket pin to the centre of what hangs"),
       number("ballast.implement.mass_kg", AT(ballast.implement.mass), 0, 20000,
              "mounted on the rear linkage; 0 = none"),
@@ -283,11 +286,11 @@ std::vector<Field> make_scene_fields() {
       number("ballast.implement.width_m", AT(ballast.implement.width), 0.2, 12, "its width (inertia, ground contact)"),
       number("ballast.trailer.mass_kg", AT(ballast.trailer.mass), 0, 60000, "trailer and load, on the hitch; 0 = none"),
       number("ballast.trailer.drawbar_load_kg", AT(ballast.trailer.drawbar_load), 0, 10000,
-             "of it, borne by the hitch"),
+             "the part of this mass that rests on the hitch"),
       number("ballast.trailer.braked", AT(ballast.trailer.braked), 0, 1,
-             "how far its own brakes follow the pedal; 0 = unbraked"),
+             "how far the trailer's own brakes follow the pedal; 0 = unbraked"),
 
-      number("terrain.slope_deg", AT(terrain.slope), 0, 60, "of the even slope, rising to the north", true),
+      number("terrain.slope_deg", AT(terrain.slope), 0, 60, "angle of the even slope, which rises to the north", true),
       text("terrain.soil.name", AT(terrain.soil.name), 120, "what the ground is, in plain words"),
       flag("terrain.soil.adhesion_unlimited", AT(terrain.soil.adhesion_unlimited),
            "wheels never slide (to compare with rigid calculations)"),
@@ -307,26 +310,28 @@ std::vector<Field> make_scene_fields() {
 
       number("programme.duration_s", AT(programme.duration), 0.1, 600, "how long the run lasts"),
       number("programme.drop_height_m", AT(programme.drop_height), 0, 5,
-             "let go so far above the ground; 0: it starts at rest, where it can rest"),
-      number("programme.speed_kmh", AT(programme.speed), 0, 50, "wanted forward speed; 0 = parked, rear wheels held"),
+             "height above the ground from which it is dropped; 0: it starts at rest, if it can rest"),
+      number("programme.speed_kmh", AT(programme.speed), 0, 50,
+             "forward speed the driver wants; 0 = parked, rear wheels held"),
       number("programme.drive_from_s", AT(programme.drive_from), 0, 600, "when it starts to drive"),
-      number("programme.tilt_rate_deg_per_s", AT(programme.tilt_rate), 0, 10, "the whole ground tilts further by this"),
+      number("programme.tilt_rate_deg_per_s", AT(programme.tilt_rate), 0, 10,
+             "rate at which the whole ground tilts further"),
 
       flag("programme.front_drive", AT(programme.front_drive), "front drive in from the start"),
-      number("manoeuvre.speed_kmh", AT(manoeuvre.speed), 0, 80, "in a steady bend, for the answer at rest"),
+      number("manoeuvre.speed_kmh", AT(manoeuvre.speed), 0, 80, "speed in a steady bend, for the answer at rest"),
       number("manoeuvre.turn_radius_m", AT(manoeuvre.turn_radius), 0, 1000,
-             "of that bend, tried to the left and to the right; 0 = none"),
+             "radius of that bend, tried to the left and to the right; 0 = none"),
       number("manoeuvre.braking_m_per_s2", AT(manoeuvre.braking), 0, 12,
              "deceleration along the heading, for the answer at rest; 0 = none"),
 
       number("settings.gravity_m_per_s2", AT(settings.gravity), 0.1, 30, "standard gravity is 9.80665"),
-      number("settings.temperature_c", AT(settings.temperature), -40, 60, "of liquids and air now"),
+      number("settings.temperature_c", AT(settings.temperature), -40, 60, "temperature of liquids and air now"),
       number("settings.filling_temperature_c", AT(settings.filling_temperature), -40, 60,
-             "at which the tyres were filled and pumped up"),
-      number("settings.time_step_s", AT(settings.time_step), 1e-5, 0.005, "of a run"),
+             "temperature at which the tyres were filled and pumped up"),
+      number("settings.time_step_s", AT(settings.time_step), 1e-5, 0.005, "time step of a run"),
       choice<Scene>(
           "settings.engine", ENUM(Scene, Engine, settings.engine), kEngines,
-          "who moves the bodies in a run: the Bullet physics engine, or our own faster step of the same rule"),
+          "what moves the bodies in a run: the Bullet physics engine, or our own faster step of the same rule"),
   };
 }
 #undef AT
@@ -343,7 +348,7 @@ std::vector<FieldOf<Feature>> make_feature_fields() {
       number("y_m", OF(Feature, y), -1e4, 1e4, "centre, up the slope"),
       number("angle_deg", OF(Feature, angle), -360, 360, "long side turned from the contour, anticlockwise"),
       number("length_m", OF(Feature, length), 0.05, 200,
-             "extent the way one drives over it; diameter of hole and stump"),
+             "extent in the direction of driving over it; diameter of hole and stump"),
       number("width_m", OF(Feature, width), 0.05, 200, "extent along the ridge line; rough: along y"),
       number("height_m", OF(Feature, height), 0, 5, "height, or depth of ditch and hole"),
       {"seed", "", "rough only: picks the strip", CountFieldOf<Feature>{OF(Feature, seed)}},
@@ -365,22 +370,22 @@ std::vector<FieldOf<Action>> make_action_fields() {
                      "drive and drop_clutch (speed), coast, brake (pedal), curve (radius), line, loader (pin height), "
                      "front_drive (pedal 0 = out), stuck, tie (rope)"),
       number("at_s", OF(Action, at), 0, 600, "from this moment on"),
-      number("speed_kmh", OF(Action, speed), -20, 50, "wanted; negative = backwards"),
-      number("radius_m", OF(Action, radius), -1000, 1000, "of a bend, left positive; 0 = wheels straight"),
+      number("speed_kmh", OF(Action, speed), -20, 50, "speed the driver wants; negative = backwards"),
+      number("radius_m", OF(Action, radius), -1000, 1000, "radius of a bend, left positive; 0 = wheels straight"),
       number("pedal", OF(Action, pedal), 0, 1, "how far the brake pedal is down"),
-      number("pin_height_m", OF(Action, pin_height), 0, 8, "of the bucket, to be reached at the loader's speed"),
+      number("pin_height_m", OF(Action, pin_height), 0, 8, "height of the bucket pin, reached at the loader's speed"),
       number("rope_m", OF(Action, rope), 0, 100, "stake behind the hitch, at ground height; the rope is just taut"),
   };
 }
 std::vector<FieldOf<Tolerance>> make_tolerance_fields() {
   return {
-      text("key", OF(Tolerance, key), 120, "a number's key; an alias such as ballast.rear.fill_fraction moves both"),
+      text("key", OF(Tolerance, key), 120, "a number's key; an alias such as ballast.rear.fill_fraction changes both"),
       number("value", OF(Tolerance, value), 0, 1e12, "+- in the key's unit, two standard deviations"),
   };
 }
 std::vector<FieldOf<Expect>> make_expect_fields() {
   return {
-      text("quantity", OF(Expect, quantity), 120, "a key of the JSON answer; list entries as wheel_load_n[2]"),
+      text("quantity", OF(Expect, quantity), 120, "a key of the JSON answer; list entries such as wheel_load_n[2]"),
       {"value", "", "what it must be, in the quantity's unit, or \"never\"", AnswerFieldOf<Expect>{OF(Expect, value)}},
       number("tolerance", OF(Expect, tolerance), 0, 1e12, "absolute, in the quantity's unit"),
       text("source", OF(Expect, source), 1000, "where the value comes from"),

@@ -5,6 +5,7 @@
 #include <fstream>
 
 #include "tests/folder.h"
+#include "tests/has.h"
 #include "tests/program.h"
 
 using namespace sidehill;
@@ -12,9 +13,9 @@ using namespace sidehill;
 namespace {
 
 // A small tree without a sin, large enough to be taken for the project.
-struct Tree {
+struct SourceTree {
   Folder folder;
-  Tree() {
+  SourceTree() {
     for (int i = 0; i < 25; ++i) write("sim/part" + std::to_string(i) + ".h", "#pragma once\n// An environment.\n");
   }
   void write(const std::string& name, const std::string& text) const {
@@ -28,12 +29,10 @@ struct Tree {
   }
 };
 
-bool has(const std::string& text, const std::string& words) { return text.find(words) != text.npos; }
-
 }  // namespace
 
 TEST_CASE("each word that is not plain is found, wherever it stands, and whole words only") {
-  const Tree tree;
+  const SourceTree tree;
   CHECK(tree.checked("plain_words.cmake").code == 0);
   tree.write("README.md",
              "We recommend to amend the environment: a trend, as stolde. front_ir"
@@ -62,7 +61,7 @@ TEST_CASE("each word that is not plain is found, wherever it stands, and whole w
 }
 
 TEST_CASE("an include that runs upward is found") {
-  const Tree tree;
+  const SourceTree tree;
   CHECK(tree.checked("layering.cmake").code == 0);
   tree.write("sim/a.cpp", "#include \"render/text/words.h\"\n");
   const Said said = tree.checked("layering.cmake");
