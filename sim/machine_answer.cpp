@@ -15,7 +15,8 @@ namespace {
 
 std::string sentence_for(std::string_view entry_key, std::string_view label, double effect) {
   const std::string worth = fmt::format(": not knowing it moves first lift-off by up to {:.1f}°", effect / kDegree);
-  if (entry_key == "raised_rear_kg") return "Weigh it with the front raised, for the height of its weight" + worth;
+  if (entry_key == "raised_rear_kg")
+    return "Weigh it with the front raised, for the height of its centre of gravity" + worth;
   if (entry_key == "front_axle_kg") return "Weigh the axles one by one" + worth;
   if (entry_key == "mass_kg") return "Weigh the whole machine" + worth;
   if (entry_key == "front_tyre" || entry_key == "rear_tyre")

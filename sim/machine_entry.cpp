@@ -61,7 +61,7 @@ constexpr EntryField kFields[] = {
     {"raised_rear_kg", "kg", "Rear axle, front raised",
      "What the rear wheels weigh then. This gives the height of the centre of gravity.", G::weighbridge,
      &E::raised_rear, 1, 20, 30000},
-    {"centre_height_m", "m", "Height of its weight",
+    {"centre_height_m", "m", "Centre of gravity height",
      "Only if it is known: centre of gravity above the ground, as the machine "
      "stood on the weighbridge.",
      G::weighbridge, &E::centre_height, 1, 0.2, 3},

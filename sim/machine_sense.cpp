@@ -103,14 +103,15 @@ void check_sense(const MachineEntry& e, const Vehicle& like, MadeMachine& made) 
                        100 * share));
   const double usual = like.rear.tyre.free_radius > 0 ? made.centre_height / v.rear.tyre.free_radius : 1;
   if (made.mass > 0 && (usual < 0.45 || usual > 2.2))
-    c.grave(
-        e.centre_height ? "centre_height_m" : "raised_rear_kg",
-        fmt::format("puts the bare machine's weight {:.2f} m up on rear tyres of {:.2f} m radius: check the weighing",
-                    made.centre_height, v.rear.tyre.free_radius));
+    c.grave(e.centre_height ? "centre_height_m" : "raised_rear_kg",
+            fmt::format("puts the bare machine's centre of gravity {:.2f} m up on rear tyres of {:.2f} m radius: check "
+                        "the weighing",
+                        made.centre_height, v.rear.tyre.free_radius));
   else if (made.mass > 0 && (usual < 0.8 || usual > 1.65))
-    c.mild(e.centre_height ? "centre_height_m" : "raised_rear_kg",
-           fmt::format("puts the bare machine's weight {:.2f} m up, unusual on rear tyres of {:.2f} m radius",
-                       made.centre_height, v.rear.tyre.free_radius));
+    c.mild(
+        e.centre_height ? "centre_height_m" : "raised_rear_kg",
+        fmt::format("puts the bare machine's centre of gravity {:.2f} m up, unusual on rear tyres of {:.2f} m radius",
+                    made.centre_height, v.rear.tyre.free_radius));
   const double class_power = like.engine_power;
   if (e.engine_power && (*e.engine_power > 2.5 * class_power || *e.engine_power < 0.4 * class_power))
     c.mild("class", fmt::format("is far from {:.0f} kW: a class nearer to your machine estimates better",

@@ -63,7 +63,7 @@ std::string number_words(const MachineForm& form, const EntryField& field) {
     if (form.entry.raised_by && form.entry.raised_rear) return "from the weighing with the front raised";
     if (form.entry.centre_height) return "not needed";
     const EntryUnit unit = entry_unit(*find_entry_field("centre_height_m"), form.us_units);
-    return fmt::format("missing: its weight estimated {} up ±8 %", with_unit(form.made.centre_height, unit));
+    return fmt::format("missing: centre of gravity estimated {} up ±8 %", with_unit(form.made.centre_height, unit));
   }
   if (field.group == EntryGroup::weighbridge) {
     if (!weighed) return "not needed before it is weighed";

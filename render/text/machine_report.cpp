@@ -27,7 +27,7 @@ std::string lift_off_words(const MachineAnswer& answer) {
 std::string machine_table(const MachineEntry& entry, const MadeMachine& made,
                           const std::optional<MachineAnswer>& answer) {
   std::string text = fmt::format(
-      "{}\nclass {}; bare machine {:.0f} kg, {:.0f} % of it on the front axle, its weight {:.2f} m up\n\n",
+      "{}\nclass {}; bare machine {:.0f} kg, {:.0f} % of it on the front axle, its centre of gravity {:.2f} m up\n\n",
       made.vehicle.name, entry.machine_class, made.mass, 100 * made.weighed_front_share, made.centre_height);
   text += "Where each number comes from (+- at two standard deviations)\n";
   for (const DatumOrigin& origin : made.origins) {
