@@ -49,6 +49,9 @@ MachineEntry entry_of(const MachineCommand& command) {
       return option != command.options.end() && option->second->count() > 0;
     };
     if (!typed_as(field.key) && !typed_as(field.old_key)) continue;
+    if (typed_as(field.key) && typed_as(field.old_key))
+      throw InputError(fmt::format("machine: {}: the same value as {}, allowed once", option_of(field.old_key),
+                                   option_of(field.key)));
     const double value = command.typed.at(std::string(field.key));
     if (!std::isfinite(value) || value < field.min || value > field.max)
       throw InputError(fmt::format("machine: {}: {} is out of range, {}", option_of(field.key),
@@ -73,7 +76,7 @@ void add_machine_flags(CLI::App& sub, MachineCommand& command) {
     command.options[key] = option;
     if (field.old_key.empty()) continue;
     const std::string old(field.old_key);  // no group: understood, but not in the help
-    command.options[old] = sub.add_option(option_of(old), command.typed[key])->group("")->excludes(option);
+    command.options[old] = sub.add_option(option_of(old), command.typed[key])->group("");
   }
 }
 

@@ -177,7 +177,7 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
     EntryValue& value = values[static_cast<std::size_t>(known - keys.begin())];
     if (value.given)
       fail(at(name, node->source()), prefix + key,
-           fmt::format("the same datum stands in line {} under its other name, allowed once, as {}", value.line,
+           fmt::format("line {} gives the same value under its other name, allowed once, as {}", value.line,
                        known->key));
     value = read_entry(*node, name, prefix + key, *known);
   }

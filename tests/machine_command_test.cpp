@@ -62,8 +62,7 @@ TEST_CASE("an option's earlier name gives the same machine; the help names today
   CHECK(answer("--rear-iron-kg 300") != answer("--rear-iron-kg 200"));
   const Said both = program(kWeighed + std::string("--rear-iron-kg 300 --rear-weights-kg 300 2>&1 >/dev/null"));
   CHECK(both.code == 2);
-  CHECK(std::ranges::count(both.out, '\n') == 1);
-  CHECK(both.out.find("--rear-weights-kg") != std::string::npos);
+  CHECK(both.out == "machine: --rear-iron-kg: the same value as --rear-weights-kg, allowed once\n");
   const Said help = program("machine --help");
   CHECK(help.out.find("--rear-weights-kg") != std::string::npos);
   CHECK(help.out.find("--rear-iron-kg") == std::string::npos);

@@ -425,7 +425,7 @@ TEST_CASE("an entry file with a key's earlier name gives the same machine, and i
         line = error.what();
       }
       CHECK(line == "mine.toml:2: " + std::string(second) +
-                        ": the same datum stands in line 1 under its other name, allowed once, as " + now);
+                        ": line 1 gives the same value under its other name, allowed once, as " + now);
     }
   }
 }
