@@ -13,6 +13,7 @@
 #include "render/page/svg.h"
 #include "render/text/doubt_report.h"
 #include "render/text/ground_words.h"
+#include "render/text/warnings.h"
 #include "render/text/words.h"
 #include "sim/made_machine.h"
 #include "sim/run.h"
@@ -22,6 +23,7 @@
 #include "tests/near.h"
 #include "tests/program.h"
 #include "vehicles/units.h"
+#include "vehicles/winter.h"
 
 using namespace sidehill;
 
@@ -145,6 +147,36 @@ TEST_CASE("charts hold on ground where nothing stands, and for a machine no whee
   CHECK(svg(heading_chart(never, true)).find("no answer at 12 of 12 headings") != std::string::npos);
 }
 
+TEST_CASE("what gives way: without an answer there is no bar at this heading, and the first remark says so") {
+  Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/tests/data/uneven_no_answer.toml");
+  const Answer found = answer(scene, 1);
+  REQUIRE(found.statics.status == RestStatus::unsolved);
+  REQUIRE((found.limits.tyre_overload || found.limits.steering_gone));  // there was a bar to draw
+  const Chart chart = slopes_chart(found);
+  check_chart(chart);
+  for (const ChartBar& bar : chart.bars) {
+    CAPTURE(bar.name);
+    if (bar.name.find("worst heading") != std::string::npos || bar.name.find("to compare") != std::string::npos)
+      continue;
+    CHECK_FALSE(bar.to);
+    CHECK(bar.words == "no answer");
+  }
+  REQUIRE_FALSE(chart.remarks.empty());
+  CHECK(chart.remarks.front().starts_with("NO ANSWER"));
+  // A rating is passed on even ground only: with features nobody has worked out where.
+  Answer rough = answer(scene_of("bucket_up"), 1);
+  rough.limits.tyre_overload = 0.1, rough.limits.overloaded_wheel = kRearLeft;
+  Feature hole;
+  hole.kind = FeatureKind::hole, hole.length = 1.2, hole.height = 0.25, hole.x = 30;
+  rough.scene.terrain.features = {hole};
+  const Chart uneven = slopes_chart(rough);
+  const auto rating = std::ranges::find_if(
+      uneven.bars, [](const ChartBar& bar) { return bar.name.find("tyre over") != std::string::npos; });
+  REQUIRE(rating != uneven.bars.end());
+  CHECK_FALSE(rating->to);
+  CHECK(rating->words == "not known on uneven ground");
+}
+
 TEST_CASE("a heading without an answer is hatched and named, never drawn as nothing or as a way to the middle") {
   Answer some = answer(scene_of("first_slope"), 72);
   for (const std::size_t lost : {10, 11, 12, 13, 0, 71}) {
@@ -255,6 +287,30 @@ TEST_CASE("the fill chart agrees with the answer at the scene's own fill") {
     CHECK_NEAR(*series.points.front().y, *chart.series.front().points.front().y, 1e-9);
 }
 
+TEST_CASE("the fill chart marks every liquid that is frozen, by its dash, its name and the first remark") {
+  const Chart mild = fills_chart(scene_of("first_slope"));
+  for (const ChartSeries& series : mild.series) CHECK(series.dash != Dash::dashed);  // kept for what is frozen
+  const Scene cold = scene_of("first_slope", {"settings.temperature_c=-25"});
+  const Chart chart = fills_chart(cold);
+  check_chart(chart);
+  REQUIRE(chart.series.size() == media().size());
+  std::size_t frozen = 0;
+  for (std::size_t i = 0; i < media().size(); ++i) {
+    const ChartSeries& series = chart.series[i];
+    CAPTURE(series.name);
+    const bool ice = winter(media()[i].medium, 0, cold.settings.temperature).frost == Frost::solid;
+    CHECK((series.dash == Dash::dashed) == ice);
+    CHECK((series.name.find("frozen at -25 °C") != std::string::npos) == ice);
+    REQUIRE_FALSE(chart.remarks.empty());
+    if (ice) CHECK(chart.remarks.front().find(media()[i].name) != std::string::npos);
+    frozen += ice;
+  }
+  CHECK(frozen > 1);
+  CHECK(frozen < media().size());
+  CHECK(chart.remarks.front().starts_with("FROZEN"));
+  for (const std::string& limit : chart.limits) CHECK(limit.find("frost are not in this chart") == std::string::npos);
+}
+
 TEST_CASE("words that could break a file are written as words") {
   Scene scene = scene_of("first_slope");
   scene.title = "<b>\"fast\" & steep</b>\x01";
@@ -323,6 +379,38 @@ TEST_CASE("the report says what the answer says, and the same bytes twice") {
   const std::string a = read_text(folder.path / "a.pdf");
   CHECK(a.substr(0, 4) == "%PDF");
   CHECK(a == read_text(folder.path / "b.pdf"));
+}
+
+TEST_CASE("the cautions of a report stand together on one page, below their heading") {
+  for (const auto& [name, change] : {std::pair{"first_slope", "settings.temperature_c=-25"},
+                                     {"over_a_stump", "settings.temperature_c=-25"},
+                                     {"turn_uphill", "settings.temperature_c=15"},
+                                     {"bucket_up", "ballast.loader_payload_kg=900"}}) {
+    const Answer found = with_reasons(with_uncertainty(answer(scene_of(name, {change}))));
+    std::vector<std::string> cautions = warnings(found);
+    cautions.insert(cautions.end(), found.model.cautions.begin(), found.model.cautions.end());
+    cautions.emplace_back(kCautionLine);
+    std::size_t together = 0;
+    for (const PdfPage& page : report_pages(found, {})) {
+      std::string words;
+      for (const auto& mark : page.sheet.marks)
+        if (const auto* text = std::get_if<PageText>(&mark)) words += text->words + " ";
+      const std::size_t heading = words.find("Cautions ");
+      if (heading == words.npos) continue;
+      together = static_cast<std::size_t>(std::ranges::count_if(
+          cautions, [&](const std::string& caution) { return words.find("! " + caution, heading) != words.npos; }));
+    }
+    INFO(name);
+    CHECK(together == cautions.size());
+  }
+}
+
+TEST_CASE("numbers of a report are written out, never with a power of ten") {
+  Answer found = with_reasons(with_uncertainty(answer(scene_of("bucket_up"), 8)));
+  found.uncertainty->doubts.front().tolerance = 2049.6;
+  const std::string words = words_of(report_pages(found, {}));
+  CHECK(words.find("±2050 ") != words.npos);
+  CHECK(words.find("e+0") == words.npos);
 }
 
 TEST_CASE("the report says what was measured of the machine and what was estimated") {

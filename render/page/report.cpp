@@ -15,6 +15,7 @@
 #include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "render/text/words.h"
+#include "sim/plain_number.h"
 #include "vehicles/liquid.h"
 #include "vehicles/units.h"
 
@@ -123,7 +124,9 @@ void add_loads(Paper& paper, const Answer& answer) {
   paper.heading(fmt::format("Loads {}, square to the ground, and what may be carried",
                             slope == 0 ? "on the level" : "on this slope"));
   if (!answer.statics.rest) {
-    paper.paragraph("None: it does not rest here.", true);
+    paper.paragraph(answer.statics.status == RestStatus::unsolved ? "Not known: no balance was found on this ground."
+                                                                  : "None: it does not rest here.",
+                    true);
     return;
   }
   const auto& load = answer.statics.rest->load;
@@ -207,7 +210,7 @@ void add_reasons(Paper& paper, const Answer& answer) {
     for (const Doubt& doubt : answer.uncertainty->doubts) {
       if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
       rows.push_back({datum_words(doubt.key),
-                      doubt.tolerance > 0 ? fmt::format("±{:.3g} {}", doubt.tolerance, doubt.unit) : "-",
+                      doubt.tolerance > 0 ? fmt::format("±{} {}", plain_number(doubt.tolerance), doubt.unit) : "-",
                       fmt::format("{} +{}", degrees(doubt.low, 2), degrees(doubt.high, 2))});
     }
     paper.table({{0}, {240, 1}, {317, 1}}, rows, true, kRight);
@@ -223,12 +226,15 @@ void add_reasons(Paper& paper, const Answer& answer) {
 }
 
 void add_cautions(Paper& paper, const Answer& answer) {
-  paper.heading("Cautions");
   std::vector<std::string> all = warnings(answer);
   all.insert(all.end(), answer.model.cautions.begin(), answer.model.cautions.end());
   all.emplace_back(kCautionLine);
+  double height = Paper::kHeading;
+  for (const std::string& caution : all) height += Paper::tall(caution, Paper::kRoom - 10);
+  paper.need(height);  // who turns the page must not miss half of them
+  paper.heading("Cautions");
   for (const std::string& caution : all) {
-    paper.need(Paper::kLine);
+    paper.need(Paper::tall(caution, Paper::kRoom - 10));  // each in one piece
     add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, theme::kInk, true);
     paper.paragraph(caution, false, 10, Paper::kRoom - 10);
   }
@@ -291,7 +297,10 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
     add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Fill::none,
                   theme::kCard, theme::kInkSoft, 0.5);
     add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 24 + height,
-             "As computed: disc = centre of gravity, arrows = wheel loads.", 7.5, theme::kInkSoft);
+             answer.statics.status == RestStatus::unsolved
+                 ? "No answer: drawn as it is set down, no wheel loads are known."
+                 : "As computed: disc = centre of gravity, arrows = wheel loads.",
+             7.5, theme::kInkSoft);
     picture_foot = top + 26 + height;
   }
   // Label and words; what does not fit runs on below itself.
