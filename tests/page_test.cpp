@@ -256,6 +256,28 @@ TEST_CASE("the bars of the breakdown begin where the one before ends, and the la
   CHECK_NEAR(*chart->bars.back().to, *found.statics.margin / kDegree, 0.02);  // on even ground the same answer
 }
 
+TEST_CASE("on features the causes, which are of an even slope, leave nothing over, and a page without rest says so") {
+  Answer found = with_reasons(answer(scene_of("over_a_stump"), 1));
+  REQUIRE(found.breakdown);
+  REQUIRE_FALSE(found.scene.terrain.features.empty());
+  const auto chart = why_chart(found);
+  REQUIRE(chart);
+  for (const ChartBar& bar : chart->bars)
+    CHECK((bar.name != "left" && bar.name != "past it" && bar.name != "the slope takes"));
+  const std::string words = words_of(report_pages(found, {}));
+  CHECK(words.find("Why, were the slope even") != words.npos);
+  CHECK(words.find("the slope takes") == words.npos);
+  CHECK(words.find("as it stands here") != words.npos);
+  found.statics.rest.reset();
+  found.statics.status = RestStatus::unsolved;
+  found.scene.ballast.implement.mass = 300;
+  const auto pages = report_pages(found, {2, 2, std::vector<std::uint8_t>(16, 128)});
+  const std::string none = words_of(pages);
+  CHECK(none.find("as it stands here") == none.npos);
+  CHECK(none.find("No answer: drawn as it is set down") != none.npos);
+  CHECK(none.find("300 kg, mounted") != none.npos);
+}
+
 TEST_CASE("charts of a run show what happened in it") {
   Scene scene = scene_of("over_a_stump");
   scene.programme.duration = 6;

@@ -264,9 +264,11 @@ std::optional<Chart> why_chart(const Answer& answer) {
   }
   const double slope = answer.scene.terrain.slope, left = b.whole - slope;
   bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Fill::plain, theme::kInk, true);
-  bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Fill::hatched, theme::kLifted, false);
-  bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
-      left < 0 ? theme::kLifted : theme::kInk, true);
+  if (answer.scene.terrain.features.empty()) {  // with features nothing is left over of an even slope
+    bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Fill::hatched, theme::kLifted, false);
+    bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
+        left < 0 ? theme::kLifted : theme::kInk, true);
+  }
   const double step = tick_step(high - low, 10);
   chart.y = {"Slope of first lift-off", "°", std::floor(low / step + 1e-9) * step, round_up(high, step)};
   chart.remarks.push_back("Plain bars: the wheel lifts later. Hatched bars: it lifts sooner.");

@@ -77,7 +77,7 @@ Rows ballast_rows(const Answer& answer) {
   if (b.rear_weights > 0) rows.push_back({"Rear weights", kilograms(b.rear_weights)});
   if (b.front_wheel_weights > 0) rows.push_back({"Front wheel weights", kilograms(b.front_wheel_weights) + " each"});
   if (b.rear_wheel_weights > 0) rows.push_back({"Rear wheel weights", kilograms(b.rear_wheel_weights) + " each"});
-  if (b.implement.mass > 0) rows.push_back({"Implement, mounted", kilograms(b.implement.mass)});
+  if (b.implement.mass > 0) rows.push_back({"Implement", kilograms(b.implement.mass) + ", mounted"});
   if (b.trailer.mass > 0)
     rows.push_back(
         {"Trailer", fmt::format("{}, {} on the hitch", kilograms(b.trailer.mass), kilograms(b.trailer.drawbar_load))});
@@ -173,8 +173,9 @@ void add_loads(Paper& paper, const Answer& answer) {
 void add_gravity(Paper& paper, const Answer& answer) {
   paper.heading("Centre of gravity of everything");
   const Vec3 c = centre_of_gravity_m(answer);
-  Rows rows = {{"", "ahead of the rear axle", "to the left", "above the ground"},
-               {"as it stands here", metres(c.x), metres(c.y), metres(c.z)}};
+  Rows rows = {{"", "ahead of the rear axle", "to the left", "above the ground"}};
+  const bool rests = answer.statics.rest.has_value();
+  rows.push_back({rests ? "as it stands here" : "on level ground", metres(c.x), metres(c.y), metres(c.z)});
   if (answer.uncertainty) {
     const auto& u = answer.uncertainty->centre_of_gravity;
     rows.push_back({"on level ground it lies between", range(u[0], 1, 2) + " m", range(u[1], 1, 2) + " m",
@@ -189,15 +190,18 @@ void add_reasons(Paper& paper, const Answer& answer) {
   paper.need(190);
   const double top = paper.y();
   constexpr double kHalf = 180, kRight = 198;
-  paper.heading("Why the first wheel lifts there");
+  const bool even = answer.scene.terrain.features.empty();
+  paper.heading(even ? "Why the first wheel lifts there" : "Why, were the slope even");
   if (answer.breakdown) {
     const Breakdown& b = *answer.breakdown;
     const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
     Rows rows = {{"cause, on an even slope", "slope"}, {"the bare machine on rigid tyres", degrees(b.bare, 2)}};
     for (const Cause& cause : b.causes) rows.push_back({cause.name, change(cause.share)});
     rows.push_back({"first wheel lifts", degrees(b.whole, 2)});
-    rows.push_back({"the slope takes", change(-answer.scene.terrain.slope)});
-    rows.push_back({"left", degrees(b.whole - answer.scene.terrain.slope, 2)});
+    if (even) {  // with features nothing is left over of an even slope
+      rows.push_back({"the slope takes", change(-answer.scene.terrain.slope)});
+      rows.push_back({"left", degrees(b.whole - answer.scene.terrain.slope, 2)});
+    }
     paper.table({{0}, {kHalf, 1}}, rows);
   } else {
     paper.paragraph("No shares: not worked out, or with some of the causes no wheel ever lifts.", false, 0, kHalf);
@@ -260,6 +264,12 @@ void add_signature(Paper& paper) {
   paper.skip(16);
 }
 
+const char* picture_words(const StaticSolution& statics) {
+  if (statics.status == RestStatus::unsolved) return "No answer: drawn as it is set down, no wheel loads are known.";
+  if (!statics.rest) return "It does not rest: a moment of its run, arrows = wheel loads just then.";
+  return "As computed: disc = centre of gravity, arrows = wheel loads.";
+}
+
 }  // namespace
 
 std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture) {
@@ -296,10 +306,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
         {Paper::kWidth - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
     add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Fill::none,
                   theme::kCard, theme::kInkSoft, 0.5);
-    add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 24 + height,
-             answer.statics.status == RestStatus::unsolved
-                 ? "No answer: drawn as it is set down, no wheel loads are known."
-                 : "As computed: disc = centre of gravity, arrows = wheel loads.",
+    add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 24 + height, picture_words(answer.statics),
              7.5, theme::kInkSoft);
     picture_foot = top + 26 + height;
   }
