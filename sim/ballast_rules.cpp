@@ -43,12 +43,12 @@ Payload payload_of(const Model& model) {
   return all;
 }
 
-// "1 800 kg each (128A8, at 160 kPa; 1.70 x by the law: drive tyre, low torque, up to 10 km/h)"
+// "1 800 kg each (128A8, at 160 kPa; 1.70 times by the law: drive tyre, low torque, up to 10 km/h)"
 std::string tyre_asked(const TyreCheck& t, double pressure) {
   std::string how = fmt::format("{}{}{}, at {:.0f} kPa", t.service->load_index, t.service->speed_symbol,
                                 t.rating == Rating::typical ? ", typical of the size" : "", pressure / 1e3);
   if (t.multiple.factor > 1)
-    how += fmt::format("; {:.2f} x by {}: {}, up to {:.0f} km/h", t.multiple.factor, t.multiple.short_source,
+    how += fmt::format("; {:.2f} times by {}: {}, up to {:.0f} km/h", t.multiple.factor, t.multiple.short_source,
                        t.multiple.use, t.multiple.top_speed * 3.6);
   if (t.tyres > 1)
     how += t.by_one ? fmt::format("; a pair until its fuller tyre carries {}", kg(t.single))

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "sim/number_file.h"
+#include "sim/plain_number.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {
@@ -152,7 +153,7 @@ std::string in_quotes(std::string_view text) {
 // The shortest decimal that comes back to this SI value.
 std::string decimal(double si, double to_si) {
   for (int digits = 3; digits <= 17; ++digits) {
-    const std::string text = fmt::format("{:.{}g}", si / to_si, digits);
+    const std::string text = plain_number(si / to_si, digits);
     if (std::strtod(text.c_str(), nullptr) * to_si == si) return text;
   }
   return fmt::format("{:.17g}", si / to_si);

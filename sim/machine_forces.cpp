@@ -314,7 +314,11 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     moment.bristle[i].across = -glm::dot(f, c.left_G) / (touching * tyre.lateral_stiffness);
     moment.bristle[i].along = lengthwise > 1 ? -glm::dot(f, c.forward_G) / lengthwise : 0;
     moment.bristle[kWheels + i] = moment.bristle[i];
-    moment.contact[i].point_G += load_moved(tyre, moment.bristle[i].across, h.axle, down) * c.left_G;
+    // What a step would leave behind: the first moment of a run is one of rest, not one without side forces.
+    TyreContact& shown = moment.contact[i];
+    shown.point_G = rest.contact_G[i];
+    shown.normal_G = c.normal_G, shown.forward_G = c.forward_G, shown.left_G = c.left_G;
+    moment.force[i] = {rest.load[i], glm::dot(f, c.forward_G), glm::dot(f, c.left_G), false};
     if (machine.wheel[i] >= 0) {
       double& turned = angle(machine.wheel[i]);
       turned = rest.turned[i];
@@ -332,15 +336,20 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     }
   }
   moment.felt = 1;
+  if (machine.axle >= 0) moment.on_stop = std::abs(angle(machine.axle)) > model.stop_angle;
   const Vec3 there = glm::transpose(chassis.R) * down;
   if (machine.tank >= 0) angle(machine.tank) = std::atan2(there.y, -there.z);
   if (machine.load >= 0) {
     angle(machine.rope) = std::atan2(there.y, -there.z);
     angle(machine.load) = std::asin(std::clamp(-there.x, -1.0, 1.0));
   }
-  if (model.trailer.mass > 0)
-    moment.trailer_gap = -(model.trailer.mass - model.trailer.drawbar_load) * glm::dot(gravity, along_ground(chassis)) /
-                         drawbar(model, tree_mass(machine.tree)).stiffness;
+  if (model.trailer.mass > 0) {
+    const Vec3 forward = along_ground(chassis);
+    const double stiffness = drawbar(model, tree_mass(machine.tree)).stiffness;
+    moment.trailer_gap = -(model.trailer.mass - model.trailer.drawbar_load) * glm::dot(gravity, forward) / stiffness;
+    moment.pull = stiffness * moment.trailer_gap;
+    moment.hitch_force = -moment.pull * forward + model.trailer.drawbar_load * gravity;
+  }
 }
 
 }  // namespace sidehill

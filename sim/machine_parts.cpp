@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/plain_number.h"
 #include "sim/scene_fields.h"
 
 namespace sidehill {
@@ -129,14 +130,14 @@ double factor(By by, const Scales& s) {
 std::string how(By by, const Scales& s) {
   const double f = factor(by, s);
   if (by == By::kept || std::abs(f - 1) < 5e-5) return "our estimate, as its class";
-  const char* with = by == By::mass || by == By::loader_mass       ? "with the mass"
-                     : by == By::size                              ? "with the cube root of the mass"
-                     : by == By::length || by == By::loader_length ? "with the wheelbase"
-                     : by == By::height || by == By::loader_height ? "with the rear tyres' radius"
-                     : by == By::front                             ? "with the front tyres' radius"
-                     : by == By::inertia                           ? "with mass x length x width"
-                                                                   : "with mass x width";
-  return fmt::format("our estimate, its class x {:.3g} {}", f, with);
+  const char* by_what = by == By::mass || by == By::loader_mass       ? "the mass"
+                        : by == By::size                              ? "the cube root of the mass"
+                        : by == By::length || by == By::loader_length ? "the wheelbase"
+                        : by == By::height || by == By::loader_height ? "the rear tyres' radius"
+                        : by == By::front                             ? "the front tyres' radius"
+                        : by == By::inertia                           ? "mass times length times width"
+                                                                      : "mass times width";
+  return fmt::format("our estimate, {} times that of its class, by {}", plain_number(f), by_what);
 }
 
 // Writes a datum that somebody said, and its origin.

@@ -7,6 +7,7 @@
 
 #include "sim/data_files.h"
 #include "sim/made_machine.h"
+#include "sim/plain_number.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
 
@@ -21,7 +22,8 @@ std::string comment_for(const DatumOrigin& origin, std::string_view unit) {
   std::string text = origin.how.empty() ? std::string(word) : origin.how;
   if (!text.starts_with(word) && origin.from == DatumFrom::estimated && text.find("estimate") == text.npos)
     text = std::string(word) + ": " + text;
-  if (origin.tolerance > 0) text += fmt::format("; +-{:.3g}{}{}", origin.tolerance, unit.empty() ? "" : " ", unit);
+  if (origin.tolerance > 0)
+    text += fmt::format("; +-{}{}{}", plain_number(origin.tolerance), unit.empty() ? "" : " ", unit);
   return text;
 }
 

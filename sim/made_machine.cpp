@@ -11,6 +11,7 @@
 #include "sim/data_files.h"
 #include "sim/machine_parts.h"
 #include "sim/model.h"
+#include "sim/plain_number.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
@@ -130,8 +131,8 @@ void check_limits(MadeMachine& made) {
     const double value = file_value(number, scene);
     if (std::isfinite(value) && value >= number.min && value <= number.max) continue;
     made.checks.push_back({origin.entry_key, Weight::grave,
-                           fmt::format("makes {} {:.3g}, {}: these data do not go together", origin.key.substr(8),
-                                       std::isfinite(value) ? value : 0, allowed(field))});
+                           fmt::format("makes {} {}, {}: these data do not go together", origin.key.substr(8),
+                                       plain_number(value), allowed(field))});
     set_file_value(number, scene, std::isfinite(value) ? std::clamp(value, number.min, number.max) : number.min);
   }
   made.vehicle = scene.vehicle;

@@ -205,7 +205,7 @@ TEST_CASE("tyres are rows: stated, typical of the size, or not known") {
   CHECK(
       rule_of(test_machine("utility_75kw", {"programme.speed_kmh=20", "ballast.loader_payload_kg=3000"}), "front tyres")
           .state == RuleState::not_met);
-  CHECK(rule_of(test_machine("utility_75kw"), "rear tyres").asked.find("1.70 x by the law") != std::string::npos);
+  CHECK(rule_of(test_machine("utility_75kw"), "rear tyres").asked.find("1.70 times by the law") != std::string::npos);
   CHECK(rule_of(test_machine("utility_75kw", {"vehicle.front.capacity_kg=0"}), "front axle carries").state ==
         RuleState::not_known);
 }

@@ -35,6 +35,21 @@ TEST_CASE("a machine from options: table, file, and a scene that stands on it") 
         std::string::npos);
 }
 
+TEST_CASE("a machine's numbers are written out in digits and in words") {
+  const Folder folder;
+  const std::string file = folder / "mine.toml";
+  const Said said =
+      program("machine --class row_crop_150kw --front-axle-kg 4100 --rear-axle-kg 120000 '" + file + "' 2>&1");
+  const Said usual = program(kWeighed + std::string("'") + file + "' 2>&1");
+  REQUIRE(usual.code == 0);
+  for (const std::string& text : {said.out, usual.out, read_text(file)}) {
+    INFO(text);
+    for (const char* bad : {"e+0", "e-0", "class x", "mass x"}) CHECK_MESSAGE(text.find(bad) == std::string::npos, bad);
+  }
+  CHECK(usual.out.find("times that of its class") != std::string::npos);
+  CHECK(read_text(file).find("times that of its class") != std::string::npos);
+}
+
 TEST_CASE("the same from an entry file, an option over it, as JSON") {
   const Folder folder;
   const std::string file = folder / "mine.entry.toml";

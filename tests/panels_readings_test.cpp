@@ -178,6 +178,32 @@ TEST_CASE("the verdict says how it was found, why it lifts there, and what the t
   CHECK(desk.session.breakdown() != nullptr);
 }
 
+TEST_CASE("how? explains what the big number is about, with its own causes") {
+  Tall desk;
+  const auto found = [&](const char* adhesion, const char* note) {
+    desk.session.set_number("terrain.soil.adhesion", std::stod(adhesion));
+    desk.session.settle_doubts();
+    desk.frame();
+    if (desk.choices.opened_reading != "verdict") desk.click("How was this found");
+    desk.frame();
+    desk.item("Found: verdict");
+    const std::string words = verdict_found_words(desk.session, Units::si);
+    INFO(adhesion, ": ", words);
+    CHECK(words.find(note) != std::string::npos);
+    return words;
+  };
+  const std::string slides = found("0.5", "Slides at ");
+  CHECK(desk.session.verdict().gives_way.front().what == GivesWay::slide);
+  CHECK(slides.find("more grip than the ground gives") != std::string::npos);
+  CHECK(slides.find("Most of it comes from: grip") != std::string::npos);
+  CHECK(slides.find("place of the load") == std::string::npos);
+  CHECK(slides.find("the first wheel lifts") == std::string::npos);
+  const std::string lifts = found("1.2", "lifts at ");
+  CHECK(desk.session.verdict().gives_way.front().what == GivesWay::lift_off);
+  CHECK(lifts.find("more grip than the ground gives") == std::string::npos);
+  CHECK(lifts.find("± 0)") == std::string::npos);  // "place of the load (± 0 )": it has bounds, no tolerance
+}
+
 TEST_CASE("differences, and charts of anything, keep inside their place in any width") {
   Tall desk;
   desk.session.settle_doubts();

@@ -103,6 +103,44 @@ TEST_CASE("a slide that comes first is the big number, with its slope and its in
   CHECK(seen.stands == left_words(stands.gives_way.front().left) + ", then it slides");
 }
 
+TEST_CASE("without an answer the window shows no wheel load, no support, and does not say that it rests") {
+  Table table("../tests/data/uneven_no_answer");
+  do table.session.answer(1);
+  while (table.session.working());
+  REQUIRE(table.session.statics().status == RestStatus::unsolved);
+  const Overlays seen = true_overlays(table.session, {}, false);
+  CHECK_FALSE(seen.wheel_loads);
+  CHECK_FALSE(seen.support);
+  CHECK(no_loads(table.session) == "No balance was found on this ground: no wheel load is known.");
+  CHECK(before_run_words(table.session).find("not known") != std::string::npos);
+  CHECK(verdict_found_words(table.session, Units::si).find("rest in more than one way") != std::string::npos);
+}
+
+TEST_CASE("at rest the window shows wheel loads and support, and says that it rests") {
+  Table rests;
+  rests.session.settle_doubts();
+  CHECK(no_loads(rests.session).empty());
+  CHECK(before_run_words(rests.session) == "At rest.");
+  CHECK(true_overlays(rests.session, {}, false).support);
+  CHECK(true_overlays(rests.session, {}, false).wheel_loads);
+}
+
+TEST_CASE("after a drop that threw it over the band says so, and that it would have stood") {
+  Table table("bucket_up");
+  table.session.set_number("ballast.loader_payload_kg", 800);
+  table.session.set_number("terrain.slope_deg", 14);
+  table.session.set_number("programme.drop_height_m", 0);
+  do table.session.answer(1);
+  while (table.session.working());
+  table.session.drop();  // the button's own height
+  for (int i = 0; i < 400 && !table.session.finished(); ++i) table.session.advance(0.1, 10);
+  REQUIRE(table.session.finished());
+  table.frame();
+  const Verdict ended = moment_of(table.session);
+  CHECK(ended.title == "Overturned, lies on its frame");
+  CHECK(ended.detail == "the drop threw it over: set down gently it stands");
+}
+
 TEST_CASE("a frozen tyre is the headline, with its own sign, and everything else that holds follows") {
   Table table;
   freeze(table);

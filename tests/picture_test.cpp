@@ -62,6 +62,17 @@ TEST_CASE("a machine that cannot rest is drawn all the same") {
   CHECK(colours(picture(pictured({"terrain.slope_deg=60"}), options)).size() > 500);
 }
 
+TEST_CASE("an unsolved answer has no loads: none is drawn, and the foot says that there is no answer") {
+  const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/tests/data/uneven_no_answer.toml");
+  PictureOptions options;
+  options.width = 640;
+  options.height = 400;
+  options.quality = Quality::moving;
+  const Pixels asked = picture(scene, options);
+  options.overlays.wheel_loads = false;
+  CHECK(asked.rgba == picture(scene, options).rgba);
+}
+
 TEST_CASE("a still is drawn at twice the size each way, and each pixel is the mean of its four") {
   // No words and no marks on it: their strokes are as wide in pixels at any size. The mean is of the values as they are
   // shown (gamma), rounded.

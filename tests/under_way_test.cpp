@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string>
 
+#include "sim/run.h"
 #include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "sim/world.h"
@@ -46,6 +47,31 @@ TEST_CASE("at rest nothing is left at the slope of first lift-off, however the m
       CHECK_NEAR(*left / kDegree, 0, std::abs(heading) == 90 ? 0.02 : 0.12);
     }
   }
+}
+
+TEST_CASE("a run that starts at rest shows what is left at rest from its first moment on") {
+  for (const char* name : {"first_slope", "bucket_up", "pull_too_high", "orchard_row"})
+    for (const double heading : {-90.0, -50.0, 20.0}) {
+      Scene scene = even(name);
+      scene.terrain.slope = 6 * kDegree;
+      scene.start.heading = heading * kDegree;
+      scene.programme = {};
+      scene.programme.duration = 0.1;
+      const Model model = build(scene);
+      const StaticSolution statics = solve_statics(model);
+      INFO(name, " at ", heading, " deg");
+      REQUIRE(statics.rest);
+      const Recording recording = run(scene);
+      const State& first = recording.states.front();
+      for (std::size_t i = 0; i < kWheels; ++i) {
+        CHECK_NEAR(glm::length(first.wheels[i].force_G - statics.rest->force_G[i]), 0, 1e-6);
+        CHECK_NEAR(glm::length(first.wheels[i].contact_G - statics.rest->contact_G[i]), 0, 1e-9);
+      }
+      const auto at_start = angle_left(model, first), next = angle_left(model, recording.states[1]);
+      REQUIRE(at_start);
+      REQUIRE(next);
+      CHECK_NEAR(*at_start / kDegree, *next / kDegree, 0.05);
+    }
 }
 
 TEST_CASE("less is left the steeper it is") {

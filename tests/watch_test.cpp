@@ -83,12 +83,12 @@ TEST_CASE("a bucket held up stands, and a drop of 5 cm throws it over though set
   const Recording thrown = run(scene);
   CHECK(thrown.outcome == Outcome::on_frame);
   const Answer at_rest = answer(scene, 4);
-  CHECK(drop_throws_it_over(at_rest, thrown));
+  CHECK(drop_throws_it_over(at_rest.scene, at_rest.statics, thrown));
   CHECK(has(run_table(at_rest, thrown), "The drop of 0.05 m throws it over: set down gently it stands"));
   CHECK(to_json(at_rest, thrown)["drop_throws_it_over"] == true);
   // Where it would not stand anyway, or drives before it goes over, the drop is not blamed.
   const Scene steep = bucket_up({"programme.drop_height_m=0.05", "terrain.slope_deg=30"});
-  CHECK_FALSE(drop_throws_it_over(answer(steep, 4), run(steep)));
+  CHECK_FALSE(drop_throws_it_over(steep, answer(steep, 4).statics, run(steep)));
 }
 
 TEST_CASE("what a landing does is reported as landing, apart from what follows") {

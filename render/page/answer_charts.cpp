@@ -7,10 +7,12 @@
 
 #include "render/page/provenance.h"
 #include "render/text/doubt_report.h"
+#include "render/text/verdict_report.h"
 #include "render/text/words.h"
 #include "sim/scene_file.h"
 #include "vehicles/liquid.h"
 #include "vehicles/units.h"
+#include "vehicles/winter.h"
 
 namespace sidehill {
 namespace {
@@ -50,6 +52,12 @@ std::vector<ChartStretch> without_answer(const std::vector<EnvelopePoint>& point
       stretches.push_back({from, to, name});
   }
   return stretches;
+}
+
+// Ahead of everything a chart says of itself: what has given way, is not known, is frozen or over its limits.
+void say_worst(Chart& chart, const Answer& answer) {
+  const std::vector<std::string> worst = grave_sentences(verdict_on(answer), answer.scene, answer.statics);
+  chart.remarks.insert(chart.remarks.begin(), worst.begin(), worst.end());
 }
 
 std::string left_words(std::optional<double> margin) {
@@ -125,6 +133,7 @@ Chart heading_chart(const Answer& answer, bool polar) {
                    : fmt::format(" At its own heading it lies between {} and {}, nineteen times in twenty.",
                                  degrees(i.low), degrees(i.high));
   }
+  say_worst(chart, answer);
   chart.limits.insert(chart.limits.begin(),
                       fmt::format("Each point: the whole ground raised slowly under the machine at that heading, {} "
                                   "headings.{}",
@@ -145,8 +154,9 @@ Chart slopes_chart(const Answer& answer) {
     std::optional<Interval> interval;
     Fill fill = Fill::plain;
     Colour paint = theme::kInkSoft;
+    bool elsewhere = false;  // of another heading
   };
-  const bool lifts = s.first_wheel >= 0;
+  const bool unsolved = s.status == RestStatus::unsolved, lifts = s.first_wheel >= 0 && !unsolved;
   std::vector<Row> rows = {
       {"tyres slide", s.slide, scene.terrain.soil.adhesion_unlimited ? "never" : "not first", u.slide, Fill::dotted,
        theme::kSlide},
@@ -165,18 +175,26 @@ Chart slopes_chart(const Answer& answer) {
                     "never",
                     {},
                     Fill::hatched,
-                    theme::kLifted});
-  if (answer.limits.tyre_overload)
-    rows.push_back({fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
-                                answer.limits.overload_stated ? "its rating" : "what is typical of its size"),
-                    answer.limits.tyre_overload,
-                    "",
-                    {},
-                    Fill::plain,
-                    theme::kSteady});
-  if (answer.limits.steering_gone)
-    rows.push_back(
-        {"steering gone: front axle too light", answer.limits.steering_gone, "", {}, Fill::plain, theme::kSteady});
+                    theme::kLifted,
+                    true});
+  // From where on a limit of load is passed was worked out for the even slope: on features it is no answer.
+  const auto passed = [&](std::string name, std::optional<double> slope) {
+    if (slope)
+      rows.push_back({std::move(name),
+                      even ? slope : std::nullopt,
+                      "not known on uneven ground",
+                      {},
+                      Fill::plain,
+                      theme::kSteady});
+  };
+  passed(fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
+                     answer.limits.overload_stated ? "its rating" : "what is typical of its size"),
+         answer.limits.tyre_overload);
+  passed("steering gone: front axle too light", answer.limits.steering_gone);
+  // Without an answer here nothing is said of this heading but what does not need one.
+  if (unsolved)
+    for (Row& row : rows)
+      if (!row.elsewhere) row.angle.reset(), row.instead = "no answer";
   std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
     if (a.angle && b.angle) return *a.angle < *b.angle;
     return a.angle.has_value() && !b.angle.has_value();
@@ -190,7 +208,6 @@ Chart slopes_chart(const Answer& answer) {
     bar.words = !row.angle       ? row.instead
                 : *row.angle > 0 ? degrees(row.angle) + interval_words(row.interval)
                                  : "on the level";
-    if (s.status == RestStatus::unsolved && !row.angle) bar.words = "no answer";
     if (const auto angle = in_degrees(row.angle)) {
       bar.from = 0;
       bar.to = std::max(0.0, *angle);
@@ -205,6 +222,7 @@ Chart slopes_chart(const Answer& answer) {
     }
     chart.bars.push_back(std::move(bar));
   }
+  say_worst(chart, answer);
   chart.y = {"Slope, the whole ground tilted at this heading", "°", 0, round_up(most, 5)};
   chart.rules.push_back(
       {scene.terrain.slope / kDegree, fmt::format("the ground here: {}", degrees(scene.terrain.slope))});
@@ -246,12 +264,15 @@ std::optional<Chart> why_chart(const Answer& answer) {
   }
   const double slope = answer.scene.terrain.slope, left = b.whole - slope;
   bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Fill::plain, theme::kInk, true);
-  bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Fill::hatched, theme::kLifted, false);
-  bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
-      left < 0 ? theme::kLifted : theme::kInk, true);
+  if (answer.scene.terrain.features.empty()) {  // with features nothing is left over of an even slope
+    bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Fill::hatched, theme::kLifted, false);
+    bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
+        left < 0 ? theme::kLifted : theme::kInk, true);
+  }
   const double step = tick_step(high - low, 10);
   chart.y = {"Slope of first lift-off", "°", std::floor(low / step + 1e-9) * step, round_up(high, step)};
   chart.remarks.push_back("Plain bars: the wheel lifts later. Hatched bars: it lifts sooner.");
+  say_worst(chart, answer);
   chart.limits.insert(chart.limits.begin(),
                       "On an even slope at this heading. Exact differences, averaged over every order in which the "
                       "causes can be added to the bare machine (nobody on it, tank empty, no ballast, no loader, "
@@ -262,8 +283,8 @@ std::optional<Chart> why_chart(const Answer& answer) {
 Chart fills_chart(const Scene& scene) {
   Chart chart = chart_about(scene, ChartKind::lines, "First lift-off against the fill of both rear tyres");
   constexpr int kSteps = 8;
-  // Heavy liquids dark and whole, light ones thinner and broken: distinguished without colour.
-  constexpr Dash kDashes[] = {Dash::solid, Dash::dashed, Dash::dash_dot, Dash::dotted, Dash::long_dash};
+  // Distinguished without colour. Dashed is kept for what is frozen.
+  constexpr Dash kDashes[] = {Dash::solid, Dash::dash_dot, Dash::dotted, Dash::long_dash};
   constexpr Colour kInks[] = {theme::kSteady, theme::kInk,    theme::kLoad,
                               theme::kSlide,  theme::kLifted, theme::kInkSoft};
   double low = 90, high = 0;
@@ -279,10 +300,20 @@ Chart fills_chart(const Scene& scene) {
     like.push_back(build(filled));
   }
   std::size_t failed = 0, number = 0;
+  const std::string cold = fmt::format("{:.0f} °C", scene.settings.temperature - kZeroCelsius);
+  std::string frozen;
   for (const MediumInfo& medium : media()) {
     ChartSeries series{
         std::string(medium.name), {}, kInks[number % std::size(kInks)], kDashes[number % std::size(kDashes)], 1.75};
     ++number;
+    const Frost frost = winter(medium.medium, 0, scene.settings.temperature).frost;
+    if (frost == Frost::solid) {
+      series.dash = Dash::dashed;
+      series.name += ", frozen at " + cold;
+      frozen += (frozen.empty() ? "" : ", ") + std::string(medium.name);
+    } else if (frost == Frost::slushy) {
+      series.name += ", slush at " + cold;
+    }
     for (int i = 0; i <= kSteps; ++i) {
       Scene filled = scene;
       for (const int wheel : {kRearLeft, kRearRight}) {
@@ -317,6 +348,11 @@ Chart fills_chart(const Scene& scene) {
   if (left.fill_fraction == right.fill_fraction && left.medium == right.medium && left.fill_fraction > 0)
     chart.events.push_back(
         {100 * left.fill_fraction, fmt::format("as the scene has it: {}", info(left.medium).name), false});
+  if (!frozen.empty())
+    chart.remarks.push_back(fmt::format(
+        "FROZEN at {}, do not drive with them: {}. Their lines are dashed and hold for the ice at its worst "
+        "place round the wheel.",
+        cold, frozen));
   chart.remarks.push_back(
       fmt::format("The upright scale runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
                   "it too little air is left to spring the tyre. Everything else as the scene has it.",
@@ -324,8 +360,8 @@ Chart fills_chart(const Scene& scene) {
   if (failed > 0) chart.remarks.push_back(fmt::format("No answer was found for {} of the points (gaps).", failed));
   chart.limits.insert(chart.limits.begin(),
                       "Each liquid at its usual strength and the scene's temperatures; stiffening by liquid is our "
-                      "estimate. Weight on tyres, axles and frost are not in this chart: `sidehill solve` and "
-                      "`sidehill fill` say them.");
+                      "estimate. What tyres and axles may carry is not in this chart: `sidehill solve` and `sidehill "
+                      "fill` say it.");
   return chart;
 }
 

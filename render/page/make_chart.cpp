@@ -21,12 +21,15 @@ namespace {
 // A chart about something else must not hide that the set-up is frozen or over its limits.
 Chart warned(Chart chart, const Scene& scene) {
   const std::vector<std::string> warnings = set_up_warnings(scene);
-  chart.remarks.insert(chart.remarks.begin(), warnings.begin(), warnings.end());
+  // After a chart's own word on ice, which is as grave.
+  const bool ice = !chart.remarks.empty() && chart.remarks.front().starts_with("FROZEN");
+  chart.remarks.insert(chart.remarks.begin() + (ice ? 1 : 0), warnings.begin(), warnings.end());
   return chart;
 }
 
-Chart plain_chart(std::string_view name, const Scene& scene, bool plain) {
-  if (name == "fills") return fills_chart(scene);
+// Those of an answer say the worst of it themselves.
+Chart scene_chart(std::string_view name, const Scene& scene, bool plain) {
+  if (name == "fills") return warned(fills_chart(scene), scene);
   if (name == "why") {
     const auto chart = why_chart(with_reasons(answer(scene, 1)));
     if (!chart) throw InputError("with some of the causes no wheel of this machine ever lifts, so there are no shares");
@@ -39,9 +42,7 @@ Chart plain_chart(std::string_view name, const Scene& scene, bool plain) {
 
 }  // namespace
 
-Chart make_chart(std::string_view name, const Scene& scene, bool plain) {
-  return warned(plain_chart(name, scene, plain), scene);
-}
+Chart make_chart(std::string_view name, const Scene& scene, bool plain) { return scene_chart(name, scene, plain); }
 
 Chart make_chart(std::string_view name, const Recording& recording) {
   const Scene scene = parse_scene(recording.scene_text, "recording");

@@ -41,6 +41,10 @@ void Paper::paragraph(const std::string& words, bool strong, double left, double
   }
 }
 
+double Paper::tall(const std::string& words, double room, double size) {
+  return size * 1.4 * static_cast<double>(wrapped(words, room, size, false).size());
+}
+
 void Paper::table(const std::vector<PaperColumn>& columns, const std::vector<std::vector<std::string>>& rows,
                   bool heads, double left) {
   double right = 0;

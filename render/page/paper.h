@@ -16,7 +16,7 @@ struct PaperColumn {
 class Paper {
  public:
   static constexpr double kWidth = 595, kHeight = 842, kMargin = 40, kRoom = kWidth - 2 * kMargin;  // [pt], A4
-  static constexpr double kText = 8.5, kLine = 12;                                                  // [pt]
+  static constexpr double kText = 8.5, kLine = 12, kHeading = 22;                                   // [pt]
 
   Paper();
   void need(double height);  // opens a new page if less than that is left
@@ -32,6 +32,7 @@ class Paper {
   void heading(const std::string& words, double left = 0);
   void paragraph(const std::string& words, bool strong = false, double left = 0, double room = kRoom,
                  double size = kText);
+  static double tall(const std::string& words, double room, double size = kText);  // of such a paragraph [pt]
   // The first row is set as the heads of the columns; the first column is cut in lines no wider than up to the next.
   void table(const std::vector<PaperColumn>& columns, const std::vector<std::vector<std::string>>& rows,
              bool heads = true, double left = 0);

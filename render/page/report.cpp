@@ -15,6 +15,7 @@
 #include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "render/text/words.h"
+#include "sim/plain_number.h"
 #include "vehicles/liquid.h"
 #include "vehicles/units.h"
 
@@ -76,7 +77,7 @@ Rows ballast_rows(const Answer& answer) {
   if (b.rear_weights > 0) rows.push_back({"Rear weights", kilograms(b.rear_weights)});
   if (b.front_wheel_weights > 0) rows.push_back({"Front wheel weights", kilograms(b.front_wheel_weights) + " each"});
   if (b.rear_wheel_weights > 0) rows.push_back({"Rear wheel weights", kilograms(b.rear_wheel_weights) + " each"});
-  if (b.implement.mass > 0) rows.push_back({"Implement, mounted", kilograms(b.implement.mass)});
+  if (b.implement.mass > 0) rows.push_back({"Implement", kilograms(b.implement.mass) + ", mounted"});
   if (b.trailer.mass > 0)
     rows.push_back(
         {"Trailer", fmt::format("{}, {} on the hitch", kilograms(b.trailer.mass), kilograms(b.trailer.drawbar_load))});
@@ -123,7 +124,9 @@ void add_loads(Paper& paper, const Answer& answer) {
   paper.heading(fmt::format("Loads {}, square to the ground, and what may be carried",
                             slope == 0 ? "on the level" : "on this slope"));
   if (!answer.statics.rest) {
-    paper.paragraph("None: it does not rest here.", true);
+    paper.paragraph(answer.statics.status == RestStatus::unsolved ? "Not known: no balance was found on this ground."
+                                                                  : "None: it does not rest here.",
+                    true);
     return;
   }
   const auto& load = answer.statics.rest->load;
@@ -170,8 +173,9 @@ void add_loads(Paper& paper, const Answer& answer) {
 void add_gravity(Paper& paper, const Answer& answer) {
   paper.heading("Centre of gravity of everything");
   const Vec3 c = centre_of_gravity_m(answer);
-  Rows rows = {{"", "ahead of the rear axle", "to the left", "above the ground"},
-               {"as it stands here", metres(c.x), metres(c.y), metres(c.z)}};
+  Rows rows = {{"", "ahead of the rear axle", "to the left", "above the ground"}};
+  const bool rests = answer.statics.rest.has_value();
+  rows.push_back({rests ? "as it stands here" : "on level ground", metres(c.x), metres(c.y), metres(c.z)});
   if (answer.uncertainty) {
     const auto& u = answer.uncertainty->centre_of_gravity;
     rows.push_back({"on level ground it lies between", range(u[0], 1, 2) + " m", range(u[1], 1, 2) + " m",
@@ -186,15 +190,18 @@ void add_reasons(Paper& paper, const Answer& answer) {
   paper.need(190);
   const double top = paper.y();
   constexpr double kHalf = 180, kRight = 198;
-  paper.heading("Why the first wheel lifts there");
+  const bool even = answer.scene.terrain.features.empty();
+  paper.heading(even ? "Why the first wheel lifts there" : "Why, were the slope even");
   if (answer.breakdown) {
     const Breakdown& b = *answer.breakdown;
     const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
     Rows rows = {{"cause, on an even slope", "slope"}, {"the bare machine on rigid tyres", degrees(b.bare, 2)}};
     for (const Cause& cause : b.causes) rows.push_back({cause.name, change(cause.share)});
     rows.push_back({"first wheel lifts", degrees(b.whole, 2)});
-    rows.push_back({"the slope takes", change(-answer.scene.terrain.slope)});
-    rows.push_back({"left", degrees(b.whole - answer.scene.terrain.slope, 2)});
+    if (even) {  // with features nothing is left over of an even slope
+      rows.push_back({"the slope takes", change(-answer.scene.terrain.slope)});
+      rows.push_back({"left", degrees(b.whole - answer.scene.terrain.slope, 2)});
+    }
     paper.table({{0}, {kHalf, 1}}, rows);
   } else {
     paper.paragraph("No shares: not worked out, or with some of the causes no wheel ever lifts.", false, 0, kHalf);
@@ -207,7 +214,7 @@ void add_reasons(Paper& paper, const Answer& answer) {
     for (const Doubt& doubt : answer.uncertainty->doubts) {
       if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
       rows.push_back({datum_words(doubt.key),
-                      doubt.tolerance > 0 ? fmt::format("±{:.3g} {}", doubt.tolerance, doubt.unit) : "-",
+                      doubt.tolerance > 0 ? fmt::format("±{} {}", plain_number(doubt.tolerance), doubt.unit) : "-",
                       fmt::format("{} +{}", degrees(doubt.low, 2), degrees(doubt.high, 2))});
     }
     paper.table({{0}, {240, 1}, {317, 1}}, rows, true, kRight);
@@ -223,12 +230,15 @@ void add_reasons(Paper& paper, const Answer& answer) {
 }
 
 void add_cautions(Paper& paper, const Answer& answer) {
-  paper.heading("Cautions");
   std::vector<std::string> all = warnings(answer);
   all.insert(all.end(), answer.model.cautions.begin(), answer.model.cautions.end());
   all.emplace_back(kCautionLine);
+  double height = Paper::kHeading;
+  for (const std::string& caution : all) height += Paper::tall(caution, Paper::kRoom - 10);
+  paper.need(height);  // who turns the page must not miss half of them
+  paper.heading("Cautions");
   for (const std::string& caution : all) {
-    paper.need(Paper::kLine);
+    paper.need(Paper::tall(caution, Paper::kRoom - 10));  // each in one piece
     add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, theme::kInk, true);
     paper.paragraph(caution, false, 10, Paper::kRoom - 10);
   }
@@ -252,6 +262,12 @@ void add_signature(Paper& paper) {
     x += width + 15;
   }
   paper.skip(16);
+}
+
+const char* picture_words(const StaticSolution& statics) {
+  if (statics.status == RestStatus::unsolved) return "No answer: drawn as it is set down, no wheel loads are known.";
+  if (!statics.rest) return "It does not rest: a moment of its run, arrows = wheel loads just then.";
+  return "As computed: disc = centre of gravity, arrows = wheel loads.";
 }
 
 }  // namespace
@@ -290,8 +306,8 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
         {Paper::kWidth - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
     add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Fill::none,
                   theme::kCard, theme::kInkSoft, 0.5);
-    add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 24 + height,
-             "As computed: disc = centre of gravity, arrows = wheel loads.", 7.5, theme::kInkSoft);
+    add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 24 + height, picture_words(answer.statics),
+             7.5, theme::kInkSoft);
     picture_foot = top + 26 + height;
   }
   // Label and words; what does not fit runs on below itself.

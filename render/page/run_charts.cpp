@@ -87,9 +87,9 @@ Chart margin_chart(const Recording& recording) {
   chart.bands.push_back({-20, 0, "the load points outside the support line"});
   if (least)
     chart.remarks.push_back(fmt::format(
-        "Least: {} at {:.2f} s. Values beyond the scale are drawn at its edge. Not drawn: with two wheels or more in "
-        "the air, or one and the axle on its stop, where the body lies on the ground, and after the machine has gone "
-        "over.",
+        "Least while it has a meaning: {} at {:.2f} s. Values beyond the scale are drawn at its edge. Not drawn: with "
+        "two wheels or more in the air, or one and the axle on its stop, where the body lies on the ground, and after "
+        "the machine has gone over.",
         degrees(*least), least_at));
   else
     chart.remarks.push_back("It was never known: the wheels carry next to nothing all the time.");

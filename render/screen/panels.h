@@ -128,6 +128,8 @@ void play_lesson(Desk& desk, ViewChoices& choices);  // does what the lesson wan
 void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
 void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area);
 void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);
+// How the thing was found that the big number is about, and what it hangs on. The session must have its answer.
+std::string verdict_found_words(const Session& session, Units units);
 Known known_of(const Session& session);  // what its readings are made of; it must have a model
 void draw_set_up(Ui& ui, Session& session);
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices);

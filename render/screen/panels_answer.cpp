@@ -95,9 +95,11 @@ void fact(Ui& ui, const char* name, const std::string& value, const std::string&
   tooltip(ui, help);
   text_at(list, ui.fonts.small, {corner.x, corner.y + ui.px(1)}, theme::kInkSoft, name);
   text_at(list, ui.fonts.text, {corner.x + ui.px(112), corner.y}, theme::kInk, value);
-  if (!more.empty()) {
-    text_at(list, ui.fonts.small, {corner.x + width, corner.y + ui.px(1)}, theme::kInkSoft, more, 1);
-  }
+  if (more.empty()) return;
+  const float used = ui.px(112) + size_of(ui.fonts.text, value).x + ui.px(4);
+  const bool below = used + size_of(ui.fonts.small, more).x > width;  // it would stand on the value
+  if (below) ImGui::Dummy({width, ui.px(15)});
+  text_at(list, ui.fonts.small, {corner.x + width, corner.y + ui.px(below ? 18 : 1)}, theme::kInkSoft, more, 1);
 }
 
 void draw_headings(Ui& ui, Session& session) {
@@ -124,7 +126,7 @@ void draw_headings(Ui& ui, Session& session) {
   y += ui.px(9);
   const auto lost = static_cast<std::size_t>(
       session.headings_are_of_scene() ? std::ranges::count_if(session.by_heading(), &EnvelopePoint::failed) : 0);
-  line(ui.fonts.small, theme::kInkSoft, lost > 0 ? "Worst of those solved" : "Worst heading");
+  line(ui.fonts.small, theme::kInkSoft, lost > 0 ? "Worst one solved" : "Worst heading");
   list.AddQuadFilled({x + room - ui.px(8), y - ui.px(15)}, {x + room - ui.px(2), y - ui.px(9)},
                      {x + room - ui.px(8), y - ui.px(3)}, {x + room - ui.px(14), y - ui.px(9)}, colour(theme::kLifted));
   if (const EnvelopePoint* worst = session.worst_heading()) {
@@ -150,15 +152,9 @@ void draw_headings(Ui& ui, Session& session) {
 // What the number in the card is, where it comes from and how far off it may be.
 void draw_verdict_found(Ui& ui, const Session& session, bool open) {
   if (!session.model() || !session.answer_is_of_scene() || !open) return;
-  const std::vector<Reading> readings =
-      readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
-                   session.headings_complete(), session.further(), session.doubts()});
-  if (const Reading* margin = find_reading(readings, "margin")) {
-    const std::string ways = ways_sentence(session.verdict(), session.statics());
-    if (!ways.empty()) draw_note(ui, "Found: what gives way", ways);
-    const std::string words = margin->doubt ? value_and_interval(*margin, ui.units) + ". " : "";
-    draw_note(ui, "Found: verdict", words + found_words(*margin, ui.units));
-  }
+  const std::string ways = ways_sentence(session.verdict(), session.statics());
+  if (!ways.empty()) draw_note(ui, "Found: what gives way", ways);
+  draw_note(ui, "Found: verdict", verdict_found_words(session, ui.units));
 }
 
 // Why it lifts there, and what tyres and axles carry; closed at first.
@@ -181,9 +177,8 @@ void draw_reasons(Ui& ui, const Session& session, const Model& model) {
   }
   if (folded(ui, "What tyres and axles carry")) {
     const bool run = session.showing() == Showing::run;
-    const std::string none = run ? "" : no_numbers(session);
-    if (session.showing() == Showing::placed || !none.empty()) {
-      soft_text(ui, none.empty() ? "It cannot rest here." : none, true);
+    if (const std::string none = no_loads(session); !none.empty()) {
+      soft_text(ui, none, true);
     } else {
       std::array<double, kWheels> load{};
       for (std::size_t i = 0; i < kWheels; ++i) load[i] = session.shown().wheels[i].load;
@@ -205,6 +200,28 @@ Known known_of(const Session& session) {
           session.statics(),       session.showing() == Showing::run ? &session.shown() : nullptr,
           session.worst_heading(), session.headings_complete(),
           session.further(),       session.doubts()};
+}
+
+std::string verdict_found_words(const Session& session, Units units) {
+  const StandVerdict& verdict = session.verdict();
+  if (verdict.headline == StandCause::unsolved)
+    return cause_words(verdict.headline, verdict, session.scene(), session.statics()) +
+           " Either no pose was found in which all forces balance, or it can rest in more than one way: turned by a "
+           "thousandth of a degree it would give quite another answer.";
+  const std::vector<Reading> readings =
+      readings_of({session.scene(), *session.model(), session.statics(), nullptr, session.worst_heading(),
+                   session.headings_complete(), session.further(), session.doubts()});
+  // What the card speaks of: what has given way, else what does so first.
+  GivesWay what = verdict.gives_way.empty() ? GivesWay::lift_off : verdict.gives_way.front().what;
+  if (verdict.headline == StandCause::tipped) what = GivesWay::tip_over;
+  if (verdict.headline == StandCause::on_stop || verdict.headline == StandCause::wheel_up) what = GivesWay::lift_off;
+  if (verdict.headline == StandCause::slides) what = GivesWay::slide;
+  const char* id = what == GivesWay::slide ? "slide" : what == GivesWay::tip_over ? "tip_over" : "first_lift_off";
+  const Reading& found = *find_reading(readings, id);
+  std::string words = found.name;
+  if (what == GivesWay::lift_off && !found.note.empty()) words = "The " + found.note + " wheel lifts";
+  words += found.value ? " at " + value_and_interval(found, units) : ": " + found.instead;
+  return words + ". " + found_words(found, units);
 }
 
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
@@ -235,17 +252,16 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   const double mass = total_mass(*model), weight = mass * model->gravity;
   section(ui, session.showing() == Showing::run ? "Wheel loads, at this moment" : "Wheel loads, at rest");
   corner = ImGui::GetCursorScreenPos();
-  const std::string none = session.showing() == Showing::run ? "" : no_numbers(session);
-  if (session.showing() == Showing::placed || !none.empty()) {
-    wrapped_words(none.empty() ? "It cannot rest here, so no wheel has a load at rest." : none);
+  if (const std::string no_load = no_loads(session); !no_load.empty()) {
+    wrapped_words(no_load);
   } else {
     load_chart(ui, {corner.x, corner.y, width, ui.px(68)}, session.shown(), weight);
     after(corner, ui.px(68));
   }
 
   section(ui, "Mass");
-  if (!none.empty()) {  // nor has it one
-    wrapped_words(none);
+  if (const std::string none = session.showing() == Showing::run ? "" : no_numbers(session); !none.empty()) {
+    wrapped_words(none);  // nor has it one
     return;
   }
   const Vec3 cg = centre_of_gravity(*model);

@@ -153,7 +153,10 @@ std::vector<std::string> verdict_lines(const Standing& standing, const Scene& sc
   int w = 0, h = 0;
   ImGui::GetIO().Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
   std::vector<std::string> lines;
-  for (const std::string& sentence : verdict_sentences(standing.verdict, scene, standing.statics))
+  std::vector<std::string> sentences = verdict_sentences(standing.verdict, scene, standing.statics);
+  if (standing.statics.status == RestStatus::unsolved)
+    sentences.front() += " It is drawn as it is set down; no wheel loads are known.";
+  for (const std::string& sentence : sentences)
     for (std::string& line : broken(fonts.small, theme::kSmallTextSize * scale, sentence, room))
       lines.push_back(std::move(line));
   ImGui::DestroyContext(own);
@@ -161,10 +164,17 @@ std::vector<std::string> verdict_lines(const Standing& standing, const Scene& sc
   return lines;
 }
 
-// At rest if it can rest; otherwise on its way over, or where a run of a few seconds takes it; set down square if it
-// cannot even move (rigid tyres).
+// Where it is set down, before it has come to rest: it touches the ground, and no wheel carries anything yet.
+State set_down_state(const Scene& scene, Model model) {
+  model.programme.drop_height = 0;
+  return Runner(scene, model, std::optional<Rest>()).state();
+}
+
+// At rest if it can rest; without an answer as it is set down; otherwise on its way over, or where a run of a few
+// seconds takes it; set down square if it cannot even move (rigid tyres).
 State shown_state(const Scene& scene, const Model& model, const StaticSolution& statics) {
   if (statics.rest) return rest_state(model, *statics.rest);
+  if (statics.status == RestStatus::unsolved) return set_down_state(scene, model);
   constexpr double kLongest = 8;  // [s]: a picture must not take long
   Scene short_scene = scene;
   short_scene.programme.duration = std::min(scene.programme.duration, kLongest);
@@ -204,14 +214,14 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
   const Model model = build(scene);
   const Standing standing = standing_of(scene, model);
   const State state = shown_state(scene, model, standing.statics);
-  Overlays overlays = options.overlays;
+  Overlays overlays = known_overlays(options.overlays, standing.statics);
   if (!overlays.margin) overlays.stands = stand_words(standing.verdict, standing.statics);
   Drawing drawing = draw(scene, model, state, overlays);
   std::optional<Drawing> ghost;
   if (options.ghost) {
     const Model second = build(*options.ghost);
     const Standing answer = standing_of(*options.ghost, second);
-    Overlays wanted = options.overlays;
+    Overlays wanted = known_overlays(options.overlays, answer.statics);
     wanted.stands = stand_words(answer.verdict, answer.statics);
     ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer.statics), wanted), "B",
                      &drawing);

@@ -26,9 +26,9 @@ struct Pixels {
   std::vector<std::uint8_t> rgba;  // top row first
 };
 
-// Answers the scene (solve_statics; if it does not rest, a moment of its run: on the way over, else the end) and draws
-// it. Throws InputError for an impossible scene, std::runtime_error with one clear line if nothing can be drawn here
-// (no EGL).
+// Answers the scene (solve_statics; if it does not rest, a moment of its run: on the way over, else the end; without
+// an answer as it is set down, with no loads) and draws it. Throws InputError for an impossible scene,
+// std::runtime_error with one clear line if nothing can be drawn here (no EGL).
 Pixels picture(const Scene& scene, const PictureOptions& options = {});
 
 // As PNG, written as sim/saving.h says. Throws InputError if it cannot be written.

@@ -6,6 +6,7 @@
 
 #include "render/screen/readings_list.h"
 #include "render/text/doubt_report.h"
+#include "sim/plain_number.h"
 
 namespace sidehill {
 
@@ -49,17 +50,45 @@ Off ReadingList::off(const std::optional<Interval>& interval, const std::optiona
   return out;
 }
 
-std::string ReadingList::most_from() const {
-  if (!known.doubts) return {};
+namespace {
+
+// The first two causes of a list that is sorted already. What has bounds and no tolerance is named alone.
+std::string most_words(const std::vector<const Doubt*>& causes) {
   std::string words;
-  int listed = 0;
-  for (const Doubt& doubt : known.doubts->doubts) {
-    if (listed == 2 || !(std::max(-doubt.low, doubt.high) > 0)) break;
-    words += (listed == 0 ? " Most of it comes from: " : "; ") + datum_words(doubt.key) +
-             fmt::format(" (± {:.2g}{}{})", doubt.tolerance, doubt.unit.empty() ? "" : " ", doubt.unit);
-    ++listed;
+  for (std::size_t i = 0; i < std::min<std::size_t>(causes.size(), 2); ++i) {
+    const Doubt& doubt = *causes[i];
+    words += (i == 0 ? " Most of it comes from: " : "; ") + datum_words(doubt.key);
+    if (doubt.tolerance > 0)
+      words += fmt::format(" (± {}{}{})", plain_number(doubt.tolerance, 2), doubt.unit.empty() ? "" : " ", doubt.unit);
   }
   return words.empty() ? words : words + ".";
+}
+
+}  // namespace
+
+std::string ReadingList::most_from() const {
+  if (!known.doubts) return {};
+  std::vector<const Doubt*> causes;
+  for (const Doubt& doubt : known.doubts->doubts)
+    if (std::max(-doubt.low, doubt.high) > 0) causes.push_back(&doubt);  // the most comes first
+  return most_words(causes);
+}
+
+std::string ReadingList::most_from(std::optional<double> Facts::*angle) const {
+  if (!known.doubts || !(known.doubts->middle.*angle)) return {};
+  const double middle = *(known.doubts->middle.*angle);
+  std::vector<std::pair<double, const Doubt*>> moves;
+  for (const Moved& moved : known.doubts->moved) {
+    double most = 0;
+    for (const std::optional<Facts>& end : moved.ends)
+      if (end && (*end).*angle) most = std::max(most, std::abs(*((*end).*angle) - middle));
+    const auto doubt = std::ranges::find(known.doubts->doubts, moved.key, &Doubt::key);
+    if (most > 1e-9 && doubt != known.doubts->doubts.end()) moves.emplace_back(most, &*doubt);
+  }
+  std::ranges::stable_sort(moves, std::ranges::greater{}, [](const auto& move) { return move.first; });
+  std::vector<const Doubt*> causes;
+  for (const auto& move : moves) causes.push_back(move.second);
+  return most_words(causes);
 }
 
 Off ReadingList::off_of_datum(std::string_view key) const {

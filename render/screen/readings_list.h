@@ -32,6 +32,8 @@ struct ReadingList {
   Off off_of_datum(std::string_view key) const;
   // A sentence on what moves the lift-off most; empty until known.
   std::string most_from() const;
+  // The same of another of the angles.
+  std::string most_from(std::optional<double> Facts::*angle) const;
 };
 
 void add_margins(ReadingList& list);  // what gives way, and when

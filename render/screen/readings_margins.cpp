@@ -55,7 +55,7 @@ void add_margins(ReadingList& list) {
             .quantity = Quantity::angle,
             .value = s.first_lift_off,
             .instead = never,
-            .how = std::string(kSlowTilt) + " This is the slope at which the first wheel's load vanishes.",
+            .how = std::string(kSlowTilt) + " The value is the slope at which the first wheel's load vanishes.",
             .better = Better::more},
            off);
   const std::string at_worst = k.headings_known ? never : "being worked out";
@@ -81,6 +81,8 @@ void add_margins(ReadingList& list) {
             .how = worst_how,
             .better = Better::more},
            worst_off);
+  off = list.off(u.slide, s.slide, u.middle.slide);
+  if (off.width) off.words += list.most_from(&Facts::slide);
   list.add(
       {.id = "slide",
        .name = "Slides",
@@ -93,7 +95,9 @@ void add_margins(ReadingList& list) {
        .how = "Slope at which one axle asks for more grip than the ground gives it, side force shared by the tyres' "
               "stiffness. Grip is the least certain datum of all: wet grass or loose soil hold much less.",
        .better = Better::more},
-      list.off(u.slide, s.slide, u.middle.slide));
+      off);
+  off = list.off(u.tip_over, s.tip_over, u.middle.tip_over);
+  if (off.width) off.words += list.most_from(&Facts::tip_over);
   list.add(
       {.id = "tip_over",
        .name = "Goes over",
@@ -104,7 +108,7 @@ void add_margins(ReadingList& list) {
               "front axle's stop and arrives there with speed. The energy of that snap is weighed against what "
               "is left beyond the stop; friction is left out.",
        .better = Better::more},
-      list.off(u.tip_over, s.tip_over, u.middle.tip_over));
+      off);
   list.add({.id = "tip_on_stop",
             .name = "Limit on the axle's stop",
             .quantity = Quantity::angle,

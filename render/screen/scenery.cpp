@@ -82,12 +82,14 @@ Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margi
   chosen.stands.clear();
   if (!runs && !session.answer_is_of_scene()) {
     chosen.wheel_loads = chosen.centre_of_gravity = chosen.support = false;
-  } else if (session.model() && !hides_margin) {
-    if (runs)
-      chosen.margin = angle_left(*session.model(), session.shown());
-    else
-      chosen.stands = stand_words(session.verdict(), session.statics());
+    return chosen;
   }
+  if (!runs) chosen = known_overlays(chosen, session.statics());
+  if (!session.model() || hides_margin) return chosen;
+  if (runs)
+    chosen.margin = angle_left(*session.model(), session.shown());
+  else
+    chosen.stands = stand_words(session.verdict(), session.statics());
   return chosen;
 }
 

@@ -249,7 +249,6 @@ const EnvelopePoint* Session::worst_heading() const {
   return worst;
 }
 
-// The scene, with the height the Drop button gives where it has none of its own.
 Scene Session::scene_of_run() const {
   Scene runs = scene_;
   if (falls_ && runs.programme.drop_height == 0) runs.programme.drop_height = kDropHeight;

@@ -122,7 +122,8 @@ class Session {
   double keeping_up() const { return keeping_up_; }
   const std::string& run_refusal() const {
     return run_refusal_;
-  }  // why this machine cannot be set in motion; empty = it can
+  }                            // why this machine cannot be set in motion; empty = it can
+  Scene scene_of_run() const;  // the scene, with the height the Drop button gives where it has none of its own
   const Recording* recording() const { return runner_ ? &runner_->recording() : kept_.get(); }
   // Force angle of each stored state of the recording [rad]; empty where all wheels are in the air.
   const std::vector<std::optional<double>>& margins() const { return margins_; }
@@ -171,7 +172,6 @@ class Session {
   void leave_work();
   void change(Scene scene);
   void begin();
-  Scene scene_of_run() const;
   void start_run();
   void lasts_by_hand();
   void use_hands(double seconds);

@@ -229,8 +229,8 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   const Session& session = desk.session;
   const Recording* recording = session.recording();
   if (!recording || recording->states.empty()) {
-    text_at(list, ui.fonts.text, {rect.x, rect.y + ui.px(4)}, theme::kInk, "At rest.");
-    const char* lines[] = {"Play runs the scene in time, from where the machine rests;",
+    text_at(list, ui.fonts.text, {rect.x, rect.y + ui.px(4)}, theme::kInk, before_run_words(session));
+    const char* lines[] = {"Play runs the scene in time from there;",
                            "its force angle and what happens are then drawn here."};
     float y = rect.y + ui.px(26);
     for (const char* line : lines) {

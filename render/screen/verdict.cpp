@@ -6,6 +6,7 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
+#include "render/text/outcome_words.h"
 #include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "sim/load_check.h"
@@ -180,7 +181,12 @@ Verdict stand_of(const Session& session, Units units) {
   return verdict;
 }
 
-Verdict ended_as(const Recording& recording) {
+// The run has ended: how.
+Verdict ended_as(const Session& session) {
+  const Recording& recording = *session.recording();
+  const bool thrown =
+      session.answer_is_of_scene() && drop_throws_it_over(session.scene_of_run(), session.statics(), recording);
+  const std::string over = thrown ? "the drop threw it over: set down gently it stands" : "the run has ended";
   switch (recording.outcome) {
     case Outcome::stands:
       return {Tone::steady, "", "Stands", "the run has ended", {}};
@@ -191,11 +197,11 @@ Verdict ended_as(const Recording& recording) {
     case Outcome::lifts_and_returns:
       return {Tone::near, "", "A wheel lifted and came back", "the run has ended", {}};
     case Outcome::on_frame:
-      return {Tone::lifted, "", "Overturned, lies on its frame", "the run has ended", {}};
+      return {Tone::lifted, "", "Overturned, lies on its frame", over, {}};
     case Outcome::rolls_on:
-      return {Tone::lifted, "", "Overturned, rolls on", "the run has ended", {}};
+      return {Tone::lifted, "", "Overturned, rolls on", over, {}};
     case Outcome::overturned_rear:
-      return {Tone::lifted, "", "Overturned backwards", "the run has ended", {}};
+      return {Tone::lifted, "", "Overturned backwards", over, {}};
     case Outcome::diverged:
       break;
   }
@@ -211,7 +217,7 @@ Verdict run_moment(const Session& session) {
   for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
   if (session.too_fast() && !session.looks_back())
     return {Tone::unknown, "", "Faster than this can calculate", "the run was stopped", {}};
-  if (session.finished() && session.looked_at() >= session.length() - 1e-9) return ended_as(*session.recording());
+  if (session.finished() && session.looked_at() >= session.length() - 1e-9) return ended_as(session);
   if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", "", {}};
   if (state.hull_touches) return {Tone::lifted, "", "Body on the ground", "", {}};
   if (up == kWheels) return {Tone::near, "", "In the air", "", {}};
@@ -281,6 +287,25 @@ std::vector<std::string> further_cautions(const Session& session, Units units) {
       said.push_back(read_in((session.showing() == Showing::run ? "At rest: " : "") + words, units));
   std::erase_if(all, [&](const std::string& words) { return std::ranges::find(said, words) != said.end(); });
   return all;
+}
+
+std::string no_loads(const Session& session) {
+  if (session.showing() == Showing::run) return "";
+  if (std::string none = no_numbers(session); !none.empty()) return none;
+  if (session.statics().status == RestStatus::unsolved)
+    return "No balance was found on this ground: no wheel load is known.";
+  return session.showing() == Showing::placed ? "It cannot rest here, so no wheel has a load at rest." : "";
+}
+
+std::string before_run_words(const Session& session) {
+  if (!session.answer_is_of_scene()) return "Before the run.";
+  if (session.statics().status == RestStatus::unsolved) return "As it is set down. Whether it rests here is not known.";
+  return session.showing() == Showing::placed ? "As it is set down. It cannot rest here." : "At rest.";
+}
+
+Overlays known_overlays(Overlays overlays, const StaticSolution& statics) {
+  if (statics.status == RestStatus::unsolved) overlays.wheel_loads = overlays.support = false;
+  return overlays;
 }
 
 std::string hand_words(const Session& session, Units units) {

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "render/screen/drawing.h"
 #include "render/screen/session.h"
 #include "render/text/units.h"
 #include "render/text/words.h"
@@ -35,8 +36,8 @@ std::string left_words(std::optional<double> left);
 // What is wrong at this moment of a run: "NOW: up in the air: rear left wheel." Empty while every wheel carries.
 std::string now_words(const State& state);
 // "force angle 19.1°" of a moment under way; "-" where it is not known [rad]. It is another measure than the slope left
-// at rest, so it has another name: how far the pull on the machine may still turn before it points past the nearest line
-// between two wheels.
+// at rest, so it has another name: how far the pull on the machine may still turn before it points past the nearest
+// line between two wheels.
 std::string force_angle_words(std::optional<double> angle);
 // What stands at the machine in the picture: "12.5° left, then it slides", or the headline once something has given
 // way. Empty where nothing ever does.
@@ -51,10 +52,17 @@ struct Standing {
   StaticSolution statics;
   StandVerdict verdict;
 };
+// Without an answer nobody knows what the wheels carry, nor which of them do: neither is drawn.
+Overlays known_overlays(Overlays overlays, const StaticSolution& statics);
 Standing standing_of(const Scene& scene, const Model& model);
 
 // Why there is no number to show of the set-up at rest: it cannot exist, or is being worked out. Empty where there is.
 std::string no_numbers(const Session& session);
+
+// Why there are no wheel loads to show: the above, or it does not rest, or nobody knows. Empty where there are.
+std::string no_loads(const Session& session);
+// What the time strip says before anything has run: at rest, or not.
+std::string before_run_words(const Session& session);
 
 // What to mind about this set-up, gravest first: warnings of its answer, then the model's cautions; in the units read.
 // Empty until it is answered.

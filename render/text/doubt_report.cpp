@@ -6,6 +6,7 @@
 
 #include "render/text/units.h"
 #include "render/text/words.h"
+#include "sim/plain_number.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -113,7 +114,8 @@ std::string doubts_table(const Answer& answer) {
     const bool of_place = doubt.key.find("side_give_share") != doubt.key.npos ||
                           doubt.key.find("pressure_offset") != doubt.key.npos || doubt.key.starts_with("sharing");
     if (listed >= kMost && !of_place) continue;
-    const std::string by = doubt.tolerance > 0 ? fmt::format("+-{:>8.3g}", doubt.tolerance) : std::string(10, ' ');
+    const std::string by =
+        doubt.tolerance > 0 ? fmt::format("+-{:>8}", plain_number(doubt.tolerance)) : std::string(10, ' ');
     text += fmt::format("  {:58}{} {:9}{:>8} {:>8}\n", doubt.key, by, doubt.unit, degrees(doubt.low, 2),
                         "+" + degrees(doubt.high, 2));
     ++listed;

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "sim/plain_number.h"
 #include "sim/scene_fields.h"
 #include "vehicles/units.h"
 
@@ -32,9 +33,9 @@ std::string machine_table(const MachineEntry& entry, const MadeMachine& made,
   text += "Where each number comes from (+- at two standard deviations)\n";
   for (const DatumOrigin& origin : made.origins) {
     const std::string unit(find_field(origin.key)->unit);
-    const std::string off = origin.tolerance > 0 ? fmt::format("+- {:.3g}", origin.tolerance) : "";
-    text += fmt::format("  {:<44}{:>10.5g} {:<9}{:<11}{:<20}{}\n", origin.key.substr(8), value_of(made, origin.key),
-                        unit, off, word_for(origin.from), origin.how);
+    const std::string off = origin.tolerance > 0 ? "+- " + plain_number(origin.tolerance) : "";
+    text += fmt::format("  {:<44}{:>10} {:<9}{:<11}{:<20}{}\n", origin.key.substr(8),
+                        plain_number(value_of(made, origin.key), 5), unit, off, word_for(origin.from), origin.how);
   }
   if (!made.checks.empty()) text += "\nTo look at\n";
   for (const EntryCheck& check : made.checks)

@@ -86,7 +86,7 @@ std::string margin_words(const LoadMargin& margin) {
 std::string rating_words(const TyreCheck& tyre) {
   std::string text;
   if (tyre.multiple.factor > 1)
-    text = fmt::format("{:.2f} x by {}: {}, up to {:.0f} km/h", tyre.multiple.factor, tyre.multiple.short_source,
+    text = fmt::format("{:.2f} times by {}: {}, up to {:.0f} km/h", tyre.multiple.factor, tyre.multiple.short_source,
                        tyre.multiple.use, tyre.multiple.top_speed * 3.6);
   if (tyre.tyres > 1)
     text += fmt::format(

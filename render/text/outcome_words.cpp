@@ -116,11 +116,10 @@ std::string outcome_line(const Scene& scene, const Recording& recording) {
   return "-";
 }
 
-bool drop_throws_it_over(const Answer& answer, const Recording& recording) {
-  const Programme& programme = answer.scene.programme;
+bool drop_throws_it_over(const Scene& scene, const StaticSolution& statics, const Recording& recording) {
+  const Programme& programme = scene.programme;
   if (!(programme.drop_height > 0) || !went_over(recording) || first_event(recording, EventKind::settled)) return false;
-  if (answer.statics.status != RestStatus::stands || !recording.orders.empty() || programme.tilt_rate != 0)
-    return false;
+  if (statics.status != RestStatus::stands || !recording.orders.empty() || programme.tilt_rate != 0) return false;
   double begins = 1e300;
   if (programme.speed != 0) begins = programme.drive_from;
   for (const Action& action : programme.actions) begins = std::min(begins, action.at);

@@ -24,7 +24,7 @@ Lying lying(const Scene& scene, const Recording& recording);
 std::string outcome_line(const Scene& scene, const Recording& recording);
 
 // A drop, and nothing the driver did, threw it over, though set down gently it would stand.
-bool drop_throws_it_over(const Answer& answer, const Recording& recording);
+bool drop_throws_it_over(const Scene& scene, const StaticSolution& statics, const Recording& recording);
 
 // What letting it go did, until it had come to rest: text empty, JSON null, where it was set down or never came to
 // rest.

@@ -142,7 +142,7 @@ Json to_json(const Answer& answer, const Recording& recording) {
   json["events"] = events;
   const std::string over = over_which_way(recording);
   json["goes_over"] = over.empty() ? Json(nullptr) : Json(over);
-  json["drop_throws_it_over"] = drop_throws_it_over(answer, recording);
+  json["drop_throws_it_over"] = drop_throws_it_over(answer.scene, answer.statics, recording);
   json["counts_from_s"] = number_or_null(counts_from(recording.events));
   json["landing"] = recording.divergence.empty() ? landing_json(answer, recording) : Json(nullptr);
   json["slid_m"] = number_or_null(slid_distance(recording.states, counts_from(recording.events)));
@@ -190,7 +190,7 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
     warnings += paragraph("  ", words);
   const std::string outcome = fmt::format("  {}\n", outcome_line(scene, recording));
   text += recording.outcome == Outcome::stands ? warnings + outcome : outcome + warnings;
-  if (drop_throws_it_over(answer, recording))
+  if (drop_throws_it_over(answer.scene, answer.statics, recording))
     text +=
         fmt::format("  The drop of {:.2f} m throws it over: set down gently it stands\n", scene.programme.drop_height);
   if (!recording.divergence.empty()) text += "  " + recording.divergence + "\n";

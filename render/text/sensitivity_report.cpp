@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/text/answer.h"
+#include "sim/plain_number.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -29,8 +30,8 @@ std::string sensitivity_table(const std::vector<Sensitivity>& all) {
     if (std::abs(*s.per_unit * (s.value != 0 ? 0.01 * s.value : 1)) < kNothing) continue;
     const std::string by_percent = s.value != 0 ? fmt::format("{:+.3f}°", percent) : "-";
     // The degree sign is two bytes and one column.
-    text += fmt::format("  {:<50}{:>12.5g}   {:<9}{:>17}{:>{}}\n", s.key, s.value, s.unit,
-                        fmt::format("{:+.4g}°", unit), by_percent, s.value != 0 ? 17 : 16);
+    text += fmt::format("  {:<50}{:>12}   {:<9}{:>17}{:>{}}\n", s.key, plain_number(s.value, 5), s.unit,
+                        (unit < 0 ? "" : "+") + plain_number(unit, 4) + "°", by_percent, s.value != 0 ? 17 : 16);
   }
   return text;
 }

@@ -146,6 +146,17 @@ std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Sc
   return out;
 }
 
+std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics) {
+  std::vector<std::string> out;
+  const auto add = [&](StandCause cause) {
+    if (cause < StandCause::interval_reaches_slope) out.push_back(cause_words(cause, verdict, scene, statics));
+  };
+  add(verdict.headline);
+  for (StandCause cause : verdict.also) add(cause);
+  return out;
+}
+
 std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
                                          const StaticSolution& statics) {
   std::vector<std::string> out;

@@ -22,6 +22,10 @@ std::string cause_words(StandCause cause, const StandVerdict& verdict, const Sce
 std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
                                            const StaticSolution& statics);
 
+// Of those the grave ones alone: what has given way, has no answer, is frozen or over its limits. Empty where none is.
+std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics);
+
 // What is wrong with a set-up before any slope, a sentence each: ice, and more than it may carry. Empty where nothing
 // is. For answers about something else, which must not hide it.
 std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,

@@ -157,7 +157,7 @@ std::string event_words(const Event& event) {
     case EventKind::frame_touches:
       return "frame touches the ground";
     case EventKind::at_rest:
-      return "at rest";
+      return "it lies still";
   }
   return "-";
 }
