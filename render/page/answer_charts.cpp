@@ -318,7 +318,7 @@ Chart fills_chart(const Scene& scene) {
     chart.events.push_back(
         {100 * left.fill_fraction, fmt::format("as the scene has it: {}", info(left.medium).name), false});
   chart.remarks.push_back(
-      fmt::format("The upright scale runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
+      fmt::format("The scale of slopes runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
                   "it too little air is left to spring the tyre. Everything else as the scene has it.",
                   chart.y.low, chart.y.high));
   if (failed > 0) chart.remarks.push_back(fmt::format("No answer was found for {} of the points (gaps).", failed));

@@ -85,7 +85,7 @@ std::string cause_title(StandCause cause) { return kTitles[static_cast<int>(caus
 std::string limit_words(const OverLimit& limit) {
   const LoadMargin& m = limit.margin;
   constexpr const char* kPlaces[] = {
-      "", "", "front weights", "rear weights", "rear wheel weights", "load of the loader"};
+      "", "", "front weights", "rear weights", "rear wheel weights", "load on the loader"};
   constexpr const char* kFigures[] = {"the maker's figure",   "its rating",         "what the mount takes",
                                       "what the mount takes", "what a wheel takes", "the loader's rated load"};
   std::string name = kPlaces[static_cast<int>(limit.kind)];
