@@ -167,16 +167,21 @@ Chart slopes_chart(const Answer& answer) {
                     Fill::hatched,
                     theme::kLifted});
   if (answer.limits.tyre_overload)
-    rows.push_back({fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
-                                answer.limits.overload_stated ? "its rating" : "what is typical of its size"),
+  const char* of_even = even ? "" : ", even slope";  // these leave the features out
+    rows.push_back({fmt::format("{} tyre over {}{}", wheel_name(answer.limits.overloaded_wheel),
+                                answer.limits.overload_stated ? "its rating" : "what is typical of its size", of_even),
                     answer.limits.tyre_overload,
                     "",
                     {},
                     Fill::plain,
                     theme::kSteady});
   if (answer.limits.steering_gone)
-    rows.push_back(
-        {"steering gone: front axle too light", answer.limits.steering_gone, "", {}, Fill::plain, theme::kSteady});
+    rows.push_back({fmt::format("steering gone: front axle too light{}", of_even),
+                    answer.limits.steering_gone,
+                    "",
+                    {},
+                    Fill::plain,
+                    theme::kSteady});
   std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
     if (a.angle && b.angle) return *a.angle < *b.angle;
     return a.angle.has_value() && !b.angle.has_value();

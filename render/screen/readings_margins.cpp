@@ -55,7 +55,7 @@ void add_margins(ReadingList& list) {
             .quantity = Quantity::angle,
             .value = s.first_lift_off,
             .instead = never,
-            .how = std::string(kSlowTilt) + " Told is the slope at which the first wheel's load vanishes.",
+            .how = std::string(kSlowTilt) + " It is the slope at which the first wheel's load vanishes.",
             .better = Better::more},
            off);
   const std::string at_worst = k.headings_known ? never : "being worked out";
@@ -113,7 +113,7 @@ void add_margins(ReadingList& list) {
             .how = "The steepest slope on which it could still rest on the front axle's stop, if it got there without "
                    "speed. Nobody gets there without speed: look at \"Goes over\".",
             .better = Better::more},
-           not_reckoned("it is told for comparison; nothing hangs on it."));
+           not_reckoned("it is shown for comparison; nothing hangs on it."));
   list.add(
       {.id = "rigid_lift_off",
        .name = "As if rigid, mid-plane",
@@ -140,7 +140,9 @@ void add_margins(ReadingList& list) {
   list.add(
       {.id = "tyre_overload",
        .name = "A tyre is over its load",
-       .note = limits.overloaded_wheel >= 0 ? wheel_name(limits.overloaded_wheel) : "",
+       .note = limits.overloaded_wheel < 0 ? ""
+               : even                      ? std::string(wheel_name(limits.overloaded_wheel))
+                                           : fmt::format("{}, even slope", wheel_name(limits.overloaded_wheel)),
        .quantity = Quantity::angle,
        .value = limits.tyre_overload,
        .instead = any_tyre_limit(k) ? later : "not known: no tyre has a load limit",
@@ -163,10 +165,12 @@ void add_margins(ReadingList& list) {
                   "steering angle, no bumps: less is left on real ground.",
            .better = Better::more},
           not_reckoned("that of the machine at rest applies; speed and radius come on top."));
+  const bool even = k.scene.terrain.features.empty();  // both leave the features out
     }
   }
 }
 
+       .note = even ? "" : "even slope",
 void add_why(ReadingList& list) {
   const Known& k = list.known;
   if (!k.further || !k.further->breakdown) return;

@@ -57,14 +57,15 @@ std::string angles(const Answer& answer) {
       text += fmt::format("  {:48}{:>8}{}\n", row.name, row.angle ? degrees(row.angle) : row.instead,
                           interval_words(row.interval));
   const LoadLimits& limits = answer.limits;
+  const auto add_limit = [&](const std::string& name, double slope) {  // worked out without the features
+    text += fmt::format("  {:48}{:>8}{}\n", name, slope > 0 ? degrees(slope) : "on the level",
+                        even ? "" : "  (even slope)");
+  };
   if (limits.tyre_overload)
-    text += fmt::format("  {:48}{:>8}\n",
-                        fmt::format("{} tyre over {}", wheel_name(limits.overloaded_wheel),
-                                    limits.overload_stated ? "its rating" : "what is typical of its size"),
-                        *limits.tyre_overload > 0 ? degrees(limits.tyre_overload) : "on the level");
-  if (limits.steering_gone)
-    text += fmt::format("  {:48}{:>8}\n", "steering gone: front axle under 20 % of unladen",
-                        *limits.steering_gone > 0 ? degrees(limits.steering_gone) : "on the level");
+    add_limit(fmt::format("{} tyre over {}", wheel_name(limits.overloaded_wheel),
+                          limits.overload_stated ? "its rating" : "what is typical of its size"),
+              *limits.tyre_overload);
+  if (limits.steering_gone) add_limit("steering gone: front axle under 20 % of unladen", *limits.steering_gone);
   return text;
 }
 
