@@ -9,7 +9,8 @@ std::vector<WayGiven> ways_of(const Scene& scene, const StaticSolution& s, const
   std::vector<WayGiven> ways;
   const bool even = scene.terrain.features.empty();
   const auto add = [&](GivesWay what, std::optional<double> slope, std::optional<Interval> interval) {
-    if (slope) ways.push_back({what, *slope, *slope - scene.terrain.slope, even ? interval : std::nullopt});
+    if (slope)
+      ways.push_back({what, *slope, scene.terrain.slope, *slope - scene.terrain.slope, even ? interval : std::nullopt});
   };
   add(GivesWay::slide, s.slide, u ? u->slide : std::nullopt);
   add(GivesWay::lift_off, s.first_lift_off, u ? u->first_lift_off : std::nullopt);

@@ -50,7 +50,8 @@ enum class GivesWay { slide, lift_off, tip_over };
 struct WayGiven {
   GivesWay what = GivesWay::lift_off;
   double slope = 0;                  // [rad]
-  double left = 0;                   // from here: slope - the scene's [rad], negative = passed
+  double here = 0;                   // the scene's slope [rad]
+  double left = 0;                   // from here: slope - here [rad], negative = passed
   std::optional<Interval> interval;  // of `slope` [rad]; none: not worked out, or uneven ground
 };
 

@@ -97,7 +97,8 @@ Chart heading_chart(const Answer& answer, bool polar) {
   const std::string here =
       s.first_lift_off
           ? fmt::format("as it stands, heading {}: {} wheel at {}, {}", signed_degrees(scene.start.heading),
-                        wheel_name(s.first_wheel), degrees(s.first_lift_off), left_words(s.margin))
+                        wheel_name(s.first_wheel), degrees(s.first_lift_off),
+                        left_words(angle_between_as_shown(scene.terrain.slope, *s.first_lift_off)))
           : fmt::format("as it stands, heading {}: {}", signed_degrees(scene.start.heading),
                         s.status == RestStatus::unsolved ? "no answer" : "no wheel lifts");
   std::string worst;
@@ -105,7 +106,7 @@ Chart heading_chart(const Answer& answer, bool polar) {
     worst = fmt::format("{}, heading {}: {} wheel at {}, {}", lost > 0 ? "worst of those solved" : "worst of all",
                         signed_degrees(answer.worst->heading), wheel_name(answer.worst->wheel),
                         degrees(answer.worst->first_lift_off),
-                        left_words(*answer.worst->first_lift_off - scene.terrain.slope));
+                        left_words(angle_between_as_shown(scene.terrain.slope, *answer.worst->first_lift_off)));
   if (polar) {
     chart.rays.push_back({scene.start.heading / kDegree, in_degrees(s.first_lift_off), here});
     if (answer.worst)

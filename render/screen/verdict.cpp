@@ -108,12 +108,12 @@ std::string stand_words(const StandVerdict& verdict, const StaticSolution& stati
   std::string what = "it goes over";
   if (first.what == GivesWay::slide) what = "it slides";
   if (first.what == GivesWay::lift_off) what = fmt::format("the {} wheel lifts", wheel_name(statics.first_wheel));
-  return fmt::format("{}, then {}", left_words(first.left), what);
+  return fmt::format("{}, then {}", left_words(left_as_shown(first)), what);
 }
 
 std::optional<double> left_at_rest(const StandVerdict& verdict) {
   if (gave_way(verdict.headline) || verdict.gives_way.empty()) return {};
-  return verdict.gives_way.front().left;
+  return left_as_shown(verdict.gives_way.front());
 }
 
 bool is_grave(StandCause headline) {
@@ -149,7 +149,7 @@ Verdict verdict_of(const Session& session, Units units) {
     verdict.detail = "nothing gives way at this heading, however steep";
   } else {
     const WayGiven& first = stands.gives_way.front();
-    verdict.number = degrees(first.left);
+    verdict.number = degrees(left_as_shown(first));
     std::string what = "it goes over";
     if (first.what == GivesWay::slide) what = "it slides";
     if (first.what == GivesWay::lift_off)
@@ -336,7 +336,7 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandV
       if (way.what != kWays[i]) continue;
       list[i].interval = way.interval;
       if (way.interval) list[i].help += " It may lie anywhere in the grey: " + interval_text(*way.interval) + ".";
-      if (!gave_way(verdict.headline)) list[i].left = way.left;
+      if (!gave_way(verdict.headline)) list[i].left = left_as_shown(way);
     }
   if (statics.status == RestStatus::unsolved) {
     for (Threshold& t : list) t.instead = "-";

@@ -122,7 +122,7 @@ std::string envelope_table(const Answer& answer) {
   std::string text = fmt::format("\n{:>9}{:>12}{:>11}{:>9}  {}\n", "Heading", "lift-off", "goes over", "left", "wheel");
   for (const EnvelopePoint& point : answer.by_heading) {
     std::optional<double> left;
-    if (point.first_lift_off) left = *point.first_lift_off - answer.scene.terrain.slope;
+    if (point.first_lift_off) left = angle_between_as_shown(answer.scene.terrain.slope, *point.first_lift_off);
     text += fmt::format("{:>10}{:>12}{:>11}{:>9}  {}\n", signed_degrees(point.heading),
                         point.failed ? "not found" : degrees(point.first_lift_off),
                         point.tip_over ? degrees(point.tip_over) : "-", point.failed ? "-" : degrees(left),

@@ -62,7 +62,9 @@ std::string manoeuvres_table(const Answer& answer) {
                                                 : "no grip holds that";
     text += fmt::format("  {:16}{:>14}{:>12}{:>12}{:>28}\n", words_of(m.kind),
                         lifts_on_less(m) ? "on less slope" : degrees(m.lift_off.slope),
-                        m.margin && !lifts_on_less(m) ? degrees(m.margin) : "-",
+                        m.margin && m.lift_off.slope && !lifts_on_less(m)
+                            ? degrees(angle_between_as_shown(answer.scene.terrain.slope, *m.lift_off.slope))
+                            : "-",
                         m.slide ? degrees(m.slide) : "not first", limit);
   }
   return text + "  No bump, no jerk at the wheel, no sway: less than half of that speed is prudent on real ground.\n";

@@ -131,12 +131,12 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
                          degrees(scene.terrain.slope));
     case StandCause::little_left:
       if (v.gives_way.empty()) return title + ".";
-      return fmt::format("{}: {} of slope before {}.", title, degrees(v.gives_way.front().left), next);
+      return fmt::format("{}: {} of slope before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
     case StandCause::stands:
       break;
   }
   if (v.gives_way.empty()) return title + "; nothing gives way at this heading, however steep.";
-  return fmt::format("{}, {} of slope left before {}.", title, degrees(v.gives_way.front().left), next);
+  return fmt::format("{}, {} of slope left before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
 }
 
 std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
@@ -172,8 +172,8 @@ std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& sta
         degrees(ways[i + 1].slope) == degrees(way.slope))
       what += " and " + way_words(ways[++i].what, statics);
     text += fmt::format("{}{} {} (at {}{})", text.empty() ? "From here: " : "; ", what,
-                        way.left < 0 ? degrees(-way.left) + " below this slope" : degrees(way.left), degrees(way.slope),
-                        way.interval ? ", " + interval_text(*way.interval) : "");
+                        way.left < 0 ? degrees(-left_as_shown(way)) + " below this slope" : degrees(left_as_shown(way)),
+                        degrees(way.slope), way.interval ? ", " + interval_text(*way.interval) : "");
   }
   return text.empty() ? text : text + ".";
 }
@@ -181,6 +181,8 @@ std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& sta
 std::string ratings_sentence(const StandVerdict& verdict) {
   std::string text;
   for (const RatingPassed& rating : verdict.ratings) {
+double left_as_shown(const WayGiven& way) { return angle_between_as_shown(way.here, way.slope); }
+
     const std::string what = rating.steering
                                  ? "the front axle carries less than 20 % of the unladen mass"
                                  : fmt::format("the {} tyre carries more than {}", wheel_name(rating.wheel),
