@@ -67,8 +67,11 @@ Tone tone_of(StandCause headline) {
     case StandCause::on_stop:
     case StandCause::wheel_up:
       return Tone::lifted;
+    case StandCause::tips_under_way:
+    case StandCause::lifts_under_way:
     case StandCause::slides:
       return Tone::slide;
+    case StandCause::slides_under_way:
     case StandCause::unsolved:
       return Tone::unknown;
     case StandCause::frozen:
@@ -128,7 +131,8 @@ Standing standing_of(const Scene& scene, const Model& model) {
   const LoadLimits limits = load_limits(scene, model, out.statics.first_lift_off);
   std::optional<Uncertainty> doubts;
   if (scene.terrain.features.empty()) doubts = uncertainty(scene, model, out.statics);
-  out.verdict = verdict_on(scene, model, out.statics, loads ? &*loads : nullptr, doubts ? &*doubts : nullptr, &limits);
+  out.verdict = verdict_on(scene, model, out.statics, loads ? &*loads : nullptr, doubts ? &*doubts : nullptr, &limits,
+                           manoeuvres(scene, model));
   return out;
 }
 

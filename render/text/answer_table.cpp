@@ -76,8 +76,6 @@ std::string verdict_words(const Answer& answer) {
   std::string text;
   for (const std::string& sentence : verdict_sentences(verdict, answer.scene, answer.statics))
     text += (text.empty() ? "" : " ") + sentence;
-  if (std::any_of(answer.manoeuvres.begin(), answer.manoeuvres.end(), lifts_under_way))
-    text += " IN THE BEND OR BRAKING ASKED FOR A WHEEL LIFTS HERE.";
   return text;
 }
 

@@ -26,6 +26,11 @@ bool lifts_on_less(const ManoeuvreAnswer& m) { return m.margin && *m.margin < 0 
 
 }  // namespace
 
+std::string manoeuvre_words(const ManoeuvreAnswer& m, const Manoeuvre& asked) {
+  if (m.kind == ManoeuvreKind::braking) return fmt::format("braking with {:.1f} m/s2", m.felt);
+  return fmt::format("{} at {:.0f} km/h in a bend of {:.0f} m", words_of(m.kind), asked.speed * 3.6, asked.turn_radius);
+}
+
 void add_manoeuvres(Json& json, const Answer& answer) {
   Json list = Json::array();
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {

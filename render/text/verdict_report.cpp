@@ -5,27 +5,25 @@
 #include <cmath>
 
 #include "render/text/answer.h"
+#include "render/text/manoeuvre_report.h"
 #include "render/text/words.h"
 
 namespace sidehill {
 namespace {
 
-constexpr const char* kKeys[kStandCauses] = {"tipped",
-                                             "on_stop",
-                                             "wheel_up",
-                                             "slides",
-                                             "unsolved",
-                                             "frozen",
-                                             "over_limit",
-                                             "may_be_over_limit",
-                                             "interval_reaches_slope",
-                                             "little_left",
-                                             "stands"};
+constexpr const char* kKeys[kStandCauses] = {
+    "tipped",      "on_stop",        "wheel_up",          "slides",
+    "unsolved",    "tips_under_way", "lifts_under_way",   "slides_under_way",
+    "frozen",      "over_limit",     "may_be_over_limit", "interval_reaches_slope",
+    "little_left", "stands"};
 constexpr const char* kTitles[kStandCauses] = {"GOES OVER",
                                                "A WHEEL IS UP",
                                                "A WHEEL IS UP",
                                                "SLIDES",
                                                "NO ANSWER",
+                                               "GOES OVER UNDER WAY",
+                                               "A WHEEL LIFTS UNDER WAY",
+                                               "SLIDES UNDER WAY",
                                                "FROZEN, DO NOT DRIVE",
                                                "OVER ITS LIMITS AS SET UP",
                                                "MAY BE OVER A TYRE'S LIMIT",
@@ -69,6 +67,24 @@ std::string tipped_words(const Scene& scene, const StaticSolution& s) {
 std::string interval_text(const Interval& interval) {
   return interval.open ? fmt::format("{} or more", degrees(interval.low))
                        : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
+}
+
+// Every bend or braking asked for that does this, and from where on a wheel lifts in it.
+std::string under_way_words(StandCause cause, const StandVerdict& verdict, const Scene& scene) {
+  std::string text;
+  for (const UnderWay& one : verdict.under_way) {
+    if (one.what != cause) continue;
+    const ManoeuvreAnswer& m = one.answer;
+    text += (text.empty() ? ": " : "; ") + manoeuvre_words(m, scene.manoeuvre);
+    if (cause == StandCause::slides_under_way)
+      text += m.slide && *m.slide > 0 ? fmt::format(", the tyres hold to {} only", degrees(m.slide))
+                                      : std::string(", the tyres do not hold even on the level");
+    else if (m.speed_at_limit)
+      text += fmt::format(", a wheel lifts from {:.0f} km/h on", *m.speed_at_limit * 3.6);
+    else
+      text += fmt::format(", a wheel lifts from {:.1f} m/s2 on", m.felt_at_limit.value_or(0));
+  }
+  return text + (cause == StandCause::lifts_under_way ? ". It may go over." : ".");
 }
 
 }  // namespace
@@ -117,6 +133,10 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
       return fmt::format("{}: the tyres hold to {} only.", title, degrees(s.slide));
     case StandCause::unsolved:
       return title + ": no balance was found on this ground. Run the scene to see what the machine does.";
+    case StandCause::tips_under_way:
+    case StandCause::lifts_under_way:
+    case StandCause::slides_under_way:
+      return title + (scene.terrain.slope > 0 ? " on this slope" : " on the level") + under_way_words(cause, v, scene);
     case StandCause::frozen:
       return title + ": what is in the tyres is ice, and lifts its weight to the top once a turn. Let it thaw.";
     case StandCause::over_limit:
@@ -161,6 +181,8 @@ std::vector<std::string> set_up_warnings(const Scene& scene) {
   return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr), scene, statics);
 }
 
+double left_as_shown(const WayGiven& way) { return angle_between_as_shown(way.here, way.slope); }
+
 std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics) {
   std::string text;
   const std::vector<WayGiven>& ways = verdict.gives_way;
@@ -181,8 +203,6 @@ std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& sta
 std::string ratings_sentence(const StandVerdict& verdict) {
   std::string text;
   for (const RatingPassed& rating : verdict.ratings) {
-double left_as_shown(const WayGiven& way) { return angle_between_as_shown(way.here, way.slope); }
-
     const std::string what = rating.steering
                                  ? "the front axle carries less than 20 % of the unladen mass"
                                  : fmt::format("the {} tyre carries more than {}", wheel_name(rating.wheel),
