@@ -6,6 +6,7 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
+#include "render/text/outcome_words.h"
 #include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "sim/load_check.h"
@@ -66,12 +67,12 @@ Tone tone_of(StandCause headline) {
     case StandCause::tipped:
     case StandCause::on_stop:
     case StandCause::wheel_up:
-      return Tone::lifted;
     case StandCause::tips_under_way:
     case StandCause::lifts_under_way:
+      return Tone::lifted;
     case StandCause::slides:
-      return Tone::slide;
     case StandCause::slides_under_way:
+      return Tone::slide;
     case StandCause::unsolved:
       return Tone::unknown;
     case StandCause::frozen:
@@ -184,6 +185,10 @@ Verdict stand_of(const Session& session, Units units) {
   return verdict;
 }
 
+std::string by_count(int wheels, const char* one, const char* several) {
+  return wheels > 1 ? fmt::format("{} wheels {}", wheels, several) : fmt::format("A wheel {}", one);
+}
+
 Verdict ended_as(const Recording& recording) {
   switch (recording.outcome) {
     case Outcome::stands:
@@ -191,9 +196,13 @@ Verdict ended_as(const Recording& recording) {
     case Outcome::slides:
       return {Tone::slide, "", "Has slid", "the run has ended", {}};
     case Outcome::wheel_up:
-      return {Tone::lifted, "", "A wheel is up", "the run has ended", {}};
+      return {Tone::lifted, "", by_count(wheels_up_at_end(recording), "is up", "are up"), "the run has ended", {}};
     case Outcome::lifts_and_returns:
-      return {Tone::near, "", "A wheel lifted and came back", "the run has ended", {}};
+      return {Tone::near,
+              "",
+              by_count(wheels_lifted(recording), "lifted and came back", "lifted and came back"),
+              "the run has ended",
+              {}};
     case Outcome::on_frame:
       return {Tone::lifted, "", "Overturned, lies on its frame", "the run has ended", {}};
     case Outcome::rolls_on:
