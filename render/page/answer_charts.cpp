@@ -167,8 +167,8 @@ Chart slopes_chart(const Answer& answer) {
                     {},
                     Fill::hatched,
                     theme::kLifted});
-  if (answer.limits.tyre_overload)
   const char* of_even = even ? "" : ", even slope";  // these leave the features out
+  if (answer.limits.tyre_overload)
     rows.push_back({fmt::format("{} tyre over {}{}", wheel_name(answer.limits.overloaded_wheel),
                                 answer.limits.overload_stated ? "its rating" : "what is typical of its size", of_even),
                     answer.limits.tyre_overload,
