@@ -270,6 +270,8 @@ TEST_CASE("window and picture know of the bend the scene asks for as well") {
   session.settle_doubts();
   CHECK(session.verdict().headline == StandCause::tips_under_way);
   CHECK(verdict_of(session).title == "GOES OVER UNDER WAY");
+  REQUIRE_FALSE(verdict_of(session).more.empty());
+  CHECK(has(verdict_of(session).more.front(), "turning left at 19 km/h"));
   CHECK(standing_of(scene, build(scene)).verdict.headline == StandCause::tips_under_way);
 }
 

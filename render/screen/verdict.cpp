@@ -162,6 +162,11 @@ Verdict verdict_of(const Session& session, Units units) {
     verdict.detail = fmt::format("from here until {}, at {}", what, degrees(first.slope));
     if (first.interval) verdict.detail += fmt::format(" ({})", interval_text(*first.interval));
   }
+  if (!stands.under_way.empty())  // the number beside the title is of standing still
+    for (const StandCause cause :
+         {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way})
+      if (stands.holds(cause))
+        verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
   if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
   if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
     verdict.tone = Tone::unknown;
