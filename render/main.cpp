@@ -197,7 +197,7 @@ int run_scene(const Options& options) {
       fmt::print("{}", signals_csv(recording, options.signals));
       return recording.outcome == Outcome::diverged ? kDiverged : kAnswered;
     }
-    const Answer at_rest = answer(scene);
+    const Answer at_rest = with_uncertainty(answer(scene));  // its verdict is that of solve
     const Rescues saved = rescues(scene);
     if (options.json) {
       auto json = to_json(at_rest, recording);

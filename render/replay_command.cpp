@@ -94,7 +94,7 @@ int print_run(const ReplayCommand& options, bool json) {
     return code;
   }
   const Scene scene = parse_scene(recording.scene_text, options.file);
-  const Answer at_rest = answer(scene);
+  const Answer at_rest = with_uncertainty(answer(scene));
   const Rescues saved = recording.orders.empty() ? rescues(scene) : Rescues{};  // of the programme, not of hands
   const StoredRun stored{options.file, RecordingFile(options.file).bytes(), recording.moments.size()};
   if (json) {

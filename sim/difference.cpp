@@ -61,10 +61,20 @@ struct DifferenceSum {
   }
 };
 
-// In one order for all: the five angles, the loads, the mass, the centre.
-constexpr std::size_t kSlide = 2, kLoads = 5, kMass = kLoads + kWheels, kCentre = kMass + 1, kAll = kCentre + 3;
+// What gives way first, of whichever kind.
+std::optional<double> earliest_of(const Facts& f) {
+  std::optional<double> first;
+  for (const std::optional<double>& way : {f.slide, f.first_lift_off, f.tip_over})
+    if (way && (!first || *way < *first)) first = way;
+  return first;
+}
+
+// In one order for all: the six angles, the loads, the mass, the centre.
+constexpr std::size_t kSlide = 2, kGivesWay = 5, kLoads = 6, kMass = kLoads + kWheels, kCentre = kMass + 1,
+                      kAll = kCentre + 3;
 std::array<std::optional<double>, kAll> all_of(const Facts& f) {
-  std::array<std::optional<double>, kAll> all{f.first_lift_off, f.tip_over, f.slide, f.rigid_lift_off, f.margin};
+  std::array<std::optional<double>, kAll> all{f.first_lift_off, f.tip_over, f.slide,
+                                              f.rigid_lift_off, f.margin,   earliest_of(f)};
   for (std::size_t i = 0; i < kWheels && f.rests; ++i) all[kLoads + i] = f.load[i];
   all[kMass] = f.mass;
   for (int k = 0; k < 3; ++k) all[kCentre + static_cast<std::size_t>(k)] = f.centre[k];
@@ -165,6 +175,7 @@ SetUpDifference difference(const Scene& a, const Uncertainty& of_a, const Scene&
   out.slide = sums.sums[2].settled();
   out.rigid_lift_off = sums.sums[3].settled();
   out.margin = sums.sums[4].settled();
+  out.gives_way = sums.sums[kGivesWay].settled();
   for (std::size_t i = 0; i < kWheels; ++i) out.load[i] = sums.sums[kLoads + i].settled();
   out.mass = *sums.sums[kMass].settled();
   for (std::size_t k = 0; k < 3; ++k) out.centre_of_gravity[k] = *sums.sums[kCentre + k].settled();

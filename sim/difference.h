@@ -26,10 +26,11 @@ struct DifferenceOf {
 
 struct SetUpDifference {
   std::optional<DifferenceOf> first_lift_off, tip_over, slide, rigid_lift_off, margin;  // [rad]; none: one never does
-  std::array<std::optional<DifferenceOf>, kWheels> load;                                // [N]; none: one does not rest
-  DifferenceOf mass;                                                                    // [kg]
-  std::array<DifferenceOf, 3> centre_of_gravity;                                        // [m]
-  std::vector<DifferenceDoubt> doubts;                                                  // largest effect first
+  std::optional<DifferenceOf> gives_way;  // of the earliest of slide, lift-off and tip-over [rad]; none likewise
+  std::array<std::optional<DifferenceOf>, kWheels> load;  // [N]; none: one does not rest
+  DifferenceOf mass;                                      // [kg]
+  std::array<DifferenceOf, 3> centre_of_gravity;          // [m]
+  std::vector<DifferenceDoubt> doubts;                    // largest effect first
   bool same_machine = false;
 };
 

@@ -41,6 +41,10 @@ std::optional<double> limit_of(const Model& model, ManoeuvreKind kind, const std
 
 }  // namespace
 
+bool lifts_under_way(const ManoeuvreAnswer& a) { return a.felt_at_limit && a.felt >= *a.felt_at_limit; }
+
+bool tips_under_way(const ManoeuvreAnswer& a) { return lifts_under_way(a) && !a.rest && !a.lift_off.failed; }
+
 Model feeling(const Model& model, double lateral, double braking) {
   Model other = model;
   other.felt_acceleration = {braking, -lateral, 0};

@@ -21,6 +21,10 @@ struct ManoeuvreAnswer {
   std::optional<double> speed_at_limit;  // of a bend of this radius [m/s]; none for braking
 };
 
+// On the scene's slope, doing what is asked for: whether a wheel has lifted; whether it goes over.
+bool lifts_under_way(const ManoeuvreAnswer& answer);
+bool tips_under_way(const ManoeuvreAnswer& answer);
+
 // The model under d'Alembert's forces: a bend of `lateral` = speed^2 / radius [m/s2], positive to the left, pushes to
 // the right; `braking` [m/s2] pushes ahead. Source: d'Alembert; the liquid's surface follows what it feels.
 Model feeling(const Model& model, double lateral, double braking);

@@ -9,7 +9,8 @@ std::vector<WayGiven> ways_of(const Scene& scene, const StaticSolution& s, const
   std::vector<WayGiven> ways;
   const bool even = scene.terrain.features.empty();
   const auto add = [&](GivesWay what, std::optional<double> slope, std::optional<Interval> interval) {
-    if (slope) ways.push_back({what, *slope, *slope - scene.terrain.slope, even ? interval : std::nullopt});
+    if (slope)
+      ways.push_back({what, *slope, scene.terrain.slope, *slope - scene.terrain.slope, even ? interval : std::nullopt});
   };
   add(GivesWay::slide, s.slide, u ? u->slide : std::nullopt);
   add(GivesWay::lift_off, s.first_lift_off, u ? u->first_lift_off : std::nullopt);
@@ -57,6 +58,24 @@ std::vector<RatingPassed> ratings_of(const Scene& scene, const LoadLimits* limit
   return ratings;
 }
 
+// Once a wheel is up or the tyres do not hold standing still, that they do not under way is no news.
+std::vector<UnderWay> under_way_of(std::span<const ManoeuvreAnswer> manoeuvres, RestStatus status, bool slides,
+                                   double slope) {
+  std::vector<UnderWay> list;
+  if (status == RestStatus::tipped || status == RestStatus::on_stop || status == RestStatus::wheel_up) return list;
+  for (const ManoeuvreAnswer& m : manoeuvres) {
+    if (!(m.felt > 0)) continue;
+    if (tips_under_way(m))
+      list.push_back({StandCause::tips_under_way, m});
+    else if (lifts_under_way(m))
+      list.push_back({StandCause::lifts_under_way, m});
+    else if (!slides && m.slide && *m.slide < slope)
+      list.push_back({StandCause::slides_under_way, m});
+  }
+  std::ranges::stable_sort(list, {}, &UnderWay::what);
+  return list;
+}
+
 }  // namespace
 
 bool StandVerdict::holds(StandCause cause) const {
@@ -64,7 +83,8 @@ bool StandVerdict::holds(StandCause cause) const {
 }
 
 StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolution& statics, const LoadCheck* loads,
-                        const Uncertainty* uncertainty, const LoadLimits* limits) {
+                        const Uncertainty* uncertainty, const LoadLimits* limits,
+                        std::span<const ManoeuvreAnswer> manoeuvres) {
   StandVerdict out;
   const double slope = scene.terrain.slope;
   const RestStatus status = statics.status;
@@ -83,6 +103,7 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
   const bool slides = known && (status == RestStatus::slides || (statics.slide && *statics.slide <= slope));
   const bool yields =
       status == RestStatus::tipped || status == RestStatus::on_stop || status == RestStatus::wheel_up || slides;
+  out.under_way = under_way_of(manoeuvres, status, slides, slope);
   if (known && !yields)  // once something has given way that it may do so is no news
     for (const WayGiven& way : out.gives_way)
       if (!out.reaches && way.interval && way.interval->low <= slope) out.reaches = way;
@@ -96,6 +117,8 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
   if_holds(status == RestStatus::wheel_up, StandCause::wheel_up);
   if_holds(slides, StandCause::slides);
   if_holds(!known, StandCause::unsolved);
+  for (StandCause cause : {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way})
+    if_holds(std::ranges::find(out.under_way, cause, &UnderWay::what) != out.under_way.end(), cause);
   if_holds(std::ranges::any_of(model.wheels, &WheelModel::ice), StandCause::frozen);
   if_holds(!out.over.empty(), StandCause::over_limit);
   if_holds(!out.may_be_over.empty(), StandCause::may_be_over_limit);

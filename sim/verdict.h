@@ -8,10 +8,12 @@
 // Give it the uncertainty once it is worked out: only then can `interval_reaches_slope` hold.
 #pragma once
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "sim/load_check.h"
 #include "sim/load_limits.h"
+#include "sim/manoeuvre.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
 
@@ -24,6 +26,9 @@ enum class StandCause {
   wheel_up,                // a wheel is up
   slides,                  // the tyres do not hold
   unsolved,                // no answer at this heading
+  tips_under_way,          // goes over in the bend or braking the scene asks for (manoeuvre.*)
+  lifts_under_way,         // a wheel lifts in it
+  slides_under_way,        // the tyres do not hold in it
   frozen,                  // a fill is ice: do not drive
   over_limit,              // over a figure of the maker: axle, mount, bucket, or a tyre's stated rating
   may_be_over_limit,       // over what is typical of a tyre's size: the sidewall decides
@@ -31,7 +36,7 @@ enum class StandCause {
   little_left,             // less than kLittleLeft before something gives way
   stands,                  // nothing of the above
 };
-inline constexpr int kStandCauses = 11;
+inline constexpr int kStandCauses = 14;
 inline constexpr double kLittleLeft = 0.08726646259971647;  // 5 degrees [rad]; our choice
 
 // Something that carries or holds more than it may.
@@ -50,7 +55,8 @@ enum class GivesWay { slide, lift_off, tip_over };
 struct WayGiven {
   GivesWay what = GivesWay::lift_off;
   double slope = 0;                  // [rad]
-  double left = 0;                   // from here: slope - the scene's [rad], negative = passed
+  double here = 0;                   // the scene's slope [rad]
+  double left = 0;                   // from here: slope - here [rad], negative = passed
   std::optional<Interval> interval;  // of `slope` [rad]; none: not worked out, or uneven ground
 };
 
@@ -62,6 +68,12 @@ struct RatingPassed {
   double slope = 0;       // [rad]; 0 = on the level already
 };
 
+// What the bend or braking asked for does on this slope, where that is worse than standing there.
+struct UnderWay {
+  StandCause what = StandCause::lifts_under_way;  // one of the three of its kind
+  ManoeuvreAnswer answer;
+};
+
 struct StandVerdict {
   StandCause headline = StandCause::stands;
   std::vector<StandCause> also;              // the other causes that hold, in order
@@ -70,14 +82,16 @@ struct StandVerdict {
   std::vector<OverLimit> over, may_be_over;  // most over first
   bool on_level = false;                     // what tyres and axles carry is of the level: no rest here
   std::vector<RatingPassed> ratings;         // earliest first
+  std::vector<UnderWay> under_way;           // of the bend and braking asked for, worst first
 
   bool holds(StandCause cause) const;  // as headline or after it
 };
 
 // `loads`: of this rest, or of the level where there is none; nullptr = not known, then no tyre or axle is over.
 // `uncertainty`, `limits`: nullptr = not worked out. On uneven ground the uncertainty, which is of the even slope, is
-// not used. Never throws.
+// not used. `manoeuvres`: sim/manoeuvre's of this scene; none = not asked for, or not worked out. Never throws.
 StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolution& statics, const LoadCheck* loads,
-                        const Uncertainty* uncertainty = nullptr, const LoadLimits* limits = nullptr);
+                        const Uncertainty* uncertainty = nullptr, const LoadLimits* limits = nullptr,
+                        std::span<const ManoeuvreAnswer> manoeuvres = {});
 
 }  // namespace sidehill

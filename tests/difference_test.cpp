@@ -48,13 +48,14 @@ TEST_CASE("two set-ups alike in everything differ by exactly nothing") {
     const Scene scene = test_machine(name, {"terrain.slope_deg=10", "ballast.rear.fill_fraction=0.6"});
     const SetUpDifference d = differ(scene, scene);
     INFO(name);
-    for (const auto& one : {d.first_lift_off, d.tip_over, d.slide, d.rigid_lift_off, d.margin}) {
+    for (const auto& one : {d.gives_way, d.first_lift_off, d.tip_over, d.slide, d.rigid_lift_off, d.margin}) {
       if (!one) continue;
       CHECK(one->value == 0);
       CHECK(one->low == 0);
       CHECK(one->high == 0);
     }
     REQUIRE(d.first_lift_off);
+    REQUIRE(d.gives_way);
     for (const auto& load : d.load) {
       REQUIRE(load);
       CHECK(load->low == 0);
@@ -215,4 +216,21 @@ TEST_CASE("a side at which one of the two never lifts has no end, and it is that
   d = difference(a, never, a, known);
   CHECK_FALSE(d.first_lift_off->low);
   CHECK(d.first_lift_off->high == 0);
+}
+
+TEST_CASE("the difference of what gives way first is of whichever comes first in each") {
+  // Soil on which the one slides before it lifts, and the other, its load high, lifts before it slides.
+  const Scene low = test_scene("bucket_up", {"ballast.loader_pin_height_m=0.4", "terrain.soil.adhesion=0.55"});
+  const Scene high = test_scene("bucket_up", {"ballast.loader_pin_height_m=3", "terrain.soil.adhesion=0.55"});
+  const StaticSolution a = solve_statics(build(low)), b = solve_statics(build(high));
+  REQUIRE(a.slide);
+  REQUIRE(a.first_lift_off);
+  REQUIRE(b.first_lift_off);
+  REQUIRE(*a.slide < *a.first_lift_off);
+  REQUIRE((!b.slide || *b.first_lift_off < *b.slide));
+  const SetUpDifference d = differ(low, high);
+  REQUIRE(d.gives_way);
+  CHECK_NEAR(d.gives_way->value, *b.first_lift_off - *a.slide, 1e-9);
+  CHECK(*d.gives_way->low <= d.gives_way->value);
+  CHECK(*d.gives_way->high >= d.gives_way->value);
 }

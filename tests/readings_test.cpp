@@ -215,32 +215,38 @@ TEST_CASE("differences are matched by name and know which is better") {
   }
 }
 
-TEST_CASE("which lifts first is said in a sentence for every case") {
-  const auto with = [](std::optional<double> deg, const char* instead = "never") {
-    return std::vector<Reading>{{.id = "first_lift_off",
-                                 .note = deg ? "rear left" : "",
+TEST_CASE("which gives way first is said in a sentence for every case") {
+  const auto with = [](std::optional<double> deg, const char* instead = "never", const char* note = "rear left lifts") {
+    return std::vector<Reading>{{.id = "gives_way",
+                                 .note = deg ? note : "",
                                  .quantity = Quantity::angle,
                                  .value = deg ? std::optional(*deg * kDegree) : std::nullopt,
                                  .instead = instead,
                                  .better = Better::more}};
   };
-  CHECK(which_lifts_first(with(31.2), with(34.5), "A", "B") ==
-        "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer, to 34.5° (rear left).");
-  CHECK(which_lifts_first(with(34.5), with(31.2), "A", "B").starts_with("B lifts a wheel first"));
+  CHECK(which_gives_way_first(with(31.2), with(34.5), "A", "B") ==
+        "A gives way first, at 31.2° (rear left lifts); B holds 3.3° longer, to 34.5° (rear left lifts).");
+  // Of two kinds both are named.
+  CHECK(which_gives_way_first(with(12.4, "never", "slides"), with(34.5), "A", "B") ==
+        "A gives way first, at 12.4° (slides); B holds 22.1° longer, to 34.5° (rear left lifts).");
+  // What is between two numbers shown is what is between them as they are shown.
+  CHECK(which_gives_way_first(with(18.24), with(33.86), "A", "B").find("B holds 15.7° longer") != std::string::npos);
+  CHECK(which_gives_way_first(with(34.5), with(31.2), "A", "B").starts_with("B gives way first"));
   SetUpDifference pair;
-  pair.first_lift_off = DifferenceOf{3.3 * kDegree, 2.1 * kDegree, 4.6 * kDegree};
-  CHECK(which_lifts_first(with(31.2), with(34.5), "A", "B", &pair) ==
-        "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer (2.1° to 4.6°), to 34.5° (rear left).");
-  pair.first_lift_off = DifferenceOf{-3.3 * kDegree, -7.1 * kDegree, 0.6 * kDegree};
+  pair.gives_way = DifferenceOf{3.3 * kDegree, 2.1 * kDegree, 4.6 * kDegree};
   CHECK(
-      which_lifts_first(with(34.5), with(31.2), "A", "B", &pair) ==
-      "B lifts a wheel first, at 31.2° (rear left); A holds 3.3° longer (-0.6° to 7.1°), to 34.5° (rear left). It may "
-      "be the other way round: which lifts first is not certain.");
-  CHECK(which_lifts_first(with({}), with(31), "A", "B").find("A never does") != std::string::npos);
-  CHECK(which_lifts_first(with({}), with({}), "A", "B").starts_with("Neither"));
-  CHECK(which_lifts_first(with({}, "no answer"), with(31), "A", "B").starts_with("A has no answer"));
-  CHECK(which_lifts_first(with(31), with(31.01), "A", "B").starts_with("Both"));
-  CHECK(which_lifts_first({}, with(31), "A", "B").starts_with("There is nothing"));
+      which_gives_way_first(with(31.2), with(34.5), "A", "B", &pair) ==
+      "A gives way first, at 31.2° (rear left lifts); B holds 3.3° longer (2.1° to 4.6°), to 34.5° (rear left lifts).");
+  pair.gives_way = DifferenceOf{-3.3 * kDegree, -7.1 * kDegree, 0.6 * kDegree};
+  CHECK(which_gives_way_first(with(34.5), with(31.2), "A", "B", &pair) ==
+        "B gives way first, at 31.2° (rear left lifts); A holds 3.3° longer (-0.6° to 7.1°), to 34.5° (rear left "
+        "lifts). It may "
+        "be the other way round: which gives way first is not certain.");
+  CHECK(which_gives_way_first(with({}), with(31), "A", "B").find("A never does") != std::string::npos);
+  CHECK(which_gives_way_first(with({}), with({}), "A", "B").starts_with("Neither"));
+  CHECK(which_gives_way_first(with({}, "no answer"), with(31), "A", "B").starts_with("A has no answer"));
+  CHECK(which_gives_way_first(with(31), with(31.01), "A", "B").starts_with("Both"));
+  CHECK(which_gives_way_first({}, with(31), "A", "B").starts_with("There is nothing"));
   // "Never" is the better one.
   const auto d = differences(with(31), with({}));
   REQUIRE(d.size() == 1);

@@ -105,7 +105,8 @@ Chart heading_chart(const Answer& answer, bool polar) {
   const std::string here =
       s.first_lift_off
           ? fmt::format("as it stands, heading {}: {} wheel at {}, {}", signed_degrees(scene.start.heading),
-                        wheel_name(s.first_wheel), degrees(s.first_lift_off), left_words(s.margin))
+                        wheel_name(s.first_wheel), degrees(s.first_lift_off),
+                        left_words(angle_between_as_shown(scene.terrain.slope, *s.first_lift_off)))
           : fmt::format("as it stands, heading {}: {}", signed_degrees(scene.start.heading),
                         s.status == RestStatus::unsolved ? "no answer" : "no wheel lifts");
   std::string worst;
@@ -113,7 +114,7 @@ Chart heading_chart(const Answer& answer, bool polar) {
     worst = fmt::format("{}, heading {}: {} wheel at {}, {}", lost > 0 ? "worst of those solved" : "worst of all",
                         signed_degrees(answer.worst->heading), wheel_name(answer.worst->wheel),
                         degrees(answer.worst->first_lift_off),
-                        left_words(*answer.worst->first_lift_off - scene.terrain.slope));
+                        left_words(angle_between_as_shown(scene.terrain.slope, *answer.worst->first_lift_off)));
   if (polar) {
     chart.rays.push_back({scene.start.heading / kDegree, in_degrees(s.first_lift_off), here});
     if (answer.worst)
@@ -177,15 +178,9 @@ Chart slopes_chart(const Answer& answer) {
                     Fill::hatched,
                     theme::kLifted,
                     true});
-  // From where on a limit of load is passed was worked out for the even slope: on features it is no answer.
+  // From where on a limit of load is passed leaves the features out.
   const auto passed = [&](std::string name, std::optional<double> slope) {
-    if (slope)
-      rows.push_back({std::move(name),
-                      even ? slope : std::nullopt,
-                      "not known on uneven ground",
-                      {},
-                      Fill::plain,
-                      theme::kSteady});
+    if (slope) rows.push_back({name + (even ? "" : ", even slope"), slope, "", {}, Fill::plain, theme::kSteady});
   };
   passed(fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
                      answer.limits.overload_stated ? "its rating" : "what is typical of its size"),
@@ -354,7 +349,7 @@ Chart fills_chart(const Scene& scene) {
         "place round the wheel.",
         cold, frozen));
   chart.remarks.push_back(
-      fmt::format("The upright scale runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
+      fmt::format("The scale of slopes runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
                   "it too little air is left to spring the tyre. Everything else as the scene has it.",
                   chart.y.low, chart.y.high));
   if (failed > 0) chart.remarks.push_back(fmt::format("No answer was found for {} of the points (gaps).", failed));

@@ -1,4 +1,5 @@
-// Right, while two set-ups are compared: what differs in them, which lifts first, and the difference of every reading.
+// Right, while two set-ups are compared: what differs in them, what gives way first, and the difference of every
+// reading.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -165,7 +166,7 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   if (known_a.doubts && known_b.doubts) together = difference(a.scene(), *known_a.doubts, b.scene(), *known_b.doubts);
   const SetUpDifference* pair = together ? &*together : nullptr;
   section(ui, "As the ground is tilted slowly");
-  wrapped_words(which_lifts_first(at_a, at_b, "A", "B", pair));
+  wrapped_words(which_gives_way_first(at_a, at_b, "A", "B", pair));
   if (const auto first = first_to_lift(desk)) {
     section(ui, "In the run");
     const char *one = first->which == 0 ? "A" : "B", *two = first->which == 0 ? "B" : "A";

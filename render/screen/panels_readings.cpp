@@ -131,7 +131,7 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
   int listed = 0;
   for (const Difference& d : rows) {
     const bool same_words = !d.a && !d.b && d.instead_a == d.instead_b;
-    const std::string change = d.change ? shown_change(d.quantity, *d.change, ui.units) : "";
+    const std::string change = d.change ? shown_change(d.quantity, *d.a, *d.b, ui.units) : "";
     const bool alike = same_words || (d.change && change.find_first_of("123456789") == std::string::npos);
     if (only_what_differs && alike) continue;
     ++listed;

@@ -78,10 +78,10 @@ struct Difference {
 std::vector<Difference> differences(std::span<const Reading> a, std::span<const Reading> b,
                                     const SetUpDifference* together = nullptr);
 
-// "A lifts a wheel first, at 31.2° (rear left); B holds 3.3° longer (2.1° to 4.5°), to 34.5°." One or two sentences,
-// never empty.
-std::string which_lifts_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
-                              const std::string& name_b, const SetUpDifference* together = nullptr);
+// Of what gives way first in each, slide, lift-off or tip-over: "A gives way first, at 31.2° (slides); B holds 3.3°
+// longer (2.1° to 4.5°), to 34.5° (rear left lifts)." One or two sentences, never empty.
+std::string which_gives_way_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
+                                  const std::string& name_b, const SetUpDifference* together = nullptr);
 
 const Reading* find_reading(std::span<const Reading> readings, std::string_view id);  // nullptr = none of that id
 

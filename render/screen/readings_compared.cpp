@@ -1,4 +1,4 @@
-// Two set-ups' readings side by side: what differs, whether that is more than their doubt, which lifts a wheel first.
+// Two set-ups' readings side by side: what differs, whether that is more than their doubt, which gives way first.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -29,6 +29,7 @@ constexpr std::string_view kWheelIds[] = {"front_left", "front_right", "rear_lef
 
 // What goes with this reading in the pair's own differences; none if nothing does.
 std::optional<DifferenceOf> as_pair(const SetUpDifference& pair, std::string_view id) {
+  if (id == "gives_way") return pair.gives_way;
   if (id == "first_lift_off") return pair.first_lift_off;
   if (id == "margin") return pair.margin;
   if (id == "slide") return pair.slide;
@@ -124,41 +125,42 @@ std::vector<Difference> differences(std::span<const Reading> a, std::span<const 
   return all;
 }
 
-std::string which_lifts_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
-                              const std::string& name_b, const SetUpDifference* together) {
-  const Reading *lift_a = find_reading(a, "first_lift_off"), *lift_b = find_reading(b, "first_lift_off");
-  if (!lift_a || !lift_b) return "There is nothing to compare yet.";
+std::string which_gives_way_first(std::span<const Reading> a, std::span<const Reading> b, const std::string& name_a,
+                                  const std::string& name_b, const SetUpDifference* together) {
+  const Reading *way_a = find_reading(a, "gives_way"), *way_b = find_reading(b, "gives_way");
+  if (!way_a || !way_b) return "There is nothing to compare yet.";
   const auto never = [](const Reading& r) { return !r.value && r.instead == "never"; };
-  const auto wheel = [](const Reading& r) { return r.note.empty() ? std::string() : " (" + r.note + ")"; };
-  if (never(*lift_a) && never(*lift_b)) return "Neither lifts a wheel at its heading, however steep.";
-  if ((!lift_a->value && !never(*lift_a)) || (!lift_b->value && !never(*lift_b)))
+  const auto kind = [](const Reading& r) { return r.note.empty() ? std::string() : " (" + r.note + ")"; };
+  if (never(*way_a) && never(*way_b)) return "Neither gives way at its heading, however steep.";
+  if ((!way_a->value && !never(*way_a)) || (!way_b->value && !never(*way_b)))
     return fmt::format("{} has no answer here, so they cannot be compared.",
-                       !lift_a->value && !never(*lift_a) ? name_a : name_b);
-  const bool a_first = lift_a->value && (!lift_b->value || *lift_a->value < *lift_b->value);
-  const Reading &first = a_first ? *lift_a : *lift_b, &other = a_first ? *lift_b : *lift_a;
+                       !way_a->value && !never(*way_a) ? name_a : name_b);
+  const bool a_first = way_a->value && (!way_b->value || *way_a->value < *way_b->value);
+  const Reading &first = a_first ? *way_a : *way_b, &other = a_first ? *way_b : *way_a;
   const std::string &name_first = a_first ? name_a : name_b, &name_other = a_first ? name_b : name_a;
   if (never(other))
-    return fmt::format("{} lifts a wheel at {}{}; {} never does at its heading.", name_first, degrees(first.value),
-                       wheel(first), name_other);
+    return fmt::format("{} gives way at {}{}; {} never does at its heading.", name_first, degrees(first.value),
+                       kind(first), name_other);
   const double gap = *other.value - *first.value;
   if (!shows(Quantity::angle, gap))
-    return fmt::format("Both lift a wheel at {}: {}{}, {}{}.", degrees(first.value), name_a, wheel(*lift_a), name_b,
-                       wheel(*lift_b));
+    return fmt::format("Both give way at {}: {}{}, {}{}.", degrees(first.value), name_a, kind(*way_a), name_b,
+                       kind(*way_b));
   std::string interval, sure;
-  if (together && together->first_lift_off) {
-    const DifferenceOf& pair = *together->first_lift_off;
+  if (together && together->gives_way) {
+    const DifferenceOf& pair = *together->gives_way;
     // As far as the later one is ahead; the ends change places where that is A.
     const double sign = a_first ? 1 : -1, off = gap - sign * pair.value;
     std::optional<double> low = a_first ? pair.low : pair.high, high = a_first ? pair.high : pair.low;
     for (std::optional<double>* side : {&low, &high})
       if (*side) **side = sign * **side + off;
     if (low && high) interval = " (" + shown_interval(Quantity::angle, *low, high, Units::si) + ")";
-    if (low && !high) sure = " It may be that " + name_other + " never lifts a wheel.";
-    if (!low || *low <= 0) sure = " It may be the other way round: which lifts first is not certain.";
+    if (low && !high) sure = " It may be that " + name_other + " never gives way.";
+    if (!low || *low <= 0) sure = " It may be the other way round: which gives way first is not certain.";
   }
   const std::string words =
-      fmt::format("{} lifts a wheel first, at {}{}; {} holds {} longer{}, to {}{}.{}", name_first, degrees(first.value),
-                  wheel(first), name_other, degrees(gap), interval, degrees(other.value), wheel(other), sure);
+      fmt::format("{} gives way first, at {}{}; {} holds {} longer{}, to {}{}.{}", name_first, degrees(first.value),
+                  kind(first), name_other, degrees(angle_between_as_shown(*first.value, *other.value)), interval,
+                  degrees(other.value), kind(other), sure);
   return words;
 }
 

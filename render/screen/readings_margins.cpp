@@ -6,6 +6,7 @@
 #include "render/screen/readings_list.h"
 #include "render/text/words.h"
 #include "sim/load_check.h"
+#include "sim/verdict.h"
 
 namespace sidehill {
 namespace {
@@ -22,6 +23,41 @@ constexpr const char* kSlowTilt =
     "balance "
     "at every slope: tyres that give, liquid that runs to the low side, front axle free on its pivot.";
 
+// The big number's own: whichever comes first, with its kind.
+void add_first(ReadingList& list, const Uncertainty& u) {
+  const Known& k = list.known;
+  const StaticSolution& s = k.statics;
+  const StandVerdict verdict = verdict_on(k.scene, k.model, s, nullptr);
+  Reading reading{.id = "gives_way",
+                  .name = "Gives way first",
+                  .quantity = Quantity::angle,
+                  .instead = s.status == RestStatus::unsolved ? "no answer" : "never",
+                  .how = std::string(kSlowTilt) +
+                         " The earliest of three: an axle asks for more grip than the ground gives, the first wheel's "
+                         "load vanishes, it truly overturns.",
+                  .better = Better::more};
+  if (verdict.gives_way.empty()) {
+    list.add(std::move(reading), not_calculated("nothing gives way."));
+    return;
+  }
+  const WayGiven& first = verdict.gives_way.front();
+  reading.value = first.slope;
+  switch (first.what) {
+    case GivesWay::slide:
+      reading.note = "slides";
+      list.add(std::move(reading), list.off(u.slide, s.slide, u.middle.slide));
+      return;
+    case GivesWay::lift_off:
+      reading.note = s.first_wheel >= 0 ? fmt::format("{} lifts", wheel_name(s.first_wheel)) : "a wheel lifts";
+      list.add(std::move(reading), list.off(u.first_lift_off, s.first_lift_off, u.middle.first_lift_off));
+      return;
+    case GivesWay::tip_over:
+      reading.note = "goes over";
+      list.add(std::move(reading), list.off(u.tip_over, s.tip_over, u.middle.tip_over));
+      return;
+  }
+}
+
 }  // namespace
 
 void add_margins(ReadingList& list) {
@@ -35,6 +71,7 @@ void add_margins(ReadingList& list) {
   const std::string wheel = s.first_wheel >= 0 ? wheel_name(s.first_wheel) : "";
 
   list.group = "How much is left";
+  add_first(list, u);
   Off off = list.off(u.margin, s.margin, u.middle.margin);
   off.words += list.most_from();
   list.add(
@@ -117,7 +154,7 @@ void add_margins(ReadingList& list) {
             .how = "The steepest slope on which it could still rest on the front axle's stop, if it got there without "
                    "speed. Nobody gets there without speed: look at \"Goes over\".",
             .better = Better::more},
-           not_calculated("it is shown for comparison only."));
+           not_calculated("it is shown for comparison; nothing depends on it."));
   list.add(
       {.id = "rigid_lift_off",
        .name = "As if rigid, mid-plane",
@@ -130,10 +167,12 @@ void add_margins(ReadingList& list) {
       list.off(u.rigid_lift_off, s.rigid_lift_off, u.middle.rigid_lift_off));
 
   const std::string later = k.further ? "not before a lift" : "being worked out";
+  const bool even = k.scene.terrain.features.empty();  // both leave the features out
   const LoadLimits limits = k.further ? k.further->limits : LoadLimits{};
   list.add(
       {.id = "steering_gone",
        .name = "Steering gets too light",
+       .note = even ? "" : "even slope",
        .quantity = Quantity::angle,
        .value = limits.steering_gone,
        .instead = later,
@@ -144,7 +183,9 @@ void add_margins(ReadingList& list) {
   list.add(
       {.id = "tyre_overload",
        .name = "A tyre is over its load",
-       .note = limits.overloaded_wheel >= 0 ? wheel_name(limits.overloaded_wheel) : "",
+       .note = limits.overloaded_wheel < 0 ? ""
+               : even                      ? std::string(wheel_name(limits.overloaded_wheel))
+                                           : fmt::format("{}, even slope", wheel_name(limits.overloaded_wheel)),
        .quantity = Quantity::angle,
        .value = limits.tyre_overload,
        .instead = any_tyre_limit(k) ? later : "not known: no tyre has a load limit",

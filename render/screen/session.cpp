@@ -211,8 +211,9 @@ bool Session::look_after(double patience) {
     if (pieces != pieces_ || took) {
       pieces_ = pieces, changed = true;
       const Further* further = work_->further();
-      verdict_ =
-          verdict_on(scene_, *model_, statics_, work_->loads(), work_->doubts(), further ? &further->limits : nullptr);
+      verdict_ = verdict_on(
+          scene_, *model_, statics_, work_->loads(), work_->doubts(), further ? &further->limits : nullptr,
+          further ? std::span<const ManoeuvreAnswer>(further->manoeuvres) : std::span<const ManoeuvreAnswer>());
     }
     // On even ground all of them at once, for they take less than the eye does; over features as they come.
     const int reached = work_->headings_reached();

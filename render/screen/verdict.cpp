@@ -67,8 +67,11 @@ Tone tone_of(StandCause headline) {
     case StandCause::tipped:
     case StandCause::on_stop:
     case StandCause::wheel_up:
+    case StandCause::tips_under_way:
+    case StandCause::lifts_under_way:
       return Tone::lifted;
     case StandCause::slides:
+    case StandCause::slides_under_way:
       return Tone::slide;
     case StandCause::unsolved:
       return Tone::unknown;
@@ -109,12 +112,12 @@ std::string stand_words(const StandVerdict& verdict, const StaticSolution& stati
   std::string what = "it goes over";
   if (first.what == GivesWay::slide) what = "it slides";
   if (first.what == GivesWay::lift_off) what = fmt::format("the {} wheel lifts", wheel_name(statics.first_wheel));
-  return fmt::format("{}, then {}", left_words(first.left), what);
+  return fmt::format("{}, then {}", left_words(left_as_shown(first)), what);
 }
 
 std::optional<double> left_at_rest(const StandVerdict& verdict) {
   if (gave_way(verdict.headline) || verdict.gives_way.empty()) return {};
-  return verdict.gives_way.front().left;
+  return left_as_shown(verdict.gives_way.front());
 }
 
 bool is_grave(StandCause headline) {
@@ -129,7 +132,8 @@ Standing standing_of(const Scene& scene, const Model& model) {
   const LoadLimits limits = load_limits(scene, model, out.statics.first_lift_off);
   std::optional<Uncertainty> doubts;
   if (scene.terrain.features.empty()) doubts = uncertainty(scene, model, out.statics);
-  out.verdict = verdict_on(scene, model, out.statics, loads ? &*loads : nullptr, doubts ? &*doubts : nullptr, &limits);
+  out.verdict = verdict_on(scene, model, out.statics, loads ? &*loads : nullptr, doubts ? &*doubts : nullptr, &limits,
+                           manoeuvres(scene, model));
   return out;
 }
 
@@ -150,7 +154,7 @@ Verdict verdict_of(const Session& session, Units units) {
     verdict.detail = "nothing gives way at this heading, however steep";
   } else {
     const WayGiven& first = stands.gives_way.front();
-    verdict.number = degrees(first.left);
+    verdict.number = degrees(left_as_shown(first));
     std::string what = "it goes over";
     if (first.what == GivesWay::slide) what = "it slides";
     if (first.what == GivesWay::lift_off)
@@ -158,6 +162,11 @@ Verdict verdict_of(const Session& session, Units units) {
     verdict.detail = fmt::format("from here until {}, at {}", what, degrees(first.slope));
     if (first.interval) verdict.detail += fmt::format(" ({})", interval_text(*first.interval));
   }
+  if (!stands.under_way.empty())  // the number beside the title is of standing still
+    for (const StandCause cause :
+         {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way})
+      if (stands.holds(cause))
+        verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
   if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
   if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
     verdict.tone = Tone::unknown;
@@ -181,6 +190,10 @@ Verdict stand_of(const Session& session, Units units) {
   return verdict;
 }
 
+std::string by_count(int wheels, const char* one, const char* several) {
+  return wheels > 1 ? fmt::format("{} wheels {}", wheels, several) : fmt::format("A wheel {}", one);
+}
+
 // The run has ended: how.
 Verdict ended_as(const Session& session) {
   const Recording& recording = *session.recording();
@@ -193,9 +206,13 @@ Verdict ended_as(const Session& session) {
     case Outcome::slides:
       return {Tone::slide, "", "Has slid", "the run has ended", {}};
     case Outcome::wheel_up:
-      return {Tone::lifted, "", "A wheel is up", "the run has ended", {}};
+      return {Tone::lifted, "", by_count(wheels_up_at_end(recording), "is up", "are up"), "the run has ended", {}};
     case Outcome::lifts_and_returns:
-      return {Tone::near, "", "A wheel lifted and came back", "the run has ended", {}};
+      return {Tone::near,
+              "",
+              by_count(wheels_lifted(recording), "lifted and came back", "lifted and came back"),
+              "the run has ended",
+              {}};
     case Outcome::on_frame:
       return {Tone::lifted, "", "Overturned, lies on its frame", over, {}};
     case Outcome::rolls_on:
@@ -361,7 +378,7 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandV
       if (way.what != kWays[i]) continue;
       list[i].interval = way.interval;
       if (way.interval) list[i].help += " It may lie anywhere in the grey: " + interval_text(*way.interval) + ".";
-      if (!gave_way(verdict.headline)) list[i].left = way.left;
+      if (!gave_way(verdict.headline)) list[i].left = left_as_shown(way);
     }
   if (statics.status == RestStatus::unsolved) {
     for (Threshold& t : list) t.instead = "-";

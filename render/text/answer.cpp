@@ -67,7 +67,7 @@ Answer with_uncertainty(Answer answer) {
 
 StandVerdict verdict_on(const Answer& answer) {
   return verdict_on(answer.scene, answer.model, answer.statics, answer.loads ? &*answer.loads : nullptr,
-                    answer.uncertainty ? &*answer.uncertainty : nullptr, &answer.limits);
+                    answer.uncertainty ? &*answer.uncertainty : nullptr, &answer.limits, answer.manoeuvres);
 }
 
 Answer with_reasons(Answer answer) {

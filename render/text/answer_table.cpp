@@ -57,14 +57,15 @@ std::string angles(const Answer& answer) {
       text += fmt::format("  {:48}{:>8}{}\n", row.name, row.angle ? degrees(row.angle) : row.instead,
                           interval_words(row.interval));
   const LoadLimits& limits = answer.limits;
+  const auto add_limit = [&](const std::string& name, double slope) {  // worked out without the features
+    text += fmt::format("  {:48}{:>8}{}\n", name, slope > 0 ? degrees(slope) : "on the level",
+                        even ? "" : "  (even slope)");
+  };
   if (limits.tyre_overload)
-    text += fmt::format("  {:48}{:>8}\n",
-                        fmt::format("{} tyre over {}", wheel_name(limits.overloaded_wheel),
-                                    limits.overload_stated ? "its rating" : "what is typical of its size"),
-                        *limits.tyre_overload > 0 ? degrees(limits.tyre_overload) : "on the level");
-  if (limits.steering_gone)
-    text += fmt::format("  {:48}{:>8}\n", "steering gone: front axle under 20 % of unladen",
-                        *limits.steering_gone > 0 ? degrees(limits.steering_gone) : "on the level");
+    add_limit(fmt::format("{} tyre over {}", wheel_name(limits.overloaded_wheel),
+                          limits.overload_stated ? "its rating" : "what is typical of its size"),
+              *limits.tyre_overload);
+  if (limits.steering_gone) add_limit("steering gone: front axle under 20 % of unladen", *limits.steering_gone);
   return text;
 }
 
@@ -75,8 +76,6 @@ std::string verdict_words(const Answer& answer) {
   std::string text;
   for (const std::string& sentence : verdict_sentences(verdict, answer.scene, answer.statics))
     text += (text.empty() ? "" : " ") + sentence;
-  if (std::any_of(answer.manoeuvres.begin(), answer.manoeuvres.end(), lifts_under_way))
-    text += " IN THE BEND OR BRAKING ASKED FOR A WHEEL LIFTS HERE.";
   return text;
 }
 
@@ -121,7 +120,7 @@ std::string envelope_table(const Answer& answer) {
   std::string text = fmt::format("\n{:>9}{:>12}{:>11}{:>9}  {}\n", "Heading", "lift-off", "goes over", "left", "wheel");
   for (const EnvelopePoint& point : answer.by_heading) {
     std::optional<double> left;
-    if (point.first_lift_off) left = *point.first_lift_off - answer.scene.terrain.slope;
+    if (point.first_lift_off) left = angle_between_as_shown(answer.scene.terrain.slope, *point.first_lift_off);
     text += fmt::format("{:>10}{:>12}{:>11}{:>9}  {}\n", signed_degrees(point.heading),
                         point.failed ? "not found" : degrees(point.first_lift_off),
                         point.tip_over ? degrees(point.tip_over) : "-", point.failed ? "-" : degrees(left),

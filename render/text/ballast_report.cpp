@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -41,18 +42,40 @@ std::string lacking_words(const RuleAnswer& a, const Scene& scene) {
                          : "");
 }
 
-std::vector<std::string> all_cautions(const Scene& scene, const Model& model) {
-  std::vector<std::string> all;
+LoadCheck on_level(const Scene& scene, const Model& model) {
   LoadCheck level = check_loads(scene, model, level_loads(model));
   level.level = true;
-  all = overload_warnings(level);
-  for (std::string& line : unknown_ratings(level)) all.push_back(std::move(line));
+  return level;
+}
+
+std::vector<std::string> further_cautions_of(const Scene& scene, const Model& model) {
+  std::vector<std::string> all = unknown_ratings(on_level(scene, model));
   all.insert(all.end(), model.cautions.begin(), model.cautions.end());
   all.emplace_back(kWhatSplitTells);
   if (scene.ballast.trailer.mass > 0) all.emplace_back(kTrailerNotCounted);
   if (scene.ballast.implement.mass > 0) all.emplace_back(kImplementNotCounted);
   all.emplace_back(kCautionLine);
   return all;
+}
+
+std::vector<std::string> all_cautions(const Scene& scene, const Model& model) {
+  std::vector<std::string> all = overload_warnings(on_level(scene, model));
+  for (std::string& line : further_cautions_of(scene, model)) all.push_back(std::move(line));
+  return all;
+}
+
+// What is ice or carries too much, and which rules are not met, before the table of all of them. What axles and
+// tyres carry is among the overloads already; a target of practice is no fault.
+std::string what_is_wrong(const Scene& scene, const Model& model, const std::vector<RuleAnswer>& rules) {
+  std::string text;
+  if (std::ranges::any_of(model.wheels, &WheelModel::ice))
+    text += "FROZEN, DO NOT DRIVE: what is in the tyres is ice.\n";
+  for (const std::string& words : overload_warnings(on_level(scene, model))) text += paragraph("! ", words);
+  for (const RuleAnswer& a : rules)
+    if (a.state == RuleState::not_met && a.kind != RuleKind::practice &&
+        a.rule.find("carries at most") == a.rule.npos && a.rule.find("carry at most") == a.rule.npos)
+      text += paragraph("Not met: ", fmt::format("{} (asked {}, there {})", a.rule, a.asked, a.there));
+  return text;
 }
 
 }  // namespace
@@ -82,16 +105,19 @@ nlohmann::ordered_json ballast_json(const Scene& scene, const Model& model) {
 
 std::string ballast_table(const Scene& scene, const Model& model) {
   const AxleShare axles = axle_share(model);
-  std::string text = scene.title.empty() ? "" : scene.title + "\n";
+  const std::vector<RuleAnswer> rules = ballast_rules(scene, model);
+  std::string text = what_is_wrong(scene, model, rules);
+  if (!text.empty()) text += "\n";
+  if (!scene.title.empty()) text += scene.title + "\n";
   text += fmt::format("{}: {}, on the level {} on the front axle and {} on the rear\n\n", scene.vehicle.name,
                       kilograms(total_mass(model)), kilograms(axles.front), kilograms(axles.rear));
-  for (const RuleAnswer& a : ballast_rules(scene, model)) {
+  for (const RuleAnswer& a : rules) {
     text += fmt::format("  {:9} {}\n            asked {}, there {}  ({}: {})\n", state_words(a.state), a.rule, a.asked,
                         a.there, kind_words(a.kind), a.source);
     if (a.lacking > 0) text += "            " + lacking_words(a, scene) + "\n";
   }
   text += "\n";
-  for (const std::string& caution : all_cautions(scene, model)) text += paragraph("  ! ", caution);
+  for (const std::string& caution : further_cautions_of(scene, model)) text += paragraph("  ! ", caution);
   return text;
 }
 

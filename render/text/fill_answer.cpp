@@ -172,6 +172,7 @@ void warn(FillSheet& s) {
                     "stronger or take another.",
                     *s.request.coldest_c, *s.freezing.slush_free - kZeroCelsius, s.freezing.slush_free_uncertainty));
   const bool above_valve = !what.turns_with_wheel && !s.valve->reached && s.valve->hour == 12 && s.fill_fraction > 0;
+  s.too_full = !what.turns_with_wheel && (s.fill_fraction > kBrim || above_valve);
   if (!what.turns_with_wheel && s.fill_fraction > kBrim)
     say("Filled to the brim: next to no air is left in it. Such a tyre has no spring, a little warmth raises its "
         "pressure steeply, and it can burst. Do not drive on it: let liquid out down to the valve at the top.");
@@ -179,7 +180,8 @@ void warn(FillSheet& s) {
     say("Above the valve even at the top: too little air is left, the tyre becomes hard and one warm day raises its "
         "pressure steeply. Let liquid out down to the valve.");
   say(std::string(what.caution));
-  if (s.request.load_kg && s.service && *s.request.load_kg > load_index_mass(s.service->load_index))
+  s.overloaded = s.request.load_kg && s.service && *s.request.load_kg > load_index_mass(s.service->load_index);
+  if (s.overloaded)
     say(fmt::format("{:.0f} kg is more than the {:.0f} kg of load index {}: this tyre is overloaded.",
                     *s.request.load_kg, load_index_mass(s.service->load_index), s.service->load_index));
   if (what.turns_with_wheel) {

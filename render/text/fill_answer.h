@@ -76,6 +76,8 @@ struct FillSheet {
   const Product* product = nullptr;         // nothing to mix
   Recipe recipe;                            // for all tyres
   std::optional<double> flat_sink;          // at most, of the axle's end if a puncture empties the tyre [m]
+  bool too_full = false;                    // too little air is left in it
+  bool overloaded = false;                  // the load given is more than the tyre's index
   std::vector<std::string> cautions;
 };
 

@@ -83,6 +83,22 @@ std::string head(const FillSheet& s) {
   return text;
 }
 
+// The worst that is known of this filling, before anything else; empty where there is nothing.
+std::string worst_first(const FillSheet& s) {
+  std::string text;
+  const auto say = [&text](const std::string& words) { text += (text.empty() ? "" : "; ") + words; };
+  if (s.winter && s.winter->frost != Frost::liquid)
+    say(fmt::format("{} AT {:g} °C", s.winter->frost == Frost::solid ? "FREEZES SOLID" : "TURNS TO SLUSH",
+                    *s.request.coldest_c));
+  if (s.winter && s.winter->frost == Frost::solid)
+    say("DO NOT DRIVE ON IT THEN");
+  else if (s.winter && s.winter->doubtful)
+    say(fmt::format("MAY FREEZE AT {:g} °C", *s.request.coldest_c));
+  if (s.too_full) say("FILLED TOO FULL, TOO LITTLE AIR IS LEFT");
+  if (s.overloaded) say("MORE LOAD THAN THE TYRE'S INDEX ALLOWS");
+  return text.empty() ? text : text + ".\n";
+}
+
 std::string how_far(const FillSheet& s) {
   if (!s.valve || !(s.fill_fraction > 0)) return "";
   const FillAnswer& at = s.jacked;
@@ -210,7 +226,7 @@ std::string mixing(const FillSheet& s) {
 std::string fill_table(const FillSheet& s) {
   const MediumInfo& what = info(s.medium);
   if (!(s.fill_fraction > 0)) return head(s) + "  Nothing goes in: the tyre stays on air.\n";
-  std::string text = head(s) + how_far(s) + gauge(s) + let_down(s) + frost(s) + mixing(s);
+  std::string text = worst_first(s) + head(s) + how_far(s) + gauge(s) + let_down(s) + frost(s) + mixing(s);
   text += "\nHandling\n";
   text += paragraph("  tube    ", what.tube) + paragraph("  rim     ", what.corrosion);
   if (what.toxicity != "None.") text += paragraph("  people  ", what.toxicity);

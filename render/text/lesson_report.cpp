@@ -142,18 +142,24 @@ std::string clause(Asked quantity, const Found& found) {
   return "-";
 }
 
-std::string difference_words(Asked quantity, double difference) {
-  return fmt::format("{} {}", asked_words(quantity, std::abs(difference), ""), difference < 0 ? "less" : "more");
+// How far the second lies from the first, as the two are shown.
+std::string difference_words(Asked quantity, double first, double second) {
+  return fmt::format("{} {}", asked_words(quantity, std::abs(difference_as_shown(first, second)), ""),
+                     second < first ? "less" : "more");
+}
+
+std::string b_less_a_words(const Lesson& lesson, const LessonTruth& truth) {
+  return difference_words(lesson.quantity, *truth.a.value, *truth.b->value);
 }
 
 // " No ballast at all: at 34.7°, that is 3.3° less than water."; empty without a set-up C.
 std::string third_words(const Lesson& lesson, const LessonTruth& truth) {
   if (!truth.c) return {};
   const std::string name = capital(lesson.name_c);
-  if (is_outcome(lesson.quantity) || !truth.c->value || !truth.a.value)
+  if (is_outcome(lesson.quantity) || !truth.c->value || !truth.a.value || truth.c->slides_before)
     return fmt::format(" {}: {}.", name, clause(lesson.quantity, *truth.c));
   return fmt::format(" {}: {}, that is {} than {}.", name, asked_words(lesson.quantity, truth.c->value, ""),
-                     difference_words(lesson.quantity, *truth.c->value - *truth.a.value), lesson.name_a);
+                     difference_words(lesson.quantity, *truth.a.value, *truth.c->value), lesson.name_a);
 }
 
 std::string interval_words(const Found& found) {
@@ -195,18 +201,18 @@ std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
   if (lesson.quantity == Asked::gives_way_first) return truth.value ? degrees(*truth.value * kDegree) : "";
   if (is_outcome(lesson.quantity)) return {};
   if (lesson.of == Of::b_minus_a && truth.value)  // less than what is said below it
-    return capital(lesson.name_b) + ": " + difference_words(lesson.quantity, *truth.value);
+    return capital(lesson.name_b) + ": " + b_less_a_words(lesson, truth);
   return asked_words(lesson.quantity, truth.value, "");
 }
 
 std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
   if (!truth.b) return capital(clause(lesson.quantity, truth.a)) + ".";
   const std::string a = capital(lesson.name_a), b = capital(lesson.name_b);
-  if (lesson.quantity == Asked::first_lift_off && lesson.of == Of::b_minus_a && truth.value)
-    return fmt::format("{}: a wheel lifts at {}. {}: at {}, that is {}.{}", a,
-                       asked_words(lesson.quantity, truth.a.value, ""), b,
-                       asked_words(lesson.quantity, truth.b->value, ""),
-                       difference_words(lesson.quantity, *truth.value), third_words(lesson, truth));
+  const bool slides = truth.a.slides_before || truth.b->slides_before || (truth.c && truth.c->slides_before);
+  if (lesson.quantity == Asked::first_lift_off && lesson.of == Of::b_minus_a && truth.value && !slides)
+    return fmt::format(
+        "{}: a wheel lifts at {}. {}: at {}, that is {}.{}", a, asked_words(lesson.quantity, truth.a.value, ""), b,
+        asked_words(lesson.quantity, truth.b->value, ""), b_less_a_words(lesson, truth), third_words(lesson, truth));
   // The set-up that is asked about comes first, the other one after it, to compare.
   if (lesson.of == Of::a)
     return fmt::format("{}: {}. To compare, {}: {}.{}", a, clause(lesson.quantity, truth.a), lesson.name_b,
@@ -216,7 +222,9 @@ std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
                        clause(lesson.quantity, truth.a), third_words(lesson, truth));
   std::string text =
       fmt::format("{}: {}. {}: {}", a, clause(lesson.quantity, truth.a), b, clause(lesson.quantity, *truth.b));
-  if (truth.value) text += fmt::format(", that is {}", difference_words(lesson.quantity, *truth.value));
+  if (truth.value)
+    text += slides ? fmt::format("; the second lifts {}", b_less_a_words(lesson, truth))
+                   : fmt::format(", that is {}", b_less_a_words(lesson, truth));
   return text + "." + third_words(lesson, truth);
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "render/text/answer.h"
+#include "render/text/verdict_report.h"
 #include "render/text/words.h"
 #include "vehicles/units.h"
 
@@ -55,7 +56,16 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
 }
 
 std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells) {
-  std::string text = scene.title.empty() ? "" : scene.title + "\n";
+  // What is wrong with the set-up as it stands, before the loads that might be tried.
+  std::string text;
+  for (const std::string& words : set_up_warnings(scene)) text += paragraph("", words);
+  if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !allowed(c); }))
+    text +=
+        paragraph("! ",
+                  "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "
+                  "or a front tyre over what it may carry, or less than 20 % of the mass on the rear axle.");
+  if (!text.empty()) text += "\n";
+  if (!scene.title.empty()) text += scene.title + "\n";
   text += fmt::format("{}, {}\n\n", scene.vehicle.name, heading_words(scene.start.heading));
   text += grid(cells, "First wheel lifts at this heading; ! = not allowed: too much in front, or too little behind",
                [](const LoaderCell& c) { return mark(c) + degrees(c.first_lift_off); });
@@ -68,11 +78,6 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   });
   text += grid(cells, "On the rear axle, level ground",
                [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
-  if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !allowed(c); }))
-    text +=
-        paragraph("  ! ",
-                  "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "
-                  "or a front tyre over what it may carry, or less than 20 % of the mass on the rear axle.");
   return text + paragraph("  ! ", kWhatLoaderTells) + paragraph("  ! ", kCautionLine);
 }
 

@@ -26,6 +26,11 @@ bool lifts_on_less(const ManoeuvreAnswer& m) { return m.margin && *m.margin < 0 
 
 }  // namespace
 
+std::string manoeuvre_words(const ManoeuvreAnswer& m, const Manoeuvre& asked) {
+  if (m.kind == ManoeuvreKind::braking) return fmt::format("braking with {:.1f} m/s2", m.felt);
+  return fmt::format("{} at {:.0f} km/h in a bend of {:.0f} m", words_of(m.kind), asked.speed * 3.6, asked.turn_radius);
+}
+
 void add_manoeuvres(Json& json, const Answer& answer) {
   Json list = Json::array();
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
@@ -62,7 +67,9 @@ std::string manoeuvres_table(const Answer& answer) {
                                                 : "no grip holds that";
     text += fmt::format("  {:16}{:>14}{:>12}{:>12}{:>28}\n", words_of(m.kind),
                         lifts_on_less(m) ? "on less slope" : degrees(m.lift_off.slope),
-                        m.margin && !lifts_on_less(m) ? degrees(m.margin) : "-",
+                        m.margin && m.lift_off.slope && !lifts_on_less(m)
+                            ? degrees(angle_between_as_shown(answer.scene.terrain.slope, *m.lift_off.slope))
+                            : "-",
                         m.slide ? degrees(m.slide) : "not first", limit);
   }
   return text + "  No bump, no jerk at the wheel, no sway: less than half of that speed is prudent on real ground.\n";

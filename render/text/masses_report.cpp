@@ -178,8 +178,10 @@ std::string masses_table(const Answer& answer) {
                       kilograms(total_mass(answer.model)), metres(c.x), metres(c.y), metres(c.z), kilograms(all.front),
                       kilograms(all.rear));
   const bool has_tank = answer.scene.vehicle.tank.capacity > 0;
-  text += fmt::format("\n{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n", "With and without", "mass", "ahead", "left",
-                      "up", "front*", "rear*", "lifts at");
+  text += fmt::format(
+      "\n{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n",
+      answer.scene.terrain.features.empty() ? "With and without" : "With and without, lift-off on an even slope",
+      "mass", "ahead", "left", "up", "front*", "rear*", "lifts at");
   for (const MassCase& m : answer.mass_cases)
     text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n", case_name(m, has_tank), kilograms(m.mass),
                         metres(m.centre_of_gravity.x), metres(m.centre_of_gravity.y), metres(m.centre_of_gravity.z),

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "render/text/words.h"
@@ -49,6 +50,11 @@ std::string with_slide(std::string line, const Recording& recording) {
   return slid.empty() ? line : line + "; " + slid;
 }
 
+// "A WHEEL LIFTS", "3 WHEELS LIFT": whichever of the two fits.
+std::string by_count(int count, const char* one, const char* several) {
+  return count > 1 ? fmt::format("{} WHEELS {}", count, several) : fmt::format("A WHEEL {}", one);
+}
+
 std::string stands_words(const Recording& recording) {
   const std::string all = "STANDS: all wheels stay on the ground";
   if (const Event* settled = first_event(recording, EventKind::settled))
@@ -57,6 +63,21 @@ std::string stands_words(const Recording& recording) {
 }
 
 }  // namespace
+
+int wheels_lifted(const Recording& recording) {
+  std::array<bool, kWheels> lifted{};
+  const double from = counts_from(recording.events);
+  for (const Event& event : recording.events)
+    if (event.kind == EventKind::lift_off && event.wheel >= 0 && event.time >= from)
+      lifted[static_cast<std::size_t>(event.wheel)] = true;
+  return static_cast<int>(std::ranges::count(lifted, true));
+}
+
+int wheels_up_at_end(const Recording& recording) {
+  if (recording.states.empty()) return 0;
+  return static_cast<int>(
+      std::ranges::count_if(recording.states.back().wheels, [](const WheelState& w) { return !(w.load > 0); }));
+}
 
 std::string over_which_way(const Recording& recording) {
   if (!went_over(recording)) return {};
@@ -97,9 +118,9 @@ std::string outcome_line(const Scene& scene, const Recording& recording) {
     case Outcome::slides:
       return with_slide("SLIDES: the tyres do not hold", recording);
     case Outcome::wheel_up:
-      return with_slide("A WHEEL IS UP at the end", recording);
+      return with_slide(by_count(wheels_up_at_end(recording), "IS UP at the end", "ARE UP at the end"), recording);
     case Outcome::lifts_and_returns:
-      return with_slide("A WHEEL LIFTS and comes back", recording);
+      return with_slide(by_count(wheels_lifted(recording), "LIFTS and comes back", "LIFT and come back"), recording);
     case Outcome::on_frame:
     case Outcome::rolls_on:
     case Outcome::overturned_rear: {

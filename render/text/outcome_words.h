@@ -20,6 +20,10 @@ struct Lying {
 };
 Lying lying(const Scene& scene, const Recording& recording);
 
+// How many wheels leave the ground at any moment that counts; how many are up at the end.
+int wheels_lifted(const Recording& recording);
+int wheels_up_at_end(const Recording& recording);
+
 // The run's first line: "SLIDES: the tyres do not hold; it slides 2.1 m".
 std::string outcome_line(const Scene& scene, const Recording& recording);
 

@@ -54,8 +54,8 @@ std::string rescue_table(const Rescues& rescues) {
   }
   return text +
          "  Found by running each, begun at once and done perfectly. A driver takes about a second to see and move\n"
-         "  (common practice): take that off every moment given, and do not count on what is left. A wheel up may\n"
-         "  still go over by itself: a stone, a gust or a hand is enough.\n";
+         "  (Johansson and Rumar, Human Factors 13, 1971): take that off every moment given, and do not count on\n"
+         "  what is left. A wheel up may still go over by itself: a stone, a gust or a hand is enough.\n";
 }
 
 Json rescue_json(const Rescues& rescues) {

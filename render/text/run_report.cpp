@@ -128,6 +128,15 @@ std::string margins_table(const Answer& answer, const Recording& recording) {
   return text;
 }
 
+// What is wrong before any run; and where it stood, that it may not.
+std::vector<std::string> warnings_of_rest(const Answer& answer, const Recording& recording) {
+  const StandVerdict verdict = verdict_on(answer);
+  std::vector<std::string> all = set_up_warnings(verdict, answer.scene, answer.statics);
+  if (recording.outcome == Outcome::stands && verdict.holds(StandCause::interval_reaches_slope))
+    all.push_back(cause_words(StandCause::interval_reaches_slope, verdict, answer.scene, answer.statics));
+  return all;
+}
+
 }  // namespace
 
 Json to_json(const Answer& answer, const Recording& recording) {
@@ -166,7 +175,16 @@ Json to_json(const Answer& answer, const Recording& recording) {
 
 std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events) {
   const Scene& scene = answer.scene;
-  std::string text = scene.title.empty() ? "" : scene.title + "\n";
+  // How it ended stands first. That it stood is no news where the set-up itself is wrong; everything worse is.
+  std::string warnings;
+  for (const std::string& words : warnings_of_rest(answer, recording)) warnings += paragraph("", words);
+  const std::string outcome = outcome_line(scene, recording) + "\n";
+  std::string text = recording.outcome == Outcome::stands ? warnings + outcome : outcome + warnings;
+  if (drop_throws_it_over(answer.scene, answer.statics, recording))
+    text +=
+        fmt::format("The drop of {:.2f} m throws it over: set down gently it stands\n", scene.programme.drop_height);
+  if (!recording.divergence.empty()) text += recording.divergence + "\n";
+  text += "\n" + (scene.title.empty() ? "" : scene.title + "\n");
   const bool touched_down = std::any_of(recording.events.begin(), recording.events.end(),
                                         [](const Event& e) { return e.kind == EventKind::touch_down; });
   const std::string let_go = scene.programme.drop_height > 0
@@ -178,22 +196,12 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
           ? fmt::format("driving at {:.1f} km/h from {:.1f} s", scene.programme.speed * 3.6, scene.programme.drive_from)
       : scene.programme.actions.empty() ? std::string("parked, rear wheels held")
                                         : fmt::format("parked until {:.1f} s", scene.programme.actions.front().at);
-  text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n\n", scene.vehicle.name, scene.terrain.soil.name,
+  text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n", scene.vehicle.name, scene.terrain.soil.name,
                       degrees(scene.terrain.slope), heading_words(scene.start.heading),
                       signed_degrees(scene.start.heading), let_go, driving);
+  if (!scene.programme.actions.empty()) text += "\n";
   for (const Action& action : scene.programme.actions)
     text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(scene.vehicle, action));
-  if (!scene.programme.actions.empty()) text += "\n";
-  // Standing is no news where the set-up itself is wrong; everything worse is.
-  std::string warnings;
-  for (const std::string& words : set_up_warnings(verdict_on(answer), scene, answer.statics))
-    warnings += paragraph("  ", words);
-  const std::string outcome = fmt::format("  {}\n", outcome_line(scene, recording));
-  text += recording.outcome == Outcome::stands ? warnings + outcome : outcome + warnings;
-  if (drop_throws_it_over(answer.scene, answer.statics, recording))
-    text +=
-        fmt::format("  The drop of {:.2f} m throws it over: set down gently it stands\n", scene.programme.drop_height);
-  if (!recording.divergence.empty()) text += "  " + recording.divergence + "\n";
   const bool ran = recording.divergence.empty();  // where the numbers ran away they say nothing
   const std::string landing = ran ? landing_table(answer, recording) : "";
   const double from = landing.empty() ? 0 : counts_from(recording.events);

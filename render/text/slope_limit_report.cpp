@@ -37,7 +37,7 @@ std::string reason_words(NoLimit why) {
     case NoLimit::there_is_one:
       return {};
     case NoLimit::on_the_level:
-      return "it happens on the level already";
+      return "it happens on level ground already";
     case NoLimit::slides_first:
       return "from there on it slides away and does not meet what lies ahead";
     case NoLimit::slides_unjudged:
@@ -55,11 +55,18 @@ std::string ending(const std::string& outcome) {
   return outcome == to_string(Outcome::diverged) ? "the numbers ran away" : outcome;
 }
 
+// What must not happen happens without any slope.
+bool on_level(const Json& cell) {
+  return cell["limit_deg"].is_null() && cell["reason"] == reason_words(NoLimit::on_the_level);
+}
+std::string on_level_words(bool lift) {
+  return std::string("even on level ground ") + (lift ? "a wheel lifts" : "it goes over");
+}
+
 // "12.05°"; no limit: "none", or the slope from which on it slides, "~22.55°".
 std::string cell_words(const Json& cell) {
   if (cell["limit_deg"].is_null()) {
-    const bool on_level = cell["reason"] == reason_words(NoLimit::on_the_level);
-    if (on_level || cell["slides_at_deg"].is_null()) return "none";
+    if (on_level(cell) || cell["slides_at_deg"].is_null()) return "none";
     return fmt::format("~{:.2f}°", cell["slides_at_deg"].get<double>());
   }
   return fmt::format("{}{:.2f}°{}", cell["open"].get<bool>() ? "over " : "", cell["limit_deg"].get<double>(),
@@ -189,23 +196,47 @@ Json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptC
           {"bearable", request.ask.bearable == Bearable::no_lift ? "no_lift" : "no_roll"},
           {"resolution_deg", number_or_null(request.ask.fine, kDegree)},
           {"scene", write_scene(request.scene)},
+          {"slope_deg", number_or_null(request.scene.terrain.slope, kDegree)},
           {"over", over},
           {"shard", {{"part", request.shard.part + 1}, {"of", request.shard.of}}},
           {"cells", list},
           {"cautions", {kWhatLimitTells, kCautionLine}}};
 }
 
+namespace {
+
+// Of a single limit: that the scene's own slope is over it, before anything else. Empty where it is not.
+std::string over_the_limit(const Json& whole, bool lift) {
+  if (!whole["over"].empty() || whole["cells"].size() != 1) return {};
+  const Json& cell = whole["cells"][0];
+  if (on_level(cell)) return capital(on_level_words(lift)) + ".\n\n";
+  const Json slope = whole.value("slope_deg", Json());  // parts of older tables have none
+  if (!slope.is_number()) return {};
+  const double here = slope.get<double>();
+  const auto under = [here](const Json& limit) { return limit.is_number() && limit.get<double>() < here; };
+  if (under(cell["limit_deg"]))
+    return fmt::format("OVER THE LIMIT: the scene's own slope, {}, is steeper than {:.2f}°.\n\n",
+                       degrees(here * kDegree), cell["limit_deg"].get<double>());
+  if (cell["limit_deg"].is_null() && under(cell["slides_at_deg"]))
+    return fmt::format("SLIDES: on the scene's own slope, {}, it does not hold; it slides from {:.2f}° on.\n\n",
+                       degrees(here * kDegree), cell["slides_at_deg"].get<double>());
+  return {};
+}
+
+}  // namespace
+
 std::string slope_limit_table(const Json& whole) {
   const Json &cells = whole["cells"], &over = whole["over"];
   const bool lift = whole["bearable"] == "no_lift";
-  std::string text =
+  std::string text = over_the_limit(whole, lift);
+  text +=
       fmt::format("Steepest slope on which {}, to {:.2g}°\n\n",
                   bearable_words(lift ? Bearable::no_lift : Bearable::no_roll), whole["resolution_deg"].get<double>());
   bool again = false, diverged = false, slides = false, none = false;
   std::int64_t runs = 0;
   for (const Json& cell : cells) {
     again = again || !cell["again_deg"].is_null();
-    none = none || cell_words(cell) == "none";
+    none = none || on_level(cell);
     slides = slides || cell_words(cell).starts_with('~');
     diverged = diverged || cell["diverged"].get<bool>();
     runs += cell["runs"].get<std::int64_t>();
@@ -232,7 +263,9 @@ std::string slope_limit_table(const Json& whole) {
       text += fmt::format("  {:>12}{}", value, in_columns(cell_words(cell), 12));
       if (!cell["limit_deg"].is_null() && !cell["open"].get<bool>())
         text += "   steeper: " + ending(cell["fails_as"].get<std::string>());
-      if (cell["limit_deg"].is_null())
+      if (on_level(cell))
+        text += "   " + on_level_words(lift);
+      else if (cell["limit_deg"].is_null())
         text += "   no limit: " + cell["reason"].get<std::string>();
       else if (!cell["slides_at_deg"].is_null())
         text += fmt::format("   slides from {:.2f}° on", cell["slides_at_deg"].get<double>());
@@ -240,7 +273,7 @@ std::string slope_limit_table(const Json& whole) {
     }
   }
   text += fmt::format("\n  {} runs.\n", runs);
-  if (none) text += "  none: it happens on the level already.\n";
+  if (none && !over.empty()) text += "  none: " + on_level_words(lift) + ".\n";
   if (again) text += "  * a steeper slope tried was passed again: not everything between is safe or unsafe.\n";
   if (slides)
     text += "  ~ no limit: from that slope on it slides, and may not meet what lies ahead. No grip, no answer.\n";

@@ -8,6 +8,7 @@
 #include <cstdlib>
 #include <numbers>
 
+#include "render/text/words.h"
 #include "vehicles/units.h"
 
 namespace sidehill {
@@ -207,6 +208,12 @@ std::string shown_change(Quantity quantity, double si, Units units) {
   const std::string text = fixed(value, unit.digits, units);
   const bool nothing = text.find_first_of("123456789") == std::string::npos;
   return with_unit((value > 0 && !nothing ? "+" : "") + text, unit.name);
+}
+
+std::string shown_change(Quantity quantity, double from, double to, Units units) {
+  const ShownUnit unit = shown_unit(quantity, units);
+  const auto number = [&unit](double si) { return si * unit.factor + unit.offset; };
+  return shown_change(quantity, difference_as_shown(number(from), number(to), unit.digits) / unit.factor, units);
 }
 
 namespace {

@@ -52,6 +52,8 @@ ShownUnit shown_unit(Quantity quantity, Units units);
 std::string shown(Quantity quantity, std::optional<double> si, Units units);
 // A difference of two such values, with its sign and without the unit's offset: "+120 kg", "-3.9 in", "0.0°".
 std::string shown_change(Quantity quantity, double si, Units units);
+// Of two numbers shown beside it: what is between them as they are shown.
+std::string shown_change(Quantity quantity, double from, double to, Units units);
 // Where a value may lie: "2.1° to 3.5°", "10.9 to 11.5 kN", with as many digits as it takes to see that the two sides
 // differ; without a high side "2.1° or more"; "-" for what is not finite.
 std::string shown_interval(Quantity quantity, double low, std::optional<double> high, Units units);

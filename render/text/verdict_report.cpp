@@ -5,27 +5,25 @@
 #include <cmath>
 
 #include "render/text/answer.h"
+#include "render/text/manoeuvre_report.h"
 #include "render/text/words.h"
 
 namespace sidehill {
 namespace {
 
-constexpr const char* kKeys[kStandCauses] = {"tipped",
-                                             "on_stop",
-                                             "wheel_up",
-                                             "slides",
-                                             "unsolved",
-                                             "frozen",
-                                             "over_limit",
-                                             "may_be_over_limit",
-                                             "interval_reaches_slope",
-                                             "little_left",
-                                             "stands"};
+constexpr const char* kKeys[kStandCauses] = {
+    "tipped",      "on_stop",        "wheel_up",          "slides",
+    "unsolved",    "tips_under_way", "lifts_under_way",   "slides_under_way",
+    "frozen",      "over_limit",     "may_be_over_limit", "interval_reaches_slope",
+    "little_left", "stands"};
 constexpr const char* kTitles[kStandCauses] = {"GOES OVER",
                                                "A WHEEL IS UP",
                                                "A WHEEL IS UP",
                                                "SLIDES",
                                                "NO ANSWER",
+                                               "GOES OVER UNDER WAY",
+                                               "A WHEEL LIFTS UNDER WAY",
+                                               "SLIDES UNDER WAY",
                                                "FROZEN, DO NOT DRIVE",
                                                "OVER ITS LIMITS AS SET UP",
                                                "MAY BE OVER A TYRE'S LIMIT",
@@ -71,6 +69,24 @@ std::string interval_text(const Interval& interval) {
                        : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
 }
 
+// Every bend or braking asked for that does this, and from where on a wheel lifts in it.
+std::string under_way_words(StandCause cause, const StandVerdict& verdict, const Scene& scene) {
+  std::string text;
+  for (const UnderWay& one : verdict.under_way) {
+    if (one.what != cause) continue;
+    const ManoeuvreAnswer& m = one.answer;
+    text += (text.empty() ? ": " : "; ") + manoeuvre_words(m, scene.manoeuvre);
+    if (cause == StandCause::slides_under_way)
+      text += m.slide && *m.slide > 0 ? fmt::format(", the tyres hold to {} only", degrees(m.slide))
+                                      : std::string(", the tyres do not hold even on the level");
+    else if (m.speed_at_limit)
+      text += fmt::format(", a wheel lifts from {:.0f} km/h on", *m.speed_at_limit * 3.6);
+    else
+      text += fmt::format(", a wheel lifts from {:.1f} m/s2 on", m.felt_at_limit.value_or(0));
+  }
+  return text + (cause == StandCause::lifts_under_way ? ". It may go over." : ".");
+}
+
 }  // namespace
 
 const char* key_of(StandCause cause) { return kKeys[static_cast<int>(cause)]; }
@@ -85,7 +101,7 @@ std::string cause_title(StandCause cause) { return kTitles[static_cast<int>(caus
 std::string limit_words(const OverLimit& limit) {
   const LoadMargin& m = limit.margin;
   constexpr const char* kPlaces[] = {
-      "", "", "front weights", "rear weights", "rear wheel weights", "load of the loader"};
+      "", "", "front weights", "rear weights", "rear wheel weights", "load on the loader"};
   constexpr const char* kFigures[] = {"the maker's figure",   "its rating",         "what the mount takes",
                                       "what the mount takes", "what a wheel takes", "the loader's rated load"};
   std::string name = kPlaces[static_cast<int>(limit.kind)];
@@ -117,6 +133,10 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
       return fmt::format("{}: the tyres hold to {} only.", title, degrees(s.slide));
     case StandCause::unsolved:
       return title + ": no balance was found on this ground. Run the scene to see what the machine does.";
+    case StandCause::tips_under_way:
+    case StandCause::lifts_under_way:
+    case StandCause::slides_under_way:
+      return title + (scene.terrain.slope > 0 ? " on this slope" : " on the level") + under_way_words(cause, v, scene);
     case StandCause::frozen:
       return title + ": what is in the tyres is ice, and lifts its weight to the top once a turn. Let it thaw.";
     case StandCause::over_limit:
@@ -131,12 +151,12 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
                          degrees(scene.terrain.slope));
     case StandCause::little_left:
       if (v.gives_way.empty()) return title + ".";
-      return fmt::format("{}: {} of slope before {}.", title, degrees(v.gives_way.front().left), next);
+      return fmt::format("{}: {} of slope before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
     case StandCause::stands:
       break;
   }
   if (v.gives_way.empty()) return title + "; nothing gives way at this heading, however steep.";
-  return fmt::format("{}, {} of slope left before {}.", title, degrees(v.gives_way.front().left), next);
+  return fmt::format("{}, {} of slope left before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
 }
 
 std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
@@ -172,6 +192,8 @@ std::vector<std::string> set_up_warnings(const Scene& scene) {
   return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr), scene, statics);
 }
 
+double left_as_shown(const WayGiven& way) { return angle_between_as_shown(way.here, way.slope); }
+
 std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics) {
   std::string text;
   const std::vector<WayGiven>& ways = verdict.gives_way;
@@ -183,8 +205,8 @@ std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& sta
         degrees(ways[i + 1].slope) == degrees(way.slope))
       what += " and " + way_words(ways[++i].what, statics);
     text += fmt::format("{}{} {} (at {}{})", text.empty() ? "From here: " : "; ", what,
-                        way.left < 0 ? degrees(-way.left) + " below this slope" : degrees(way.left), degrees(way.slope),
-                        way.interval ? ", " + interval_text(*way.interval) : "");
+                        way.left < 0 ? degrees(-left_as_shown(way)) + " below this slope" : degrees(left_as_shown(way)),
+                        degrees(way.slope), way.interval ? ", " + interval_text(*way.interval) : "");
   }
   return text.empty() ? text : text + ".";
 }

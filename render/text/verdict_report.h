@@ -32,6 +32,9 @@ std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scen
                                          const StaticSolution& statics);
 std::vector<std::string> set_up_warnings(const Scene& scene);  // works the verdict out; throws InputError as build
 
+// What is left from here, as the two slopes are shown [rad].
+double left_as_shown(const WayGiven& way);
+
 // Everything that gives way, earliest first, all in degrees from here: "From here: slides 12.5° (at 30.5°, 29.2° to
 // 31.8°); the rear left wheel lifts 19.0° (at ...)". Empty where nothing does.
 std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics);

@@ -9,16 +9,6 @@
 #include "render/text/words.h"
 
 namespace sidehill {
-namespace {
-
-std::string manoeuvre_words(const ManoeuvreAnswer& m, const Manoeuvre& asked) {
-  if (m.kind == ManoeuvreKind::braking) return fmt::format("Braking with {:.1f} m/s2", m.felt);
-  return fmt::format("Turning {} at {:.0f} km/h in a bend of {:.0f} m",
-                     m.kind == ManoeuvreKind::turning_left ? "left" : "right", asked.speed * 3.6, asked.turn_radius);
-}
-
-}  // namespace
-
 std::vector<std::string> overload_warnings(const LoadCheck& loads) {
   const std::string where = loads.level || loads.slope == 0 ? "on the level" : "on this slope";
   const auto sentence = [&](const OverLimit& limit, std::string_view more) {
@@ -56,12 +46,10 @@ std::vector<std::string> unknown_ratings(const LoadCheck& loads) {
   return out;
 }
 
-bool lifts_under_way(const ManoeuvreAnswer& m) { return m.felt_at_limit && m.felt >= *m.felt_at_limit; }
-
 std::vector<std::string> warnings(const Answer& answer) {
   std::vector<std::string> out, slides;
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
-    const std::string what = manoeuvre_words(m, answer.scene.manoeuvre);
+    const std::string what = capital(manoeuvre_words(m, answer.scene.manoeuvre));
     if (lifts_under_way(m))
       out.push_back(what + " lifts a wheel on this slope: it may go over.");
     else if (m.slide && *m.slide < answer.scene.terrain.slope)

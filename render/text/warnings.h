@@ -20,6 +20,5 @@ std::vector<std::string> unknown_ratings(const LoadCheck& loads);
 std::vector<std::string> warnings(const Answer& answer);
 
 // True if a bend or braking asked for lifts a wheel on this slope.
-bool lifts_under_way(const ManoeuvreAnswer& m);
 
 }  // namespace sidehill

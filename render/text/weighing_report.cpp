@@ -90,8 +90,11 @@ std::string weighing_table(const WeighingSheet& sheet) {
   const auto row = [](const char* name, const std::string& value, double error) {
     return fmt::format("  {:44}{:>10}  +-{:.0f} mm\n", name, value, 1e3 * error);
   };
-  std::string text = fmt::format("Weighed: {} +-{:.0f} kg, {} of it on the front axle, pitched by {}\n\n",
-                                 kilograms(c.mass), e.mass, percent(sheet.weighing.front / c.mass), degrees(c.angle));
+  std::string text;
+  for (const std::string& line : doubtful(sheet, c)) text += paragraph("! ", line);
+  if (!text.empty()) text += "\n";
+  text += fmt::format("Weighed: {} +-{:.0f} kg, {} of it on the front axle, pitched by {}\n\n", kilograms(c.mass),
+                      e.mass, percent(sheet.weighing.front / c.mass), degrees(c.angle));
   text += "Centre of gravity\n" + row("ahead of the rear axle", fmt::format("{:.3f} m", c.x), e.centre.x);
   text +=
       c.y ? row("to the left of the middle", fmt::format("{:.3f} m", *c.y), e.centre.y)
@@ -104,9 +107,7 @@ std::string weighing_table(const WeighingSheet& sheet) {
                         d.length ? fmt::format("{:.0f} mm", 1e3 * d.tolerance) : fmt::format("{:.0f} kg", d.tolerance),
                         1e3 * std::abs(d.change.z));
   }
-  text += "\n";
-  for (const std::string& line : doubtful(sheet, c)) text += paragraph("  ! ", line);
-  return text + paragraph("  ! ", kDanger) + paragraph("  ! ", kLimit);
+  return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kLimit);
 }
 
 std::string weighing_plan(const WeighingSheet* sheet) {

@@ -52,6 +52,17 @@ std::string degrees(std::optional<double> angle, int digits) {
   return fixed(*angle / kDegree, digits) + "°";
 }
 
+double difference_as_shown(double from, double to, int digits) {
+  const double difference = to - from;
+  if (!std::isfinite(difference)) return difference;
+  const auto as_shown = [digits](double value) { return std::stod(fmt::format("{:.{}f}", value, digits)); };
+  return as_shown(to) - as_shown(from);
+}
+
+double angle_between_as_shown(double from, double to) {
+  return difference_as_shown(from / kDegree, to / kDegree) * kDegree;
+}
+
 std::string signed_degrees(double angle) {
   if (!std::isfinite(angle)) return "-";
   const std::string text = fixed(angle / kDegree, 0);
