@@ -59,7 +59,7 @@ std::uint64_t hash_of(const State* begin, const State* end) {
   return all;
 }
 
-std::string one_line(std::string text) {
+std::string without_controls(std::string text) {
   std::replace_if(
       text.begin(), text.end(), [](unsigned char c) { return c < 0x20; }, ' ');
   return text;
@@ -70,7 +70,7 @@ std::string header_of(const Recording& recording) {
       "{}{}\nprogram {}\nbyte_order {}\nframe_bytes {}\nlayout {:08x}\nframe_step_s {}\nframes {}\noutcome {}\n"
       "divergence {}\nevents {}\n",
       kMagic, kFormat, recording.program_version, byte_order(), frame_bytes(), layout_of_moment(), recording.frame_step,
-      recording.moments.size(), to_string(recording.outcome), one_line(recording.divergence), recording.events.size());
+      recording.moments.size(), to_string(recording.outcome), without_controls(recording.divergence), recording.events.size());
   for (const Event& event : recording.events)
     text += fmt::format("{} time_s {} wheel {} slope_rad {}\n", to_string(event.kind), event.time, event.wheel,
                         event.slope);

@@ -11,7 +11,7 @@ namespace {
 
 constexpr double kBefore = 4;  // first moment tried, before first lift-off [s]
 constexpr double kOnward = 6;  // a branch is watched so long after the run without it has gone over [s]
-constexpr double kStill = 1e-4, kStillFor = 0.5;  // at rest: energy over weight and metre, for so long [s]
+constexpr double kAtRest = 1e-4, kStillFor = 0.5;  // at rest: energy over weight and metre, for so long [s]
 constexpr double kStopped = 2e-3;  // with a wheel up it rocks on for long: no more energy than that [the same]
 constexpr double kLevel = 0.035;   // no downhill to steer to [rad]
 constexpr double kHalf = 0.5;      // of the pedal
@@ -69,7 +69,7 @@ Tried tried(const Model& model, const Branch& from, RescueAct act, double until)
       world.step(drive(model, world.state(), driving));
       watch.look(world.state(), events);
       const State& s = world.state();
-      const bool still = s.kinetic_energy < kStill * weight;
+      const bool still = s.kinetic_energy < kAtRest * weight;
       if (!still || still_since < 0) still_since = still ? s.time : -1;
       // With a wheel up it may still be going, slowly, over its balance.
       if (stops && still && all_down(s) && s.time - still_since > kStillFor) break;

@@ -15,12 +15,12 @@ namespace {
 constexpr double kMostPitch = 25 * std::numbers::pi / 180;  // that a plan asks for
 
 // Geometry of the raised machine: pitch, and how far apart the wheel centres stand over the ground.
-struct Raised {
+struct RaisedAxle {
   double angle = 0;  // from level, nose up [rad]
   double apart = 0;  // [m]
 };
 
-Raised raised(const Weighing& w) {
+RaisedAxle raised(const Weighing& w) {
   const double between = std::hypot(w.wheelbase, w.front_radius - w.rear_radius);
   const double level = std::asin((w.front_radius - w.rear_radius) / between);
   const double standing = w.front_raised ? w.rear_radius : w.front_radius;
@@ -50,7 +50,7 @@ WeighedCentre centre_of_gravity_of(const Weighing& w) {
   out.x = w.front * w.wheelbase / out.mass;
   if (w.wheel[0] && w.wheel[1] && w.wheel[2] && w.wheel[3] && w.front_track > 0 && w.rear_track > 0)
     out.y = ((*w.wheel[0] - *w.wheel[1]) * w.front_track + (*w.wheel[2] - *w.wheel[3]) * w.rear_track) / (2 * out.mass);
-  const Raised then = raised(w);
+  const RaisedAxle then = raised(w);
   out.angle = then.angle;
   // The part that pitches: everything but the liquid, which stays under its wheel centres.
   const double solid = out.mass - w.front_liquid - w.rear_liquid;
@@ -174,7 +174,7 @@ Weighing weighed_at(const Weighing& weighing, double z) {
   const double front_liquid = w.front_radius - w.front_liquid_depth, rear_liquid = w.rear_radius - w.rear_liquid_depth;
   const double over_rear =
       (mass * z - w.front_liquid * front_liquid - w.rear_liquid * rear_liquid) / solid - w.rear_radius;
-  const Raised then = raised(w);
+  const RaisedAxle then = raised(w);
   w.front_then =
       w.front_liquid + solid * (x_solid * std::cos(then.angle) - over_rear * std::sin(then.angle)) / then.apart;
   w.rear_then = mass - *w.front_then;
