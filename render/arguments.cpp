@@ -6,7 +6,8 @@
 #include <charconv>
 #include <vector>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 #include "sim/spelling.h"
 
 namespace sidehill {

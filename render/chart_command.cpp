@@ -5,6 +5,8 @@
 #include "render/outputs.h"
 #include "render/page/make_chart.h"
 #include "render/recording_of.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {

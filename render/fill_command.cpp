@@ -4,7 +4,8 @@
 
 #include <charconv>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

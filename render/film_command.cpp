@@ -6,7 +6,9 @@
 #include "render/outputs.h"
 #include "render/recording_of.h"
 #include "render/terminal.h"
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 #ifdef SIDEHILL_SCREEN
 #include <signal.h>
 #include <unistd.h>

@@ -4,8 +4,9 @@
 
 #include "render/terminal.h"
 #include "render/text/lesson_report.h"
+#include "sim/base/errors.h"
 #include "sim/data_files.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

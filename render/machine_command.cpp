@@ -9,8 +9,9 @@
 #include "render/outputs.h"
 #include "render/terminal.h"
 #include "render/text/machine_report.h"
+#include "sim/base/errors.h"
 #include "sim/made_machine.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

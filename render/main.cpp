@@ -34,6 +34,8 @@
 #include "render/text/weighing_report.h"
 #include "render/text/words.h"
 #include "render/trial_command.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/recording_file.h"
 #include "sim/rolling_file.h"

@@ -6,8 +6,9 @@
 #include <cstdio>
 #include <filesystem>
 
-#include "sim/saving.h"
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/base/saving.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "sim/base/errors.h"
 #include "sim/recording_file.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"

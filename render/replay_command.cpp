@@ -9,6 +9,7 @@
 #include "render/text/run_report.h"
 #include "render/text/signals.h"
 #include "render/text/words.h"
+#include "sim/base/errors.h"
 #include "sim/recording_file.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"

@@ -5,6 +5,7 @@
 #include "render/outputs.h"
 #include "render/page/report.h"
 #include "render/terminal.h"
+#include "sim/base/errors.h"
 #include "sim/scene_file.h"
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/picture.h"

@@ -10,6 +10,8 @@
 #include "render/text/slope_limit_report.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {

@@ -4,10 +4,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/builder.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "vehicles/slosh.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -3,10 +3,10 @@
 
 #include <algorithm>
 
+#include "sim/base/constants.h"
 #include "sim/builder.h"
 #include "vehicles/filling.h"
 #include "vehicles/tyre_cavity.h"
-#include "vehicles/units.h"
 #include "vehicles/winter.h"
 
 namespace sidehill {

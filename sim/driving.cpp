@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/attitude.h"
+
 namespace sidehill {
 namespace {
 
@@ -122,7 +124,7 @@ Driving driving_at_start(const Model& model, const State& state) {
   driving.boom_angle = model.loader.angle;
   take_line(state, driving);
   driving.line_from = {model.start.x, model.start.y, 0};
-  driving.line_along = {-std::sin(model.start.heading), std::cos(model.start.heading), 0};
+  driving.line_along = forward_G(model.start.heading);
   return driving;
 }
 

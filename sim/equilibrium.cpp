@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/attitude.h"
 #include "sim/equilibrium_parts.h"
 #include "sim/tyre_force.h"
 
@@ -39,8 +40,6 @@ Vec3 turn_vector(const Mat3& R) {  // inverse of turn()
   if (s < 1e-14) return 2.0 * v;
   return v / s * 2.0 * std::atan2(q.w < 0 ? -s : s, std::abs(q.w));
 }
-
-Vec3 gravity_G(double gravity, double slope) { return {0, -gravity * std::sin(slope), -gravity * std::cos(slope)}; }
 
 // Place of a tyre's liquid for the hub's attitude: hanging towards gravity, moved to the lower side as the wheel leans.
 Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& axle_G, const Vec3& down_G) {
@@ -155,7 +154,7 @@ HubContact on_its_plane(const WheelForces& before, const WheelForces& now, doubl
 Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Known& known) {
   const Model& m = *system.model;
   Forces out;
-  const Vec3 g = gravity_G(m.gravity, trial.slope) + system.felt_G;
+  const Vec3 g = m.gravity * down_G(trial.slope) + system.felt_G;
   const Vec3 down = g / glm::length(g);  // what the liquid takes for down
   const Mat3& R = trial.X_GV.R;
   const Mat3 R_GA = R * axle_turn(m, trial.axle_angle);
@@ -328,8 +327,7 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
   s.weight = (mass + chassis.mass + axle.mass) * m.gravity;
   for (const WheelModel& wheel : m.wheels)
     s.difference = std::min(s.difference, 1e-4 * s.weight / stiffness_at_rest(wheel.tyre));
-  const double c = std::cos(m.start.heading), h = std::sin(m.start.heading);
-  s.R_start = Mat3(-h, c, 0, -c, -h, 0, 0, 0, 1);  // forward = (-sin, cos): heading 0 faces uphill
+  s.R_start = R_GV_at(m.start.heading);
   s.R_tilt_zero = s.R_start;
   s.felt_G = s.R_start * m.felt_acceleration;
   const Trial start = start_trial(s);
@@ -397,7 +395,8 @@ std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Tr
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelForces& w = f.wheels[i];
     const TyreContact& c = w.contact;
-    at[i] = {w.centre_G, w.hub.middle_G, c.normal_G, c.left_G, c.penetration, w.load, w.across, w.held, w.aside, w.bend};
+    at[i] = {w.centre_G, w.hub.middle_G, c.normal_G, c.left_G, c.penetration,
+             w.load,     w.across,       w.held,     w.aside,  w.bend};
   }
   return at;
 }

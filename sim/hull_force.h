@@ -3,8 +3,8 @@
 #pragma once
 #include <optional>
 
+#include "sim/base/pose.h"
 #include "terrain/terrain.h"
-#include "vehicles/pose.h"
 
 namespace sidehill {
 

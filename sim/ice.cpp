@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

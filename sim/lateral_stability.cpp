@@ -4,7 +4,7 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 namespace {

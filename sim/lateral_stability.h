@@ -3,14 +3,14 @@
 // this is the rigid tractor on hard ground with its wheels straight. Knows no file.
 // Source: Commission Delegated Regulation (EU) No 1322/2014, Annex IX, 3.1.3; geometry of section B4, lines 1330-1480.
 #pragma once
-#include <numbers>
 #include <optional>
 
+#include "sim/base/constants.h"
 #include "sim/rolling_test.h"
 
 namespace sidehill {
 
-inline constexpr double kLateralStabilityMin = 38 * std::numbers::pi / 180;  // 3.1.3.2 [rad]
+inline constexpr double kLateralStabilityMin = 38 * kDegree;  // 3.1.3.2 [rad]
 
 // Angles [rad]. The downhill contacts lie S/2 from the middle, front and rear, as B4 places them.
 struct LateralStability {

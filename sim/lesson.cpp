@@ -5,6 +5,8 @@
 #include <string_view>
 #include <system_error>
 
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/number_file.h"
 #include "sim/scene_file.h"

@@ -4,14 +4,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/lesson.h"
 #include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
 #include "sim/verdict.h"
 #include "terrain/terrain.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

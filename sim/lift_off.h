@@ -4,8 +4,8 @@
 #include <array>
 #include <optional>
 
+#include "sim/base/constants.h"
 #include "sim/landing.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/ice.h"
 #include "sim/load_check.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

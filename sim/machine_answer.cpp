@@ -4,11 +4,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/made_machine.h"
 #include "sim/scene_fields.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

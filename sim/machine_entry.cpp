@@ -6,9 +6,10 @@
 #include <cstdlib>
 #include <vector>
 
+#include "sim/base/text_file.h"
 #include "sim/number_file.h"
 #include "sim/plain_number.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {
@@ -137,18 +138,6 @@ constexpr EntryWord kWords[] = {
     {"track_measured", "how the tracks were read", kTracks},
 };
 constexpr std::size_t kMaxWord = 120;  // [bytes], as a vehicle's name
-
-std::string in_quotes(std::string_view text) {
-  std::string out = "\"";
-  for (char c : text) {
-    if (c == '"' || c == '\\') out += '\\';
-    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
-      out += fmt::format("\\u{:04X}", static_cast<unsigned>(static_cast<unsigned char>(c)));
-    else
-      out += c;
-  }
-  return out + "\"";
-}
 
 // The shortest decimal that comes back to this SI value.
 std::string decimal(double si, double to_si) {

@@ -95,7 +95,7 @@ bool set_entry_word(MachineEntry& entry, std::string_view key, std::string_view 
 // "allowed 0.3 to 4 m"
 std::string allowed(const EntryField& field);
 
-// An entry kept in a file (TOML, all at the top level). Throws InputError (sim/scene_file.h) as one line.
+// An entry kept in a file (TOML, all at the top level). Throws InputError (sim/base/errors.h) as one line.
 MachineEntry parse_entry(std::string_view text, const std::filesystem::path& name);
 MachineEntry load_entry(const std::filesystem::path& path);
 std::string write_entry(const MachineEntry& entry);  // only what was said; reads back to the same entry

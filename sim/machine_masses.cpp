@@ -5,13 +5,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/machine_parts.h"
 #include "sim/model.h"
+#include "sim/scene.h"
 #include "sim/scene_fields.h"
-#include "sim/scene_file.h"
 #include "sim/weighing.h"
 #include "vehicles/tyre_cavity.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

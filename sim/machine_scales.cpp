@@ -7,7 +7,7 @@
 
 #include "sim/machine_parts.h"
 #include "sim/model.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "vehicles/tyre_library.h"
 #include "vehicles/tyre_size.h"
 

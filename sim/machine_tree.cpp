@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

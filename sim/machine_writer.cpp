@@ -5,6 +5,8 @@
 #include <sstream>
 #include <system_error>
 
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/made_machine.h"
 #include "sim/plain_number.h"

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "sim/base/errors.h"
 #include "sim/data_files.h"
 #include "sim/machine_parts.h"
 #include "sim/model.h"

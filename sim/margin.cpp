@@ -4,6 +4,7 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
+#include "sim/base/attitude.h"
 #include "sim/equilibrium.h"
 
 namespace sidehill {
@@ -21,7 +22,7 @@ MassProperties lump_of(const Model& m, const Rest& rest, bool with_axle) {
   add(m.chassis, rest.X_GV);
   if (m.loader.fitted) add(m.loader.boom, rest.X_GV * Pose{Mat3(1.0), m.loader.pivot});
   if (with_axle) add(m.axle, X_GA);
-  const Vec3 down(0, -std::sin(rest.slope), -std::cos(rest.slope));
+  const Vec3 down = down_G(rest.slope);
   if (m.rope_load.mass > 0) add(point_mass(m.rope_load.mass, rope_load_place(m.rope_load, rest.X_GV, down)), Pose{});
   if (m.tank_liquid.mass > 0)
     add(point_mass(m.tank_liquid.mass, tank_liquid_place(m.tank_liquid, rest.X_GV, down)), Pose{});
@@ -123,8 +124,7 @@ Measures measures(const Model& model, const Rest& rest_there) {
   Measures out;
   const bool swings = model.axle_kind != AxleKind::fixed && std::abs(rest.axle_angle) < model.stop_angle;
   const MassProperties all = lump_of(model, rest, true), side = swings ? lump_of(model, rest, false) : all;
-  const Vec3 gravity =
-      system.felt_G + Vec3(0, -model.gravity * std::sin(rest.slope), -model.gravity * std::cos(rest.slope));
+  const Vec3 gravity = system.felt_G + model.gravity * down_G(rest.slope);
   const Vec3 pin = rest.X_GV * model.pin;
   // Corners clockwise seen from above; line i of enum TipLine runs from corner i to the next.
   constexpr std::size_t kCorners[] = {kRearRight, kRearLeft, kFrontLeft, kFrontRight};

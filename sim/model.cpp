@@ -3,8 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/errors.h"
 #include "sim/builder.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

@@ -8,10 +8,10 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "sim/scene.h"
 #include "vehicles/cavity.h"
 #include "vehicles/mass.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 
@@ -119,7 +119,7 @@ struct Model {
   std::vector<std::string> cautions;  // sentences that bear on this set-up
 };
 
-// Pure. Throws InputError (sim/scene_file.h) naming the datum's key if the machine is impossible (a bucket pin out of
+// Pure. Throws InputError (sim/base/errors.h) naming the datum's key if the machine is impossible (a bucket pin out of
 // the boom's reach; inertias no body can have are refused by scene_checks, a moving machine on rigid tyres is refused
 // later, by World).
 // `like`, if given, lends the liquid tables of tyres of the same room and fill: they are what takes the time.

@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/attitude.h"
+
 namespace sidehill {
 
-Vec3 gravity_in_G(const Model& model, double slope) {
-  return {0, -model.gravity * std::sin(slope), -model.gravity * std::cos(slope)};
-}
+Vec3 gravity_in_G(const Model& model, double slope) { return model.gravity * down_G(slope); }
 
 namespace {
 

@@ -7,7 +7,8 @@
 #include <cctype>
 #include <cmath>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

@@ -23,8 +23,8 @@ struct NumberValue {
   unsigned line = 1;
 };
 
-// One value per key, in the order of `keys`. Throws InputError (sim/scene_file.h) as one line: "file:line: key: what is
-// wrong, what is allowed"; the first slip of the file is named first.
+// One value per key, in the order of `keys`. Throws InputError (sim/base/errors.h) as one line: "file:line: key: what
+// is wrong, what is allowed"; the first slip of the file is named first.
 std::vector<NumberValue> read_numbers(std::string_view text, const std::string& name, std::span<const NumberKey> keys);
 
 // What a file of words holds under a key.

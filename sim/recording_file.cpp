@@ -8,6 +8,8 @@
 #include <cmath>
 #include <cstring>
 
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/frame_codec.h"
 #include "sim/moment_words.h"
 #include "sim/scene_file.h"
@@ -70,7 +72,8 @@ std::string header_of(const Recording& recording) {
       "{}{}\nprogram {}\nbyte_order {}\nframe_bytes {}\nlayout {:08x}\nframe_step_s {}\nframes {}\noutcome {}\n"
       "divergence {}\nevents {}\n",
       kMagic, kFormat, recording.program_version, byte_order(), frame_bytes(), layout_of_moment(), recording.frame_step,
-      recording.moments.size(), to_string(recording.outcome), without_controls(recording.divergence), recording.events.size());
+      recording.moments.size(), to_string(recording.outcome), without_controls(recording.divergence),
+      recording.events.size());
   for (const Event& event : recording.events)
     text += fmt::format("{} time_s {} wheel {} slope_rad {}\n", to_string(event.kind), event.time, event.wheel,
                         event.slope);

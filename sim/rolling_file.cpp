@@ -5,8 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/text_file.h"
 #include "sim/number_file.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

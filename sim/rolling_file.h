@@ -19,7 +19,7 @@ struct RollingField {
 };
 std::span<const RollingField> rolling_fields();
 
-// Throws InputError (sim/scene_file.h) as one line: "file:line: key: what is wrong, what is allowed"; also for data
+// Throws InputError (sim/base/errors.h) as one line: "file:line: key: what is wrong, what is allowed"; also for data
 // that contradict each other (find_rolling_conflict).
 RollingTractor load_rolling_tractor(const std::filesystem::path& path);
 RollingTractor parse_rolling_tractor(std::string_view text, const std::filesystem::path& name);

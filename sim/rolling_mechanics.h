@@ -5,7 +5,7 @@
 //
 // Places are seen from the contact: x down the slope, z square out of the ground.
 #pragma once
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 

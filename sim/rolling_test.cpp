@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 namespace {

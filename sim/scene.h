@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "terrain/terrain.h"
 #include "vehicles/ballast.h"
-#include "vehicles/units.h"
 #include "vehicles/vehicle.h"
 
 namespace sidehill {

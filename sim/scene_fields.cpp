@@ -4,11 +4,10 @@
 
 #include <algorithm>
 #include <array>
-#include <numbers>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "sim/spelling.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -26,8 +25,8 @@ constexpr Unit kUnits[] = {
     {"_knms_per_rad", "kN m s/rad", 1e3},
     {"_m_per_s2", "m/s2"},
     {"_m_per_s", "m/s"},
-    {"_deg_per_s", "deg/s", std::numbers::pi / 180},
-    {"_deg", "deg", std::numbers::pi / 180},
+    {"_deg_per_s", "deg/s", kDegree},
+    {"_deg", "deg", kDegree},
     {"_kgm2", "kg m2"},
     {"_kg", "kg"},
     {"_kpa", "kPa", 1e3},

@@ -9,6 +9,8 @@
 #include <map>
 #include <vector>
 
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"

@@ -3,17 +3,11 @@
 #include <cstddef>
 #include <filesystem>
 #include <span>
-#include <stdexcept>
 #include <string>
 
 #include "sim/scene.h"
 
 namespace sidehill {
-
-// Bad input, as one line for a person: "file:line: key: what is wrong, what is allowed".
-struct InputError : std::runtime_error {
-  using std::runtime_error::runtime_error;
-};
 
 // As many entries as one list of a scene may hold; a scene is written by a person.
 constexpr std::size_t kMostListEntries = 200;
@@ -45,14 +39,5 @@ std::string write_scene(const Scene& scene);
 
 // Text of a scene; `name` is what messages call it, and relative vehicle files are sought from its folder.
 Scene parse_scene(std::string_view text, const std::filesystem::path& name);
-
-// Throws InputError unless there is a plain file that can be looked at: missing, a folder, a pipe.
-void check_plain_file(const std::filesystem::path& path);
-
-// Whole text of a file. Throws InputError: missing, a directory, too large, unreadable.
-std::string read_text(const std::filesystem::path& path);
-
-// Writes a whole file as sim/saving.h says, so that an interruption or a full disk loses nothing. Throws InputError.
-void save_text(const std::filesystem::path& path, std::string_view text);
 
 }  // namespace sidehill

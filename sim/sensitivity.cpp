@@ -3,9 +3,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"
-#include "sim/scene_file.h"
 #include "sim/statics.h"
 
 namespace sidehill {

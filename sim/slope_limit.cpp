@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/attitude.h"
+#include "sim/base/errors.h"
 #include "sim/run.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"
@@ -54,7 +56,7 @@ std::vector<State> on_its_wheels(const Recording& run) {
 
 // It has come off the line it started on: it has not met what lay ahead.
 bool off_its_line(const Scene& scene, const std::vector<State>& states) {
-  const Vec3 left(-std::cos(scene.start.heading), -std::sin(scene.start.heading), 0);
+  const Vec3 left = left_G(scene.start.heading);
   return std::abs(glm::dot(states.back().X_GV.p - states.front().X_GV.p, left)) > kAway;
 }
 

@@ -3,8 +3,8 @@
 #include <cmath>
 #include <initializer_list>
 
+#include "sim/base/constants.h"
 #include "sim/tip_path.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -4,7 +4,7 @@
 #include <array>
 #include <cstdint>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 #include "vehicles/vehicle.h"
 
 namespace sidehill {

@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/equilibrium.h"
 #include "sim/ice.h"
 #include "sim/landing.h"
 #include "sim/lift_off.h"
 #include "sim/tip_path.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -323,10 +323,10 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
   std::vector<EnvelopePoint> points;
   points.reserve(static_cast<std::size_t>(std::max(0, headings)));
   Model turned = model;
-  const double step = 6.28318530717958647692 / std::max(1, headings);
+  const double step = kTwoPi / std::max(1, headings);
   std::optional<Crossing> last;
   for (int i = 0; i < headings; ++i) {
-    turned.start.heading = -3.14159265358979323846 + 6.28318530717958647692 * i / headings;
+    turned.start.heading = -kPi + kTwoPi * i / headings;
     const auto iced = with_ice_at_its_worst(turned, stop);
     EquilibriumSystem system = make_system(iced ? *iced : turned, stop);
     EnvelopePoint point{turned.start.heading, {}, -1, false, {}};
@@ -370,7 +370,7 @@ std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector
     if (found.slope && *found.slope < *best.first_lift_off) best = {heading, found.slope, found.wheel, false, {}};
     return found.slope.value_or(kSteepestAsked);
   };
-  const double step = 6.28318530717958647692 / static_cast<double>(points.size());
+  const double step = kTwoPi / static_cast<double>(points.size());
   double low = worst->heading - step, high = worst->heading + step;
   double a = high - kGolden * (high - low), b = low + kGolden * (high - low), at_a = at(a), at_b = at(b);
   while (high - low > 0.01 * kDegree) {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

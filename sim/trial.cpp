@@ -7,12 +7,14 @@
 #include <chrono>
 #include <cmath>
 
+#include "sim/base/attitude.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/data_files.h"
 #include "sim/run.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_file.h"
 #include "sim/tyre_force.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -80,7 +82,7 @@ void lay_ground(Scene& s, Dice& dice) {
   s.terrain.soil.adhesion = dice.between(0.15, 1.1);
   s.terrain.soil.adhesion_across_ratio = dice.chance(0.5) ? 1 : dice.between(0.5, 1.5);
   s.terrain.soil.rolling_resistance = dice.between(0.01, 0.15);
-  const Vec3 along(-std::sin(s.start.heading), std::cos(s.start.heading), 0), left(-along.y, along.x, 0);
+  const Vec3 along = forward_G(s.start.heading), left = left_G(s.start.heading);
   for (int i = dice.upto(4); i > 0; --i) {
     Feature f;
     f.kind = static_cast<FeatureKind>(dice.upto(6));

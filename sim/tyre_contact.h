@@ -1,8 +1,8 @@
 // Where a tyre meets the ground, by geometry alone: the one place that says it, for statics and dynamics alike.
 // A tyre is a thin disc of its free radius. Knows the ground and the disc; no force, no time.
 #pragma once
+#include "sim/base/pose.h"
 #include "terrain/terrain.h"
-#include "vehicles/pose.h"
 
 namespace sidehill {
 

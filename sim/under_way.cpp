@@ -5,6 +5,8 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
+#include "sim/base/attitude.h"
+
 namespace sidehill {
 namespace {
 
@@ -82,7 +84,7 @@ std::optional<Remaining> remaining(const Model& model, const State& state) {
   Vec3 load;
   const auto there = supports(model, state, load);
   if (!there) return std::nullopt;
-  const Vec3 gravity(0, -model.gravity * std::sin(state.slope), -model.gravity * std::cos(state.slope));
+  const Vec3 gravity = model.gravity * down_G(state.slope);
   std::optional<Remaining> nearest;
   for (std::size_t i = 0; i < 4; ++i) {
     const MassProperties& lump = sideways(i) ? there->side : there->all;

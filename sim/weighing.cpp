@@ -4,15 +4,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "sim/base/constants.h"
 #include "vehicles/cavity.h"
 #include "vehicles/tyre_size.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kMostPitch = 25 * std::numbers::pi / 180;  // that a plan asks for
+constexpr double kMostPitch = 25 * kDegree;  // that a plan asks for
 
 // Geometry of the raised machine: pitch, and how far apart the wheel centres stand over the ground.
 struct RaisedAxle {

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 

@@ -5,7 +5,8 @@
 #include <array>
 #include <string>
 
-#include "sim/scene_file.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

@@ -16,7 +16,7 @@ struct WeighingSheet {
 
 std::span<const NumberKey> weighing_keys();
 
-// Throws InputError (sim/scene_file.h) as one line, also for data that contradict each other.
+// Throws InputError (sim/base/errors.h) as one line, also for data that contradict each other.
 WeighingSheet parse_weighing(std::string_view text, const std::filesystem::path& name);
 WeighingSheet load_weighing(const std::filesystem::path& path);
 

@@ -4,12 +4,12 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
+
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 constexpr double kFlatOfPlateau = 0.6;  // part of a half extent that is level; our choice
 constexpr double kFlatOfStrip = 0.8;    // the same for rough strips
 constexpr double kEdge = 0.06;          // of a kerb [m]

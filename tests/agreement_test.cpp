@@ -5,6 +5,7 @@
 
 #include <string>
 
+#include "sim/base/constants.h"
 #include "sim/run.h"
 #include "sim/statics.h"
 #include "sim/world.h"
@@ -30,7 +31,7 @@ Tilted tilt_slowly(const Scene& scene, double at) {
       for (std::size_t i = 0; i < kWheels; ++i) out.load[i] = runner.state().wheels[i].load;
     }
     for (const Event& event : runner.recording().events)
-      if (event.kind == EventKind::lift_off && out.lift_off < 0) out.lift_off = event.slope * kDegrees;
+      if (event.kind == EventKind::lift_off && out.lift_off < 0) out.lift_off = event.slope / kDegree;
     if (out.lift_off >= 0) break;
   }
   return out;
@@ -60,8 +61,8 @@ TEST_CASE(
                     // Much grip, but not without limit: then a bristle would hold its side force to the last newton of
                     // load, and let go half a degree after the balance without it.
                     "terrain.soil.adhesion_unlimited=false", "terrain.soil.adhesion=2"});
-    if (c.stop) scene.vehicle.front_axle.stop_angle = std::stod(c.stop) / kDegrees;
-    const double at = 15 / kDegrees;
+    if (c.stop) scene.vehicle.front_axle.stop_angle = std::stod(c.stop) * kDegree;
+    const double at = 15 * kDegree;
     const Tilted moving = tilt_slowly(scene, at);
     scene.terrain.slope = at;
     const Model model = build(scene);
@@ -71,7 +72,7 @@ TEST_CASE(
     const double weight = total_mass(model) * model.gravity;
     for (std::size_t i = 0; i < kWheels; ++i) CHECK_NEAR(moving.load[i] / weight, still.rest->load[i] / weight, 0.002);
     // On a stop that bears, two uphill wheels go light together, and which lets go first sways the answer.
-    CHECK_NEAR(moving.lift_off, *still.first_lift_off * kDegrees, c.stop ? 0.2 : 0.1);
+    CHECK_NEAR(moving.lift_off, *still.first_lift_off / kDegree, c.stop ? 0.2 : 0.1);
   }
 }
 
@@ -104,9 +105,9 @@ TEST_CASE("body P over a bump under its uphill wheels: roll and lift-off as inte
     World world(model, level->X_GV, 0);
     Input input;
     // Tilted slowly first, so that the bristles are bent from the undeflected place; then at rest.
-    const double rate = 2 / kDegrees;
-    for (; input.slope < t.slope / kDegrees - 1e-12;
-         input.slope = std::min(t.slope / kDegrees, input.slope + rate * model.time_step))
+    const double rate = 2 * kDegree;
+    for (; input.slope < t.slope * kDegree - 1e-12;
+         input.slope = std::min(t.slope * kDegree, input.slope + rate * model.time_step))
       world.step(input);
     for (int n = 0; n < 4000; ++n) world.step(input);
     const double period = 1.0 / t.speed;
@@ -125,7 +126,7 @@ TEST_CASE("body P over a bump under its uphill wheels: roll and lift-off as inte
       if (lift_off < 0 && load <= 0) lift_off = time;
       if (lift_off >= 0 && load > 0 && last_load <= 0) break;  // landed
       last_load = load;
-      most_roll = std::max(most_roll, std::asin(s.X_GV.R[1].z) * kDegrees);
+      most_roll = std::max(most_roll, std::asin(s.X_GV.R[1].z) / kDegree);
       most_down = std::max(most_down, s.wheels[kFrontRight].load + s.wheels[kRearRight].load);
     }
     CHECK_NEAR(lift_off, t.lift_off, 1e-3);
@@ -142,8 +143,8 @@ TEST_CASE(
     for (const double slope : {0.0, 12.0, 25.0})
       for (const double heading : {-90.0, -40.0, 0.0, 130.0, 180.0}) {
         Scene scene = test_machine(name, {"ballast.rear.fill_fraction=0.75", "terrain.soil.adhesion_unlimited=true"});
-        scene.terrain.slope = slope / kDegrees;
-        scene.start.heading = heading / kDegrees;
+        scene.terrain.slope = slope * kDegree;
+        scene.start.heading = heading * kDegree;
         scene.programme.drop_height = 0;
         const Model model = build(scene);
         const StaticSolution statics = solve_statics(model);
@@ -188,8 +189,8 @@ TEST_CASE("whatever hangs, trails, is doubled or turned in the middle: set down 
         std::vector<std::string> changes = {"terrain.soil.adhesion_unlimited=true"};
         changes.insert(changes.end(), c.changes.begin(), c.changes.end());
         Scene scene = test_machine(c.machine, changes);
-        scene.terrain.slope = slope / kDegrees;
-        scene.start.heading = heading / kDegrees;
+        scene.terrain.slope = slope * kDegree;
+        scene.start.heading = heading * kDegree;
         const Model model = build(scene);
         const StaticSolution statics = solve_statics(model);
         INFO(c.machine << " " << (c.changes.empty() ? "" : c.changes[0]) << " slope " << slope << " heading "
@@ -249,7 +250,7 @@ TEST_CASE(
   for (const Try& t :
        {Try{15, 0.2, 1.0}, Try{20, 0.2, 1.5}, Try{20, 0.2, 2.2}, Try{10, 0.25, 1.5}, Try{15, 0.25, 1.8}}) {
     INFO("slope " << t.slope << ", bump " << t.bump << ", speed " << t.speed);
-    const double slope = t.slope / kDegrees, period = 1.0 / t.speed, fine = 2e-5;
+    const double slope = t.slope * kDegree, period = 1.0 / t.speed, fine = 2e-5;
     const auto ground = [&](double time) {
       const double s = std::sin(kPi * time / period);
       return time > 0 && time < period ? t.bump * s * s : 0;
@@ -291,12 +292,12 @@ TEST_CASE(
       if (ours < 0 && world.state().wheels[kRearLeft].load <= 0) ours = now;
       const double roll = std::asin(world.state().X_GV.R[1].z);
       const bool landed = theirs > 0 && now > theirs + 0.02 && touches;
-      if (landed || planar.turn > 30 / kDegrees) break;
+      if (landed || planar.turn > 30 * kDegree) break;
       squares += (roll - planar.turn) * (roll - planar.turn);
       ++count;
     }
     REQUIRE(count > 100);
-    CHECK(std::sqrt(squares / static_cast<double>(count)) * kDegrees < 0.1);
+    CHECK(std::sqrt(squares / static_cast<double>(count)) / kDegree < 0.1);
     CHECK((ours > 0) == (theirs > 0));
     CHECK_NEAR(ours, theirs, 1.5e-3);  // both exact to the step
   }
@@ -307,7 +308,7 @@ TEST_CASE("body P goes over a bump at the speeds integrated outside, and below t
   // across 20 deg, 1.5617 m/s over 0.25 m across 15 deg, none over 0.20 m across 15 deg.
   const auto goes_over = [](double slope, double bump, double speed) {
     Scene scene = machine_p();
-    scene.terrain.slope = slope / kDegrees;
+    scene.terrain.slope = slope * kDegree;
     const Model model = build(scene);
     const std::optional<Rest> rest = solve_statics(model).rest;
     REQUIRE(rest);
@@ -324,7 +325,7 @@ TEST_CASE("body P goes over a bump at the speeds integrated outside, and below t
         input.ground_lift_rate[w] = on ? bump * kPi / period * std::sin(2 * phase) : 0;
       }
       world.step(input);
-      if (std::asin(world.state().X_GV.R[1].z) * kDegrees > 60) return true;
+      if (std::asin(world.state().X_GV.R[1].z) / kDegree > 60) return true;
     }
     return false;
   };

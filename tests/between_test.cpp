@@ -8,7 +8,7 @@
 #include <glm/geometric.hpp>
 
 #include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -26,7 +27,7 @@ TEST_CASE("the causes sum to the whole, on every machine and heading tried") {
       const std::string which = std::string(machine) + " at " + std::to_string(heading);
       INFO(which);
       Scene scene = test_machine(machine, {"ballast.rear.fill_fraction=0.75", "ballast.front.fill_fraction=0.5"});
-      scene.start.heading = heading / kDegrees;
+      scene.start.heading = heading * kDegree;
       const Model model = build(scene);
       const auto b = breakdown(model);
       REQUIRE(b);
@@ -66,7 +67,7 @@ TEST_CASE("what hangs on a pivoting front axle leaves the first lift-off alone; 
                                 {"twin two", Carrier::chassis, 200, {0.2, 0, 0.9}}};
   const auto b = breakdown(build(scene));
   REQUIRE(b);
-  CHECK_NEAR(share_of(*b, "weights on the axle") * kDegrees, 0, 1e-6);
+  CHECK_NEAR(share_of(*b, "weights on the axle") / kDegree, 0, 1e-6);
   CHECK_NEAR(share_of(*b, "twin one"), share_of(*b, "twin two"), 1e-9);
 }
 
@@ -79,14 +80,14 @@ TEST_CASE("a track beyond its narrowest setting is a cause, by as much as the ma
   scene.vehicle.rear.track = 1.3;
   const double narrow = *first_lift_off(build(scene)).slope;
   CHECK_NEAR(b->causes[0].share, b->whole - narrow, 1e-9);
-  CHECK(b->causes[0].share * kDegrees > 4);
+  CHECK(b->causes[0].share / kDegree > 4);
   // Wheels, weights and filling go with their track.
   Scene filled = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75", "ballast.rear_wheel_weights_kg=100"});
   filled.vehicle.front.narrowest_track = 0;
   const Model narrowed = on_narrowest_tracks(build(filled));
   filled.vehicle.rear.track = filled.vehicle.rear.narrowest_track;
   filled.vehicle.rear.narrowest_track = 0;
-  CHECK_NEAR(*first_lift_off(narrowed).slope * kDegrees, *first_lift_off(build(filled)).slope * kDegrees, 1e-4);
+  CHECK_NEAR(*first_lift_off(narrowed).slope / kDegree, *first_lift_off(build(filled)).slope / kDegree, 1e-4);
 }
 
 TEST_CASE("many causes become nine, and still sum up") {

@@ -17,9 +17,9 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "tests/csv.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

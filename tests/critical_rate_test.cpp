@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/margin.h"
 #include "sim/world.h"
 #include "tests/machines.h"
@@ -25,7 +26,7 @@ void stiffen(Scene& scene) {
   scene.vehicle.tank.capacity = 0;
   scene.settings.time_step = 1e-4;
   scene.settings.engine = Engine::own;
-  scene.start.heading = -90 / kDegrees;
+  scene.start.heading = -90 * kDegree;
 }
 
 struct Toppling {
@@ -81,7 +82,7 @@ TEST_CASE("body P on stiff tyres comes back just below the critical rate and goe
   // sqrt(2 m g r (1 - cos(angle to balance)) / (Ixx + m r^2)).
   Scene scene = machine_p();
   stiffen(scene);
-  scene.terrain.slope = 15 / kDegrees;
+  scene.terrain.slope = 15 * kDegree;
   const Toppling t = toppling(scene);
   CHECK_NEAR(t.line.critical_rate, 1.2444656310127695, 0.002 * 1.2444656310127695);
   CHECK_FALSE(goes_over(t, 0.98 * 1.2444656310127695));
@@ -95,7 +96,7 @@ TEST_CASE("so does a utility tractor on a fixed axle, on three slopes") {
   for (const double slope : {5.0, 15.0, 25.0}) {
     Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0", "vehicle.loader.fitted=false"});
     stiffen(scene);
-    scene.terrain.slope = slope / kDegrees;
+    scene.terrain.slope = slope * kDegree;
     const Toppling t = toppling(scene);
     CHECK_FALSE(goes_over(t, 0.97 * t.line.critical_rate));
     CHECK(goes_over(t, 1.03 * t.line.critical_rate));

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <filesystem>
 
+#include "sim/base/text_file.h"
 #include "sim/recording_file.h"
 #include "sim/scene_file.h"
 #include "tests/machines.h"

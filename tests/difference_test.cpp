@@ -8,6 +8,7 @@
 #include <cmath>
 #include <random>
 
+#include "sim/base/constants.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
 #include "tests/machines.h"
@@ -82,10 +83,10 @@ TEST_CASE("a common cause moves both at once, a cause of one alone adds its squa
   SetUpDifference d = differ(a, b);
   REQUIRE(d.first_lift_off);
   const double middle = closed(0.8, 0.75) - closed(0.8, 0.85);
-  CHECK_NEAR(d.first_lift_off->value * kDegrees, middle * kDegrees, 1e-3);
+  CHECK_NEAR(d.first_lift_off->value / kDegree, middle / kDegree, 1e-3);
   const double wide = closed(0.85, 0.75) - closed(0.85, 0.85), narrow = closed(0.75, 0.75) - closed(0.75, 0.85);
-  CHECK_NEAR(*d.first_lift_off->high * kDegrees, std::max(wide, narrow) * kDegrees, 2e-3);
-  CHECK_NEAR(*d.first_lift_off->low * kDegrees, std::min(wide, narrow) * kDegrees, 2e-3);
+  CHECK_NEAR(*d.first_lift_off->high / kDegree, std::max(wide, narrow) / kDegree, 2e-3);
+  CHECK_NEAR(*d.first_lift_off->low / kDegree, std::min(wide, narrow) / kDegree, 2e-3);
   // As if they were two unrelated machines it would be many times as wide.
   const double apart = std::hypot(closed(0.85, 0.75) - closed(0.8, 0.75), closed(0.85, 0.85) - closed(0.8, 0.85));
   CHECK(half(*d.first_lift_off) < 0.3 * apart);
@@ -95,7 +96,7 @@ TEST_CASE("a common cause moves both at once, a cause of one alone adds its squa
   d = differ(a, b);
   const double own_a = closed(0.8, 0.83) - closed(0.8, 0.85), own_b = closed(0.8, 0.75) - closed(0.8, 0.77);
   const double common = middle - std::min(wide, narrow);
-  CHECK_NEAR((d.first_lift_off->value - *d.first_lift_off->low) * kDegrees, std::hypot(own_a, own_b, common) * kDegrees,
+  CHECK_NEAR((d.first_lift_off->value - *d.first_lift_off->low) / kDegree, std::hypot(own_a, own_b, common) / kDegree,
              5e-3);
 }
 

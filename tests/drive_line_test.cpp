@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
 #include "sim/world.h"
 #include "tests/machines.h"
@@ -133,8 +134,8 @@ TEST_CASE(
       every.push_back(world.moment());
     world.step(input);
     const double turned = nose_up(world.state()), time = world.state().time - began;
-    if (to_20 == 0 && turned > 20 / kDegrees) to_20 = time;
-    if (to_45 == 0 && turned > 45 / kDegrees) to_45 = time, crept = glm::length(world.state().X_GV.p - axle_at);
+    if (to_20 == 0 && turned > 20 * kDegree) to_20 = time;
+    if (to_45 == 0 && turned > 45 * kDegree) to_45 = time, crept = glm::length(world.state().X_GV.p - axle_at);
     if (turned > balance) to_balance = time;
     const std::array<double, 2> now = rear_torque(world, input);
     least = std::min(least, now[0] + now[1]), most = std::max(most, now[0] + now[1]);
@@ -209,7 +210,7 @@ TEST_CASE("the governor holds the wanted speed within a hundredth on level groun
   // F / (stiffness x relaxation length), from the bristle at rest in the rolling frame.
   for (const double slope : {0.0, 5.0, 10.0}) {
     Scene scene = test_machine("utility_75kw", {"start.heading_deg=0"});
-    scene.terrain.slope = slope / kDegrees;
+    scene.terrain.slope = slope * kDegree;
     scene.settings.engine = Engine::own;
     const Model model = build(scene);
     World world = rolling(model, 2);
@@ -249,7 +250,7 @@ TEST_CASE(
   scene.ballast.trailer.drawbar_load = 500;
   scene.ballast.trailer.braked = 0;
   scene.settings.engine = Engine::own;
-  scene.terrain.slope = 8 / kDegrees;
+  scene.terrain.slope = 8 * kDegree;
   const Model model = build(scene);
   World world = rolling(model, 4);
   Moment moment = world.moment();

@@ -14,6 +14,7 @@
 #include <map>
 #include <random>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -237,13 +238,13 @@ Scene random_machine(std::mt19937_64& random, int round) {
     axle->tyre.longitudinal_stiffness *= between(0.6, 2);
     axle->tyre.pressure_offset = axle->tyre.side_give_share = 0;  // a load that moves with the bend has no energy
   }
-  scene.start.heading = between(-180, 180) / kDegrees;
-  scene.terrain.slope = between(0, 40) / kDegrees;
+  scene.start.heading = between(-180, 180) * kDegree;
+  scene.terrain.slope = between(0, 40) * kDegree;
   if (round % 3 == 0) {  // top-heavy and across a steep slope: a wheel comes up before it goes over
     scene.vehicle.chassis.centre_of_gravity.z *= 1.2;
-    scene.start.heading = std::copysign(between(70, 110), scene.start.heading) / kDegrees;
-    scene.terrain.slope = between(15, 45) / kDegrees;
-    scene.vehicle.front_axle.stop_angle = between(4, 8) / kDegrees;
+    scene.start.heading = std::copysign(between(70, 110), scene.start.heading) * kDegree;
+    scene.terrain.slope = between(15, 45) * kDegree;
+    scene.vehicle.front_axle.stop_angle = between(4, 8) * kDegree;
   }
   return scene;
 }
@@ -259,7 +260,7 @@ Apart compare(const Model& m, const Rest& rest) {
   EnergyRoute route(m, 0);
   // Raised slowly, as the program's angles are meant. Right at a lift-off there is no rest to find: the side force of
   // the wheel that leaves ends at once. What counts is the last step.
-  const int steps = 1 + static_cast<int>(m.terrain.slope * kDegrees / 2);
+  const int steps = 1 + static_cast<int>(m.terrain.slope / kDegree / 2);
   for (int i = 0; i <= steps; ++i) {
     route.set_slope(m.terrain.slope * i / steps);
     const EnergyRoute before = route.copy();
@@ -295,7 +296,7 @@ TEST_CASE("the least of the energy is where the forces balance, on random machin
   for (int round = 0; round < 240; ++round) {
     const Model m = build(random_machine(random, round));
     const StaticSolution s = solve_statics(m);
-    INFO("round ", round, ", slope ", m.terrain.slope * kDegrees, ", heading ", m.start.heading * kDegrees);
+    INFO("round ", round, ", slope ", m.terrain.slope / kDegree, ", heading ", m.start.heading / kDegree);
     REQUIRE(s.status != RestStatus::unsolved);
     // Balances on a knife's edge are no rest: the next case has them.
     if (!s.rest || !is_least(m, *s.rest)) continue;
@@ -334,15 +335,15 @@ TEST_CASE("an axle that comes to its stop before any wheel lifts leans on it") {
   Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0", "ballast.front.fill_fraction=0"});
   scene.vehicle.rear.tyre.vertical_stiffness *= 0.6;
   scene.vehicle.front.tyre.side_give_share = scene.vehicle.rear.tyre.side_give_share = 0;
-  scene.vehicle.front_axle.stop_angle = 0.5 / kDegrees;
-  scene.start.heading = -90 / kDegrees;
-  scene.terrain.slope = 20 / kDegrees;
+  scene.vehicle.front_axle.stop_angle = 0.5 * kDegree;
+  scene.start.heading = -90 * kDegree;
+  scene.terrain.slope = 20 * kDegree;
   const Model m = build(scene);
   const StaticSolution s = solve_statics(m);
   REQUIRE(s.rest);
-  CHECK(std::abs(s.rest->axle_angle) * kDegrees > 0.5 - 1e-6);
+  CHECK(std::abs(s.rest->axle_angle) / kDegree > 0.5 - 1e-6);
   const Apart apart = compare(m, *s.rest);
-  INFO("axle ", s.rest->axle_angle * kDegrees, " deg");
+  INFO("axle ", s.rest->axle_angle / kDegree, " deg");
   CHECK_NEAR(apart.load, 0, 1e-5);
   CHECK_NEAR(apart.turn, 0, 2e-6);
 }

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <random>
 
+#include "sim/base/constants.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -107,7 +108,7 @@ TEST_CASE("on level ground a lopsided machine rests where its energy is least") 
       outrigger.mass = (k == 3 ? 0.45 : between(0.1, 0.5)) * total_mass(build(scene));
       outrigger.place = {between(-0.5, 2.5), (k % 2 ? 1 : -1) * (k == 3 ? 1.5 : between(0.1, 0.9)), between(0.4, 1.5)};
       scene.ballast.point_masses.push_back(outrigger);
-      if (k == 3) scene.vehicle.front_axle.stop_angle = 2 / kDegrees;
+      if (k == 3) scene.vehicle.front_axle.stop_angle = 2 * kDegree;
       const Model m = build(scene);
       const EquilibriumSystem system = make_system(m);
       Trial trial = start_trial(system);
@@ -140,7 +141,7 @@ TEST_CASE("tyres press only: what is balanced one-sided neither pulls nor hovers
   // The uphill wheel of a machine on its stop, from first touch of the stop to the end: loads never negative, untouched
   // means unloaded, and the axle a hair beyond its stop.
   Scene scene = test_machine("compact_26kw", {"ballast.rear.fill_fraction=0"});
-  scene.vehicle.front_axle.stop_angle = 4 / kDegrees;
+  scene.vehicle.front_axle.stop_angle = 4 * kDegree;
   const Model m = build(scene);
   const StaticSolution limits = solve_statics(m);
   REQUIRE(limits.first_lift_off);
@@ -150,7 +151,7 @@ TEST_CASE("tyres press only: what is balanced one-sided neither pulls nor hovers
     const double slope = *limits.first_lift_off +
                          share * (share < 0 ? *limits.first_lift_off : *limits.tip_over - *limits.first_lift_off);
     const std::optional<Rest> rest = rest_at(m, slope);
-    INFO("slope " << slope * kDegrees);
+    INFO("slope " << slope / kDegree);
     REQUIRE(rest);
     for (const double load : rest->load) CHECK(load >= -1e-6 * total_mass(m) * m.gravity);
     const bool lifted = rest->load[static_cast<std::size_t>(limits.first_wheel)] <= 0;

@@ -11,6 +11,7 @@
 #include "render/screen/offscreen.h"
 #include "render/screen/rest_state.h"
 #include "render/screen/verdict.h"
+#include "sim/base/text_file.h"
 #include "sim/recording_file.h"
 #include "sim/scene_file.h"
 #include "tests/full_disk.h"

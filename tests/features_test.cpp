@@ -5,8 +5,8 @@
 #include <glm/geometric.hpp>
 #include <random>
 
+#include "sim/base/constants.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

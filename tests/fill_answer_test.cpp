@@ -8,6 +8,7 @@
 
 #include "render/text/fill_table.h"
 #include "render/text/lists.h"
+#include "sim/base/errors.h"
 #include "sim/scene_file.h"
 #include "tests/csv.h"
 #include "tests/has.h"

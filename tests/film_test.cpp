@@ -11,6 +11,8 @@
 #include "render/screen/film_pipe.h"
 #include "render/screen/gl_mesh.h"
 #include "render/screen/offscreen.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
 #include "tests/folder.h"

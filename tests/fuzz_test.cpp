@@ -3,6 +3,7 @@
 #include <random>
 
 #include "render/text/answer_table.h"
+#include "sim/base/errors.h"
 #include "sim/run.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/breakdown.h"
 #include "sim/manoeuvre.h"
 #include "sim/margin.h"
@@ -20,7 +21,7 @@ Scene frozen(const char* machine, double heading, std::vector<std::string> more 
   std::vector<std::string> changes{"ballast.rear.fill_fraction=0.75", "settings.temperature_c=-20"};
   changes.insert(changes.end(), more.begin(), more.end());
   Scene scene = test_machine(machine, changes);
-  scene.start.heading = heading / kDegrees;
+  scene.start.heading = heading * kDegree;
   return scene;
 }
 
@@ -45,7 +46,7 @@ double lowest_by_hand(const Model& model, int front_places, int rear_places) {
     for (int r = 0; r < rear_places; ++r) {
       const auto at = first_lift_off(put_by_hand(model, 2 * kPi * f / front_places, 2 * kPi * r / rear_places));
       REQUIRE(at.slope);
-      lowest = std::min(lowest, *at.slope * kDegrees);
+      lowest = std::min(lowest, *at.slope / kDegree);
     }
   return lowest;
 }
@@ -61,12 +62,12 @@ TEST_CASE("of 36 places round the wheel none lets the first wheel lift sooner th
       REQUIRE(model.wheels[kRearLeft].ice);
       const auto taken = first_lift_off(model);
       REQUIRE(taken.slope);
-      const double by_hand = lowest_by_hand(model, 1, 36), ours = *taken.slope * kDegrees;
+      const double by_hand = lowest_by_hand(model, 1, 36), ours = *taken.slope / kDegree;
       most_below = std::max(most_below, by_hand - ours);
       most_above = std::max(most_above, ours - by_hand);
       CHECK(ours < by_hand + 0.02);
       CHECK(ours > by_hand - 0.05);  // between two of the 36 places, 5 deg off at most, it is hardly lower
-      CHECK(ours < *first_lift_off(with_ice_at_the_bottom(model)).slope * kDegrees - 0.3);
+      CHECK(ours < *first_lift_off(with_ice_at_the_bottom(model)).slope / kDegree - 0.3);
     }
   MESSAGE("taken lies at most ", most_below, " deg below and ", most_above, " deg above the lowest by hand");
 }
@@ -77,7 +78,7 @@ TEST_CASE("ice in front and rear tyres is taken at the worst of both, each axle 
     const Model model =
         build(frozen("utility_75kw", heading, {"ballast.front.medium=\"water\"", "ballast.front.fill_fraction=0.75"}));
     REQUIRE(model.wheels[kFrontLeft].ice);
-    const double by_hand = lowest_by_hand(model, 12, 18), ours = *first_lift_off(model).slope * kDegrees;
+    const double by_hand = lowest_by_hand(model, 12, 18), ours = *first_lift_off(model).slope / kDegree;
     CHECK(ours < by_hand + 0.02);
     CHECK(ours > by_hand - 0.1);
   }
@@ -85,7 +86,7 @@ TEST_CASE("ice in front and rear tyres is taken at the worst of both, each axle 
 
 TEST_CASE("every answer at rest has the ice at the same place") {
   Scene scene = frozen("utility_75kw", -90);
-  scene.terrain.slope = 10 / kDegrees;
+  scene.terrain.slope = 10 * kDegree;
   const Model model = build(scene);
   const StaticSolution statics = solve_statics(model);
   REQUIRE(statics.rest);
@@ -93,7 +94,7 @@ TEST_CASE("every answer at rest has the ice at the same place") {
   CHECK_NEAR(*statics.first_lift_off, *first_lift_off(model).slope, 1e-12);
   CHECK_NEAR(envelope(model, 4)[1].first_lift_off.value_or(0), *statics.first_lift_off, 1e-9);  // heading -90
   const double turned = statics.rest->turned[kRearLeft];
-  CHECK(std::abs(turned) * kDegrees > 90);  // above the axle
+  CHECK(std::abs(turned) / kDegree > 90);  // above the axle
   CHECK(turned == statics.rest->turned[kRearRight]);
   CHECK(statics.rest->turned[kFrontLeft] == 0);
   // All masses at their places by hand: the plumb line and the centre of gravity follow.
@@ -121,7 +122,7 @@ TEST_CASE("liquid, foam and a turned machine are left alone") {
 
 TEST_CASE("the pull that lifts a wheel in a bend is the least of 36 places round the wheel") {
   Scene scene = frozen("utility_75kw", -90);
-  scene.terrain.slope = 12 / kDegrees;
+  scene.terrain.slope = 12 * kDegree;
   scene.manoeuvre.speed = 3;
   scene.manoeuvre.turn_radius = 8;
   const Model model = build(scene);
@@ -154,7 +155,7 @@ TEST_CASE("Why names the ice, and it alone takes what lies between the bottom an
   }
   CHECK_NEAR(sum, why->whole, 1e-9);
   CHECK_NEAR(why->whole, *first_lift_off(model).slope, 1e-12);
-  CHECK(ice * kDegrees < -0.5);
+  CHECK(ice / kDegree < -0.5);
   const auto liquid = breakdown(build(test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"})));
   REQUIRE(liquid);
   CHECK(std::ranges::none_of(liquid->causes, [](const Cause& c) { return c.name.find("ice turned") == 0; }));
@@ -167,7 +168,7 @@ TEST_CASE("a frozen machine set down at rest has its wheels turned as statics ha
       std::vector<std::string> more;
       if (front) more = {"ballast.front.medium=\"water\"", "ballast.front.fill_fraction=0.75"};
       Scene scene = frozen("utility_75kw", heading, more);
-      scene.terrain.slope = 12 / kDegrees;
+      scene.terrain.slope = 12 * kDegree;
       const Model model = build(scene);
       const StaticSolution statics = solve_statics(model);
       REQUIRE(statics.rest);

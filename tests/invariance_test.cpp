@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/run.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
@@ -16,7 +17,7 @@ namespace {
 double lift(const Scene& scene) {
   const LiftOff out = first_lift_off(build(scene));
   REQUIRE(out.slope);
-  return *out.slope * kDegrees;
+  return *out.slope / kDegree;
 }
 
 }  // namespace
@@ -25,14 +26,14 @@ TEST_CASE("the mirrored machine lifts the mirrored wheel at the same slope") {
   for (const char* machine : kMachines) {
     for (double heading : {-90.0, -60.0, -130.0}) {
       Scene scene = test_machine(machine, {"ballast.point_mass+={mass_kg=150, x_m=0.5, y_m=0.3, z_m=0.8}"});
-      scene.start.heading = heading / kDegrees;
+      scene.start.heading = heading * kDegree;
       const LiftOff one = first_lift_off(build(scene));
-      scene.start.heading = -heading / kDegrees;
+      scene.start.heading = -heading * kDegree;
       scene.ballast.point_masses[0].place.y *= -1;
       const LiftOff other = first_lift_off(build(scene));
       REQUIRE(one.slope.has_value() == other.slope.has_value());
       if (!one.slope) continue;
-      CHECK_NEAR(*one.slope * kDegrees, *other.slope * kDegrees, 1e-6);
+      CHECK_NEAR(*one.slope / kDegree, *other.slope / kDegree, 1e-6);
       CHECK(one.wheel / 2 == other.wheel / 2);
       CHECK(one.wheel != other.wheel);
     }
@@ -66,10 +67,10 @@ TEST_CASE("every heading of every machine has an answer, and the mirrored one th
       for (std::size_t i = 1; i < points.size(); ++i) {
         CHECK_FALSE(points[i].failed);
         REQUIRE(points[i].first_lift_off);
-        CHECK_NEAR(*points[i].first_lift_off * kDegrees, *points[72 - i].first_lift_off * kDegrees, 1e-3);
+        CHECK_NEAR(*points[i].first_lift_off / kDegree, *points[72 - i].first_lift_off / kDegree, 1e-3);
         // No spikes: a neighbour five degrees of heading away lies near, but for the corners where another wheel goes
         // first.
-        CHECK(std::abs(*points[i].first_lift_off - *points[i - 1].first_lift_off) * kDegrees < 12);
+        CHECK(std::abs(*points[i].first_lift_off - *points[i - 1].first_lift_off) / kDegree < 12);
       }
     }
   }
@@ -106,10 +107,10 @@ TEST_CASE("all masses and stiffnesses times three leave every angle alone") {
   v.chassis.inertia *= k;
   v.front.spin_inertia *= k, v.rear.spin_inertia *= k;
   const StaticSolution after = solve_statics(build(scene));
-  CHECK_NEAR(*after.first_lift_off * kDegrees, *before.first_lift_off * kDegrees, 1e-4);
-  CHECK_NEAR(*after.rigid_lift_off * kDegrees, *before.rigid_lift_off * kDegrees, 1e-4);
+  CHECK_NEAR(*after.first_lift_off / kDegree, *before.first_lift_off / kDegree, 1e-4);
+  CHECK_NEAR(*after.rigid_lift_off / kDegree, *before.rigid_lift_off / kDegree, 1e-4);
   REQUIRE(before.tip_on_stop);
-  CHECK_NEAR(*after.tip_on_stop * kDegrees, *before.tip_on_stop * kDegrees, 0.01);
+  CHECK_NEAR(*after.tip_on_stop / kDegree, *before.tip_on_stop / kDegree, 0.01);
 }
 
 TEST_CASE("liquid and weights in the front wheels leave the rigid first lift-off alone") {
@@ -118,7 +119,7 @@ TEST_CASE("liquid and weights in the front wheels leave the rigid first lift-off
   heavy.ballast.fill[kFrontLeft].fill_fraction = heavy.ballast.fill[kFrontRight].fill_fraction = 0.75;
   heavy.ballast.front_wheel_weights = 100;
   const StaticSolution a = solve_statics(build(plain)), b = solve_statics(build(heavy));
-  CHECK_NEAR(*b.rigid_lift_off * kDegrees, *a.rigid_lift_off * kDegrees, 0.01);
+  CHECK_NEAR(*b.rigid_lift_off / kDegree, *a.rigid_lift_off / kDegree, 0.01);
 }
 
 TEST_CASE("twice the gravity on twice the stiffness: the same angles, twice the loads") {
@@ -134,8 +135,8 @@ TEST_CASE("twice the gravity on twice the stiffness: the same angles, twice the 
   }
   v.front_axle.stop_stiffness *= k;
   const StaticSolution after = solve_statics(build(scene));
-  CHECK_NEAR(*after.first_lift_off * kDegrees, *before.first_lift_off * kDegrees, 1e-4);
-  CHECK_NEAR(*after.tip_over * kDegrees, *before.tip_over * kDegrees, 0.01);
+  CHECK_NEAR(*after.first_lift_off / kDegree, *before.first_lift_off / kDegree, 1e-4);
+  CHECK_NEAR(*after.tip_over / kDegree, *before.tip_over / kDegree, 0.01);
   REQUIRE(after.rest);
   REQUIRE(before.rest);
   for (std::size_t i = 0; i < kWheels; ++i)

@@ -6,7 +6,8 @@
 #include <unistd.h>
 
 #include "render/screen/files.h"
-#include "sim/scene_file.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 #include "tests/machines.h"
 
 using namespace sidehill;

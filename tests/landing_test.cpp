@@ -6,6 +6,7 @@
 
 #include <string>
 
+#include "sim/base/constants.h"
 #include "sim/run.h"
 #include "sim/scene_fields.h"
 #include "sim/statics.h"
@@ -17,7 +18,7 @@ using namespace sidehill;
 
 namespace {
 
-double degrees_or_none(const std::optional<double>& angle) { return angle ? *angle * kDegrees : -1; }
+double degrees_or_none(const std::optional<double>& angle) { return angle ? *angle / kDegree : -1; }
 
 bool same_lifting(const StaticSolution& a, const StaticSolution& b) {
   return a.status == b.status && a.first_lift_off.has_value() == b.first_lift_off.has_value() &&
@@ -31,7 +32,7 @@ Scene on_a_flank(double x, double heading) {
   bump.kind = FeatureKind::bump;
   bump.x = x, bump.y = 0.85, bump.length = 0.8, bump.width = 3, bump.height = 0.15;
   scene.terrain.features.push_back(bump);
-  scene.start.heading = heading / kDegrees;
+  scene.start.heading = heading * kDegree;
   return scene;
 }
 
@@ -53,7 +54,7 @@ TEST_CASE("set down on an even slope it carries what the plain balance carries")
       REQUIRE(plain.rest);
       EquilibriumSystem system = make_system(model);
       Trial trial;
-      REQUIRE(land(system, slope / kDegrees, trial) == Landing::rests);
+      REQUIRE(land(system, slope * kDegree, trial) == Landing::rests);
       const Rest down = rest_of(system, trial);
       const double weight = total_mass(model) * model.gravity;
       for (std::size_t i = 0; i < kWheels; ++i) CHECK_NEAR(down.load[i] / weight, plain.rest->load[i] / weight, 1e-3);
@@ -101,7 +102,7 @@ TEST_CASE("a bump drawn along under the machine: it never tips there, and never 
       CHECK(still.status != RestStatus::tipped);
       unsolved += still.status == RestStatus::unsolved;
       if (still.status != RestStatus::unsolved) CHECK(still.first_lift_off);
-      if (still.first_lift_off) CHECK(*still.first_lift_off * kDegrees > 5);
+      if (still.first_lift_off) CHECK(*still.first_lift_off / kDegree > 5);
     }
   }
   CHECK(unsolved <= 2);
@@ -121,7 +122,7 @@ TEST_CASE("random scenes that once said one thing and mirrored another") {
       CHECK(still.status != RestStatus::tipped);
       CHECK(still.status != RestStatus::unsolved);
       CHECK(same_lifting(still, solve_statics(build(mirrored(scene)))));
-      scene.start.heading += 0.001 / kDegrees;
+      scene.start.heading += 0.001 * kDegree;
       CHECK(same_lifting(still, solve_statics(build(scene))));
     }
   }
@@ -141,16 +142,16 @@ TEST_CASE("rigid tyres on a block lift where ever stiffer ones lead to") {
     CHECK_FALSE(out.failed);
     REQUIRE(out.slope);
     CHECK(out.wheel == rigid.wheel);
-    return *out.slope * kDegrees;
+    return *out.slope / kDegree;
   };
   // How far a tyre is pressed in goes with 1 / stiffness, and so does the angle, to first order.
   const double soft = at(1e6), hard = at(1e7);
-  CHECK_NEAR(*rigid.slope * kDegrees, hard + (hard - soft) / 9, 0.01);
-  CHECK_NEAR(*rigid.slope * kDegrees, at(1e8), 0.01);
+  CHECK_NEAR(*rigid.slope / kDegree, hard + (hard - soft) / 9, 0.01);
+  CHECK_NEAR(*rigid.slope / kDegree, at(1e8), 0.01);
   // The block counts: raised uphill it lifts at another slope than on even ground.
   const LiftOff even = first_lift_off(build(test_scene("validate/reference_r")));
   REQUIRE(even.slope);
-  CHECK(std::abs(*even.slope - *rigid.slope) * kDegrees > 0.1);
+  CHECK(std::abs(*even.slope - *rigid.slope) / kDegree > 0.1);
 }
 
 TEST_CASE("a weight that lies outside its wheels tips, on even ground and on uneven") {

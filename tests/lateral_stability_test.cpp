@@ -5,8 +5,8 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/constants.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

@@ -6,7 +6,7 @@
 
 #include <chrono>
 
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 
 using namespace sidehill;
 

@@ -7,13 +7,13 @@
 #include <set>
 
 #include "render/text/lesson_report.h"
+#include "sim/base/constants.h"
 #include "sim/lesson.h"
 #include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "sim/statics.h"
 #include "tests/has.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

@@ -10,12 +10,13 @@
 #include <set>
 
 #include "render/text/lesson_report.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "tests/near.h"
 #include "tests/program.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/mass_sums.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
@@ -88,7 +89,7 @@ TEST_CASE("with one tyre of the pair in the air the other carries no more than i
   // Leaning to its left by ten degrees and lifted, only the outer tyres on the left touch the ground.
   Rest leaning = *rest;
   leaning.X_GV.p.z += 0.26;
-  leaning.X_GV.R = leaning.X_GV.R * about_x(-10 / kDegrees);
+  leaning.X_GV.R = leaning.X_GV.R * about_x(-10 * kDegree);
   const auto shares = fuller_shares(model, leaning);
   CHECK_NEAR(shares[kRearLeft], 1, 1e-9);
   const TyreCheck alone = check_loads(scene, model, kLoads, {}, shares).tyres[kRearLeft];

@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/text_file.h"
 #include "sim/made_machine.h"
 #include "sim/scene_file.h"
 #include "tests/folder.h"

@@ -3,12 +3,11 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "sim/scene_file.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 
-inline constexpr double kDegrees = 180 / kPi;  // in a radian
 inline constexpr const char* kMachines[] = {"compact_26kw", "utility_75kw", "row_crop_150kw", "orchard_60kw",
                                             "two_wheel_45kw"};
 
@@ -47,7 +46,7 @@ inline Scene reference_body(double centre_ahead, double front_track, double fron
   v.chassis.centre_of_gravity = {centre_ahead, 0, 0.85};
   v.chassis.inertia = {1200, 3200, 3400};
   v.front_axle.mass = 0;
-  v.front_axle.stop_angle = 11 / kDegrees;
+  v.front_axle.stop_angle = 11 * kDegree;
   v.front_axle.stop_stiffness = 1e9;
   v.front_axle.stop_damping = 0;
   v.front = disc_axle(front_track, front_radius);
@@ -55,7 +54,7 @@ inline Scene reference_body(double centre_ahead, double front_track, double fron
   v.frame.kind = FrameKind::none;
   v.driver.on_seat = false;
   scene.terrain.soil.adhesion_unlimited = true;
-  scene.start.heading = -90 / kDegrees;
+  scene.start.heading = -90 * kDegree;
   scene.programme.drop_height = 0;
   return scene;
 }

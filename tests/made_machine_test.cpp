@@ -8,6 +8,9 @@
 #include <filesystem>
 #include <random>
 
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/model.h"
 #include "sim/scene_checks.h"
@@ -129,7 +132,7 @@ TEST_CASE("a class machine, weighed and measured, comes out as it was: by its ow
       INFO(first_grave(made));
       REQUIRE(made.usable);
       const Vehicle original = class_of(name);
-      CHECK_NEAR(lift_off(made.vehicle) * kDegrees, lift_off(original) * kDegrees, raised ? 0.15 : 0.1);
+      CHECK_NEAR(lift_off(made.vehicle) / kDegree, lift_off(original) / kDegree, raised ? 0.15 : 0.1);
       const MachineAnswer answer = answer_of(made);
       REQUIRE(answer.first_lift_off);
       CHECK(answer.low <= lift_off(original));
@@ -176,7 +179,7 @@ TEST_CASE("nothing said at all gives the class, with nothing known") {
     entry.machine_class = name;
     const MadeMachine made = make(entry);
     REQUIRE(made.usable);
-    CHECK_NEAR(lift_off(made.vehicle) * kDegrees, lift_off(class_of(name)) * kDegrees, 0.05);
+    CHECK_NEAR(lift_off(made.vehicle) / kDegree, lift_off(class_of(name)) / kDegree, 0.05);
     CHECK(has_check(made, "mass_kg", Weight::mild));
     for (const DatumOrigin& origin : made.origins) {
       CHECK(origin.from != DatumFrom::measured);

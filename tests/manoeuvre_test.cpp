@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -24,10 +25,10 @@ TEST_CASE("in a bend machine R lifts where its effective gravity points at the s
   for (double felt : {0.5, 1.0, 2.0, 4.0}) {
     CAPTURE(felt);
     // Turning left pushes to the right, downhill.
-    CHECK_NEAR(*first_lift_off(feeling(model, felt, 0)).slope * kDegrees,
-               with_pull(alone, felt, model.gravity) * kDegrees, 0.01);
-    CHECK_NEAR(*first_lift_off(feeling(model, -felt, 0)).slope * kDegrees,
-               with_pull(alone, -felt, model.gravity) * kDegrees, 0.01);
+    CHECK_NEAR(*first_lift_off(feeling(model, felt, 0)).slope / kDegree,
+               with_pull(alone, felt, model.gravity) / kDegree, 0.01);
+    CHECK_NEAR(*first_lift_off(feeling(model, -felt, 0)).slope / kDegree,
+               with_pull(alone, -felt, model.gravity) / kDegree, 0.01);
   }
 }
 
@@ -36,13 +37,12 @@ TEST_CASE("braking downhill takes the rear wheels off the ground as a steeper hi
   scene.start.heading = kPi;  // facing straight downhill: the mass ahead of the front contacts when tan a = (L - x) / h
   Model model = build(scene);
   const double alone = std::atan2(2.2 - 0.9, 0.85);
-  CHECK_NEAR(*first_lift_off(feeling(model, 0, 3)).slope * kDegrees, with_pull(alone, 3, model.gravity) * kDegrees,
-             0.15);
+  CHECK_NEAR(*first_lift_off(feeling(model, 0, 3)).slope / kDegree, with_pull(alone, 3, model.gravity) / kDegree, 0.15);
 }
 
 TEST_CASE("the limit on a slope is where the margin has gone") {
   Scene scene = machine_r();
-  scene.terrain.slope = 10 / kDegrees;
+  scene.terrain.slope = 10 * kDegree;
   scene.manoeuvre = {5, 20, 2};
   const Model model = build(scene);
   const auto answers = manoeuvres(scene, model);
@@ -70,8 +70,8 @@ TEST_CASE("mirrored, left and right change places; wheel loads carry what is fel
   Scene mirrored = scene;
   mirrored.start.heading = -scene.start.heading;
   const auto a = manoeuvres(scene, build(scene)), b = manoeuvres(mirrored, build(mirrored));
-  CHECK_NEAR(*a[0].lift_off.slope * kDegrees, *b[1].lift_off.slope * kDegrees, 1e-4);
-  CHECK_NEAR(*a[1].lift_off.slope * kDegrees, *b[0].lift_off.slope * kDegrees, 1e-4);
+  CHECK_NEAR(*a[0].lift_off.slope / kDegree, *b[1].lift_off.slope / kDegree, 1e-4);
+  CHECK_NEAR(*a[1].lift_off.slope / kDegree, *b[0].lift_off.slope / kDegree, 1e-4);
   REQUIRE(a[0].rest);
   double side = 0, up = 0;
   for (const Vec3& f : a[0].rest->force_G) side += f.y, up += f.z;

@@ -5,10 +5,10 @@
 #include <map>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/constants.h"
 #include "sim/manoeuvre.h"
 #include "tests/machines.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 
@@ -46,9 +46,9 @@ TEST_CASE("machine R at 15 degrees about the three lines of its support triangle
   const Vec3 corner[] = {{0, -0.8, 0}, {0, 0.8, 0}, {2.2, 0, 0.55}};
   for (int edge = 0; edge < 3; ++edge) {
     CAPTURE(edge);
-    const LineMeasure m = about_line(corner[edge], corner[(edge + 1) % 3], body_r(), pull_on(15 / kDegrees));
+    const LineMeasure m = about_line(corner[edge], corner[(edge + 1) % 3], body_r(), pull_on(15 * kDegree));
     const auto& e = values["edge " + std::to_string(edge)];
-    CHECK_NEAR(m.angle * kDegrees, e["theta_deg"].get<double>(), 1e-6 * 50);  // printed to six decimals
+    CHECK_NEAR(m.angle / kDegree, e["theta_deg"].get<double>(), 1e-6 * 50);  // printed to six decimals
     CHECK_RELATIVE(m.angle_by_force, e["theta_fr_1996"].get<double>());
     CHECK_RELATIVE(m.angle_by_moment, e["beta_2000"].get<double>());
     CHECK_NEAR(m.energy_height, e["NESM_m"].get<double>(), 6e-7);
@@ -59,9 +59,9 @@ TEST_CASE("machine R at 15 degrees about the three lines of its support triangle
 
 TEST_CASE("machine R's critical roll rate about the line rear contact - pivot") {
   auto values = published("R_wcrit_15deg");
-  const LineMeasure m = about_line({2.2, 0, 0.55}, {0, -0.8, 0}, body_r(), pull_on(15 / kDegrees));
+  const LineMeasure m = about_line({2.2, 0, 0.55}, {0, -0.8, 0}, body_r(), pull_on(15 * kDegree));
   CHECK_RELATIVE(m.critical_rate, values["critical roll rate about rear-contact/pivot edge"].get<double>());
-  CHECK_RELATIVE(m.angle * kDegrees, values["rotation to balance"].get<double>());
+  CHECK_RELATIVE(m.angle / kDegree, values["rotation to balance"].get<double>());
   CHECK_RELATIVE(m.energy, values["energy barrier"].get<double>());
 }
 
@@ -69,8 +69,8 @@ TEST_CASE("body V at 15 degrees") {
   auto values = published("V_planar_15deg");
   MassProperties lump = point_mass(3000, {0, 0, 0.85});
   lump.inertia[0][0] = 1200;
-  const LineMeasure m = about_line({1, -0.8, 0}, {-1, -0.8, 0}, lump, pull_on(15 / kDegrees));
-  CHECK_RELATIVE(m.angle * kDegrees, values["force-angle theta"].get<double>());
+  const LineMeasure m = about_line({1, -0.8, 0}, {-1, -0.8, 0}, lump, pull_on(15 * kDegree));
+  CHECK_RELATIVE(m.angle / kDegree, values["force-angle theta"].get<double>());
   CHECK_RELATIVE(m.angle_by_force, values["theta*|f| (1996)"].get<double>());
   CHECK_RELATIVE(m.angle_by_moment, values["theta*|d|*|f| (2000)"].get<double>());
   CHECK_RELATIVE(m.energy_height, values["NESM"].get<double>());
@@ -87,8 +87,8 @@ TEST_CASE("the standing machine R gives the same from its own balance, either wa
   for (const double heading : {-90.0, 90.0}) {
     CAPTURE(heading);
     Scene scene = machine_r();
-    scene.terrain.slope = 15 / kDegrees;
-    scene.start.heading = heading / kDegrees;
+    scene.terrain.slope = 15 * kDegree;
+    scene.start.heading = heading * kDegree;
     const Model model = build(scene);
     const auto rest = solve_statics(model).rest;
     REQUIRE(rest);
@@ -98,7 +98,7 @@ TEST_CASE("the standing machine R gives the same from its own balance, either wa
       INFO(std::string(edge));
       const LineMeasure& m = all.lines[static_cast<std::size_t>(line)];
       const auto& e = edges[edge];
-      CHECK_NEAR(m.angle * kDegrees, e["theta_deg"].get<double>(), 1e-6);  // printed to six decimals
+      CHECK_NEAR(m.angle / kDegree, e["theta_deg"].get<double>(), 1e-6);  // printed to six decimals
       CHECK_RELATIVE(m.angle_by_force, e["theta_fr_1996"].get<double>());
       CHECK_RELATIVE(m.angle_by_moment, e["beta_2000"].get<double>());
       CHECK_RELATIVE(m.energy, e["ESM_J"].get<double>());
@@ -121,12 +121,12 @@ TEST_CASE("the standing machine R gives the same from its own balance, either wa
 TEST_CASE("the standing body V gives its planar values, by its four contacts") {
   auto values = published("V_planar_15deg");
   Scene scene = machine_v();
-  scene.terrain.slope = 15 / kDegrees;
+  scene.terrain.slope = 15 * kDegree;
   const Model model = build(scene);
   const Measures all = measures(model, *solve_statics(model).rest);
   const LineMeasure& m = all.lines[static_cast<std::size_t>(TipLine::right)];
   CHECK(all.nearest == TipLine::right);
-  CHECK_RELATIVE(m.angle * kDegrees, values["force-angle theta"].get<double>());
+  CHECK_RELATIVE(m.angle / kDegree, values["force-angle theta"].get<double>());
   CHECK_RELATIVE(m.energy, values["ESM"].get<double>());
   CHECK_RELATIVE(m.critical_rate, values["critical roll rate about downhill line"].get<double>());
   CHECK_NEAR(all.whole_transfer, values["LTR"].get<double>(), 1e-6);
@@ -137,7 +137,7 @@ TEST_CASE("machine R rears up about its axle: balance, and how long the torque m
   // lifts it. What the line says - energy, angle, inertia - gives the whole story by quadrature.
   auto values = published("R_rear_torque_1.5xWa");
   const LineMeasure m = about_line({0, -0.8, 0.75}, {0, 0.8, 0.75}, body_r(), pull_on(0));
-  CHECK_RELATIVE(m.angle * kDegrees, values["balance_deg"].get<double>());
+  CHECK_RELATIVE(m.angle / kDegree, values["balance_deg"].get<double>());
   const double weight = 3000 * kStandardGravity, torque = 1.5 * weight * 0.9, reach = std::hypot(0.9, 0.1);
   // Motion's energy at a turn: torque's work less the climb, which is m.energy at the balance.
   const auto climb = [&](double turn) { return m.energy - weight * reach * (1 - std::cos(m.angle - turn)); };
@@ -152,10 +152,10 @@ TEST_CASE("machine R rears up about its axle: balance, and how long the torque m
     }
     return sum;
   };
-  CHECK_NEAR(time_to(20 / kDegrees), values["to_20deg"].get<double>(), 1e-6);
-  CHECK_NEAR(time_to(45 / kDegrees), values["to_45deg"].get<double>(), 1e-6);
+  CHECK_NEAR(time_to(20 * kDegree), values["to_20deg"].get<double>(), 1e-6);
+  CHECK_NEAR(time_to(45 * kDegree), values["to_45deg"].get<double>(), 1e-6);
   CHECK_NEAR(time_to(m.angle), values["to_balance"].get<double>(), 1e-6);
-  CHECK_NEAR(time_to(105 / kDegrees), values["to_105deg"].get<double>(), 1e-6);
+  CHECK_NEAR(time_to(105 * kDegree), values["to_105deg"].get<double>(), 1e-6);
   // Cut when its work is just the climb to the balance: later is too late.
   CHECK_NEAR(time_to(m.energy / torque), values["point_of_no_return_s"].get<double>(), 1e-6);
 }
@@ -185,7 +185,7 @@ TEST_CASE("a bend counts in the measures of the standing machine") {
   Scene scene = machine_r();
   Model model = build(scene);
   // Level ground, pulled to the right as hard as a 15 deg slope pulls, and pressed as hard: the same as the slope.
-  const double slope = 15 / kDegrees;
+  const double slope = 15 * kDegree;
   model.gravity = kStandardGravity * std::cos(slope);
   model.felt_acceleration = {0, -kStandardGravity * std::sin(slope), 0};
   const auto rest = solve_statics(model).rest;
@@ -196,7 +196,7 @@ TEST_CASE("a bend counts in the measures of the standing machine") {
 
 TEST_CASE("on its stop with a wheel in the air a machine goes over the line between the wheels that carry") {
   Scene scene = test_machine("compact_26kw", {"ballast.rear.fill_fraction=0"});
-  scene.vehicle.front_axle.stop_angle = 4 / kDegrees;
+  scene.vehicle.front_axle.stop_angle = 4 * kDegree;
   Model model = build(scene);
   const StaticSolution limits = solve_statics(model);
   REQUIRE(limits.first_lift_off);
@@ -229,7 +229,7 @@ TEST_CASE("the measure about the downhill line vanishes where the first wheel li
     const Model model = build(scene);
     const auto rest = solve_statics(model).rest;
     REQUIRE(rest);
-    CHECK_NEAR(measures(model, *rest).lines[static_cast<std::size_t>(TipLine::right)].angle * kDegrees, 0, 1e-3);
+    CHECK_NEAR(measures(model, *rest).lines[static_cast<std::size_t>(TipLine::right)].angle / kDegree, 0, 1e-3);
   }
 }
 
@@ -247,7 +247,7 @@ TEST_CASE("machine R turns as fast as published before a wheel lifts") {
   Scene scene = machine_r();
   scene.manoeuvre = {5, 8, 0};
   const auto speed = [&](double slope, std::size_t way) {
-    scene.terrain.slope = slope / kDegrees;
+    scene.terrain.slope = slope * kDegree;
     const auto answers = manoeuvres(scene, build(scene));
     REQUIRE(answers[way].speed_at_limit);
     return *answers[way].speed_at_limit;

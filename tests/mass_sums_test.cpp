@@ -2,6 +2,7 @@
 
 #include <numeric>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -49,7 +50,7 @@ TEST_CASE("driver and tank come and go, and each case is the machine built that 
     CHECK_NEAR(glm::length(c.centre_of_gravity - centre_of_gravity(built)), 0, 1e-9);
     REQUIRE(c.first_lift_off);
     // The stiffening is worked out once, at the scene's own load.
-    CHECK_NEAR(*c.first_lift_off * kDegrees, *first_lift_off(built).slope * kDegrees, 0.02);
+    CHECK_NEAR(*c.first_lift_off / kDegree, *first_lift_off(built).slope / kDegree, 0.02);
   }
   CHECK_NEAR(cases[0].mass - cases[1].mass, 0.150 * 835, 1e-6);
   CHECK_NEAR(cases[0].mass - cases[2].mass, scene.vehicle.driver.mass, 1e-6);

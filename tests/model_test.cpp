@@ -7,6 +7,7 @@
 #include <cmath>
 #include <functional>
 
+#include "sim/base/errors.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"

@@ -4,9 +4,9 @@
 
 #include <cmath>
 
-#define CHECK_NEAR(value, expected, tolerance)                                          \
-  do {                                                                                  \
-    const double near_value_ = (value), near_expected_ = (expected);                    \
+#define CHECK_NEAR(value, expected, tolerance)                                           \
+  do {                                                                                   \
+    const double near_value_ = (value), near_expected_ = (expected);                     \
     INFO(#value " = ", near_value_, ", expected ", near_expected_, " +- ", (tolerance)); \
-    CHECK(std::abs(near_value_ - near_expected_) <= (tolerance));                       \
+    CHECK(std::abs(near_value_ - near_expected_) <= (tolerance));                        \
   } while (false)

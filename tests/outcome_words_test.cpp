@@ -4,6 +4,8 @@
 #include <doctest/doctest.h>
 
 #include "render/text/run_report.h"
+#include "sim/base/constants.h"
+#include "sim/base/text_file.h"
 #include "sim/run.h"
 #include "sim/slip.h"
 #include "tests/has.h"
@@ -34,19 +36,19 @@ TEST_CASE("how it lies is said in words") {
   REQUIRE(scene.vehicle.frame.kind != FrameKind::none);
   scene.vehicle.frame.folded = false;
   const auto words = [&](const Mat3& R, bool on_frame = false) { return lying(scene, turned(R, on_frame)).words; };
-  CHECK(words(about_x(90 / kDegrees)) == "lies on its right side");  // the left side up
-  CHECK(words(about_x(-100 / kDegrees)) == "lies on its left side");
-  CHECK(words(about_x(180 / kDegrees)) == "lies on its back");
-  CHECK(words(about_x(150 / kDegrees), true) == "lies on its back, on its roll-over frame");
-  CHECK(words(about_x(110 / kDegrees), true) == "lies on its right side, on its roll-over frame");
-  CHECK(words(about_y(-80 / kDegrees)) == "stands on its tail");  // nose up
-  CHECK(words(about_y(80 / kDegrees)) == "stands on its nose");
-  CHECK(words(about_x(20 / kDegrees)) == "is upright");
-  CHECK(lying(scene, turned(about_x(180 / kDegrees))).key == "back");
+  CHECK(words(about_x(90 * kDegree)) == "lies on its right side");  // the left side up
+  CHECK(words(about_x(-100 * kDegree)) == "lies on its left side");
+  CHECK(words(about_x(180 * kDegree)) == "lies on its back");
+  CHECK(words(about_x(150 * kDegree), true) == "lies on its back, on its roll-over frame");
+  CHECK(words(about_x(110 * kDegree), true) == "lies on its right side, on its roll-over frame");
+  CHECK(words(about_y(-80 * kDegree)) == "stands on its tail");  // nose up
+  CHECK(words(about_y(80 * kDegree)) == "stands on its nose");
+  CHECK(words(about_x(20 * kDegree)) == "is upright");
+  CHECK(lying(scene, turned(about_x(180 * kDegree))).key == "back");
   scene.vehicle.frame.kind = FrameKind::two_post;  // folded down it carries nothing
   scene.vehicle.frame.folded = true;
-  CHECK(words(about_x(110 / kDegrees), true) == "lies on its right side");
-  CHECK(outcome_line(scene, turned(about_x(95 / kDegrees))) == "OVERTURNS to the right and lies on its right side");
+  CHECK(words(about_x(110 * kDegree), true) == "lies on its right side");
+  CHECK(outcome_line(scene, turned(about_x(95 * kDegree))) == "OVERTURNS to the right and lies on its right side");
 }
 
 TEST_CASE("a machine that went over backwards is said to have done that, and has no margin any more") {

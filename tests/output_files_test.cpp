@@ -4,6 +4,7 @@
 #include <fstream>
 #include <vector>
 
+#include "sim/base/text_file.h"
 #include "sim/scene_file.h"
 #include "tests/folder.h"
 #include "tests/program.h"

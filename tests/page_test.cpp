@@ -15,6 +15,9 @@
 #include "render/text/ground_words.h"
 #include "render/text/warnings.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/made_machine.h"
 #include "sim/run.h"
 #include "sim/scene_file.h"
@@ -22,7 +25,6 @@
 #include "tests/folder.h"
 #include "tests/near.h"
 #include "tests/program.h"
-#include "vehicles/units.h"
 #include "vehicles/winter.h"
 
 using namespace sidehill;

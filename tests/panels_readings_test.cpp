@@ -11,7 +11,7 @@
 #include "render/screen/charts_why.h"
 #include "render/screen/panels.h"
 #include "render/screen/verdict.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "tests/near.h"
 #include "tests/table.h"
 

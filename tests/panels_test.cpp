@@ -10,7 +10,7 @@
 
 #include "render/screen/charts.h"
 #include "render/screen/verdict.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "tests/near.h"
 #include "tests/table.h"
 

@@ -7,6 +7,7 @@
 #include <random>
 
 #include "render/screen/rest_state.h"
+#include "sim/base/constants.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -30,7 +31,7 @@ Camera any_camera(CameraDice& dice) {
 
 Terrain bumpy() {
   Terrain terrain;
-  terrain.slope = 18 / kDegrees;
+  terrain.slope = 18 * kDegree;
   terrain.features = {
       {"", FeatureKind::bump, 1, 1, 0.4, 1.2, 2.5, 0.3, 1},   {"", FeatureKind::hole, -1, 0.5, 0, 1.2, 1, 0.35, 1},
       {"", FeatureKind::stump, 0.4, -1.5, 0, 0.4, 1, 0.4, 1}, {"", FeatureKind::kerb, -2, -1, 1.0, 0.4, 4, 0.15, 1},
@@ -67,7 +68,7 @@ TEST_CASE("the ray through a projected point passes through it, from any camera 
 
 TEST_CASE("on an even slope the ground is met in closed form") {
   Terrain terrain;
-  const double slope = 25 / kDegrees;
+  const double slope = 25 * kDegree;
   // Straight down from 10 m over a place 4 m up the slope.
   const Vec3 p_W = R_WG(slope) * Vec3(2, 4, 0);
   const auto hit = ground_under(terrain, slope, {p_W + Vec3(0, 0, 10), {0, 0, -1}});

@@ -8,6 +8,7 @@
 
 #include "render/screen/placing_preview.h"
 #include "render/screen/rest_state.h"
+#include "sim/base/constants.h"
 #include "sim/scene_checks.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -150,7 +151,7 @@ TEST_CASE("knobs change length, width, height and direction") {
   hand.drag(hand.knob(Grip::height), hand.knob(Grip::height) + glm::dvec2(0, 400));
   CHECK(hand.thing().height == 0);  // not below nothing
   hand.drag(hand.knob(Grip::turn), hand.pixel_G(6 + 3 * std::cos(0.5), 3 * std::sin(0.5)));
-  CHECK_NEAR(hand.thing().angle * kDegrees, 30, 1e-9);  // 28.6 snaps
+  CHECK_NEAR(hand.thing().angle / kDegree, 30, 1e-9);  // 28.6 snaps
 }
 
 TEST_CASE("a hole is deepened downwards and widened by its rim") {
@@ -184,20 +185,20 @@ TEST_CASE("the machine is dragged by its body and turned by its ring, about its 
   CHECK_NEAR(hand.scene.start.x, 2, 0.051);
   CHECK_NEAR(hand.scene.start.y, -1, 0.051);
   CHECK(hand.placing.selected == kMachine);
-  CHECK_NEAR(hand.scene.start.heading * kDegrees, -90, 1e-9);
+  CHECK_NEAR(hand.scene.start.heading / kDegree, -90, 1e-9);
 
   const glm::dvec2 middle = machine_middle_G(hand.scene);
-  const double r = ring_radius(hand.scene), turn = 41.7 / kDegrees;
+  const double r = ring_radius(hand.scene), turn = 41.7 * kDegree;
   const glm::dvec2 end = middle + r * glm::dvec2(std::cos(turn), std::sin(turn));
   hand.drag(hand.knob(Grip::heading), hand.pixel_G(end.x, end.y));
-  CHECK_NEAR(hand.scene.start.heading * kDegrees, -50, 1e-9);  // -48.3 snaps to whole fives
+  CHECK_NEAR(hand.scene.start.heading / kDegree, -50, 1e-9);  // -48.3 snaps to whole fives
   CHECK_NEAR(machine_middle_G(hand.scene).x, middle.x, 1e-12);
   CHECK_NEAR(machine_middle_G(hand.scene).y, middle.y, 1e-12);
   // Anywhere on the ring, and past half a turn the heading stays in its range.
   const glm::dvec2 low = machine_middle_G(hand.scene) + r * glm::dvec2(0, -1);
   const glm::dvec2 left = machine_middle_G(hand.scene) + r * glm::dvec2(-1, 0);
   hand.drag(hand.pixel_G(low.x, low.y), hand.pixel_G(left.x, left.y));
-  CHECK_NEAR(hand.scene.start.heading * kDegrees, -140, 1e-9);
+  CHECK_NEAR(hand.scene.start.heading / kDegree, -140, 1e-9);
 }
 
 TEST_CASE("Escape in a drag puts everything back; out of it, it lets go step by step") {
@@ -282,13 +283,13 @@ TEST_CASE("keys alone put, choose, move, turn and take away") {
   hand.key({.up = 3});
   CHECK_NEAR(hand.thing().y, 0.3, 1e-12);
   hand.key({.turn = 1});
-  CHECK_NEAR(hand.thing().angle * kDegrees, 5, 1e-9);
+  CHECK_NEAR(hand.thing().angle / kDegree, 5, 1e-9);
   hand.key({.next = true});  // on from the last thing: the machine
   CHECK(hand.placing.selected == kMachine);
   hand.key({.right = -2, .shift = true});
   CHECK_NEAR(hand.scene.start.x, -0.02, 1e-12);
   hand.key({.turn = -2});
-  CHECK_NEAR(hand.scene.start.heading * kDegrees, -100, 1e-9);
+  CHECK_NEAR(hand.scene.start.heading / kDegree, -100, 1e-9);
   hand.key({.remove = true});  // the machine stays
   hand.key({.next = true});
   CHECK(hand.placing.selected == 0);
@@ -319,7 +320,7 @@ TEST_CASE("a thing in a wheel's way lies where that wheel rolls, and leaves the 
   for (const double heading : {-90.0, 90.0, 0.0, 35.0, -160.0}) {
     Scene scene = test_scene("first_slope");
     scene.terrain.features.clear();
-    scene.start.heading = heading / kDegrees;
+    scene.start.heading = heading * kDegree;
     scene.start.x = 3, scene.start.y = -2;
     for (int wheel = 0; wheel < kWheels; ++wheel) {
       const Feature f = before_wheel(scene, Tool::bump, wheel, 1.5);
@@ -338,8 +339,8 @@ TEST_CASE("a thing in a wheel's way lies where that wheel rolls, and leaves the 
       CHECK(other == 0);
     }
   }
-  CHECK(left_is_uphill(-90 / kDegrees) == true);  // downhill to the right
-  CHECK(left_is_uphill(90 / kDegrees) == false);
+  CHECK(left_is_uphill(-90 * kDegree) == true);  // downhill to the right
+  CHECK(left_is_uphill(90 * kDegree) == false);
   CHECK_FALSE(left_is_uphill(0));
   CHECK_FALSE(left_is_uphill(kPi));
 }

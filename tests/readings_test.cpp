@@ -10,9 +10,9 @@
 
 #include "render/screen/rest_state.h"
 #include "render/text/answer.h"
+#include "sim/base/constants.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

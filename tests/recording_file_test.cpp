@@ -12,6 +12,7 @@
 #include <nlohmann/json.hpp>
 #include <random>
 
+#include "sim/base/errors.h"
 #include "sim/frame_codec.h"
 #include "sim/run.h"
 #include "tests/folder.h"

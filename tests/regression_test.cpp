@@ -2,6 +2,7 @@
 // of more than 0.05 degrees is either a mistake or worth a line in the commit that moves these numbers.
 #include <doctest/doctest.h>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -35,8 +36,8 @@ TEST_CASE("the machines that come with the program lift and go over where they d
     REQUIRE(solution.first_lift_off);
     REQUIRE(solution.tip_over);
     REQUIRE(solution.rigid_lift_off);
-    CHECK_NEAR(*solution.first_lift_off * kDegrees, row.first_lift_off, 0.05);
-    CHECK_NEAR(*solution.tip_over * kDegrees, row.tip_over, 0.05);
-    CHECK_NEAR(*solution.rigid_lift_off * kDegrees, row.rigid_lift_off, 0.05);
+    CHECK_NEAR(*solution.first_lift_off / kDegree, row.first_lift_off, 0.05);
+    CHECK_NEAR(*solution.tip_over / kDegree, row.tip_over, 0.05);
+    CHECK_NEAR(*solution.rigid_lift_off / kDegree, row.rigid_lift_off, 0.05);
   }
 }

@@ -8,6 +8,7 @@
 #include "render/text/ground_words.h"
 #include "render/text/warnings.h"
 #include "render/text/words.h"
+#include "sim/base/text_file.h"
 #include "sim/made_machine.h"
 #include "sim/scene_file.h"
 #include "tests/folder.h"

@@ -5,7 +5,9 @@
 #include <random>
 
 #include "render/text/rolling_report.h"
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 #include "tests/near.h"
 
 using namespace sidehill;

@@ -8,6 +8,7 @@
 #include <array>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
 #include "sim/watch.h"
 #include "sim/world.h"
@@ -135,7 +136,7 @@ TEST_CASE("a machine that falls on its side on level ground calms down there, on
 }
 
 TEST_CASE("without grip it slides downhill, as fast as friction lets it") {
-  const double slope = 20 / kDegrees, adhesion = 0.2;
+  const double slope = 20 * kDegree, adhesion = 0.2;
   Scene scene =
       test_scene("first_slope", {"terrain.slope_deg=20", "terrain.soil.adhesion=0.2", "programme.duration_s=5"});
   const Recording recording = run(scene);
@@ -182,10 +183,10 @@ TEST_CASE("the ground tilts as the programme says, and stops at 89 degrees") {
   Scene scene = test_machine("utility_75kw",
                              {"programme.tilt_rate_deg_per_s=2", "programme.drive_from_s=1", "terrain.slope_deg=5"});
   const Model model = build(scene);
-  CHECK_NEAR(slope_at(model, 0) * kDegrees, 5, 1e-9);
-  CHECK_NEAR(slope_at(model, 1) * kDegrees, 5, 1e-9);
-  CHECK_NEAR(slope_at(model, 4) * kDegrees, 11, 1e-9);
-  CHECK_NEAR(slope_at(model, 1000) * kDegrees, 89, 0.01);
+  CHECK_NEAR(slope_at(model, 0) / kDegree, 5, 1e-9);
+  CHECK_NEAR(slope_at(model, 1) / kDegree, 5, 1e-9);
+  CHECK_NEAR(slope_at(model, 4) / kDegree, 11, 1e-9);
+  CHECK_NEAR(slope_at(model, 1000) / kDegree, 89, 0.01);
 }
 
 TEST_CASE("a run lasts as long as asked, to the step") {
@@ -291,7 +292,7 @@ TEST_CASE("hull and frame meet the ground between two steps, where their corners
   int counted = 0;
   for (const double roll : {60.0, 75.0, 95.0, 120.0, 160.0, 180.0}) {
     CAPTURE(roll);
-    World world(model, {about_x(roll / kDegrees), {0, 0, 4}}, 0);
+    World world(model, {about_x(roll * kDegree), {0, 0, 4}}, 0);
     Watch watch(model);
     std::vector<Event> events;
     std::array<double, 2> before{1e9, 1e9},

@@ -1,5 +1,5 @@
 // How files are written: whole or not at all, through links, with the mode they had, and never over what is no file.
-#include "sim/saving.h"
+#include "sim/base/saving.h"
 
 #include <doctest/doctest.h>
 #include <sys/stat.h>
@@ -9,7 +9,9 @@
 #include <algorithm>
 #include <filesystem>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 #include "tests/folder.h"
 #include "tests/full_disk.h"
 

@@ -4,7 +4,7 @@
 #include <numbers>
 #include <set>
 
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "tests/near.h"
 
 using namespace sidehill;

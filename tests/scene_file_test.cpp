@@ -7,6 +7,8 @@
 #include <fstream>
 #include <random>
 
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/scene_fields.h"
 #include "tests/near.h"

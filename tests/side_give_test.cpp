@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "sim/base/constants.h"
 #include "sim/run.h"
 #include "sim/statics.h"
 #include "sim/uncertainty.h"
@@ -24,7 +25,7 @@ void set_share(Scene& scene, double share) {
 double lift_off_deg(const Scene& scene) {
   const LiftOff out = first_lift_off(build(scene));
   REQUIRE(out.slope);
-  return *out.slope * kDegrees;
+  return *out.slope / kDegree;
 }
 
 // Body V on tyres that give sideways only, `stiffness` per tyre [N/m].
@@ -44,7 +45,7 @@ double tilted_slowly(const Scene& scene) {
   while (!runner.done()) {
     runner.advance(0.02);
     for (const Event& event : runner.recording().events)
-      if (event.kind == EventKind::lift_off) return event.slope * kDegrees;
+      if (event.kind == EventKind::lift_off) return event.slope / kDegree;
   }
   return -1;
 }
@@ -67,7 +68,7 @@ TEST_CASE("a planar body on tyres that give sideways: the closed form of its lif
     double angle = 0.7;
     for (int i = 0; i < 200; ++i)
       angle = std::atan((half_track - share * mass * kStandardGravity * std::sin(angle) / (2 * stiffness)) / height);
-    return angle * kDegrees;
+    return angle / kDegree;
   };
   const std::pair<double, double> solved[] = {{0, 43.264}, {0.5, 42.366}, {1, 41.473}};
   for (const auto& [share, angle] : solved) {
@@ -75,7 +76,7 @@ TEST_CASE("a planar body on tyres that give sideways: the closed form of its lif
     CHECK_NEAR(closed(share), angle, 0.001);  // the same equation solved elsewhere
     const LiftOff out = first_lift_off(build(giving_sideways(share, stiffness)));
     REQUIRE(out.slope);
-    CHECK_NEAR(*out.slope * kDegrees, closed(share), 0.005);
+    CHECK_NEAR(*out.slope / kDegree, closed(share), 0.005);
     CHECK((out.wheel == kFrontLeft || out.wheel == kRearLeft));
   }
 }
@@ -119,7 +120,7 @@ TEST_CASE("tilted slowly that planar body lifts both uphill wheels at the closed
     scene.terrain.soil.adhesion = 1;
     scene.settings.time_step = 2e-4;
     scene.settings.engine = Engine::own;
-    scene.programme.duration = 60, scene.programme.drive_from = 0.5, scene.programme.tilt_rate = 1 / kDegrees;
+    scene.programme.duration = 60, scene.programme.drive_from = 0.5, scene.programme.tilt_rate = 1 * kDegree;
     CHECK_NEAR(tilted_slowly(scene), lift_off_deg(giving_sideways(share, 200e3)), 0.02);
   }
 }
@@ -133,9 +134,9 @@ TEST_CASE("half the share by default, and the interval holds both ends") {
     const Model model = build(scene);
     const Uncertainty u = uncertainty(scene, model, solve_statics(model));
     REQUIRE(u.first_lift_off);
-    CHECK(u.first_lift_off->low * kDegrees < lift_off_deg(machine_with_share(machine, 1)));
-    CHECK(u.first_lift_off->high * kDegrees > lift_off_deg(machine_with_share(machine, 0)));
-    CHECK((u.first_lift_off->high - u.first_lift_off->low) * kDegrees < 8);
+    CHECK(u.first_lift_off->low / kDegree < lift_off_deg(machine_with_share(machine, 1)));
+    CHECK(u.first_lift_off->high / kDegree > lift_off_deg(machine_with_share(machine, 0)));
+    CHECK((u.first_lift_off->high - u.first_lift_off->low) / kDegree < 8);
   }
 }
 
@@ -161,18 +162,18 @@ TEST_CASE("shares apart front and rear: mirrored and turned by a whole circle th
       CAPTURE(heading);
       Scene scene = machine_with_share(machine, 1, {"ballast.point_mass+={mass_kg=150, x_m=0.5, y_m=0.3, z_m=0.8}"});
       scene.vehicle.front.tyre.side_give_share = 0.3;
-      scene.start.heading = heading / kDegrees;
+      scene.start.heading = heading * kDegree;
       const LiftOff one = first_lift_off(build(scene));
       scene.start.heading += 2 * kPi;
       const LiftOff turned = first_lift_off(build(scene));
-      scene.start.heading = -heading / kDegrees;
+      scene.start.heading = -heading * kDegree;
       scene.ballast.point_masses[0].place.y *= -1;
       const LiftOff other = first_lift_off(build(scene));
       REQUIRE(one.slope);
       REQUIRE(turned.slope);
       REQUIRE(other.slope);
-      CHECK_NEAR(*one.slope * kDegrees, *turned.slope * kDegrees, 1e-6);
-      CHECK_NEAR(*one.slope * kDegrees, *other.slope * kDegrees, 1e-6);
+      CHECK_NEAR(*one.slope / kDegree, *turned.slope / kDegree, 1e-6);
+      CHECK_NEAR(*one.slope / kDegree, *other.slope / kDegree, 1e-6);
       CHECK(one.wheel / 2 == other.wheel / 2);
       CHECK(one.wheel != other.wheel);
     }
@@ -252,12 +253,12 @@ TEST_CASE("load that moves between the tyres of a pair bends none of them sidewa
   for (const int wheel : {kRearLeft, kRearRight}) {  // uphill and downhill, both hold uphill
     const auto i = static_cast<std::size_t>(wheel);
     CHECK(pair.rest->force_G[i].y > 0);
-    CHECK(pair.rest->force_G[i].y < 0.5 * total_mass(model) * model.gravity * std::sin(15 / kDegrees));
+    CHECK(pair.rest->force_G[i].y < 0.5 * total_mass(model) * model.gravity * std::sin(15 * kDegree));
   }
   REQUIRE(pair.slide);
   REQUIRE(single.slide);
-  CHECK_NEAR(*pair.slide * kDegrees, *single.slide * kDegrees, 2);
+  CHECK_NEAR(*pair.slide / kDegree, *single.slide / kDegree, 2);
   const Uncertainty u = uncertainty(scene, model, pair);
   REQUIRE(u.slide);
-  CHECK(u.slide->low > *pair.slide - 7 / kDegrees);  // as of single tyres; once it reached down to 3.6 deg
+  CHECK(u.slide->low > *pair.slide - 7 * kDegree);  // as of single tyres; once it reached down to 3.6 deg
 }

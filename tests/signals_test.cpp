@@ -4,8 +4,10 @@
 #include <algorithm>
 #include <sstream>
 
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "tests/machines.h"
 #include "tests/near.h"
 
@@ -27,7 +29,7 @@ TEST_CASE("every stored state is a line of numbers, the last as the state has it
   std::istringstream(last) >> time >> comma >> load >> comma >> roll;
   CHECK_NEAR(time, recording.states.back().time, 1e-6);
   CHECK_NEAR(load, recording.states.back().wheels[kRearLeft].load, 1e-2);
-  CHECK_NEAR(roll, std::asin(recording.states.back().X_GV.R[1].z) * kDegrees, 0.2);
+  CHECK_NEAR(roll, std::asin(recording.states.back().X_GV.R[1].z) / kDegree, 0.2);
 }
 
 TEST_CASE("all signals have a name of their own and a value in every line; an unknown one is refused") {

@@ -4,8 +4,10 @@
 #include <tbb/global_control.h>
 
 #include "render/text/slope_limit_report.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -34,9 +36,9 @@ const std::vector<SweptKey> kKeys = {{"programme.speed_kmh", 4, 8, 2}, {"ballast
 
 SlopeLimitAsk quick() {
   SlopeLimitAsk ask;
-  ask.coarse = 8 / kDegrees;
-  ask.fine = 1 / kDegrees;
-  ask.steepest = 32 / kDegrees;
+  ask.coarse = 8 * kDegree;
+  ask.fine = 1 * kDegree;
+  ask.steepest = 32 * kDegree;
   return ask;
 }
 
@@ -66,12 +68,12 @@ TEST_CASE("parked, the limit is the answer at rest") {
   Scene scene = test_scene("first_slope", {"terrain.soil.adhesion_unlimited=true"});
   scene.programme.duration = 5;
   SlopeLimitAsk ask;
-  ask.coarse = 10 / kDegrees;
-  ask.steepest = 50 / kDegrees;
+  ask.coarse = 10 * kDegree;
+  ask.steepest = 50 * kDegree;
   const SlopeLimit limit = slope_limit(scene, ask);
   REQUIRE(limit.slope);
   CHECK_FALSE(limit.open);
-  CHECK_NEAR(*limit.slope * kDegrees, *first_lift_off(build(scene)).slope * kDegrees, 0.5);
+  CHECK_NEAR(*limit.slope / kDegree, *first_lift_off(build(scene)).slope / kDegree, 0.5);
 }
 
 TEST_CASE("at the limit no wheel lifts, a little beyond it one does") {
@@ -229,8 +231,8 @@ TEST_CASE("no limit is given above the slope from which it slides, and that slop
   Scene scene = test_scene("first_slope");
   scene.programme.duration = 5;
   SlopeLimitAsk ask;
-  ask.coarse = 10 / kDegrees;
-  ask.steepest = 45 / kDegrees;
+  ask.coarse = 10 * kDegree;
+  ask.steepest = 45 * kDegree;
   const SlopeLimit limit = slope_limit(scene, ask);
   CHECK_FALSE(limit.slope);
   CHECK_FALSE(limit.open);
@@ -249,7 +251,7 @@ TEST_CASE("no limit is given above the slope from which it slides, and that slop
   const SlopeLimitRequest request{scene, ask, {}, {}};
   const auto cell = slope_limit_json(request, {{0, {}, limit}})["cells"][0];
   CHECK(cell["limit_deg"].is_null());
-  CHECK_NEAR(cell["slides_at_deg"].get<double>(), *limit.slides_at * kDegrees, 1e-9);
+  CHECK_NEAR(cell["slides_at_deg"].get<double>(), *limit.slides_at / kDegree, 1e-9);
   CHECK(cell["reason"] == "from there on it slides away and does not meet what lies ahead");
   const std::string text = slope_limit_table(slope_limit_json(request, {{0, {}, limit}}));
   CHECK(text.find("no limit: from there on it slides away") != std::string::npos);
@@ -261,13 +263,13 @@ TEST_CASE("over 45 degrees is never said where any run's tyres slid") {
   scene.programme.duration = 3;
   SlopeLimitAsk ask;
   ask.bearable = Bearable::no_roll;
-  ask.coarse = 15 / kDegrees;
+  ask.coarse = 15 * kDegree;
   const SlopeLimit limit = slope_limit(scene, ask);
   CHECK_FALSE(limit.open);
   CHECK_FALSE(limit.slope);
   REQUIRE(limit.slides_at);
-  CHECK(*limit.slides_at * kDegrees > 15);
-  CHECK(*limit.slides_at * kDegrees < 45);
+  CHECK(*limit.slides_at / kDegree > 15);
+  CHECK(*limit.slides_at / kDegree < 45);
   // With grip without limit there is nothing to slide, and it may be said.
   scene.terrain.soil.adhesion_unlimited = true;
   CHECK(slope_limit(scene, ask).open);
@@ -292,5 +294,5 @@ TEST_CASE("the README's example answers with a number") {
   const SlopeLimit limit = slope_limit(test_scene("over_a_stump", {"terrain.feature[0].height_m=0.1"}), {});
   REQUIRE(limit.slope);
   CHECK_FALSE(limit.open);
-  CHECK(*limit.slope * kDegrees > 5);
+  CHECK(*limit.slope / kDegree > 5);
 }

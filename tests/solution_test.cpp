@@ -6,9 +6,9 @@
 #include <map>
 #include <string>
 
+#include "sim/base/constants.h"
 #include "tests/csv.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

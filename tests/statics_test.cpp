@@ -7,6 +7,7 @@
 #include <cmath>
 #include <random>
 
+#include "sim/base/constants.h"
 #include "sim/equilibrium.h"
 #include "sim/run.h"
 #include "tests/machines.h"
@@ -19,12 +20,12 @@ namespace {
 
 double in_degrees(const std::optional<double>& angle) {
   REQUIRE(angle);
-  return *angle * kDegrees;
+  return *angle / kDegree;
 }
 
 StaticSolution solved(Scene scene, double slope_deg, double heading_deg) {
-  scene.terrain.slope = slope_deg / kDegrees;
-  scene.start.heading = heading_deg / kDegrees;
+  scene.terrain.slope = slope_deg * kDegree;
+  scene.start.heading = heading_deg * kDegree;
   return solve_statics(build(scene));
 }
 
@@ -93,7 +94,7 @@ TEST_CASE("machine R's branch on the axle stop ends at 35.099 degrees with an 11
   CHECK_NEAR(in_degrees(late.tip_on_stop), 35.099, 0.02);
   CHECK_NEAR(in_degrees(late.tip_over), 37.10253584338796, 0.02);  // the stop comes too late
   Scene scene = machine_r();
-  scene.vehicle.front_axle.stop_angle = 6 / kDegrees;
+  scene.vehicle.front_axle.stop_angle = 6 * kDegree;
   CHECK_NEAR(in_degrees(solved(scene, 0, -90).tip_on_stop), 38.466, 0.02);
   // Between lift-off and that end it rests on the stop, one wheel up; beyond, nowhere.
   const StaticSolution rests = solved(scene, 37.8, -90);
@@ -129,7 +130,7 @@ TEST_CASE("planar body P on springs: lift-off at 43.1259 degrees; roll and loads
     const StaticSolution solution = solved(machine_p(), slope, -90);
     check_loads(solution, {up / 2, down / 2, up / 2, down / 2}, 1e-3 * kWeight);
     // Facing +x of G, roll to the downhill (right) side lowers y of V's left axis: R[1].z = sin(roll).
-    CHECK_NEAR(std::asin(solution.rest->X_GV.R[1].z) * kDegrees, roll_deg, 0.001);
+    CHECK_NEAR(std::asin(solution.rest->X_GV.R[1].z) / kDegree, roll_deg, 0.001);
   };
   check(15, 0.8331713660306647, 10137.244851981332, 18280.24466115171);
   check(20, 1.10083171790497, 8443.507296695041, 19202.202622195342);
@@ -139,14 +140,14 @@ TEST_CASE("planar body P on springs: lift-off at 43.1259 degrees; roll and loads
 
 TEST_CASE("at 72 headings machine R lifts the wheel a direct calculation names, at its slope") {
   const RigidMachine direct;  // R's numbers
-  CHECK_NEAR(direct.first_lift_off(-90 / kDegrees).slope * kDegrees, 37.10253584338796, 1e-6);
-  CHECK_NEAR(direct.first_lift_off(0).slope * kDegrees, 46.63657704161672, 1e-6);
+  CHECK_NEAR(direct.first_lift_off(-90 * kDegree).slope / kDegree, 37.10253584338796, 1e-6);
+  CHECK_NEAR(direct.first_lift_off(0).slope / kDegree, 46.63657704161672, 1e-6);
   const std::vector<EnvelopePoint> points = envelope(build(machine_r()), 72);
   REQUIRE(points.size() == 72);
   for (const EnvelopePoint& point : points) {
-    INFO("heading " << point.heading * kDegrees);
+    INFO("heading " << point.heading / kDegree);
     const RigidMachine::First first = direct.first_lift_off(point.heading);
-    CHECK_NEAR(in_degrees(point.first_lift_off), first.slope * kDegrees, 0.01);
+    CHECK_NEAR(in_degrees(point.first_lift_off), first.slope / kDegree, 0.01);
     CHECK(is_front(point.wheel) == is_front(first.wheel));
     // Facing nearly up or down, both wheels of an axle go within rounding of each other.
     if (std::abs(std::sin(point.heading)) > 0.75) CHECK(point.wheel == first.wheel);
@@ -185,18 +186,18 @@ TEST_CASE("random rigid machines lift at the closed form's slope, and at any hea
     // downhill rear contact to the pin.
     const double closed = std::atan(direct.rear_track / 2 * (direct.wheelbase - direct.ahead) /
                                     (direct.height * direct.wheelbase - direct.pin * direct.ahead));
-    scene.start.heading = -90 / kDegrees;
+    scene.start.heading = -90 * kDegree;
     const LiftOff across = first_lift_off(build(scene));
     if (across.wheel == kRearLeft) {
       ++by_rear;
-      CHECK_NEAR(in_degrees(across.slope), closed * kDegrees, 0.01);
+      CHECK_NEAR(in_degrees(across.slope), closed / kDegree, 0.01);
     }
-    for (const double heading : {-90 / kDegrees, between(-180, 180) / kDegrees, between(-180, 180) / kDegrees}) {
-      INFO("heading " << heading * kDegrees);
+    for (const double heading : {-90 * kDegree, between(-180, 180) * kDegree, between(-180, 180) * kDegree}) {
+      INFO("heading " << heading / kDegree);
       scene.start.heading = heading;
       const LiftOff lift_off = first_lift_off(build(scene));
       CHECK_FALSE(lift_off.failed);
-      CHECK_NEAR(in_degrees(lift_off.slope), direct.first_lift_off(heading).slope * kDegrees, 0.01);
+      CHECK_NEAR(in_degrees(lift_off.slope), direct.first_lift_off(heading).slope / kDegree, 0.01);
     }
   }
   CHECK(by_rear > 20);
@@ -227,9 +228,9 @@ TEST_CASE("at rest every force and every moment is balanced, each force is what 
     for (int k = 0; k < 4; ++k) {
       Scene scene = test_machine(machine, {"ballast.rear.fill_fraction=0.6", "ballast.front.fill_fraction=0.4"});
       scene.start.heading = between(-kPi, kPi);
-      scene.terrain.slope = between(2, 18) / kDegrees;
+      scene.terrain.slope = between(2, 18) * kDegree;
       scene.ballast.rear_wheel_weights = 100;
-      INFO(machine << ", heading " << scene.start.heading * kDegrees << ", slope " << scene.terrain.slope * kDegrees);
+      INFO(machine << ", heading " << scene.start.heading / kDegree << ", slope " << scene.terrain.slope / kDegree);
       const Model m = build(scene);
       const StaticSolution solution = solve_statics(m);
       REQUIRE(solution.rest);
@@ -302,8 +303,8 @@ TEST_CASE("past first lift-off the rest on the stop is the one that stays: a han
     for (const double heading : {-90.0, -75.0, 90.0}) {
       for (const double stop : {2.0, 3.0, 4.0}) {
         Scene scene = test_machine(machine, {"ballast.rear.fill_fraction=0"});
-        scene.vehicle.front_axle.stop_angle = stop / kDegrees;
-        scene.start.heading = heading / kDegrees;
+        scene.vehicle.front_axle.stop_angle = stop * kDegree;
+        scene.start.heading = heading * kDegree;
         const StaticSolution limits = solve_statics(build(scene));
         if (!limits.first_lift_off || !limits.tip_over || *limits.tip_over < *limits.first_lift_off + 0.01) continue;
         scene.terrain.slope = *limits.first_lift_off + 0.7 * (*limits.tip_over - *limits.first_lift_off);
@@ -325,7 +326,7 @@ TEST_CASE("past first lift-off the rest on the stop is the one that stays: a han
         system.R_tilt_zero = trial.X_GV.R;
         for (const double way : {-1.0, 1.0}) {
           Trial pushed = trial;
-          system.tilt = way * 0.01 / kDegrees;
+          system.tilt = way * 0.01 * kDegree;
           REQUIRE(balance_one_sided(system, Question::moment_at_tilt, pushed).converged);
           CHECK(way * pushed.moment > 0);
         }
@@ -338,19 +339,19 @@ TEST_CASE("past first lift-off the rest on the stop is the one that stays: a han
 TEST_CASE("past first lift-off a machine whose stop comes early rests on it, one whose stop comes late goes over") {
   const std::vector<std::string> bare{"ballast.rear.fill_fraction=0"};
   Scene early = test_machine("compact_26kw", bare);
-  early.vehicle.front_axle.stop_angle = 4 / kDegrees;
+  early.vehicle.front_axle.stop_angle = 4 * kDegree;
   const StaticSolution rests = solve_statics(build(early));
   REQUIRE(rests.tip_on_stop);
   CHECK_NEAR(*rests.tip_over, *rests.tip_on_stop, 1e-12);
-  CHECK(*rests.tip_over > *rests.first_lift_off + 1 / kDegrees);
+  CHECK(*rests.tip_over > *rests.first_lift_off + 1 * kDegree);
   Scene late = early;
-  late.vehicle.front_axle.stop_angle = 9 / kDegrees;
+  late.vehicle.front_axle.stop_angle = 9 * kDegree;
   const StaticSolution over = solve_statics(build(late));
   CHECK_NEAR(*over.tip_over, *over.first_lift_off, 1e-9);
   // The same in time: the ground tilted slowly, from a little below lift-off.
   for (Scene* scene : {&early, &late}) {
-    scene->terrain.slope = *rests.first_lift_off - 1.5 / kDegrees;
-    scene->programme.tilt_rate = 0.2 / kDegrees;
+    scene->terrain.slope = *rests.first_lift_off - 1.5 * kDegree;
+    scene->programme.tilt_rate = 0.2 * kDegree;
     scene->programme.drive_from = 2;
     scene->programme.duration = 18;  // to about 1.7 degrees past lift-off
   }
@@ -363,19 +364,19 @@ TEST_CASE("a slope is slid on where the grip is used up: about its angle of fric
   Scene scene = test_machine("utility_75kw", {"terrain.soil.adhesion_unlimited=false", "terrain.soil.adhesion=0.3"});
   const StaticSolution solution = solve_statics(build(scene));
   REQUIRE(solution.slide);
-  CHECK_NEAR(*solution.slide * kDegrees, std::atan(0.3) * kDegrees, 2);  // one axle goes before the other
-  scene.terrain.slope = 25 / kDegrees;
+  CHECK_NEAR(*solution.slide / kDegree, std::atan(0.3) / kDegree, 2);  // one axle goes before the other
+  scene.terrain.slope = 25 * kDegree;
   CHECK(solve_statics(build(scene)).status == RestStatus::slides);
   // Less grip across than along: on its own contour it slides sooner, straight up as before, and askew in between.
   const auto slides_at = [&](double heading, double across) {
     Scene asked = scene;
-    asked.start.heading = heading / kDegrees;
+    asked.start.heading = heading * kDegree;
     asked.terrain.soil.adhesion_across_ratio = across;
     const std::optional<double> slide = solve_statics(build(asked)).slide;
     REQUIRE(slide);
-    return *slide * kDegrees;
+    return *slide / kDegree;
   };
-  CHECK_NEAR(slides_at(-90, 0.5), std::atan(0.15) * kDegrees, 1);
+  CHECK_NEAR(slides_at(-90, 0.5), std::atan(0.15) / kDegree, 1);
   CHECK_NEAR(slides_at(0, 0.5), slides_at(0, 1), 1e-6);
   CHECK(slides_at(-45, 0.5) > slides_at(-90, 0.5) + 0.5);
   CHECK(slides_at(-45, 0.5) < slides_at(-45, 1) - 0.5);
@@ -383,25 +384,25 @@ TEST_CASE("a slope is slid on where the grip is used up: about its angle of fric
 
 TEST_CASE("at every heading the machine rests up to where it is said to go over, and nowhere beyond") {
   Scene early = test_machine("compact_26kw", {"ballast.rear.fill_fraction=0"});
-  early.vehicle.front_axle.stop_angle = 4 / kDegrees;
+  early.vehicle.front_axle.stop_angle = 4 * kDegree;
   int beyond_lift_off = 0;
   for (const Scene& scene : {test_scene("first_slope"), early, machine_r()}) {
     Model model = build(scene);
     const auto points = envelope(model, 24, true);
     for (std::size_t i = 0; i < points.size(); ++i) {
       const EnvelopePoint& point = points[i];
-      INFO(scene.vehicle.name << " heading " << point.heading * kDegrees);
+      INFO(scene.vehicle.name << " heading " << point.heading / kDegree);
       REQUIRE(point.tip_over);
       CHECK(*point.tip_over >= *point.first_lift_off - 1e-9);
       // Alike left and right.
       const EnvelopePoint& other = points[(points.size() - i) % points.size()];
-      CHECK_NEAR(*point.tip_over * kDegrees, *other.tip_over * kDegrees, 0.05);
+      CHECK_NEAR(*point.tip_over / kDegree, *other.tip_over / kDegree, 0.05);
       model.start.heading = point.heading;
-      CHECK_NEAR(in_degrees(solve_statics(model).tip_over), *point.tip_over * kDegrees, 0.02);
-      CHECK_FALSE(rest_at(model, *point.tip_over + 0.02 / kDegrees));
-      if (*point.tip_over < *point.first_lift_off + 0.5 / kDegrees) continue;
+      CHECK_NEAR(in_degrees(solve_statics(model).tip_over), *point.tip_over / kDegree, 0.02);
+      CHECK_FALSE(rest_at(model, *point.tip_over + 0.02 * kDegree));
+      if (*point.tip_over < *point.first_lift_off + 0.5 * kDegree) continue;
       ++beyond_lift_off;
-      CHECK(rest_at(model, *point.tip_over - 0.05 / kDegrees));
+      CHECK(rest_at(model, *point.tip_over - 0.05 * kDegree));
     }
   }
   CHECK(beyond_lift_off > 10);
@@ -412,15 +413,15 @@ TEST_CASE("the worst heading is the least of a fine comb, closed in between the 
     Scene scene = test_scene(name);
     scene.terrain.features.clear();
     const Model model = build(scene);
-    const auto worst = worst_heading(model, envelope(model, 72), -90 / kDegrees);
+    const auto worst = worst_heading(model, envelope(model, 72), -90 * kDegree);
     REQUIRE(worst);
     double least = 9;
     for (const EnvelopePoint& point : envelope(model, 720)) least = std::min(least, *point.first_lift_off);
     CHECK(*worst->first_lift_off <= least + 1e-9);
-    CHECK_NEAR(*worst->first_lift_off * kDegrees, least * kDegrees, 0.01);
+    CHECK_NEAR(*worst->first_lift_off / kDegree, least / kDegree, 0.01);
     CHECK(worst->heading < 0);  // on the side asked for
     Model there = model;
     there.start.heading = worst->heading;
-    CHECK_NEAR(in_degrees(first_lift_off(there).slope), *worst->first_lift_off * kDegrees, 1e-9);
+    CHECK_NEAR(in_degrees(first_lift_off(there).slope), *worst->first_lift_off / kDegree, 1e-9);
   }
 }

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <utility>
 
+#include "sim/base/constants.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"
@@ -61,7 +62,7 @@ Energies energies_of_r(double slope, double stop, double added = 0, Vec3 at = Ve
 // Rear tyres' vertical stiffness [N/m], 0.8 of it in front; 0: rigid.
 Scene r_with(double stop_deg, double rear_stiffness) {
   Scene scene = machine_r();
-  scene.vehicle.front_axle.stop_angle = stop_deg / kDegrees;
+  scene.vehicle.front_axle.stop_angle = stop_deg * kDegree;
   if (rear_stiffness > 0) {
     scene.vehicle.rear.tyre.rigid = scene.vehicle.front.tyre.rigid = false;
     scene.vehicle.rear.tyre.vertical_stiffness = rear_stiffness;
@@ -88,7 +89,7 @@ bool goes_over(double stop_deg, double rear_stiffness) {
 // rigid machine over stiffness and track. That much less is left until the stop.
 double turned_at_lift_off(double slope, double rear_stiffness) {
   if (rear_stiffness == 0) return 0;
-  const auto load = RigidMachine{}.loads(slope, -90 / kDegrees);
+  const auto load = RigidMachine{}.loads(slope, -90 * kDegree);
   return (load[kRearRight] - load[kRearLeft]) / rear_stiffness / 1.6 -
          (load[kFrontRight] - load[kFrontLeft]) / (0.8 * rear_stiffness) / 1.5;
 }
@@ -100,7 +101,7 @@ TEST_CASE("machine R rests on an early stop if the energy it arrives with does n
   };
   for (const auto& [stiffness, lift_off] : {Tyres{0, 37.10253584338796}, Tyres{1000e3, 36.967}, Tyres{350e3, 36.7073}})
     for (const double stop : {2.0, 4.0, 6.0, 11.0}) {
-      const double slope = lift_off / kDegrees, whole = stop / kDegrees;
+      const double slope = lift_off * kDegree, whole = stop * kDegree;
       Energies e = energies_of_r(slope, whole);
       e.arrives = energies_of_r(slope, whole - turned_at_lift_off(slope, stiffness)).arrives;
       INFO("stop ", stop, " deg, tyres ", stiffness, " N/m: ", e.arrives, " J arrive, ", e.kept, " of them are kept, ",
@@ -114,7 +115,7 @@ TEST_CASE("machine R rests on an early stop if the energy it arrives with does n
 TEST_CASE("800 kg ahead of its front axle save machine R on an 11 degree stop") {
   const double lift_off = 32.1452;  // closed form, as in the other tests of R
   const Vec3 at(3.5, 0, 0.6);
-  const Energies e = energies_of_r(lift_off / kDegrees, 11 / kDegrees, 800, at);
+  const Energies e = energies_of_r(lift_off * kDegree, 11 * kDegree, 800, at);
   INFO(e.arrives, " J arrive, ", e.kept, " of them are kept, ", e.needed, " J needed");
   CHECK_FALSE(e.goes_over());
   Scene scene = machine_r();
@@ -126,14 +127,14 @@ TEST_CASE("800 kg ahead of its front axle save machine R on an 11 degree stop") 
   REQUIRE(s.tip_over);
   REQUIRE(s.tip_on_stop);
   CHECK_NEAR(*s.tip_over, *s.tip_on_stop, 1e-9);
-  CHECK(*s.tip_over > (lift_off + 1) / kDegrees);
+  CHECK(*s.tip_over > (lift_off + 1) * kDegree);
 }
 
 TEST_CASE("rigid machine R goes over from the stop angle on at which the energies are equal") {
   double low = 2, high = 6, exact_low = 2, exact_high = 6;
   while (exact_high - exact_low > 1e-3) {
     const double stop = 0.5 * (exact_low + exact_high);
-    (energies_of_r(37.10253584338796 / kDegrees, stop / kDegrees).goes_over() ? exact_high : exact_low) = stop;
+    (energies_of_r(37.10253584338796 * kDegree, stop * kDegree).goes_over() ? exact_high : exact_low) = stop;
   }
   while (high - low > 1e-3) {
     const double stop = 0.5 * (low + high);
@@ -148,12 +149,12 @@ TEST_CASE("saved by its stop, rigid machine R rests there up to the end of that 
   Scene scene = r_with(2, 0);
   const StaticSolution limits = solve_statics(build(scene));
   REQUIRE(limits.tip_over);
-  for (const double slope : {37.2, 38.5, 40.0, *limits.tip_over * kDegrees - 0.02}) {
-    scene.terrain.slope = slope / kDegrees;
+  for (const double slope : {37.2, 38.5, 40.0, *limits.tip_over / kDegree - 0.02}) {
+    scene.terrain.slope = slope * kDegree;
     const StaticSolution there = solve_statics(build(scene));
     INFO("slope ", slope);
     CHECK(there.status == RestStatus::on_stop);
   }
-  scene.terrain.slope = *limits.tip_over + 0.02 / kDegrees;
+  scene.terrain.slope = *limits.tip_over + 0.02 * kDegree;
   CHECK(solve_statics(build(scene)).status == RestStatus::tipped);
 }

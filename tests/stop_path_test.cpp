@@ -10,6 +10,7 @@
 #include <random>
 #include <string>
 
+#include "sim/base/constants.h"
 #include "sim/equilibrium.h"
 #include "sim/statics.h"
 #include "sim/trial.h"
@@ -54,7 +55,7 @@ bool hand_must_push(EquilibriumSystem system, const Trial& trial) {
   system.tilt_axis = {1, 0, 0};
   for (const double way : {-1.0, 1.0}) {
     Trial pushed = trial;
-    system.tilt = way * 2e-5 / kDegrees;
+    system.tilt = way * 2e-5 * kDegree;
     pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
     pushed.moment = 0;
     if (!balance_one_sided(system, Question::moment_at_tilt, pushed).converged || !(way * pushed.moment > 0))
@@ -70,7 +71,7 @@ bool rests(const EquilibriumSystem& system, Trial& trial) {
 
 // From a rest, raised until there is none any more [rad].
 double raised(const EquilibriumSystem& system, Trial at) {
-  for (double step = 0.25 / kDegrees; step > 1e-7;) {
+  for (double step = 0.25 * kDegree; step > 1e-7;) {
     Trial next = at;
     next.slope += step;
     if (rests(system, next) && glm::length(next.X_GV.p - at.X_GV.p) < 0.1)
@@ -92,7 +93,7 @@ int stop_to_come(const Model& m, int first_wheel) {
 double steepest_rest_on(const Model& m, int stop) {
   const EquilibriumSystem system = make_system(m);
   double best = -1;
-  for (double slope = 75 / kDegrees; slope > 0 && best < 0; slope -= 1 / kDegrees)
+  for (double slope = 75 * kDegree; slope > 0 && best < 0; slope -= 1 * kDegree)
     for (const double lean : {0.7, 1.0, 1.5})
       for (int up = -1; up < static_cast<int>(kWheels); ++up) {
         Trial guess = start_trial(system);
@@ -118,7 +119,7 @@ Scene askew(int number) {
   scene.terrain.slope = 0;
   scene.programme = {};
   const double quarter = std::floor(between(0, 4)) * 90;
-  scene.start.heading = (quarter + between(20, 70) - 180) / kDegrees;
+  scene.start.heading = (quarter + between(20, 70) - 180) * kDegree;
   return scene;
 }
 
@@ -133,13 +134,13 @@ TEST_CASE("the end on the stop is the steepest slope at which a search without t
     ++compared;
     INFO("machine ", number);
     CHECK(*s.tip_over >= *s.first_lift_off);  // a tyre that lets go may lead to gentler balances only
-    const double other = steepest_rest_on(m, stop_to_come(m, s.first_wheel)) * kDegrees;
-    const double ours = s.tip_on_stop ? *s.tip_on_stop * kDegrees : -1;
+    const double other = steepest_rest_on(m, stop_to_come(m, s.first_wheel)) / kDegree;
+    const double ours = s.tip_on_stop ? *s.tip_on_stop / kDegree : -1;
     if (ours > 0) ++on_stop;
     const bool alike = s.tip_on_stop ? std::abs(ours - other) < 0.05 : other < 0;
     agree += alike;
     if (!alike)
-      MESSAGE("machine ", number, ", heading ", m.start.heading * kDegrees, ": ", ours, " deg, by the search ", other);
+      MESSAGE("machine ", number, ", heading ", m.start.heading / kDegree, ": ", ours, " deg, by the search ", other);
   }
   MESSAGE(on_stop, " of ", compared, " end on the stop");
   CHECK(on_stop >= 30);
@@ -154,7 +155,7 @@ TEST_CASE("the harder the tyres, the nearer the end on the stop to that on rigid
       const StaticSolution s = solve_statics(build(test_scene("first_slope", {tyre + stiffness})));
       INFO(tyre, stiffness);
       REQUIRE(s.tip_on_stop);
-      return *s.tip_on_stop * kDegrees;
+      return *s.tip_on_stop / kDegree;
     };
     const double rigid = end("rigid=true");
     CHECK_NEAR(end("vertical_stiffness_kn_per_m=1e5"), rigid, 0.02);
@@ -183,7 +184,7 @@ TEST_CASE("askew too, rigid machine R ends on its stop where the closed form say
         ((R * (pin - hub)).z < 0.55 - rear_height ? down : up) = pitch;
       }
       const Mat3 R = attitude(roll, pitch);
-      (std::atan2(R[1].z, R[2].z) < stop_deg / kDegrees ? low : high) = roll;
+      (std::atan2(R[1].z, R[2].z) < stop_deg * kDegree ? low : high) = roll;
     }
     const Mat3 R = attitude(roll, pitch);
     // The lowest points of the leaning rear disc and of the upright front one, from the chassis's origin.
@@ -191,19 +192,19 @@ TEST_CASE("askew too, rigid machine R ends on its stop where the closed form say
     const Vec3 across = glm::normalize(glm::cross(Vec3(0, 0, 1), R[0]));
     const Vec3 rear = R * hub + 0.75 * down, front = R * pin - 0.75 * across - Vec3(0, 0, 0.55);
     for (const double heading_deg : {-90.0, -70.0, -50.0, -110.0, -130.0}) {
-      const double heading = heading_deg / kDegrees;
+      const double heading = heading_deg * kDegree;
       // Gravity: its part along the slope points downhill, in the machine's axes x ahead, y left.
       const Vec3 downhill(-std::cos(heading), std::sin(heading), 0);
       const Vec3 line = front - rear, arm = R * centre - rear;
       const double end =
           std::atan2(-glm::dot(line, glm::cross(arm, Vec3(0, 0, -1))), glm::dot(line, glm::cross(arm, downhill)));
       Scene scene = machine_r();
-      scene.vehicle.front_axle.stop_angle = stop_deg / kDegrees;
+      scene.vehicle.front_axle.stop_angle = stop_deg * kDegree;
       scene.start.heading = heading;
       const StaticSolution s = solve_statics(build(scene));
       INFO("stop ", stop_deg, " deg, heading ", heading_deg, " deg, first wheel ", s.first_wheel);
       REQUIRE(s.tip_on_stop);
-      CHECK_NEAR(*s.tip_on_stop * kDegrees, end * kDegrees, 0.02);
+      CHECK_NEAR(*s.tip_on_stop / kDegree, end / kDegree, 0.02);
     }
   }
 }

@@ -5,6 +5,7 @@
 #include "render/text/lists.h"
 #include "render/text/run_report.h"
 #include "render/text/words.h"
+#include "sim/base/text_file.h"
 #include "sim/run.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"

@@ -7,6 +7,9 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/made_machine.h"
 #include "sim/scene_file.h"
@@ -152,9 +155,9 @@ TEST_CASE("of a machine of any class a scene says as wide an interval as the mac
     const auto json = nlohmann::json::parse(solved.out);
     const MachineAnswer answer = answer_of(made);
     REQUIRE(answer.first_lift_off);
-    CHECK_NEAR(json["first_lift_off_deg"].get<double>(), *answer.first_lift_off * kDegrees, 0.1);
-    CHECK_NEAR(json["intervals"]["first_lift_off_deg"][0].get<double>(), answer.low * kDegrees, 0.1);
-    CHECK_NEAR(json["intervals"]["first_lift_off_deg"][1].get<double>(), answer.high * kDegrees, 0.1);
+    CHECK_NEAR(json["first_lift_off_deg"].get<double>(), *answer.first_lift_off / kDegree, 0.1);
+    CHECK_NEAR(json["intervals"]["first_lift_off_deg"][0].get<double>(), answer.low / kDegree, 0.1);
+    CHECK_NEAR(json["intervals"]["first_lift_off_deg"][1].get<double>(), answer.high / kDegree, 0.1);
     // It matters: without the file's tolerances the interval would be another.
     scene.tolerances.clear();
     const Model model = build(scene);

@@ -22,11 +22,11 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "tests/csv.h"
 #include "tests/near.h"
 #include "vehicles/cavity.h"
 #include "vehicles/tyre_library.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <random>
 
+#include "sim/base/constants.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
 #include "sim/statics.h"
@@ -25,7 +26,7 @@ TEST_CASE("what is not known of the stiffening moves the lift-off, and only with
   CHECK(*full > *half);
   CHECK(*doubt({"ballast.rear.fill_fraction=0.9", "ballast.front.fill_fraction=0.9"}) > *full);
   CHECK(*doubt({"settings.temperature_c=-20"}) > 0);  // cold air, softer tyres: estimated too
-  CHECK(*full * kDegrees < 0.5);                      // small against everything else, and said so
+  CHECK(*full / kDegree < 0.5);                       // small against everything else, and said so
 }
 
 TEST_CASE("the doubt covers the answers at either end of the stiffness") {
@@ -61,13 +62,13 @@ TEST_CASE("intervals: one doubt alone is the answer's own difference, two add as
   const auto closed = [](double b, double h) { return std::atan2(b * (2.2 - 0.9), h * 2.2 - 0.55 * 0.9); };
   u = moved("vehicle.rear.track_m", 0.01);
   const double up = closed(0.805, 0.85) - closed(0.8, 0.85), down = closed(0.8, 0.85) - closed(0.795, 0.85);
-  CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) * kDegrees, up * kDegrees, 1e-3);
-  CHECK_NEAR((*statics.first_lift_off - u.first_lift_off->low) * kDegrees, down * kDegrees, 1e-3);
+  CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) / kDegree, up / kDegree, 1e-3);
+  CHECK_NEAR((*statics.first_lift_off - u.first_lift_off->low) / kDegree, down / kDegree, 1e-3);
   REQUIRE(u.doubts.size() >= 1);
   CHECK(u.doubts.front().key == "vehicle.rear.track_m");
   u = moved("vehicle.chassis.centre_of_gravity_z_m", 0.02);
   const double lower = closed(0.8, 0.83) - closed(0.8, 0.85);
-  CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) * kDegrees, std::hypot(up, lower) * kDegrees, 2e-3);
+  CHECK_NEAR((u.first_lift_off->high - *statics.first_lift_off) / kDegree, std::hypot(up, lower) / kDegree, 2e-3);
 }
 
 TEST_CASE("random machines drawn within the tolerances fall into the interval nineteen times in twenty") {

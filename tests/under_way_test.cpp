@@ -13,7 +13,7 @@
 #include "tests/near.h"
 #if defined(SIDEHILL_SCREEN)
 #include "render/screen/rest_state.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 #endif
 
 using namespace sidehill;
@@ -127,7 +127,7 @@ Scene body_v() {
     axle->tyre.vertical_damping = axle->tyre.lateral_damping = 0;
   }
   scene.vehicle.tank.capacity = 0;
-  scene.terrain.slope = 15 / kDegrees;
+  scene.terrain.slope = 15 * kDegree;
   scene.settings.time_step = 1e-4;
   return scene;
 }
@@ -195,7 +195,7 @@ TEST_CASE("so it does for whole tractors, on a pivot and on a fixed axle, liquid
 TEST_CASE("time to the point of no return is that of a pendulum on its head, and there is none when it comes back") {
   const Standing v = standing(body_v());
   const double reach = std::hypot(0.8, 0.85), stiffness = 3000 * v.model.gravity * reach / 5287.5;
-  const double angle = std::atan2(0.8, 0.85) - 15 / kDegrees;
+  const double angle = std::atan2(0.8, 0.85) - 15 * kDegree;
   double worst = 0;
   for (const double share : {0.5, 0.9, 0.99, 1.001, 1.01, 1.05, 1.2, 1.6, 3.0}) {
     const double rate = share * 1.2444656310127695;  // of the critical one: closed form outside

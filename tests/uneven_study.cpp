@@ -7,13 +7,13 @@
 #include <cmath>
 #include <cstdio>
 
+#include "sim/base/constants.h"
 #include "sim/equilibrium.h"
 #include "sim/run.h"
 #include "sim/scene_checks.h"
 #include "sim/scene_fields.h"
 #include "sim/statics.h"
 #include "sim/trial.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

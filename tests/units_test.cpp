@@ -6,9 +6,9 @@
 #include <cmath>
 #include <limits>
 
+#include "sim/base/constants.h"
 #include "sim/scene_fields.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

@@ -2,6 +2,7 @@
 #include <filesystem>
 
 #include "render/text/expectations.h"
+#include "sim/base/errors.h"
 #include "sim/scene_file.h"
 #include "tests/near.h"
 

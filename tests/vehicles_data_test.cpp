@@ -5,11 +5,11 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "sim/model.h"
 #include "sim/scene_file.h"
 #include "sim/statics.h"
 #include "tests/near.h"
-#include "vehicles/units.h"
 
 using namespace sidehill;
 

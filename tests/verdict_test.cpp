@@ -12,6 +12,7 @@
 #include "render/text/answer_table.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/lesson.h"
 #include "tests/has.h"
 #include "tests/machines.h"
@@ -214,7 +215,7 @@ TEST_CASE("the big number is what gives way first: a row crop on dual wheels sli
 }
 
 TEST_CASE("where the interval reaches this slope, or little is left, that is said") {
-  const double lift = *solve_statics(build(test_scene("bucket_up"))).first_lift_off * kDegrees;
+  const double lift = *solve_statics(build(test_scene("bucket_up"))).first_lift_off / kDegree;
   const auto at = [&](double slope) {
     return with_uncertainty(answer(test_scene("bucket_up", {"terrain.slope_deg=" + std::to_string(slope)}), 1));
   };

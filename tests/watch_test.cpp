@@ -8,6 +8,8 @@
 
 #include "render/text/outcome_words.h"
 #include "render/text/run_report.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/margin.h"
 #include "sim/run.h"
 #include "sim/scene_checks.h"
@@ -58,9 +60,9 @@ TEST_CASE("parked on ten degrees of grass the least margin of the run is that of
   // The same angle at rest: `solve` lists it line by line. (Slope left until a wheel lifts is another: 27.0 deg here.)
   double at_rest = 1e9;
   for (const LineMeasure& line : measures(model, *rest_at(model, scene.terrain.slope)).lines)
-    at_rest = std::min(at_rest, line.angle * kDegrees);
+    at_rest = std::min(at_rest, line.angle / kDegree);
   const Recording parked = run(scene);
-  CHECK_NEAR(*least_margins(model, parked.states).angle * kDegrees, at_rest, 1);
+  CHECK_NEAR(*least_margins(model, parked.states).angle / kDegree, at_rest, 1);
   // Let go 10 cm up, what its landing did does not count either.
   Scene dropped = scene;
   dropped.programme.drop_height = 0.1;
@@ -69,8 +71,8 @@ TEST_CASE("parked on ten degrees of grass the least margin of the run is that of
   REQUIRE(first_of(fell, EventKind::settled));
   const double from = counts_from(fell.events);
   CHECK(from == first_of(fell, EventKind::settled)->time);
-  CHECK(*least_margins(model, fell.states).angle * kDegrees < at_rest - 5);           // the landing itself
-  CHECK_NEAR(*least_margins(model, fell.states, from).angle * kDegrees, at_rest, 2);  // it still rocks a little
+  CHECK(*least_margins(model, fell.states).angle / kDegree < at_rest - 5);           // the landing itself
+  CHECK_NEAR(*least_margins(model, fell.states, from).angle / kDegree, at_rest, 2);  // it still rocks a little
 }
 
 TEST_CASE("a bucket held up stands, and a drop of 5 cm throws it over though set down gently it stands") {

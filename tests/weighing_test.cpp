@@ -5,7 +5,9 @@
 #include <random>
 
 #include "render/text/weighing_report.h"
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
 #include "tests/near.h"

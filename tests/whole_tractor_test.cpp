@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "sim/run.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
@@ -18,7 +19,7 @@ using namespace sidehill;
 
 namespace {
 
-constexpr double kDegreesPerSecond = 1 / kDegrees;
+constexpr double kDegreesPerSecond = 1 * kDegree;
 
 std::vector<std::string> side_give(double share) {
   std::vector<std::string> keys;
@@ -42,10 +43,10 @@ std::vector<std::string> operator+(std::vector<std::string> a, const std::vector
 // force, as they all do near lift-off, makes the machine tremble. Quickly up to a little before `expected`, then at
 // `rate` [rad/s].
 LiftOff tilted(const Model& model, MujocoTractorSetup setup, double expected, double rate) {
-  constexpr double kOff = 0.15, kFast = 3 * kDegreesPerSecond, kBefore = 2 / kDegrees, kSettles = 0.8;
+  constexpr double kOff = 0.15, kFast = 3 * kDegreesPerSecond, kBefore = 2 * kDegree, kSettles = 0.8;
   MujocoTractor tractor(model, setup);
   double slope = 0, off = 0;
-  while (slope < expected + 5 / kDegrees) {
+  while (slope < expected + 5 * kDegree) {
     const double turning =
         tractor.time() < kSettles ? 0 : std::clamp((expected - kBefore - slope) / kSettles, rate, kFast);
     slope += turning * setup.time_step;
@@ -81,17 +82,17 @@ TEST_CASE("across a slope a whole tractor in MuJoCo lifts the same wheel at the 
     REQUIRE(ours.slope);
     const LiftOff theirs = tilted(model, {}, *ours.slope, 0.5 * kDegreesPerSecond);
     REQUIRE(theirs.slope);
-    CHECK_NEAR(*ours.slope * kDegrees, *theirs.slope * kDegrees, 0.15);
-    CHECK_NEAR(*ours.slope * kDegrees, row.bends, 0.3);
+    CHECK_NEAR(*ours.slope / kDegree, *theirs.slope / kDegree, 0.15);
+    CHECK_NEAR(*ours.slope / kDegree, row.bends, 0.3);
     CHECK(ours.wheel == theirs.wheel);
     if (&row == kRows.data()) {  // slow enough
       const LiftOff slower = tilted(model, {}, *ours.slope, 0.25 * kDegreesPerSecond);
       REQUIRE(slower.slope);
-      CHECK_NEAR(*slower.slope * kDegrees, *theirs.slope * kDegrees, 0.05);
+      CHECK_NEAR(*slower.slope / kDegree, *theirs.slope / kDegree, 0.05);
     }
     const LiftOff under_disc = first_lift_off(build(dry_machine(row.vehicle, row.keys + side_give(0))));
     REQUIRE(under_disc.slope);
-    CHECK_NEAR(*under_disc.slope * kDegrees, row.under_disc, 0.1);
+    CHECK_NEAR(*under_disc.slope / kDegree, row.under_disc, 0.1);
   }
 }
 
@@ -107,8 +108,8 @@ TEST_CASE("tyres that do not give sideways: the load is under the disc, as in Mu
     setup.sideways_rigid = true;
     const LiftOff theirs = tilted(model, setup, *ours.slope, 0.5 * kDegreesPerSecond);
     REQUIRE(theirs.slope);
-    CHECK_NEAR(*ours.slope * kDegrees, *theirs.slope * kDegrees, 0.1);
-    CHECK_NEAR(*ours.slope * kDegrees, row.rigid, 0.1);
+    CHECK_NEAR(*ours.slope / kDegree, *theirs.slope / kDegree, 0.1);
+    CHECK_NEAR(*ours.slope / kDegree, row.rigid, 0.1);
     CHECK(ours.wheel == theirs.wheel);
   }
 }
@@ -123,7 +124,7 @@ TEST_CASE("at other headings too") {
     REQUIRE(ours.slope);
     const LiftOff theirs = tilted(model, {}, *ours.slope, 0.5 * kDegreesPerSecond);
     REQUIRE(theirs.slope);
-    CHECK_NEAR(*ours.slope * kDegrees, *theirs.slope * kDegrees, 0.3);
+    CHECK_NEAR(*ours.slope / kDegree, *theirs.slope / kDegree, 0.3);
     CHECK(ours.wheel == theirs.wheel);
   }
 }
@@ -143,7 +144,7 @@ Scene over_bump(const Bump& bump, double slope_deg, double relaxation) {
     for (const char* axle : {"front", "rear"})
       keys.push_back("vehicle." + std::string(axle) + ".tyre.lateral_relaxation_m=" + std::to_string(relaxation));
   Scene scene = dry_machine("utility_75kw", keys);
-  scene.terrain.slope = slope_deg / kDegrees;
+  scene.terrain.slope = slope_deg * kDegree;
   scene.terrain.soil.rolling_resistance = 0;
   scene.terrain.features = {Feature{"", FeatureKind::bump, kBumpAt, 0.9, 0, bump.length, 1.2, bump.height}};
   scene.programme.speed = kSpeed;
@@ -163,7 +164,7 @@ struct Crossed {
 void note(Crossed& crossed, const Mat3& R, const std::array<double, kWheels>& loads, double seconds) {
   for (std::size_t i = 0; i < kWheels; ++i)
     if (loads[i] <= 0) crossed.off[i] += seconds;
-  crossed.roll = std::max(crossed.roll, std::atan2(R[1].z, R[2].z) * kDegrees);
+  crossed.roll = std::max(crossed.roll, std::atan2(R[1].z, R[2].z) / kDegree);
   for (std::size_t i = 0; i < kWheels; ++i) crossed.most[i] = std::max(crossed.most[i], loads[i]);
   crossed.over = crossed.over || R[2].z < 0.5;
 }

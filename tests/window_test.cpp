@@ -10,6 +10,7 @@
 #include <fstream>
 #include <thread>
 
+#include "sim/base/text_file.h"
 #include "sim/scene_file.h"
 #include "tests/program.h"
 

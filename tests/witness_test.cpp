@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "sim/watch.h"
 #include "tests/any_tree.h"
 #include "tests/machines.h"
@@ -45,7 +46,7 @@ Trace trace(const Model& model, Begin&& begin, Move&& move) {
     move(world, drive(model, world.state(), driving));
     const State& s = world.state();
     watch.look(s, events);
-    out.roll.push_back(std::asin(s.X_GV.R[1].z) * kDegrees);
+    out.roll.push_back(std::asin(s.X_GV.R[1].z) / kDegree);
     out.share.emplace_back();
     for (std::size_t i = 0; i < kWheels; ++i) out.share.back()[i] = s.wheels[i].load / weight;
   }

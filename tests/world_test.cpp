@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/equilibrium.h"
 #include "sim/statics.h"
 #include "tests/machines.h"
@@ -155,8 +157,8 @@ TEST_CASE("liquid swings in a wheel of a machine that does not give, as the inte
     worst = std::max(worst, std::abs(std::abs(swing) - std::abs(q)));
     furthest = std::max(furthest, std::abs(swing));
   }
-  CHECK(furthest > 1.7 * 4 / kDegrees);  // it did swing through, to nearly twice the slope
-  CHECK(worst < 0.02 * 4 / kDegrees);
+  CHECK(furthest > 1.7 * 4 * kDegree);  // it did swing through, to nearly twice the slope
+  CHECK(worst < 0.02 * 4 * kDegree);
   CHECK(side == 1);  // about +y, the way the wheel rolls forward: the fill under the axle moves back
 }
 
@@ -167,7 +169,7 @@ TEST_CASE("the axle's stop pushes and never pulls") {
                                               "vehicle.front_axle.stop_damping_knms_per_rad=0"});
   Model model = build(scene);
   model.gravity = 1e-9;
-  const double beyond = 2 / kDegrees;
+  const double beyond = 2 * kDegree;
   World world(model, high_above(model, 50), model.stop_angle + beyond);
   world.step({});
   const double stored = world.state().kinetic_energy + world.potential_energy();
@@ -195,7 +197,7 @@ TEST_CASE("a stop with a damper takes energy out and gives none back") {
   Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0", "vehicle.loader.fitted=false"});
   Model model = build(scene);
   model.gravity = 1e-9;
-  World world(model, high_above(model, 50), model.stop_angle + 2 / kDegrees);
+  World world(model, high_above(model, 50), model.stop_angle + 2 * kDegree);
   world.step({});
   double last = world.state().kinetic_energy + world.potential_energy();
   const double first = last;

@@ -18,6 +18,7 @@
 #include "render/text/slope_limit_report.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/loader_grid.h"
 #include "sim/run.h"
 #include "tests/folder.h"
@@ -25,7 +26,6 @@
 #include "tests/machines.h"
 #include "tests/program.h"
 #include "vehicles/liquid.h"
-#include "vehicles/units.h"
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/readings.h"
 #include "render/screen/session.h"

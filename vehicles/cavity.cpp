@@ -6,8 +6,8 @@
 #include <glm/geometric.hpp>
 #include <glm/matrix.hpp>
 
+#include "sim/base/constants.h"
 #include "vehicles/cavity_moments.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -5,7 +5,7 @@
 #pragma once
 #include <vector>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 

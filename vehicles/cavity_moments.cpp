@@ -5,8 +5,8 @@
 #include <array>
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "vehicles/quadrature.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

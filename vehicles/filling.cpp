@@ -3,15 +3,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "sim/base/constants.h"
 #include "vehicles/cavity_moments.h"
 
 namespace sidehill {
 namespace {
 
 double valve_height(const Cavity& cavity, double hour) {
-  return cavity.inner_radius * std::cos((std::isfinite(hour) ? hour : 12.0) * std::numbers::pi / 6);
+  return cavity.inner_radius * std::cos((std::isfinite(hour) ? hour : 12.0) * kPi / 6);
 }
 
 double fill_at_level(const Cavity& cavity, double level) {
@@ -28,7 +28,7 @@ ValveClock valve_for_fill(const Cavity& cavity, double fill_fraction) {
   const double level = liquid_place(cavity, fill_fraction, 0).level;
   if (level >= cavity.inner_radius) return {12, level <= cavity.inner_radius * (1 + 1e-9)};
   if (level <= -cavity.inner_radius) return {6, level >= -cavity.inner_radius * (1 + 1e-9)};
-  return {12 - std::acos(level / cavity.inner_radius) * 6 / std::numbers::pi, true};
+  return {12 - std::acos(level / cavity.inner_radius) * 6 / kPi, true};
 }
 
 FillAnswer fill_answer(const Cavity& cavity, double free_radius, double fill_fraction) {

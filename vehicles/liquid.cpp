@@ -5,7 +5,7 @@
 #include <array>
 #include <cstddef>
 
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

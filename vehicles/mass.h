@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 

@@ -12,8 +12,8 @@
 #include <cmath>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "vehicles/quadrature.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

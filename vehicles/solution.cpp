@@ -6,7 +6,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

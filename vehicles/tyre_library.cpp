@@ -8,10 +8,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 #include <stdexcept>
 
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -106,7 +105,7 @@ const LibraryTyre* find_tyre(std::string_view designation) {
 
 double estimated_vertical_stiffness(double pressure, double free_radius, double section_width) {
   if (!(pressure > 0) || !(free_radius > 0) || !(section_width > 0)) return 0;
-  return 2 * std::numbers::pi * pressure * std::sqrt(free_radius * section_width / 2);
+  return kTwoPi * pressure * std::sqrt(free_radius * section_width / 2);
 }
 
 Tyre tyre_of_size(std::string_view designation, double pressure) {

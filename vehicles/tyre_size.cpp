@@ -5,12 +5,11 @@
 #include <array>
 #include <cctype>
 #include <cmath>
-#include <numbers>
 #include <regex>
 #include <span>
 #include <stdexcept>
 
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -250,7 +249,7 @@ std::string quoted(std::string_view text) {
 
 double section_fullness(double aspect) {
   constexpr double kSlope = 0.33;  // our estimate, fitted (see the header)
-  return std::min(std::numbers::pi / 4 + kSlope * std::max(0.0, 1 - aspect), 0.90);
+  return std::min(kPi / 4 + kSlope * std::max(0.0, 1 - aspect), 0.90);
 }
 
 double tyre_cavity_volume(SizeSeries series, double section_width, double overall_diameter, double rim_diameter) {
@@ -261,7 +260,7 @@ double tyre_cavity_volume(SizeSeries series, double section_width, double overal
   const double width = section_width - 2 * (0.006 + 0.01 * section_width);  // side walls: our estimate
   if (!(outer > inner) || !(width > 0)) return 0;
   const double aspect = (overall_diameter - rim_diameter) / 2 / section_width;
-  return section_fullness(aspect) * std::numbers::pi * (outer * outer - inner * inner) * width;
+  return section_fullness(aspect) * kPi * (outer * outer - inner * inner) * width;
 }
 
 bool is_tyre_size(std::string_view text) {

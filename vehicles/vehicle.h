@@ -6,7 +6,7 @@
 #include <array>
 #include <string>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 

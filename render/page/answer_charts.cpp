@@ -9,9 +9,10 @@
 #include "render/text/doubt_report.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
-#include "sim/scene_file.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 #include "vehicles/liquid.h"
-#include "vehicles/units.h"
 #include "vehicles/winter.h"
 
 namespace sidehill {

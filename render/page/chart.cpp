@@ -7,7 +7,8 @@
 #include "render/page/chart_plots.h"
 #include "render/page/paint.h"
 #include "render/page/svg.h"
-#include "sim/scene_file.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

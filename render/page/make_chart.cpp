@@ -5,6 +5,7 @@
 #include "render/page/answer_charts.h"
 #include "render/page/run_charts.h"
 #include "render/text/verdict_report.h"
+#include "sim/base/errors.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {

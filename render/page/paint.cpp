@@ -9,7 +9,9 @@
 #include <cmath>
 #include <memory>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

@@ -6,7 +6,7 @@
 
 #include "render/page/chart_plots.h"
 #include "render/page/paint.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

@@ -15,9 +15,9 @@
 #include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/plain_number.h"
 #include "vehicles/liquid.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

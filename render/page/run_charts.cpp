@@ -7,11 +7,12 @@
 
 #include "render/page/provenance.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/margin_gaps.h"
 #include "sim/model.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -71,9 +72,9 @@ Chart margin_chart(const Recording& recording) {
   const std::vector<GapStretch> gaps =
       margin_gaps(recording.states, recording.events, total_mass(model) * model.gravity);
   for (const GapStretch& gap : gaps)
-    chart.stretches.push_back({gap.from, gap.to,
-                               gap.why == MarginGap::gone_over ? "gone over: no meaning here"
-                                                               : "wheels in the air: no meaning here"});
+    chart.stretches.push_back(
+        {gap.from, gap.to,
+         gap.why == MarginGap::gone_over ? "gone over: no meaning here" : "wheels in the air: no meaning here"});
   for (const State& state : recording.states) {
     std::optional<double> left = angle_left(model, state);
     if (left && (!std::isfinite(*left) || gap_at(gaps, state.time))) left.reset();

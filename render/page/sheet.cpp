@@ -1,7 +1,8 @@
 #include "render/page/sheet.h"
 
 #include <cmath>
-#include <numbers>
+
+#include "sim/base/constants.h"
 
 namespace sidehill {
 
@@ -36,7 +37,7 @@ void add_circle(PageSheet& sheet, PagePoint centre, double radius, Colour ink, d
   constexpr int kCorners = 72;
   PagePath path{{}, true, width, ink, dash, fill, paint};
   for (int i = 0; i < kCorners; ++i) {
-    const double turn = 2 * std::numbers::pi * i / kCorners;
+    const double turn = kTwoPi * i / kCorners;
     path.points.push_back({centre.x + radius * std::cos(turn), centre.y + radius * std::sin(turn)});
   }
   sheet.marks.push_back(std::move(path));

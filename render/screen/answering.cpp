@@ -1,10 +1,10 @@
 #include "render/screen/answering.h"
 
 #include <chrono>
-#include <numbers>
 #include <utility>
 
 #include "render/text/warnings.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 
@@ -70,7 +70,7 @@ void Answering::tell_doubts() {
 void Answering::turn_round() {
   Model turned = model_;
   for (int i = 0; i < kHeadings && !stopped_; ++i) {
-    turned.start.heading = -std::numbers::pi + 2 * std::numbers::pi * i / kHeadings;
+    turned.start.heading = -kPi + kTwoPi * i / kHeadings;
     const LiftOff lift = first_lift_off(turned, &stopped_);
     if (stopped_) return;  // that one means nothing
     points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}};

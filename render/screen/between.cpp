@@ -4,7 +4,8 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 #include <glm/gtc/quaternion.hpp>
-#include <numbers>
+
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -13,7 +14,7 @@ double mixed(double a, double b, double s) { return a + s * (b - a); }
 Vec3 mixed(const Vec3& a, const Vec3& b, double s) { return a + s * (b - a); }
 
 // The short way round.
-double mixed_angle(double a, double b, double s) { return a + s * std::remainder(b - a, 2 * std::numbers::pi); }
+double mixed_angle(double a, double b, double s) { return a + s * std::remainder(b - a, kTwoPi); }
 
 Mat3 mixed(const Mat3& a, const Mat3& b, double s) {
   return glm::mat3_cast(glm::slerp(glm::quat_cast(a), glm::quat_cast(b), s));

@@ -5,7 +5,8 @@
 #include <cmath>
 #include <glm/ext/matrix_clip_space.hpp>
 #include <glm/ext/matrix_transform.hpp>
-#include <numbers>
+
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -14,7 +15,7 @@ constexpr double kNear = 0.3, kFar = 400;  // [m]
 constexpr std::array<std::string_view, 7> kNames = {"three_quarter", "front",    "rear", "left",
                                                     "right",         "downhill", "top"};
 
-double downhill_yaw() { return -std::numbers::pi / 2; }  // the slope rises along +y
+double downhill_yaw() { return -kPi / 2; }  // the slope rises along +y
 
 }  // namespace
 
@@ -36,7 +37,7 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
     case CameraPreset::three_quarter: {
       // Ahead of the machine, turned towards the side that lies lower, so that the slope shows and nothing hides the
       // lower wheels.
-      const double to_downhill = std::remainder(downhill_yaw() - drawing.heading, 2 * std::numbers::pi);
+      const double to_downhill = std::remainder(downhill_yaw() - drawing.heading, kTwoPi);
       camera.yaw = drawing.heading + (to_downhill <= 0 ? -0.72 : 0.72);
       break;
     }
@@ -44,13 +45,13 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
       camera.yaw = drawing.heading;
       break;
     case CameraPreset::rear:
-      camera.yaw = drawing.heading + std::numbers::pi;
+      camera.yaw = drawing.heading + kPi;
       break;
     case CameraPreset::left:
-      camera.yaw = drawing.heading + std::numbers::pi / 2;
+      camera.yaw = drawing.heading + kPi / 2;
       break;
     case CameraPreset::right:
-      camera.yaw = drawing.heading - std::numbers::pi / 2;
+      camera.yaw = drawing.heading - kPi / 2;
       break;
     case CameraPreset::downhill:
       camera.yaw = downhill_yaw();
@@ -75,7 +76,7 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
 
 void orbit(Camera& camera, double dx, double dy) {
   constexpr double kTurn = 3.6;  // [rad] for a drag over the whole height: our choice
-  camera.yaw = std::remainder(camera.yaw - kTurn * dx, 2 * std::numbers::pi);
+  camera.yaw = std::remainder(camera.yaw - kTurn * dx, kTwoPi);
   camera.pitch = std::clamp(camera.pitch + kTurn * dy, -0.2, 1.5);
 }
 

@@ -5,9 +5,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
@@ -151,7 +150,7 @@ namespace {
 // Grey spirals across the headings without an answer, from outside the machine to the rim, each going on in the next
 // stretch: neither zero nor room.
 void draw_unknown(Ui& ui, ImDrawList& list, Rect rect, double from, double to) {
-  if (to < from) to += 2 * std::numbers::pi;
+  if (to < from) to += kTwoPi;
   const double first = 0.3 * kPolarRim, step = 0.08 * kPolarRim, rise = step / (10 * kDegree);
   const double phase = std::fmod(from * rise, step), across = (to - from) * rise;
   for (double r = first + phase - step; r <= kPolarRim; r += step)

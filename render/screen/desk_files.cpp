@@ -5,6 +5,8 @@
 #include <utility>
 
 #include "render/screen/desk.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/data_files.h"
 #include "sim/made_machine.h"
 #include "sim/recording_file.h"

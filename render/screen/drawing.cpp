@@ -6,15 +6,14 @@
 #include <array>
 #include <cmath>
 #include <glm/geometric.hpp>
-#include <numbers>
 
 #include "render/screen/drawing_parts.h"
 #include "render/screen/verdict.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
 
-constexpr double kDegrees = 180 / std::numbers::pi;
 constexpr double kOverGround = 0.015;    // lines on the ground lie this far over it, so that they show [m]
 constexpr double kArrowPerWeight = 2.6;  // arrow that carries the whole machine [m]
 constexpr double kLongestArrow = 2.6;    // a blow at a landing is many times the weight: its number says so [m]
@@ -170,7 +169,7 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
 // downhill, where there is air to draw it in.
 void add_slope_wedge(Drawing& drawing, const View& view) {
   const double slope = view.state.slope;
-  if (std::abs(slope) < 0.2 / kDegrees) return;
+  if (std::abs(slope) < 0.2 * kDegree) return;
   const Vec3 forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
   // Behind the machine and on from its lower side: there it hides nothing and is hidden by nothing, loader or not.
   const Vehicle& v = view.scene.vehicle;
@@ -203,7 +202,7 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
   drawing.outlines.push_back(std::move(ground));
   drawing.outlines.push_back(std::move(horizontal));
   drawing.outlines.push_back(std::move(arc));
-  drawing.labels.push_back({middle, fmt::format("Slope {:.1f}°", slope * kDegrees), LabelKind::slope});
+  drawing.labels.push_back({middle, fmt::format("Slope {:.1f}°", slope / kDegree), LabelKind::slope});
 }
 
 std::string feature_text(const Feature& feature, Units units) {
@@ -220,7 +219,7 @@ Outline feature_rim(const View& view, const Feature& feature) {
   if (feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump) {
     constexpr int kSides = 24;
     for (int i = 0; i < kSides; ++i) {
-      const double a = 2 * std::numbers::pi * i / kSides;
+      const double a = kTwoPi * i / kSides;
       corners.push_back(Vec3(feature.x, feature.y, 0) + feature.length / 2 * Vec3(std::cos(a), std::sin(a), 0));
     }
   } else {

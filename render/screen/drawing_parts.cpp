@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <glm/geometric.hpp>
-#include <numbers>
 
 #include "render/screen/machine_mesh.h"
+#include "sim/base/constants.h"
 #include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
@@ -274,7 +274,7 @@ void add_carried(Drawing& drawing, const Scene& scene, const Model& model, const
   }
   const Tank& tank = scene.vehicle.tank;
   if (tank.radius > 0 && tank.capacity > 0) {
-    const double length = tank.capacity / (std::numbers::pi * tank.radius * tank.radius);
+    const double length = tank.capacity / (kPi * tank.radius * tank.radius);
     drawing.parts.push_back(
         {TankShape{tank.radius, std::clamp(length, 0.1, 8.0)}, X_WV * Pose{Mat3(1), tank.place - up}, {}});
   }

@@ -13,6 +13,8 @@
 #include <fstream>
 #include <system_error>
 
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/scene_file.h"
 
 namespace sidehill {

@@ -10,6 +10,7 @@
 #include "render/screen/verdict.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
+#include "sim/base/errors.h"
 #include "sim/model.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"

@@ -13,8 +13,9 @@
 #include <cstring>
 #include <optional>
 
-#include "sim/saving.h"
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/base/saving.h"
+#include "sim/scene.h"
 
 extern char** environ;
 

@@ -8,6 +8,7 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/theme.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -94,7 +95,7 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
     // Rings of places round the anchor; near and in the wished direction costs least.
     for (int ring = 0; ring < 7; ++ring) {
       for (int k = 0; k < 16; ++k) {
-        const double angle = 2 * 3.14159265358979 * k / 16;
+        const double angle = kTwoPi * k / 16;
         const glm::dvec2 way(std::cos(angle), std::sin(angle));
         const double away = scale * (12 + 22.0 * ring);
         const glm::dvec2 centre =

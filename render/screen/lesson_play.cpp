@@ -5,7 +5,8 @@
 #include <thread>
 #include <utility>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 

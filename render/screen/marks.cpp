@@ -5,7 +5,7 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/theme.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

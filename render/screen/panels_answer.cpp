@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numbers>
 
 #include "render/screen/caution.h"
 #include "render/screen/charts.h"
@@ -12,6 +11,7 @@
 #include "render/screen/panels.h"
 #include "render/screen/panels_readings.h"
 #include "render/text/verdict_report.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -110,7 +110,7 @@ void draw_headings(Ui& ui, Session& session) {
   text_at(list, ui.fonts.small, {rect.middle().x, rect.y - ui.px(16)}, theme::kInkSoft, "uphill", 0.5f);
   text_at(list, ui.fonts.small, {rect.middle().x, rect.y + side}, theme::kInkSoft, "downhill", 0.5f);
   const std::optional<double> wanted = polar_chart(ui, rect, session);
-  if (wanted) session.set_number("start.heading_deg", *wanted * 180 / std::numbers::pi);
+  if (wanted) session.set_number("start.heading_deg", *wanted * 180 / kPi);
 
   // Beside it, in words.
   const double heading = session.scene().start.heading, slope = session.scene().terrain.slope;

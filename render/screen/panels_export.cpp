@@ -32,8 +32,8 @@ struct ChartOf {
   const char* key;
   bool of_run;
 };
-constexpr ChartOf kCharts[] = {{"Margin by heading", "heading", false},  {"What gives way first", "slopes", false},
-                               {"Why: by cause", "why", false},          {"Each liquid and fill", "fills", false},
+constexpr ChartOf kCharts[] = {{"Margin by heading", "heading", false}, {"What gives way first", "slopes", false},
+                               {"Why: by cause", "why", false},         {"Each liquid and fill", "fills", false},
                                {"Force angle over time", "time", true}, {"Wheel loads over time", "loads", true}};
 
 constexpr const char* kFilmEndings[] = {".mp4", ".webm", ".gif"};

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "render/screen/panels_ground.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

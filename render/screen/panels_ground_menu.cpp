@@ -2,10 +2,10 @@
 #include <fmt/format.h>
 
 #include <cmath>
-#include <numbers>
 
 #include "render/screen/panels_ground.h"
 #include "render/screen/placing_parts.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 
@@ -39,7 +39,7 @@ std::optional<Scene> draw_ground_menu(Ui& ui, Placing& placing, const Scene& sce
       const auto face = [&](double heading) {
         Start start = scene.start;
         const glm::dvec2 middle = machine_middle_G(scene);
-        start.heading = heading * std::numbers::pi / 180;
+        start.heading = heading * kDegree;
         const glm::dvec2 rear = middle - scene.vehicle.wheelbase / 2 * forward_G(start.heading);
         start.x = rear.x, start.y = rear.y;
         edited = with_start(scene, start);

@@ -10,6 +10,7 @@
 #include "render/screen/machine_sketch.h"
 #include "render/screen/machine_state.h"
 #include "render/text/machine_report.h"
+#include "sim/base/errors.h"
 #include "sim/data_files.h"
 #include "sim/scene_file.h"
 

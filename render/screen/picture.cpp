@@ -22,8 +22,10 @@
 #include "render/screen/verdict.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
+#include "sim/base/errors.h"
+#include "sim/base/text_file.h"
 #include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 #include "sim/statics.h"
 
 namespace sidehill {

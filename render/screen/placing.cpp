@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <cmath>
 #include <glm/geometric.hpp>
-#include <numbers>
 
 #include "render/screen/picking.h"
 #include "render/screen/placing_parts.h"
 #include "render/screen/placing_preview.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -15,9 +15,7 @@ namespace {
 constexpr double kReach = 11;  // a knob or the ring is taken hold of from so far [px]
 
 // Degrees are what a person reads: a snapped angle is exactly so many of them.
-double snapped_angle(double angle, bool free) {
-  return free ? angle : std::round(angle / kTurnStep) * 5 * std::numbers::pi / 180;
-}
+double snapped_angle(double angle, bool free) { return free ? angle : std::round(angle / kTurnStep) * 5 * kDegree; }
 
 // The smallest thing whose outline holds the place: what lies on a rough strip can still be taken.
 int thing_at(const Scene& scene, glm::dvec2 p_G) {
@@ -144,7 +142,7 @@ Scene dragged(const Placing& placing, const MouseNow& mouse, const Camera& camer
       const glm::dvec2 a = placing.from_G - middle, b = now_G - middle;
       if (glm::length(a) < 1e-6 || glm::length(b) < 1e-6) return before;
       const double turned = std::atan2(a.x * b.y - a.y * b.x, glm::dot(a, b));
-      start.heading = snapped_angle(std::remainder(start.heading + turned, 2 * std::numbers::pi), mouse.shift);
+      start.heading = snapped_angle(std::remainder(start.heading + turned, kTwoPi), mouse.shift);
       const glm::dvec2 rear = middle - before.vehicle.wheelbase / 2 * forward_G(start.heading);
       start.x = rear.x, start.y = rear.y;
     }

@@ -5,6 +5,7 @@
 
 #include "render/screen/placing_parts.h"
 #include "render/screen/ui.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -97,7 +98,7 @@ std::optional<Scene> on_keys(Placing& placing, const KeysNow& keys, const Scene&
     Start start = scene.start;
     if (keys.turn != 0) {
       const glm::dvec2 middle = machine_middle_G(scene);
-      start.heading = std::remainder(start.heading + turned, 2 * std::numbers::pi);
+      start.heading = std::remainder(start.heading + turned, kTwoPi);
       const glm::dvec2 rear = middle - scene.vehicle.wheelbase / 2 * forward_G(start.heading);
       start.x = rear.x, start.y = rear.y;
     }
@@ -113,7 +114,7 @@ std::optional<Scene> on_keys(Placing& placing, const KeysNow& keys, const Scene&
     }
     Feature f = *chosen;
     f.x += moved.x, f.y += moved.y;
-    if (keys.turn != 0) f.angle = std::remainder(f.angle + turned, 2 * std::numbers::pi);
+    if (keys.turn != 0) f.angle = std::remainder(f.angle + turned, kTwoPi);
     if (keys.bigger != 0) f = resized(f, keys.bigger);
     edited = with_feature_changed(scene, placing.selected, f);
   }

@@ -1,15 +1,15 @@
 // Small pieces that placing by mouse and by key share. Knows no camera, no ImGui.
 #pragma once
 #include <cmath>
-#include <numbers>
 
 #include "render/screen/placing.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 
-constexpr double kPlaces = 20, kHeights = 100;            // snaps to so many parts of a metre; our choice
-constexpr double kTurnStep = 5 * std::numbers::pi / 180;  // and turns by so much [rad]
-constexpr double kMeant = 4;                              // a press that moves less is a click [px]
+constexpr double kPlaces = 20, kHeights = 100;  // snaps to so many parts of a metre; our choice
+constexpr double kTurnStep = 5 * kDegree;       // and turns by so much [rad]
+constexpr double kMeant = 4;                    // a press that moves less is a click [px]
 
 // By division, so that 3.2 is the nearest number to 3.2 and is written so in a file.
 inline double snapped(double value, double parts, bool free) {

@@ -12,7 +12,7 @@
 #include "render/screen/placing_parts.h"
 #include "render/screen/ui.h"
 #include "render/text/words.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

@@ -7,8 +7,8 @@
 #include <cmath>
 
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/scene_fields.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -8,7 +8,6 @@
 
 #include "render/text/ground_words.h"
 #include "sim/scene.h"
-#include "sim/scene_file.h"
 
 namespace sidehill {
 

@@ -3,14 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/attitude.h"
+
 namespace sidehill {
 namespace {
 
 // What hangs, straight down.
 void place_hanging(const Model& model, State& state) {
-  const Vec3 down_G = glm::transpose(R_WG(state.slope)) * Vec3(0, 0, -1);
-  state.hanging_G = model.rope_load.mass > 0 ? rope_load_place(model.rope_load, state.X_GV, down_G) : state.X_GV.p;
-  state.tank_G = model.tank_liquid.mass > 0 ? tank_liquid_place(model.tank_liquid, state.X_GV, down_G) : state.X_GV.p;
+  const Vec3 down = down_G(state.slope);
+  state.hanging_G = model.rope_load.mass > 0 ? rope_load_place(model.rope_load, state.X_GV, down) : state.X_GV.p;
+  state.tank_G = model.tank_liquid.mass > 0 ? tank_liquid_place(model.tank_liquid, state.X_GV, down) : state.X_GV.p;
 }
 
 // Wheel centres and axles from chassis pose and axle angle.
@@ -59,9 +61,7 @@ State rest_state(const Model& model, const Rest& rest) {
 State placed_state(const Model& model) {
   State state;
   state.slope = model.terrain.slope;
-  const double c = std::cos(model.start.heading), s = std::sin(model.start.heading);
-  // Heading 0 faces uphill (G's y); positive turns to the left.
-  state.X_GV.R = Mat3(Vec3(-s, c, 0), Vec3(-c, -s, 0), Vec3(0, 0, 1));
+  state.X_GV.R = R_GV_at(model.start.heading);
   const double radius = model.wheels[kRearLeft].tyre.radius;
   const double ground = ground_at(model.terrain, {model.start.x, model.start.y}).height;
   state.X_GV.p = Vec3(model.start.x, model.start.y, ground + radius);

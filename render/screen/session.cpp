@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "render/screen/rest_state.h"
+#include "sim/base/errors.h"
 #include "sim/recording_file.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"

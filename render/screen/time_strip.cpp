@@ -8,9 +8,9 @@
 #include "render/screen/charts.h"
 #include "render/screen/panels.h"
 #include "render/screen/verdict.h"
+#include "sim/base/constants.h"
 #include "sim/margin_gaps.h"
 #include "sim/under_way.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -9,10 +9,10 @@
 #include "render/text/outcome_words.h"
 #include "render/text/verdict_report.h"
 #include "render/text/warnings.h"
+#include "sim/base/constants.h"
 #include "sim/load_check.h"
 #include "sim/load_limits.h"
 #include "sim/uncertainty.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -12,7 +12,8 @@
 #include <utility>
 
 #include "render/screen/key_queue.h"
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 

@@ -13,7 +13,7 @@
 #include "render/text/warnings.h"
 #include "render/text/why_report.h"
 #include "render/text/words.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

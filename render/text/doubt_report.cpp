@@ -6,8 +6,8 @@
 
 #include "render/text/units.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/plain_number.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -6,8 +6,9 @@
 #include <cmath>
 
 #include "render/text/run_report.h"
+#include "sim/base/errors.h"
 #include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/scene.h"
 
 namespace sidehill {
 namespace {

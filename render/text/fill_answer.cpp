@@ -8,12 +8,13 @@
 #include <stdexcept>
 
 #include "render/text/words.h"
-#include "sim/scene_file.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
+#include "sim/scene.h"
 #include "sim/spelling.h"
 #include "vehicles/air_spring.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_library.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -2,9 +2,9 @@
 #include <cmath>
 
 #include "render/text/fill_answer.h"
+#include "sim/base/constants.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_damage.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

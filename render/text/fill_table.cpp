@@ -6,9 +6,9 @@
 #include <string_view>
 
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_damage.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

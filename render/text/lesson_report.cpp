@@ -6,7 +6,7 @@
 
 #include "render/text/answer.h"
 #include "render/text/words.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 #include "vehicles/vehicle.h"
 
 namespace sidehill {

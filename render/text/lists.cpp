@@ -7,13 +7,14 @@
 
 #include "render/text/answer.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/data_files.h"
 #include "sim/scene_fields.h"
 #include "sim/scene_file.h"
 #include "vehicles/load_index.h"
 #include "vehicles/recipe.h"
 #include "vehicles/tyre_library.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -7,7 +7,7 @@
 #include "render/text/answer.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

@@ -4,9 +4,9 @@
 
 #include <cmath>
 
+#include "sim/base/constants.h"
 #include "sim/plain_number.h"
 #include "sim/scene_fields.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

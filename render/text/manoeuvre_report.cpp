@@ -4,7 +4,7 @@
 
 #include "render/text/warnings.h"
 #include "render/text/words.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

@@ -6,9 +6,9 @@
 #include <cmath>
 
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "vehicles/tyre_cavity.h"
 #include "vehicles/tyre_damage.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

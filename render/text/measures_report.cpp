@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/margin.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -7,9 +7,9 @@
 #include <cmath>
 
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/slip.h"
 #include "sim/under_way.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -6,8 +6,8 @@
 
 #include "render/text/answer.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/rolling_file.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -4,14 +4,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "render/text/outcome_words.h"
 #include "render/text/verdict_report.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
 #include "sim/slip.h"
 #include "sim/under_way.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {
@@ -26,7 +25,7 @@ Attitude attitude(const State& state) {
   const Mat3& R = state.X_GV.R;
   const Vec3 nose = R[0], left = R[1], up = R[2];
   return {std::atan2(left.z, up.z), std::asin(std::clamp(-nose.z, -1.0, 1.0)),
-          std::remainder(std::atan2(nose.y, nose.x) - std::numbers::pi / 2, 2 * std::numbers::pi)};
+          std::remainder(std::atan2(nose.y, nose.x) - kPi / 2, kTwoPi)};
 }
 
 Json state_json(const State& state) {

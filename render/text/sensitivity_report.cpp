@@ -6,8 +6,8 @@
 #include <cmath>
 
 #include "render/text/answer.h"
+#include "sim/base/constants.h"
 #include "sim/plain_number.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all) {

@@ -8,9 +8,10 @@
 #include <limits>
 
 #include "render/text/answer.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/scene_file.h"
 #include "sim/under_way.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -10,8 +10,9 @@
 
 #include "render/text/answer.h"
 #include "render/text/words.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
 #include "sim/scene_file.h"
-#include "vehicles/units.h"
 
 namespace sidehill {
 namespace {

@@ -6,10 +6,9 @@
 #include <cctype>
 #include <cmath>
 #include <cstdlib>
-#include <numbers>
 
 #include "render/text/words.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
@@ -20,7 +19,6 @@ constexpr double kPoundForce = kPound * kStandardGravity;                       
 constexpr double kFootPound = kFoot * kPoundForce;                               // [J]
 constexpr double kHorsepower = 550 * kFootPound;                                 // mechanical [W]
 constexpr double kPsi = kPoundForce / (kInch * kInch);                           // [Pa]
-constexpr double kDegrees = 180 / std::numbers::pi;
 
 struct Both {
   ShownUnit si, us;
@@ -34,9 +32,9 @@ Both both(Quantity quantity) {
     case Quantity::share:
       return same({"%", 100, 0, 0});
     case Quantity::angle:
-      return same({"°", kDegrees, 0, 1});
+      return same({"°", 1 / kDegree, 0, 1});
     case Quantity::turning_rate:
-      return same({"°/s", kDegrees, 0, 1});
+      return same({"°/s", 1 / kDegree, 0, 1});
     case Quantity::time:
       return same({"s", 1, 0, 2});
     case Quantity::mass:
@@ -129,8 +127,8 @@ constexpr Suffix kSuffixes[] = {
     {"_knms_per_rad", Quantity::turning_damping, 1e3},
     {"_m_per_s2", Quantity::acceleration},
     {"_m_per_s", Quantity::slow_speed},
-    {"_deg_per_s", Quantity::turning_rate, 1 / kDegrees},
-    {"_deg", Quantity::angle, 1 / kDegrees},
+    {"_deg_per_s", Quantity::turning_rate, kDegree},
+    {"_deg", Quantity::angle, kDegree},
     {"_kgm2", Quantity::inertia},
     {"_kg", Quantity::mass},
     {"_kpa", Quantity::pressure, 1e3},

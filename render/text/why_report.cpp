@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "render/text/words.h"
-#include "vehicles/units.h"
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {

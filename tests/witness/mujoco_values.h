@@ -9,7 +9,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "vehicles/pose.h"
+#include "sim/base/pose.h"
 
 namespace sidehill {
 

@@ -1,4 +1,4 @@
-#include "sim/saving.h"
+#include "sim/base/saving.h"
 
 #include <fcntl.h>
 #include <fmt/format.h>
@@ -10,7 +10,7 @@
 #include <string>
 #include <system_error>
 
-#include "sim/scene_file.h"
+#include "sim/base/errors.h"
 
 namespace sidehill {
 namespace fs = std::filesystem;
@@ -129,12 +129,6 @@ void NewFile::keep() {
   if (error != 0) refuse(file.asked, error);
   if (std::rename(file.temporary.c_str(), file.file.c_str()) != 0) refuse(file.asked, errno);
   file.temporary.clear();
-}
-
-void save_text(const fs::path& path, std::string_view text) {
-  NewFile file(path);
-  file.write(text);
-  file.keep();
 }
 
 }  // namespace sidehill
