@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "sim/base/errors.h"
-#include "sim/scene.h"
-#include "sim/spelling.h"
+#include "sim/scene/scene.h"
+#include "sim/scene/spelling.h"
 
 namespace sidehill {
 

@@ -7,7 +7,7 @@
 #include "render/recording_of.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
-#include "sim/scene_file.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {

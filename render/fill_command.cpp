@@ -5,7 +5,7 @@
 #include <charconv>
 
 #include "sim/base/errors.h"
-#include "sim/scene.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {

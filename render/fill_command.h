@@ -3,7 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <string>
 
-#include "render/text/fill_answer.h"
+#include "render/text/fill/fill_answer.h"
 
 namespace sidehill {
 

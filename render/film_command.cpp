@@ -8,13 +8,13 @@
 #include "render/terminal.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
-#include "sim/scene.h"
+#include "sim/scene/scene.h"
 #ifdef SIDEHILL_SCREEN
 #include <signal.h>
 #include <unistd.h>
 
-#include "render/screen/film.h"
-#include "render/screen/film_pipe.h"
+#include "render/screen/output/film.h"
+#include "render/screen/output/film_pipe.h"
 #endif
 
 namespace sidehill {

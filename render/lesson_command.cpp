@@ -3,10 +3,10 @@
 #include <fmt/format.h>
 
 #include "render/terminal.h"
-#include "render/text/lesson_report.h"
+#include "render/text/motion/lesson_report.h"
 #include "sim/base/errors.h"
-#include "sim/data_files.h"
-#include "sim/scene.h"
+#include "sim/scene/data_files.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {

@@ -8,10 +8,10 @@
 
 #include "render/outputs.h"
 #include "render/terminal.h"
-#include "render/text/machine_report.h"
+#include "render/text/machine/machine_report.h"
 #include "sim/base/errors.h"
-#include "sim/made_machine.h"
-#include "sim/scene.h"
+#include "sim/own_machine/made_machine.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {

@@ -8,7 +8,7 @@
 
 #include "sim/base/errors.h"
 #include "sim/base/saving.h"
-#include "sim/scene.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {

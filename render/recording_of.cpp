@@ -3,9 +3,9 @@
 #include <fmt/format.h>
 
 #include "sim/base/errors.h"
-#include "sim/recording_file.h"
-#include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/motion/recording_file.h"
+#include "sim/motion/run.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "sim/recording.h"
+#include "sim/motion/recording.h"
 
 namespace sidehill {
 

@@ -5,14 +5,14 @@
 #include <cmath>
 
 #include "render/terminal.h"
-#include "render/text/rescue_report.h"
-#include "render/text/run_report.h"
-#include "render/text/signals.h"
-#include "render/text/words.h"
+#include "render/text/motion/rescue_report.h"
+#include "render/text/motion/run_report.h"
+#include "render/text/motion/signals.h"
+#include "render/text/words/words.h"
 #include "sim/base/errors.h"
-#include "sim/recording_file.h"
-#include "sim/run.h"
-#include "sim/scene_file.h"
+#include "sim/motion/recording_file.h"
+#include "sim/motion/run.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {

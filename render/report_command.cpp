@@ -6,9 +6,9 @@
 #include "render/page/report.h"
 #include "render/terminal.h"
 #include "sim/base/errors.h"
-#include "sim/scene_file.h"
+#include "sim/scene/scene_file.h"
 #ifdef SIDEHILL_SCREEN
-#include "render/screen/picture.h"
+#include "render/screen/output/picture.h"
 #endif
 
 namespace sidehill {

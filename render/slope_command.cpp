@@ -7,12 +7,12 @@
 
 #include "render/arguments.h"
 #include "render/outputs.h"
-#include "render/text/slope_limit_report.h"
-#include "render/text/verdict_report.h"
-#include "render/text/words.h"
+#include "render/text/motion/slope_limit_report.h"
+#include "render/text/rest/verdict_report.h"
+#include "render/text/words/words.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
-#include "sim/scene_file.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {

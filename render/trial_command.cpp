@@ -7,8 +7,8 @@
 
 #include "render/arguments.h"
 #include "render/terminal.h"
-#include "sim/scene_file.h"
-#include "sim/trial.h"
+#include "sim/insight/trial.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {

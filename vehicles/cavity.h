@@ -35,7 +35,7 @@ struct LiquidPlace {
 // Level and centroid for `fill_fraction` (clamped to 0..1) and `lean` [rad], the angle between the wheel plane and the
 // vertical (clamped to 0..pi/2). Error under 0.01 mm down to a fill of 1e-6; below that the lowest point of the cavity,
 // which is also the answer for an empty one. Source: circle segments in closed form across the wheel plane,
-// Gauss-Legendre quadrature along the axle between the edges of the surface; derived in tests/cavity_test.cpp.
+// Gauss-Legendre quadrature along the axle between the edges of the surface; derived in tests/vehicles/cavity_test.cpp.
 LiquidPlace liquid_place(const Cavity& cavity, double fill_fraction, double lean);
 
 // Mean square distance of the liquid from the axle at lean 0 [m2]: its moment of inertia about the axle over its mass.

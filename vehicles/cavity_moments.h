@@ -5,7 +5,7 @@
 // line z = c(y) = (level + y sin lean) / cos lean. Area and moments of the part of a disc below a line are closed
 // forms; what is left is an integral over y. It is smooth except where the line touches a circle, |c| = r1 or r2. Those
 // y are where the surface meets the wall of the section, so the integral is cut there. Derived in
-// tests/cavity_test.cpp.
+// tests/vehicles/cavity_test.cpp.
 #pragma once
 #include "vehicles/cavity.h"
 

@@ -46,7 +46,7 @@ bool is_tyre_size(std::string_view text);  // parse_tyre_size would not throw
 // the section without its walls, times section_fullness. Tread and walls by series: lugs of a drive tyre are deeper
 // than the ribs of a front tyre. Zero if the numbers make no ring. Source: geometry; tread depths as recalled from US
 // design standards, walls our estimate; one number fitted to half of a printed US fill chart, see
-// tests/tyre_size_test.cpp for how well it holds.
+// tests/vehicles/tyre_size_test.cpp for how well it holds.
 double tyre_cavity_volume(SizeSeries series, double section_width, double overall_diameter, double rim_diameter);
 
 // Area of a section's inside over that of the rectangle around it [-], by section height over width. A section as high

@@ -1,7 +1,7 @@
 // What the maker built: masses, geometry, tyres, pivot and stops, loader, places for ballast. Plain data with valid
 // defaults; no behaviour, no position, no ballast. Knows no file, no time, no ground.
 // Places are x ahead of the rear axle, y to the left, z above level ground with undeflected tyres [m] (the frame people
-// measure in); sim/model converts to V.
+// measure in); sim/model/model converts to V.
 #pragma once
 #include <array>
 #include <string>

@@ -6,12 +6,12 @@
 #include <cmath>
 
 #include "render/page/provenance.h"
-#include "render/text/doubt_report.h"
-#include "render/text/verdict_report.h"
-#include "render/text/words.h"
+#include "render/text/rest/doubt_report.h"
+#include "render/text/rest/verdict_report.h"
+#include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
-#include "sim/scene.h"
+#include "sim/scene/scene.h"
 #include "vehicles/liquid.h"
 #include "vehicles/winter.h"
 

@@ -8,7 +8,7 @@
 #include "render/page/paint.h"
 #include "render/page/svg.h"
 #include "sim/base/text_file.h"
-#include "sim/scene.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {

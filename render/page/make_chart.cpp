@@ -4,9 +4,9 @@
 
 #include "render/page/answer_charts.h"
 #include "render/page/run_charts.h"
-#include "render/text/verdict_report.h"
+#include "render/text/rest/verdict_report.h"
 #include "sim/base/errors.h"
-#include "sim/scene_file.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 

@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "render/page/chart.h"
-#include "sim/recording.h"
-#include "sim/scene.h"
+#include "sim/motion/recording.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 

@@ -11,7 +11,7 @@
 
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
-#include "sim/scene.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {

@@ -1,8 +1,8 @@
 // The colours that screen and printed page share. Plain numbers: knows no drawing library, no physics. Made for a
 // bright room and for paper: dark ink on a light ground. Meaning is never carried by colour alone; the three verdict
 // colours differ in lightness as well as in hue (blue, amber, vermilion), so that no common form of colour blindness,
-// and no black and white print, merges them. Contrast is held by tests/theme_test.cpp. Source: Okabe and Ito 2008 for
-// the choice of hues; WCAG 2.1 for the measure of contrast.
+// and no black and white print, merges them. Contrast is held by tests/render/screen/kit/theme_test.cpp. Source: Okabe
+// and Ito 2008 for the choice of hues; WCAG 2.1 for the measure of contrast.
 #pragma once
 #include <cstdint>
 

@@ -4,8 +4,8 @@
 
 #include <cstdint>
 
-#include "render/text/words.h"
-#include "sim/scene_file.h"
+#include "render/text/words/words.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 

@@ -2,7 +2,7 @@
 #pragma once
 #include <string>
 
-#include "sim/scene.h"
+#include "sim/scene/scene.h"
 
 namespace sidehill {
 

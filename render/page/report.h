@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "render/page/paint.h"
-#include "render/text/answer.h"
+#include "render/text/rest/answer.h"
 
 namespace sidehill {
 
@@ -15,7 +15,7 @@ struct ReportPicture {
   std::vector<std::uint8_t> rgba;  // top row first
 };
 
-// A4 pages, mostly two. `answer` should have its uncertainty and its reasons (render/text/answer.h); what was not
+// A4 pages, mostly two. `answer` should have its uncertainty and its reasons (render/text/rest/answer.h); what was not
 // worked out is said to be missing.
 std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {});
 

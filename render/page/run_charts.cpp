@@ -6,13 +6,13 @@
 #include <cmath>
 
 #include "render/page/provenance.h"
-#include "render/text/words.h"
+#include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
-#include "sim/margin_gaps.h"
-#include "sim/model.h"
-#include "sim/scene_file.h"
-#include "sim/under_way.h"
+#include "sim/model/model.h"
+#include "sim/motion/margin_gaps.h"
+#include "sim/motion/under_way.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {

@@ -2,12 +2,12 @@
 // no screen.
 #pragma once
 #include "render/page/chart.h"
-#include "sim/recording.h"
+#include "sim/motion/recording.h"
 
 namespace sidehill {
 
-// Force angle under way (sim/under_way angle_left), the stretches of sim/margin_gaps hatched and without a line. Both
-// throw InputError for a recording without frames or whose scene cannot be read.
+// Force angle under way (sim/motion/under_way angle_left), the stretches of sim/motion/margin_gaps hatched and without
+// a line. Both throw InputError for a recording without frames or whose scene cannot be read.
 Chart margin_chart(const Recording& recording);
 Chart loads_chart(const Recording& recording);
 

@@ -6,7 +6,7 @@
 
 #include <string>
 
-#include "tests/machines.h"
+#include "tests/kit/machines.h"
 #include "tests/witness/mujoco_tree.h"
 #include "tests/witness/ode_tree.h"
 #include "tests/witness/programme.h"

@@ -2,8 +2,8 @@
 // `fill` (50 ms, the process included) in words and as JSON. build_model stands in statics_bench.cpp.
 #include <benchmark/benchmark.h>
 
-#include "render/text/fill_answer.h"
-#include "render/text/fill_table.h"
+#include "render/text/fill/fill_answer.h"
+#include "render/text/fill/fill_table.h"
 #include "vehicles/tyre_library.h"
 
 using namespace sidehill;

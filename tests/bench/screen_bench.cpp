@@ -7,12 +7,12 @@
 
 #include <chrono>
 
-#include "render/screen/ghost.h"
-#include "render/screen/offscreen.h"
-#include "render/screen/rest_state.h"
-#include "render/screen/scenery.h"
-#include "sim/statics.h"
-#include "tests/machines.h"
+#include "render/screen/desk/rest_state.h"
+#include "render/screen/gl/offscreen.h"
+#include "render/screen/scene3d/ghost.h"
+#include "render/screen/window/scenery.h"
+#include "sim/rest/statics.h"
+#include "tests/kit/machines.h"
 
 using namespace sidehill;
 

@@ -1,12 +1,12 @@
 // Answers without time: one equilibrium, one lift-off, the whole solution, every heading; and the pieces under them.
 #include <benchmark/benchmark.h>
 
-#include "sim/breakdown.h"
-#include "sim/equilibrium.h"
-#include "sim/landing.h"
-#include "sim/statics.h"
-#include "sim/uncertainty.h"
-#include "tests/machines.h"
+#include "sim/insight/breakdown.h"
+#include "sim/insight/uncertainty.h"
+#include "sim/rest/equilibrium.h"
+#include "sim/rest/landing.h"
+#include "sim/rest/statics.h"
+#include "tests/kit/machines.h"
 #include "vehicles/cavity.h"
 
 using namespace sidehill;

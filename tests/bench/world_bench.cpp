@@ -2,9 +2,9 @@
 #include <benchmark/benchmark.h>
 #include <tbb/global_control.h>
 
-#include "sim/run.h"
-#include "sim/slope_limit.h"
-#include "tests/machines.h"
+#include "sim/insight/slope_limit.h"
+#include "sim/motion/run.h"
+#include "tests/kit/machines.h"
 
 using namespace sidehill;
 

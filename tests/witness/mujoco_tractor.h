@@ -9,7 +9,7 @@
 #include <array>
 #include <memory>
 
-#include "sim/model.h"
+#include "sim/model/model.h"
 
 namespace sidehill {
 

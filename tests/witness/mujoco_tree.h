@@ -4,7 +4,7 @@
 #pragma once
 #include <memory>
 
-#include "sim/tree.h"
+#include "sim/motion/tree.h"
 
 namespace sidehill {
 

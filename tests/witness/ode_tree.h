@@ -5,7 +5,7 @@
 #pragma once
 #include <memory>
 
-#include "sim/tree.h"
+#include "sim/motion/tree.h"
 
 namespace sidehill {
 

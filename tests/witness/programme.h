@@ -1,11 +1,11 @@
 // A machine set down at rest and driven by the programme of its scene as Runner drives it, step by step from outside,
-// so that anybody may move the bodies. tests/witness_test.cpp holds it to Runner bit for bit.
+// so that anybody may move the bodies. tests/whole/witness_test.cpp holds it to Runner bit for bit.
 #pragma once
 #include <stdexcept>
 
-#include "sim/run.h"
-#include "sim/statics.h"
-#include "sim/world.h"
+#include "sim/motion/run.h"
+#include "sim/motion/world.h"
+#include "sim/rest/statics.h"
 
 namespace sidehill {
 

@@ -1,0 +1,109 @@
+#include "render/screen/desk/answering.h"
+
+#include <chrono>
+#include <utility>
+
+#include "render/text/rest/warnings.h"
+#include "sim/base/constants.h"
+
+namespace sidehill {
+
+Answering::Answering(const Model& model, std::optional<Scene> scene)
+    : model_(model), scene_(std::move(scene)), thread_([this] { work(); }) {}
+
+Answering::~Answering() {
+  stop();
+  thread_.join();
+}
+
+// The scene's own heading comes first, then what takes a few milliseconds. How far off it may be takes longest, but not
+// as long as all headings over uneven ground.
+void Answering::work() {
+  statics_ = solve_statics(model_, &stopped_);
+  // An overload belongs to the verdict: it is never shown without.
+  if (scene_ && !stopped_) loads_ = check_loads(*scene_, model_, statics_, &stopped_);
+  announce(solved_);
+  if (scene_ && !stopped_) tell_further();
+  if (!stopped_) {
+    warned_ = true;
+    ++pieces_;
+  }
+  const bool rough = !model_.terrain.features.empty();
+  if (rough) tell_doubts();
+  turn_round();
+  announce(turned_);
+  if (!rough) tell_doubts();
+  done_ = true;
+  announce(finished_);
+}
+
+void Answering::tell_further() {
+  Answer known;
+  known.scene = *scene_;
+  known.model = model_;
+  known.statics = statics_;
+  known.manoeuvres = manoeuvres(*scene_, model_, &stopped_);
+  if (stopped_) return;
+  known.loads = loads_;
+  warnings_ = sidehill::warnings(known);
+  warned_ = true;  // before the rest: a person must see these first
+  ++pieces_;
+  if (stopped_) return;
+  further_.manoeuvres = std::move(known.manoeuvres);
+  further_.limits = load_limits(*scene_, model_, statics_.first_lift_off, &stopped_);
+  further_.rules = ballast_rules(*scene_, model_);
+  if (stopped_) return;
+  further_.breakdown = sidehill::breakdown(model_, &stopped_);
+  if (stopped_) return;
+  furthered_ = true;
+  ++pieces_;
+}
+
+void Answering::tell_doubts() {
+  if (!scene_ || stopped_) return;
+  doubts_ = uncertainty(*scene_, model_, statics_, &stopped_);
+  if (stopped_) return;
+  doubted_ = true;
+  ++pieces_;
+}
+
+void Answering::turn_round() {
+  Model turned = model_;
+  for (int i = 0; i < kHeadings && !stopped_; ++i) {
+    turned.start.heading = -kPi + kTwoPi * i / kHeadings;
+    const LiftOff lift = first_lift_off(turned, &stopped_);
+    if (stopped_) return;  // that one means nothing
+    points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}};
+    reached_ = i + 1;
+  }
+  if (stopped_) return;
+  worst_ = worst_heading(model_, {points_.begin(), points_.end()}, model_.start.heading, &stopped_);
+  if (stopped_) return;
+  worst_known_ = true;
+  ++pieces_;
+}
+
+void Answering::announce(bool& what) {
+  {
+    const std::lock_guard lock(mutex_);
+    what = true;
+  }
+  changed_.notify_all();
+}
+
+bool Answering::solved(double patience) const {
+  std::unique_lock lock(mutex_);
+  return changed_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return solved_; });
+}
+
+bool Answering::turned(double patience) const {
+  std::unique_lock lock(mutex_);
+  return changed_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return turned_; });
+}
+
+bool Answering::finished(double patience) const {
+  std::unique_lock lock(mutex_);
+  return changed_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return finished_; });
+}
+
+}  // namespace sidehill

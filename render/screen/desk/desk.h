@@ -1,0 +1,130 @@
+// All that lies on a person's desk: the session they edit, a second set-up beside it to compare, what was edited, the
+// files it came from, and what they came to do. Knows no OpenGL, no ImGui, no window.
+#pragma once
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "render/screen/desk/history.h"
+#include "render/screen/desk/session.h"
+
+namespace sidehill {
+
+// What a person came for. Switching keeps the scene.
+enum class Task { teach, check, compare };
+constexpr int kTasks = 3;
+const char* name_of(Task task);  // "Teach"
+
+// A file that was opened, or a scene that has none yet.
+struct Document {
+  std::filesystem::path path;  // empty = none yet
+  std::string saved;           // what is in it, as write_scene() writes it; empty = nothing is saved
+};
+
+struct Desk {
+  explicit Desk(Scene scene, std::filesystem::path file = {});
+
+  Session session;                 // set-up A
+  std::unique_ptr<Session> other;  // set-up B on the same ground; nullptr = nothing is compared
+  bool edits_other = false;        // while comparing, the set-up panel is B's
+  Task task = Task::check;
+  std::vector<Document> documents;  // all that were opened, so that undoing an opening finds its own again
+  int document = 0;                 // of the scene being edited
+  std::string message;              // the last thing that went well or wrong, for a person; empty = nothing
+  bool message_is_bad = false;
+  History history;
+  unsigned noted_edits = 0, noted_other_edits = 0;  // of the sessions, that `history` knows
+  mutable struct {
+    unsigned edits = ~0u;
+    int document = -1;
+    std::size_t saves = 0;
+    bool unsaved = false;
+  } asked;                     // the last answer of unsaved(), which is asked for in every picture
+  std::size_t saves = 0;       // counts up with every saving
+  std::optional<Work> parked;  // the person's own work while a lesson lies on the desk
+
+  // The set-up that the panels on the left, the mouse on the ground and the machine form change.
+  Session& edited() { return compares() && edits_other ? *other : session; }
+  const Session& edited() const { return compares() && edits_other ? *other : session; }
+  bool compares() const { return other && task == Task::compare; }
+  const std::filesystem::path& path() const { return documents[static_cast<std::size_t>(document)].path; }
+};
+
+// Comparing lays a second set-up beside the first if there is none; leaving a lesson puts the person's own work back.
+void go_to(Desk& desk, Task task);
+
+// --- comparing ---
+// Lays a second set-up beside the first, the same to begin with and run to the same moment; nothing if there is one.
+void lay_beside(Desk& desk);
+void put_away(Desk& desk);  // the second one, for good (undo brings it back)
+void swap_set_ups(Desk& desk);
+// What both share - ground, start, programme, manoeuvre, settings - goes from the one being edited to the other.
+void share_ground(Desk& desk);
+bool same_moment(const Desk& desk);  // both at rest, or at the same time of their runs: their loads can be compared
+
+// --- lessons ---
+// A lesson's scene, and perhaps a second one, in place of the person's own work, which is parked until they leave. No
+// part of the history.
+void lay_lesson(Desk& desk, Scene scene);
+void lay_lesson_beside(Desk& desk, Scene scene);
+void leave_lesson(Desk& desk);  // the own work is back; nothing without a lesson
+
+// --- running both, at the same moment ---
+void play_all(Desk& desk);
+void pause(Desk& desk);
+void toggle(Desk& desk);
+void reset(Desk& desk);
+void drop(Desk& desk);
+void drive(Desk& desk);
+void take_over(Desk& desk);  // by hand, both alike
+void let_go(Desk& desk);
+void change_speed(Desk& desk, int steps);
+void hold_keys(Desk& desk, const HandKeys& keys);
+void step_once(Desk& desk);
+void step_back(Desk& desk);
+void seek(Desk& desk, double time);
+void newest(Desk& desk);
+void set_rate(Desk& desk, double rate);
+// Of two set-ups the loop is one stretch: from before the earlier lift-off to after the later one.
+void set_loop(Desk& desk, bool on);
+// As Session::advance; of two set-ups the one that is ahead in simulated time waits for the other.
+bool advance(Desk& desk, double wall, double budget);
+bool answer(Desk& desk, double patience);
+bool playing(const Desk& desk);
+// Which lifted a wheel first in what has been run, and by how much; empty while neither lifted.
+struct FirstToLift {
+  int which = 0;                  // 0 = A, 1 = B
+  double time = 0;                // [s]
+  std::optional<double> earlier;  // [s]; empty = the other has not lifted
+};
+std::optional<FirstToLift> first_to_lift(const Desk& desk);
+
+// --- editing ---
+// Notices what was edited since: shares the ground, and once the hand has come to rest (`settled`: no button held, no
+// number being typed) makes it one entry of the history. Returns true if it did.
+bool note_edits(Desk& desk, bool settled);
+bool can_undo(const Desk& desk);
+bool can_redo(const Desk& desk);
+void undo(Desk& desk);
+void redo(Desk& desk);
+Work work_of(const Desk& desk);
+
+// --- files ---
+// A scene, a machine (in place of the one edited) or a recorded run. What is wrong goes to `message`, and nothing is
+// changed then. Returns true if it opened.
+bool open_file(Desk& desk, const std::filesystem::path& file);
+void open_scene(Desk& desk, Scene scene, std::filesystem::path file);
+// A recorded run on a desk just laid; throws InputError.
+void show_run(Desk& desk, const std::filesystem::path& file);
+// Work that lies in no file, with perhaps a second set-up beside it; unsaved until it is saved.
+void open_unsaved(Desk& desk, Scene scene, std::optional<Scene> beside);
+// Set-up A with every value written out. What came with the program is not written over. Goes to `message`. Returns
+// true if it was saved.
+bool save_file(Desk& desk, const std::filesystem::path& file);
+bool came_with_program(const std::filesystem::path& file);
+bool unsaved(const Desk& desk);  // set-up A is not what its file holds
+// Something would be lost: A, or a second set-up that was changed. A lesson's scenes are nobody's work.
+bool worth_keeping(const Desk& desk);
+
+}  // namespace sidehill

@@ -1,0 +1,393 @@
+#include "render/screen/desk/verdict.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <glm/geometric.hpp>
+
+#include "render/text/motion/outcome_words.h"
+#include "render/text/rest/verdict_report.h"
+#include "render/text/rest/warnings.h"
+#include "sim/base/constants.h"
+#include "sim/insight/uncertainty.h"
+#include "sim/rest/load_check.h"
+#include "sim/rest/load_limits.h"
+
+namespace sidehill {
+namespace {
+
+// "the rear left wheel, uphill," - which side that is follows from the heading.
+std::string wheel_and_side(int wheel, double heading) {
+  const std::string_view side = side_on_slope(wheel, heading);
+  return fmt::format("{} wheel{}", wheel_name(wheel), side.empty() ? "" : fmt::format(", {},", side));
+}
+
+std::string lifted_wheels(const State& state, double weight, int* count) {
+  std::string names;
+  *count = 0;
+  for (int i = 0; i < kWheels; ++i) {
+    if (state.wheels[static_cast<std::size_t>(i)].load > 1e-4 * weight) continue;
+    names += (names.empty() ? "" : " and ") + std::string(wheel_name(i));
+    ++*count;
+  }
+  return names;
+}
+
+// Once it has given way there is no margin any more.
+bool gave_way(StandCause headline) {
+  return headline == StandCause::tipped || headline == StandCause::on_stop || headline == StandCause::wheel_up ||
+         headline == StandCause::slides;
+}
+
+// What follows the title in a cause's words.
+std::string after_title(const std::string& words, const std::string& title) {
+  if (!words.starts_with(title)) return words;
+  const std::size_t from = words.find_first_not_of(" :;,", title.size());
+  return from == words.npos ? "" : words.substr(from);
+}
+
+std::string interval_text(const Interval& interval) {
+  return interval.open ? fmt::format("{} or more", degrees(interval.low))
+                       : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
+}
+
+std::string read_in(std::string words, Units units) { return units == Units::us ? in_us_units(words) : words; }
+
+std::string titles_of(const StandVerdict& verdict) {
+  std::string words = cause_title(verdict.headline);
+  for (const StandCause cause : verdict.also) words += "; " + cause_title(cause);
+  return words;
+}
+
+}  // namespace
+
+Tone tone_of(StandCause headline) {
+  switch (headline) {
+    case StandCause::tipped:
+    case StandCause::on_stop:
+    case StandCause::wheel_up:
+    case StandCause::tips_under_way:
+    case StandCause::lifts_under_way:
+      return Tone::lifted;
+    case StandCause::slides:
+    case StandCause::slides_under_way:
+      return Tone::slide;
+    case StandCause::unsolved:
+      return Tone::unknown;
+    case StandCause::frozen:
+    case StandCause::over_limit:
+      return Tone::limit;
+    case StandCause::may_be_over_limit:
+    case StandCause::interval_reaches_slope:
+    case StandCause::little_left:
+      return Tone::near;
+    case StandCause::stands:
+      break;
+  }
+  return Tone::steady;
+}
+
+std::string left_words(std::optional<double> left) {
+  if (!left || !std::isfinite(*left)) return "-";
+  return degrees(std::abs(*left)) + (*left < 0 ? " past" : " left");
+}
+
+std::string now_words(const State& state) {
+  std::string up;
+  for (int w = 0; w < kWheels; ++w)
+    if (!(state.wheels[static_cast<std::size_t>(w)].load > 0))
+      up += (up.empty() ? "" : ", ") + std::string(wheel_name(w));
+  return up.empty() ? up : "NOW: up in the air: " + up + ".";
+}
+
+std::string force_angle_words(std::optional<double> angle) {
+  return angle && std::isfinite(*angle) ? "force angle " + degrees(angle) : "-";
+}
+
+std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics) {
+  if (gave_way(verdict.headline) || verdict.headline == StandCause::unsolved) return cause_title(verdict.headline);
+  if (verdict.gives_way.empty()) return {};
+  const WayGiven& first = verdict.gives_way.front();
+  std::string what = "it goes over";
+  if (first.what == GivesWay::slide) what = "it slides";
+  if (first.what == GivesWay::lift_off) what = fmt::format("the {} wheel lifts", wheel_name(statics.first_wheel));
+  return fmt::format("{}, then {}", left_words(left_as_shown(first)), what);
+}
+
+std::optional<double> left_at_rest(const StandVerdict& verdict) {
+  if (gave_way(verdict.headline) || verdict.gives_way.empty()) return {};
+  return left_as_shown(verdict.gives_way.front());
+}
+
+bool is_grave(StandCause headline) {
+  const Tone tone = tone_of(headline);
+  return tone == Tone::lifted || tone == Tone::slide || tone == Tone::limit;
+}
+
+Standing standing_of(const Scene& scene, const Model& model) {
+  Standing out;
+  out.statics = solve_statics(model);
+  const std::optional<LoadCheck> loads = check_loads(scene, model, out.statics);
+  const LoadLimits limits = load_limits(scene, model, out.statics.first_lift_off);
+  std::optional<Uncertainty> doubts;
+  if (scene.terrain.features.empty()) doubts = uncertainty(scene, model, out.statics);
+  out.verdict = verdict_on(scene, model, out.statics, loads ? &*loads : nullptr, doubts ? &*doubts : nullptr, &limits,
+                           manoeuvres(scene, model));
+  return out;
+}
+
+Verdict verdict_of(const Session& session, Units units) {
+  if (!session.refusal().empty()) return {Tone::unknown, "", "This machine cannot exist", session.refusal(), {}};
+  if (!session.model()) return {Tone::unknown, "", "-", "no answer yet", {}};
+  if (!session.answer_is_of_scene()) return {Tone::unknown, "", "Being worked out", "uneven ground takes a moment", {}};
+  const StaticSolution& statics = session.statics();
+  const StandVerdict& stands = session.verdict();
+  Verdict verdict;
+  verdict.tone = tone_of(stands.headline);
+  verdict.title = cause_title(stands.headline);
+  if (gave_way(stands.headline) || stands.headline == StandCause::unsolved) {
+    verdict.detail =
+        capital(after_title(cause_words(stands.headline, stands, session.scene(), statics), verdict.title));
+  } else if (stands.gives_way.empty()) {
+    verdict.number = "never";
+    verdict.detail = "nothing gives way at this heading, however steep";
+  } else {
+    const WayGiven& first = stands.gives_way.front();
+    verdict.number = degrees(left_as_shown(first));
+    std::string what = "it goes over";
+    if (first.what == GivesWay::slide) what = "it slides";
+    if (first.what == GivesWay::lift_off)
+      what = fmt::format("the {} lifts", wheel_and_side(statics.first_wheel, session.scene().start.heading));
+    verdict.detail = fmt::format("from here until {}, at {}", what, degrees(first.slope));
+    if (first.interval) verdict.detail += fmt::format(" ({})", interval_text(*first.interval));
+  }
+  if (!stands.under_way.empty())  // the number beside the title is of standing still
+    for (const StandCause cause :
+         {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way})
+      if (stands.holds(cause))
+        verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
+  if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
+  if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
+    verdict.tone = Tone::unknown;
+    verdict.title = "At rest: " + verdict.title;
+  }
+  verdict.detail = read_in(verdict.detail, units);
+  return verdict;
+}
+
+namespace {
+
+// At rest: every cause that holds, the headline first.
+Verdict stand_of(const Session& session, Units units) {
+  const StandVerdict& stands = session.verdict();
+  std::vector<std::string> said = verdict_sentences(stands, session.scene(), session.statics());
+  Verdict verdict;
+  verdict.tone = tone_of(stands.headline);
+  verdict.title = cause_title(stands.headline);
+  verdict.detail = read_in(capital(after_title(said.front(), verdict.title)), units);
+  for (std::size_t i = 1; i < said.size(); ++i) verdict.more.push_back(read_in(said[i], units));
+  return verdict;
+}
+
+std::string by_count(int wheels, const char* one, const char* several) {
+  return wheels > 1 ? fmt::format("{} wheels {}", wheels, several) : fmt::format("A wheel {}", one);
+}
+
+// The run has ended: how.
+Verdict ended_as(const Session& session) {
+  const Recording& recording = *session.recording();
+  const bool thrown =
+      session.answer_is_of_scene() && drop_throws_it_over(session.scene_of_run(), session.statics(), recording);
+  const std::string over = thrown ? "the drop threw it over: set down gently it stands" : "the run has ended";
+  switch (recording.outcome) {
+    case Outcome::stands:
+      return {Tone::steady, "", "Stands", "the run has ended", {}};
+    case Outcome::slides:
+      return {Tone::slide, "", "Has slid", "the run has ended", {}};
+    case Outcome::wheel_up:
+      return {Tone::lifted, "", by_count(wheels_up_at_end(recording), "is up", "are up"), "the run has ended", {}};
+    case Outcome::lifts_and_returns:
+      return {Tone::near,
+              "",
+              by_count(wheels_lifted(recording), "lifted and came back", "lifted and came back"),
+              "the run has ended",
+              {}};
+    case Outcome::on_frame:
+      return {Tone::lifted, "", "Overturned, lies on its frame", over, {}};
+    case Outcome::rolls_on:
+      return {Tone::lifted, "", "Overturned, rolls on", over, {}};
+    case Outcome::overturned_rear:
+      return {Tone::lifted, "", "Overturned backwards", over, {}};
+    case Outcome::diverged:
+      break;
+  }
+  return {Tone::unknown, "", "The numbers ran away", recording.divergence, {}};
+}
+
+// Of a moment of a run.
+Verdict run_moment(const Session& session) {
+  const State& state = session.shown();
+  int up = 0;
+  const std::string names = lifted_wheels(state, total_mass(*session.model()) * session.model()->gravity, &up);
+  bool sliding = false;
+  for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
+  if (session.too_fast() && !session.looks_back())
+    return {Tone::unknown, "", "Faster than this can calculate", "the run was stopped", {}};
+  if (session.finished() && session.looked_at() >= session.length() - 1e-9) return ended_as(session);
+  if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", "", {}};
+  if (state.hull_touches) return {Tone::lifted, "", "Body on the ground", "", {}};
+  if (up == kWheels) return {Tone::near, "", "In the air", "", {}};
+  if (up > 0)
+    return {Tone::lifted,
+            "",
+            capital(names) + (up == 1 ? " wheel is up" : " wheels are up"),
+            state.on_stop ? "axle on its stop" : "",
+            {}};
+  if (sliding) return {Tone::slide, "", "Slides", "", {}};
+  return {Tone::steady, "", "All wheels carry", "", {}};
+}
+
+}  // namespace
+
+Verdict moment_of(const Session& session, Units units) {
+  if (!session.refusal().empty()) return {Tone::unknown, "", "No such machine", "", {}};
+  if (!session.model()) return {Tone::unknown, "", "-", "", {}};
+  if (session.showing() != Showing::run)
+    return session.answer_is_of_scene() ? stand_of(session, units)
+                                        : Verdict{Tone::unknown, "", "Being worked out", "", {}};
+  Verdict verdict = run_moment(session);
+  // Ice and an overload do not go away while it runs.
+  const StandVerdict& stands = session.verdict();
+  if (session.answer_is_of_scene() && (stands.holds(StandCause::frozen) || stands.holds(StandCause::over_limit) ||
+                                       stands.holds(StandCause::may_be_over_limit))) {
+    if (verdict.tone == Tone::steady) {  // that it stands just now is not the worst of it
+      verdict.tone = Tone::limit;
+      verdict.more.insert(verdict.more.begin(), verdict.title);
+      verdict.title = cause_title(stands.holds(StandCause::frozen)       ? StandCause::frozen
+                                  : stands.holds(StandCause::over_limit) ? StandCause::over_limit
+                                                                         : StandCause::may_be_over_limit);
+    }
+    verdict.more.push_back("At rest: " + titles_of(stands) + ".");
+  }
+  return verdict;
+}
+
+std::string no_numbers(const Session& session) {
+  if (!session.refusal().empty()) return "This machine cannot exist.";
+  return session.answer_is_of_scene() ? "" : "Being worked out.";
+}
+
+std::vector<std::string> cautions_of(const Session& session, Units units) {
+  if (!session.answer_is_of_scene()) return {};
+  std::vector<std::string> all = session.warnings();
+  if (session.showing() == Showing::run)  // they were found standing still
+    for (std::string& warning : all) warning = "At rest: " + warning;
+  if (session.model()) all.insert(all.end(), session.model()->cautions.begin(), session.model()->cautions.end());
+  if (units == Units::us)
+    for (std::string& caution : all) caution = in_us_units(caution);
+  return all;
+}
+
+std::vector<std::string> further_cautions(const Session& session, Units units) {
+  std::vector<std::string> all = cautions_of(session, units);
+  if (all.empty()) return all;
+  const auto said_by = [&](StandCause cause) {
+    std::string words = cause_words(cause, session.verdict(), session.scene(), session.statics());
+    if (session.showing() == Showing::run) words = "At rest: " + words;
+    return read_in(words, units);
+  };
+  std::vector<std::string> said;
+  if (session.verdict().holds(StandCause::frozen)) said.push_back(said_by(StandCause::frozen));
+  if (const LoadCheck* loads = session.loads())
+    for (std::string& words : overload_warnings(*loads))
+      said.push_back(read_in((session.showing() == Showing::run ? "At rest: " : "") + words, units));
+  std::erase_if(all, [&](const std::string& words) { return std::ranges::find(said, words) != said.end(); });
+  return all;
+}
+
+std::string no_loads(const Session& session) {
+  if (session.showing() == Showing::run) return "";
+  if (std::string none = no_numbers(session); !none.empty()) return none;
+  if (session.statics().status == RestStatus::unsolved)
+    return "No balance was found on this ground: no wheel load is known.";
+  return session.showing() == Showing::placed ? "It cannot rest here, so no wheel has a load at rest." : "";
+}
+
+std::string before_run_words(const Session& session) {
+  if (!session.answer_is_of_scene()) return "Before the run.";
+  if (session.statics().status == RestStatus::unsolved) return "As it is set down. Whether it rests here is not known.";
+  return session.showing() == Showing::placed ? "As it is set down. It cannot rest here." : "At rest.";
+}
+
+Overlays known_overlays(Overlays overlays, const StaticSolution& statics) {
+  if (statics.status == RestStatus::unsolved) overlays.wheel_loads = overlays.support = false;
+  return overlays;
+}
+
+std::string hand_words(const Session& session, Units units) {
+  const double asked = session.hand().speed;  // goes up and down by whole km/h
+  const std::string speed = units == Units::si ? fmt::format("{} km/h", std::abs(std::lround(3.6 * asked)))
+                                               : shown(Quantity::speed, std::abs(asked), units);
+  std::string words = "Driving by hand: " + (asked < 0 ? "back " + speed : speed);
+  const State& state = session.shown();
+  const bool joint = session.model() && session.model()->axle_kind == AxleKind::articulated;
+  const double steer = (joint ? state.articulation : state.steer) / kDegree;
+  const int degrees = std::isfinite(steer) ? static_cast<int>(std::lround(steer)) : 0;
+  words += degrees == 0 ? ", straight" : fmt::format(", {} {}°", degrees > 0 ? "left" : "right", std::abs(degrees));
+  if (session.hand().brake > 0) words += ", brake";
+  const HandKeys& keys = session.keys();
+  if (session.model() && session.model()->loader.fitted && keys.raise != keys.lower)
+    words += keys.raise ? ", loader up" : ", loader down";
+  if (!session.playing()) words += " - paused";
+  return words;
+}
+
+std::string going_words(const Session& session, Units units) {
+  const State& state = session.shown();
+  const double speed = glm::dot(state.v_G, state.X_GV.R[0]);
+  if (!std::isfinite(speed)) return "";
+  return (speed > -0.014 ? "goes " : "goes back ") + shown(Quantity::speed, std::abs(speed), units);
+}
+
+std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandVerdict& verdict,
+                                     bool adhesion_unlimited) {
+  std::vector<Threshold> list = {
+      {"Slides", "The grip of an axle is used up on the even slope. Wet grass and loose soil hold less.", statics.slide,
+       Tone::slide, adhesion_unlimited ? "never" : "not before a lift"},
+      {statics.first_wheel >= 0 ? capital(wheel_name(statics.first_wheel)) + " lifts" : "A wheel lifts",
+       "The first wheel's load vanishes: the one that counts for a person.", statics.first_lift_off, Tone::lifted},
+      {"Goes over",
+       "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
+       "stop arrives with speed.",
+       statics.tip_over, Tone::lifted},
+      {"Limit on the axle's stop",
+       "End of what could still rest on the front axle's stop, if it got there without speed.", statics.tip_on_stop,
+       Tone::near},
+      {"As if rigid, mid-plane",
+       "First lift-off as other people calculate it: hard tyres that touch in their middle, liquid kept where it "
+       "lies on level ground.",
+       statics.rigid_lift_off, Tone::unknown},
+  };
+  // A rest on the stop that ends below lift-off is never come to: it would only confuse.
+  if (statics.tip_on_stop && statics.first_lift_off && *statics.tip_on_stop < *statics.first_lift_off)
+    std::erase_if(list, [](const Threshold& t) { return t.name == "Limit on the axle's stop"; });
+  constexpr GivesWay kWays[] = {GivesWay::slide, GivesWay::lift_off, GivesWay::tip_over};  // the first three
+  for (std::size_t i = 0; i < std::size(kWays); ++i)
+    for (const WayGiven& way : verdict.gives_way) {
+      if (way.what != kWays[i]) continue;
+      list[i].interval = way.interval;
+      if (way.interval) list[i].help += " It may lie anywhere in the grey: " + interval_text(*way.interval) + ".";
+      if (!gave_way(verdict.headline)) list[i].left = left_as_shown(way);
+    }
+  if (statics.status == RestStatus::unsolved) {
+    for (Threshold& t : list) t.instead = "-";
+  }
+  std::ranges::stable_sort(list, [](const Threshold& a, const Threshold& b) {
+    if (a.slope && b.slope) return *a.slope < *b.slope;
+    return a.slope.has_value() && !b.slope.has_value();
+  });
+  return list;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,326 @@
+#include "render/screen/panels/charts.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "sim/base/constants.h"
+
+namespace sidehill {
+void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
+  ImGui::SetCursorScreenPos(rect.low());
+  ImGui::PushID(id.data(), id.data() + id.size());
+  ImGui::InvisibleButton("##chart", {std::max(1.f, rect.width), std::max(1.f, rect.height)});
+  remember_readout(ui, id, rect);
+  tooltip(ui, help);
+  ImGui::PopID();
+}
+
+Colour fill_of(Tone tone) {
+  switch (tone) {
+    case Tone::steady:
+      return theme::kSteady;
+    case Tone::near:
+      return theme::kNear;
+    case Tone::limit:  // its sign and its hatch are others than those of `lifted`
+    case Tone::lifted:
+      return theme::kLifted;
+    case Tone::slide:
+      return theme::kSlide;
+    case Tone::unknown:
+      return theme::kInkSoft;
+  }
+  return theme::kInkSoft;
+}
+
+Colour ink_on(Tone tone) { return tone == Tone::near ? theme::kInk : theme::kOnAccent; }
+
+void draw_symbol(ImDrawList& list, Tone tone, ImVec2 centre, float size, Colour ink) {
+  const float r = size / 2, w = std::max(1.5f, size / 9);
+  const ImU32 c = colour(ink);
+  const auto at = [&](float x, float y) { return ImVec2(centre.x + x * r, centre.y + y * r); };
+  switch (tone) {
+    case Tone::steady: {
+      const ImVec2 tick[] = {at(-0.75f, 0.05f), at(-0.2f, 0.6f), at(0.8f, -0.6f)};
+      list.AddPolyline(tick, 3, c, 0, w * 1.4f);
+      break;
+    }
+    case Tone::near:
+    case Tone::limit:
+      list.AddTriangle(at(0, -0.9f), at(0.95f, 0.8f), at(-0.95f, 0.8f), c, w);
+      list.AddLine(at(0, -0.35f), at(0, 0.25f), c, w);
+      list.AddCircleFilled(at(0, 0.52f), w * 0.6f, c, 8);
+      break;
+    case Tone::lifted:
+      list.AddCircle(at(-0.25f, -0.35f), r * 0.55f, c, 20, w);
+      list.AddLine(at(-0.95f, 0.9f), at(0.95f, 0.9f), c, w);
+      list.AddLine(at(0.7f, 0.6f), at(0.7f, -0.4f), c, w);
+      list.AddTriangleFilled(at(0.35f, -0.3f), at(1.05f, -0.3f), at(0.7f, -0.95f), c);
+      break;
+    case Tone::slide:
+      for (float y : {-0.6f, 0.f, 0.6f}) list.AddLine(at(-0.9f, y - 0.25f), at(0.3f, y), c, w);
+      list.AddTriangleFilled(at(0.25f, -0.6f), at(0.25f, 0.7f), at(1, 0.2f), c);
+      break;
+    case Tone::unknown:
+      list.AddCircle(centre, r * 0.9f, c, 20, w);
+      list.AddLine(at(-0.6f, 0.6f), at(0.6f, -0.6f), c, w);
+      break;
+  }
+}
+
+void draw_pattern(ImDrawList& list, Tone tone, Rect rect, Colour ink, float spacing) {
+  list.PushClipRect(rect.low(), rect.high(), true);
+  if (tone == Tone::limit) {  // crossed
+    for (float x = -rect.height; x < rect.width; x += spacing * 1.6f) {
+      list.AddLine({rect.x + x, rect.y + rect.height}, {rect.x + x + rect.height, rect.y}, colour(ink), spacing * 0.1f);
+      list.AddLine({rect.x + x, rect.y}, {rect.x + x + rect.height, rect.y + rect.height}, colour(ink), spacing * 0.1f);
+    }
+  } else if (tone == Tone::lifted) {
+    for (float x = -rect.height; x < rect.width; x += spacing) {
+      list.AddLine({rect.x + x, rect.y + rect.height}, {rect.x + x + rect.height, rect.y}, colour(ink),
+                   spacing * 0.22f);
+    }
+  } else if (tone == Tone::slide) {
+    bool odd = false;
+    for (float y = spacing * 0.35f; y < rect.height; y += spacing * 0.6f, odd = !odd) {
+      for (float x = odd ? spacing * 0.5f : 0; x < rect.width; x += spacing) {
+        list.AddCircleFilled({rect.x + x, rect.y + y}, spacing * 0.14f, colour(ink), 6);
+      }
+    }
+  }
+  list.PopClipRect();
+}
+
+void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, double slope) {
+  if (thresholds.empty()) return;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  double most = slope * 1.15;
+  for (const Threshold& t : thresholds) most = std::max(most, t.slope.value_or(0));
+  most = std::max(most, 10 * kDegree);
+  const float row = rect.height / static_cast<float>(thresholds.size());
+  const auto across = [&](double angle) {
+    return rect.x + static_cast<float>(std::clamp(angle / most, 0.0, 1.0)) * rect.width;
+  };
+  for (std::size_t i = 0; i < thresholds.size(); ++i) {
+    const Threshold& t = thresholds[i];
+    const float y = rect.y + row * static_cast<float>(i);
+    const bool passed = t.slope && *t.slope <= slope;
+    const ImFont* font = i == 0 && t.slope ? ui.fonts.text : ui.fonts.small;
+    const float lift = i == 0 && t.slope ? ui.px(2) : 0;
+    std::string angle = t.slope ? degrees(t.slope) : t.instead;
+    if (t.left) angle = left_words(t.left) + ", at " + angle;
+    draw_symbol(list, t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
+                fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
+    const std::string name = (i == 0 && t.slope ? "First: " : "") + t.name + (passed ? " (passed)" : "");
+    text_at(list, font, {rect.x + ui.px(18), y - lift}, theme::kInk,
+            fitted(font, name, rect.width - ui.px(26) - size_of(ui.fonts.text, angle).x));
+    text_at(list, t.slope ? ui.fonts.text : ui.fonts.small, {rect.x + rect.width, y - ui.px(t.slope ? 2 : 0)},
+            t.slope ? theme::kInk : theme::kInkSoft, angle, 1);
+    const Rect trough{rect.x, y + row - ui.px(6), rect.width, ui.px(4)};
+    list.AddRectFilled(trough.low(), trough.high(), colour(theme::kTrough), ui.px(2));
+    if (t.slope) {
+      const Colour fill = t.tone == Tone::near ? theme::kInkSoft : fill_of(t.tone);
+      list.AddRectFilled({trough.x, trough.y}, {across(*t.slope), trough.y + trough.height}, colour(fill), ui.px(2));
+      if (t.interval)  // where it may lie
+        list.AddRectFilled({across(t.interval->low), trough.y - ui.px(1)},
+                           {across(t.interval->high), trough.y + trough.height + ui.px(1)},
+                           colour(with_alpha(theme::kInk, 0.35)), ui.px(1));
+    }
+    hover_help(ui, t.name, {rect.x, y, rect.width, row}, t.help);
+  }
+  // The ground as it is, through all rows.
+  const float now = across(slope);
+  for (std::size_t i = 0; i < thresholds.size(); ++i) {
+    const float y = rect.y + row * static_cast<float>(i + 1) - ui.px(8);
+    list.AddRectFilled({now - ui.px(2), y}, {now + ui.px(2), y + ui.px(8)}, colour(theme::kPaper));
+    list.AddLine({now, y}, {now, y + ui.px(8)}, colour(theme::kInk), ui.px(2));
+  }
+}
+
+ImVec2 polar_place(Rect rect, double heading, double slope) {
+  const double radius = std::min(rect.width, rect.height) / 2 * std::clamp(slope / kPolarRim, 0.0, 1.0);
+  return {rect.middle().x - static_cast<float>(radius * std::sin(heading)),
+          rect.middle().y - static_cast<float>(radius * std::cos(heading))};
+}
+
+namespace {
+
+// Grey spirals across the headings without an answer, from outside the machine to the rim, each going on in the next
+// stretch: neither zero nor room.
+void draw_unknown(Ui& ui, ImDrawList& list, Rect rect, double from, double to) {
+  if (to < from) to += kTwoPi;
+  const double first = 0.3 * kPolarRim, step = 0.08 * kPolarRim, rise = step / (10 * kDegree);
+  const double phase = std::fmod(from * rise, step), across = (to - from) * rise;
+  for (double r = first + phase - step; r <= kPolarRim; r += step)
+    if (r >= first && r + across <= kPolarRim)
+      list.AddLine(polar_place(rect, from, r), polar_place(rect, to, r + across), colour(theme::kInkSoft), ui.px(1.25));
+  for (const double side : {from, to})
+    list.AddLine(polar_place(rect, side, first), polar_place(rect, side, kPolarRim),
+                 colour(with_alpha(theme::kInkSoft, 0.35)), ui.px(1));
+}
+
+}  // namespace
+
+std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImVec2 centre = rect.middle();
+  const float rim = std::min(rect.width, rect.height) / 2;
+  const double slope = session.scene().terrain.slope, heading = session.scene().start.heading;
+  // Nothing of a scene before: pale until every heading is known on even ground, growing over features.
+  const bool of_scene = session.answer_is_of_scene();
+  static const std::vector<EnvelopePoint> kNone;
+  const auto& points = of_scene ? session.by_heading() : kNone;
+  const double strength = session.headings_are_of_scene() ? 1 : 0.45;
+
+  hover_help(ui, "Margin by heading", rect,
+             "The slope at which the first wheel lifts, for every heading: top = facing uphill, left = turned to the "
+             "left. The dark ring is the ground as it is; the room between ring and curve is what is left. Click to "
+             "turn the machine; so does the slider Heading.");
+  std::optional<double> wanted;
+  if (ImGui::IsItemActive()) {
+    const ImVec2 mouse = ImGui::GetIO().MousePos;
+    const double left = centre.x - mouse.x, up = centre.y - mouse.y;
+    if (left * left + up * up > 25) wanted = std::round(std::atan2(left, up) / (5 * kDegree)) * 5 * kDegree;
+  }
+
+  list.AddCircleFilled(centre, rim, colour(theme::kCard), 64);
+  // Triangles share edges: smoothing each would leave seams.
+  const ImDrawListFlags flags = list.Flags;
+  list.Flags &= ~ImDrawListFlags_AntiAliasedFill;
+  const auto value = [&](const EnvelopePoint& p) { return p.first_lift_off.value_or(kPolarRim); };
+  // No answer at one end: nothing is drawn there but the hatch that says so.
+  const auto unknown = [](const EnvelopePoint& a, const EnvelopePoint& b) { return a.failed || b.failed; };
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
+    if (unknown(a, b)) continue;
+    list.AddTriangleFilled(centre, polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)),
+                           colour(with_alpha(rgb(0xC9DCF0), strength)));
+  }
+  // The ground itself takes its part away; beyond the curve that part is lost.
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
+    if (unknown(a, b)) continue;
+    const double most_a = std::min(value(a), slope), most_b = std::min(value(b), slope);
+    list.AddTriangleFilled(centre, polar_place(rect, a.heading, most_a), polar_place(rect, b.heading, most_b),
+                           colour(theme::kTrough));
+    if (value(a) < slope || value(b) < slope) {
+      list.AddQuadFilled(polar_place(rect, a.heading, most_a), polar_place(rect, a.heading, slope),
+                         polar_place(rect, b.heading, slope), polar_place(rect, b.heading, most_b),
+                         colour(theme::kLifted));
+    }
+  }
+  list.Flags = flags;
+  for (std::size_t i = 0; i < points.size(); ++i) {  // stripes where a wheel is up
+    const EnvelopePoint& a = points[i];
+    if (a.failed || value(a) >= slope) continue;
+    list.AddLine(polar_place(rect, a.heading, value(a)), polar_place(rect, a.heading, slope), colour(theme::kCard),
+                 ui.px(1.5));
+  }
+  for (std::size_t i = 0; i < points.size(); ++i)
+    if (unknown(points[i], points[(i + 1) % points.size()]))
+      draw_unknown(ui, list, rect, points[i].heading, points[(i + 1) % points.size()].heading);
+  for (double ring : {20.0, 40.0, 60.0}) {
+    list.AddCircle(centre, rim * static_cast<float>(ring * kDegree / kPolarRim),
+                   colour(with_alpha(theme::kInkSoft, 0.45)), 64, ui.px(1));
+  }
+  for (int i = 0; i < 4; ++i) {
+    list.AddLine(polar_place(rect, i * 45 * kDegree, kPolarRim), polar_place(rect, (i * 45 + 180) * kDegree, kPolarRim),
+                 colour(with_alpha(theme::kInkSoft, 0.25)), ui.px(1));
+  }
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
+    if (unknown(a, b)) continue;
+    list.AddLine(polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)), colour(theme::kSteady),
+                 ui.px(2));
+  }
+  list.AddCircle(centre, std::max(1.f, rim * static_cast<float>(slope / kPolarRim)), colour(theme::kInk), 64, ui.px(2));
+  for (double ring : {20.0, 40.0}) {
+    const ImVec2 place = polar_place(rect, -45 * kDegree, ring * kDegree);
+    text_at(list, ui.fonts.small, {place.x + ui.px(2), place.y - ui.px(8)}, theme::kInkSoft,
+            fmt::format("{:.0f}°", ring));
+  }
+
+  // The machine from above, and the ray of its heading.
+  const float s = static_cast<float>(std::sin(heading)), c = static_cast<float>(std::cos(heading));
+  const auto machine = [&](float ahead, float left) {
+    const float unit = ui.px(9);
+    return ImVec2(centre.x + unit * (-s * ahead - c * left), centre.y + unit * (-c * ahead + s * left));
+  };
+  const auto block = [&](float x, float y, float half_x, float half_y, Colour fill) {
+    list.AddQuadFilled(machine(x - half_x, y - half_y), machine(x + half_x, y - half_y),
+                       machine(x + half_x, y + half_y), machine(x - half_x, y + half_y), colour(fill));
+  };
+  list.AddLine(machine(1.6f, 0), polar_place(rect, heading, kPolarRim), colour(theme::kInk), ui.px(1.5));
+  for (float side : {-1.f, 1.f}) {
+    block(-0.7f, side * 0.78f, 0.62f, 0.28f, theme::kInk);
+    block(0.95f, side * 0.66f, 0.38f, 0.2f, theme::kInk);
+  }
+  block(0.2f, 0, 1.25f, 0.34f, theme::kPaintAccent);
+  block(-0.6f, 0, 0.5f, 0.5f, theme::kPaintAccent);
+  const ImVec2 tip = polar_place(rect, heading, kPolarRim);
+  const auto arrow = [&](float back, float side) {
+    return ImVec2(tip.x + ui.px(back) * s - ui.px(side) * c, tip.y + ui.px(back) * c + ui.px(side) * s);
+  };
+  list.AddTriangleFilled(arrow(-3, 0), arrow(9, 6), arrow(9, -6), colour(theme::kInk));
+
+  if (const EnvelopePoint* worst = session.worst_heading()) {
+    const ImVec2 p = polar_place(rect, worst->heading, *worst->first_lift_off);
+    const float d = ui.px(6);
+    list.AddQuadFilled({p.x, p.y - d}, {p.x + d, p.y}, {p.x, p.y + d}, {p.x - d, p.y}, colour(theme::kLifted));
+    list.AddQuad({p.x, p.y - d}, {p.x + d, p.y}, {p.x, p.y + d}, {p.x - d, p.y}, colour(theme::kCard), ui.px(1.5));
+  }
+  if (of_scene && session.statics().first_lift_off) {
+    const ImVec2 p = polar_place(rect, heading, *session.statics().first_lift_off);
+    list.AddCircleFilled(p, ui.px(5), colour(theme::kCard), 16);
+    list.AddCircle(p, ui.px(5), colour(theme::kInk), 16, ui.px(2));
+  }
+  return wanted;
+}
+
+void load_chart(Ui& ui, Rect rect, const State& state, double weight) {
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float middle = rect.x + rect.width / 2, gap = ui.px(26);
+  const float row = rect.height / 2, reach = rect.width / 2 - gap;
+  double all = 0;  // what the wheels carry together: on a slope less than the weight
+  for (const WheelState& wheel : state.wheels) all += wheel.load;
+  double most = 0.5 * weight;
+  for (const WheelState& wheel : state.wheels) most = std::max(most, std::min(wheel.load, weight));
+  for (int i = 0; i < kWheels; ++i) {
+    const double load = state.wheels[static_cast<std::size_t>(i)].load;
+    const bool up = !(load > 1e-4 * weight);
+    const bool left = is_left(i);
+    const float y = rect.y + (is_front(i) ? 0 : row);
+    const float inner = left ? middle - gap : middle + gap, outer = left ? rect.x : rect.x + rect.width;
+    const Rect trough{std::min(inner, outer), y + ui.px(19), reach, ui.px(12)};
+    list.AddRectFilled(trough.low(), trough.high(), colour(theme::kTrough), ui.px(2));
+    if (up) {
+      list.AddRectFilled(trough.low(), trough.high(), colour(theme::kLifted), ui.px(2));
+      draw_pattern(list, Tone::lifted, trough, theme::kCard, ui.px(8));
+      const float x = left ? outer + ui.px(8) : outer - ui.px(8);
+      draw_symbol(list, Tone::lifted, {x, y + ui.px(9)}, ui.px(14), theme::kLifted);
+      text_at(list, ui.fonts.text, {left ? x + ui.px(12) : x - ui.px(12), y}, theme::kLifted, "UP: carries nothing",
+              left ? 0.f : 1.f);
+    } else {
+      const float length = reach * static_cast<float>(std::min(1.0, load / most));
+      list.AddRectFilled({left ? inner - length : inner, trough.y},
+                         {left ? inner : inner + length, trough.y + trough.height}, colour(theme::kLoad), ui.px(2));
+      const std::string force = shown(Quantity::force, load, ui.units), share = percent(all > 0 ? load / all : 0);
+      const float force_width = size_of(ui.fonts.text, force).x + ui.px(8);
+      text_at(list, ui.fonts.text, {outer, y}, theme::kInk, force, left ? 0.f : 1.f);
+      text_at(list, ui.fonts.small, {left ? outer + force_width : outer - force_width, y + ui.px(2)}, theme::kInkSoft,
+              share, left ? 0.f : 1.f);
+    }
+    hover_help(ui, std::string("Load ") + wheel_name(i), {trough.x, y, reach, row},
+               fmt::format("Load of the {} wheel, square to the ground: {}, {} of what all carry. Not one wheel may "
+                           "reach zero.",
+                           wheel_name(i), shown(Quantity::force, load, ui.units), percent(all > 0 ? load / all : 0)));
+  }
+  for (bool front : {true, false}) {
+    const float y = rect.y + (front ? 0 : row) + ui.px(16);
+    text_at(list, ui.fonts.small, {middle, y}, theme::kInkSoft, front ? "Front" : "Rear", 0.5f);
+  }
+}
+
+}  // namespace sidehill

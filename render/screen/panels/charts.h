@@ -1,0 +1,36 @@
+// Charts of the answer, drawn by hand: what gives way first, slope that lifts a wheel by heading, wheel loads, degrees
+// left over time. Know Dear ImGui's draw list and sim's values; change nothing themselves.
+#pragma once
+#include <optional>
+#include <span>
+
+#include "render/screen/desk/session.h"
+#include "render/screen/desk/verdict.h"
+#include "render/screen/kit/ui.h"
+
+namespace sidehill {
+
+Colour fill_of(Tone tone);
+Colour ink_on(Tone tone);  // of text on fill_of(tone)
+// What says the tone without colour: a tick, an exclamation mark, a wheel off the ground, skid marks, a question mark.
+void draw_symbol(ImDrawList& list, Tone tone, ImVec2 centre, float size, Colour ink);
+// Slanted lines (lifted) or dots (slide) over a rectangle; nothing for other tones.
+void draw_pattern(ImDrawList& list, Tone tone, Rect rect, Colour ink, float spacing);
+
+// A row per threshold: name, angle, and a bar on a common scale with a line at `slope` [rad] through all of them.
+void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, double slope);
+
+// Where a heading and a slope [rad] are on the chart: heading 0 up, positive to the left; rim = kPolarRim.
+constexpr double kPolarRim = 1.0471975511965976;  // 60 deg, the steepest ground there is here [rad]
+ImVec2 polar_place(Rect rect, double heading, double slope);
+// Slope that lifts a wheel for every heading, the ground's slope as a circle, the machine's heading, the worst heading.
+// Returns the heading a person clicks or drags to.
+std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session);
+
+// Loads of the four wheels as bars to the left and right of the machine's middle, front above rear.
+void load_chart(Ui& ui, Rect rect, const State& state, double weight);
+
+// Help for a place that is no item, once the mouse has rested there.
+void hover_help(Ui& ui, std::string_view label, Rect rect, std::string_view help);
+
+}  // namespace sidehill

@@ -1,0 +1,141 @@
+// The panels of the window over a Desk: what there is to do along the top, set-up on the left, answer on the right,
+// what it does now above the picture, controls and time below it, cautions at the foot. Know Dear ImGui and the Desk;
+// no OpenGL, no window, so that they can be tested without either.
+#pragma once
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "render/screen/desk/desk.h"
+#include "render/screen/desk/files.h"
+#include "render/screen/desk/lesson_play.h"
+#include "render/screen/desk/readings.h"
+#include "render/screen/kit/ui.h"
+#include "render/screen/panels/panels_export.h"
+#include "render/screen/panels/panels_machine.h"
+#include "render/screen/placing/placing.h"
+#include "render/screen/scene3d/camera.h"
+
+namespace sidehill {
+
+// What is laid over the picture, one at a time.
+enum class Drawer { none, files, ground, machine, make };
+
+// What there is to open, as it was read from the disk a moment ago.
+struct FileLists {
+  double read_at = -1e9;  // [s] of ImGui's clock
+  std::filesystem::path folder;
+  std::vector<FolderEntry> entries;
+  std::vector<std::filesystem::path> recent;
+  std::vector<UnsavedWork> unsaved;
+};
+
+// What a person chose to see; nothing of it belongs to the scene.
+struct ViewChoices {
+  Overlays overlays;
+  bool follow = true;                                               // camera travels with the machine
+  std::optional<CameraPreset> go_to = CameraPreset::three_quarter;  // to be carried out by the window, then emptied
+  int preset = 0;                                                   // last one gone to
+  bool notes = false;                                               // every caution and limit is being read
+  bool answer_side = false;                                         // where one panel shows either, it is the answer
+  bool presenter = false;                                           // the picture alone, without panels
+  bool two_views = false;  // of two set-ups: side by side instead of one through the other
+  double text_scale = 1;   // on top of the desktop's, 1 to most_text
+  double most_text = 3;    // see most_text_scale
+  Drawer drawer = Drawer::none;
+  std::filesystem::path state_folder;    // of recent files and unsaved work; empty = none is kept
+  std::filesystem::path looked_into;     // folder the file list shows; empty = where the scene came from
+  char typed_path[1024] = {};            // file to open or save
+  FileLists files;                       // what the file list shows, read now and then
+  Units units = Units::si;               // what a person reads and types
+  bool only_what_differs = true;         // of two set-ups' readings
+  std::string opened_reading;            // its "how was this found" is open; empty = none
+  std::optional<LessonPlay> lesson;      // once somebody came to teach
+  std::optional<MachineForm> machine;    // once it was opened
+  ExportChoices making;                  // what is to leave the program
+  std::optional<ExportRequest> to_make;  // for the window to begin, which then empties it
+  std::string replaces;                  // file that pressing once more replaces
+  bool cancel_making = false;            // likewise
+  Placing placing;                       // ground and machine by hand, while that drawer is open
+};
+
+// Where things stand in a window of that size [px].
+struct Layout {
+  Rect top, left, right, banner, view, hand, bar, caution;  // `hand` has no height unless driving by hand
+  bool shares = false;                                      // no room for `right`: the left one shows either
+};
+Layout layout_of(double width, double height, double scale, const Desk& desk, const ViewChoices& choices);
+
+// How much larger letters may become in a window of that size [px], whose desktop scales by `scale`: rows of buttons,
+// band, bar and caution leave the picture room for its own buttons. 1 to 3.
+double most_text_scale(double width, double height, double scale);
+
+std::pair<Rect, Rect> halves(Rect rect);  // left and right, with a seam between
+bool shows_two_views(const Desk& desk, const ViewChoices& choices);
+
+// Builds one frame of all panels; edits reach the desk at once. Call between ImGui::NewFrame and ImGui::Render.
+void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout);
+
+// What a key does when pressed, by the letter it types; the buttons' tooltips say the same.
+struct Command {
+  char32_t letter;
+  const char* name;  // of its button
+  const char* help;
+};
+const std::vector<Command>& commands();
+const char* help_for(std::string_view name);  // of the command of that name, "" if there is none
+// What Ctrl with a letter types.
+constexpr char32_t ctrl(char letter) { return static_cast<char32_t>(letter - 'a' + 1); }
+// Opens a drawer, or closes it if it is open.
+void pull(Drawer drawer, ViewChoices& choices);
+// Carries out the command of a letter (either case). Returns false if no command has it.
+bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices);
+// Hands the session the keys held down for driving by hand; none while something is being typed.
+void hold_keys(const Ui& ui, Desk& desk);
+
+bool two_shown(const Desk& desk);  // both set-ups are in the picture
+// As of one session (verdict.h), of both with their letter before it where both are shown.
+std::vector<std::string> cautions_of(const Desk& desk, Units units);
+std::vector<std::string> further_cautions(const Desk& desk, Units units);
+
+// What differs between the two set-ups, up to `most` data: "Rear tyres' liquid: A 75 %, B 0 %; rear track: A 1.80 m, B
+// 2.00 m". Empty without a second one.
+std::string what_differs(const Desk& desk, std::size_t most = 3, Units units = Units::si);
+
+// A slider of the set-up panel. Its track covers what is usual for this machine; its key's range is what is allowed.
+struct Dial {
+  const char* section;
+  const char* label;
+  std::string key;        // of a field or alias
+  double min, max, step;  // of the track, in the file's unit
+  int digits = 0;
+  double shown_factor = 1;
+  const char* unit = "";
+  std::string medium_key;  // of the liquid chosen in the same row; may be empty
+};
+std::vector<Dial> dials_of(const Scene& scene);
+
+// Pieces, each in a file of its own.
+int top_rows(double width);  // of buttons along the top, in a window so wide at scale 1 [px]
+void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect);
+// Angles and margins would give a lesson's answer away just now.
+bool hides_numbers(const Desk& desk, const ViewChoices& choices);
+// A lesson still asks: nothing runs before it is shown.
+bool asks_first(const Desk& desk, const ViewChoices& choices);
+void play_lesson(Desk& desk, ViewChoices& choices);  // does what the lesson wants of the window
+void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
+void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area);
+void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);
+// How the thing was found that the big number is about, and what it hangs on. The session must have its answer.
+std::string verdict_found_words(const Session& session, Units units);
+Known known_of(const Session& session);  // what its readings are made of; it must have a model
+void draw_set_up(Ui& ui, Session& session);
+void draw_answer(Ui& ui, Session& session, ViewChoices& choices);
+void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed
+void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);
+void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices);
+void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
+
+}  // namespace sidehill

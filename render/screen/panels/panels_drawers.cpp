@@ -1,0 +1,99 @@
+// What is laid over the picture or takes the set-up's place: pictures that leave the program, one's own machine, the
+// lesson's card.
+#include <fmt/format.h>
+
+#include "render/screen/desk/files.h"
+#include "render/screen/panels/panels.h"
+
+namespace sidehill {
+
+void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
+  ImGui::SetNextWindowPos({view.x + view.width - ui.px(12), view.y + ui.px(52)}, ImGuiCond_Always, {1, 0});
+  ImGui::SetNextWindowSize({std::min(view.width - ui.px(24), ui.px(400)), 0});
+  ImGui::SetNextWindowSizeConstraints({0, 0}, {view.width, std::max(1.f, view.height - ui.px(60))});
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, vector_colour(theme::kCard));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.f);
+  ImGui::Begin("Pictures", nullptr,
+               ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_AlwaysAutoResize);
+  choices.making.has_run = desk.session.recording() != nullptr;
+  const ExportAnswer answer = draw_export(ui, choices.making);
+  if (answer.make) {
+    std::error_code error;
+    const std::string whole = std::filesystem::absolute(answer.make->file, error).string();
+    // What is there already is replaced only when it is pressed a second time.
+    if (std::filesystem::exists(whole, error) && choices.replaces != whole) {
+      choices.replaces = whole;
+      choices.making.said = whole + " is there already: press once more to replace it";
+    } else {
+      choices.replaces.clear();
+      choices.to_make = answer.make;
+      choices.to_make->file = whole;  // so that the message says where it went
+    }
+  }
+  if (answer.cancel) choices.cancel_making = true;
+  if (button(ui, "Close pictures", Icon::close, "Back to the picture. Keys: Escape, E") || escape_pressed())
+    pull(Drawer::none, choices);
+  ImGui::End();
+  ImGui::PopStyleVar();
+  ImGui::PopStyleColor();
+}
+
+void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
+  if (!choices.machine) choices.machine = open_machine_form({}, choices.units == Units::us);
+  MachineForm& form = *choices.machine;
+  switch (draw_machine_form(ui, form, area)) {
+    case MachineRequest::none:
+      break;
+    case MachineRequest::use:
+      desk.edited().edit(with_machine(desk.edited().scene(), form.made));
+      pull(Drawer::none, choices);
+      choices.go_to = static_cast<CameraPreset>(choices.preset);
+      break;
+    case MachineRequest::save:
+      try {
+        const std::filesystem::path folder = machines_folder();
+        std::error_code error;
+        std::filesystem::create_directories(folder, error);
+        const std::filesystem::path file = folder / machine_file_name(form);
+        save_machine(form.made, form.entry, file);
+        remember_file(choices.state_folder, file);
+        form.message = "Saved: " + file.string();
+      } catch (const std::exception& wrong) {
+        form.message = wrong.what();
+      }
+      break;
+    case MachineRequest::cancel:
+      pull(Drawer::none, choices);
+      break;
+  }
+}
+
+void play_lesson(Desk& desk, ViewChoices& choices) {
+  LessonPlay& play = *choices.lesson;
+  tick(play);
+  LessonWishes wishes = std::move(play.wanted);
+  play.wanted = {};
+  if (wishes.load) {
+    lay_lesson(desk, std::move(*wishes.load));
+    choices.go_to = static_cast<CameraPreset>(choices.preset);
+  }
+  if (wishes.load_second) lay_lesson_beside(desk, std::move(*wishes.load_second));
+  if (wishes.play) {
+    reset(desk);
+    play_all(desk);
+  }
+  const bool over = desk.session.finished() && (!desk.other || desk.other->finished());
+  if (play.stage == LessonStage::showing && desk.session.started() && over && !playing(desk)) run_ended(play);
+}
+
+bool asks_first(const Desk& desk, const ViewChoices& choices) {
+  const LessonPlay* play = desk.task == Task::teach && choices.lesson ? &*choices.lesson : nullptr;
+  return play && play->stage == LessonStage::asking;
+}
+
+bool hides_numbers(const Desk& desk, const ViewChoices& choices) {
+  return desk.task == Task::teach && choices.lesson && hides_answer(*choices.lesson);
+}
+
+}  // namespace sidehill

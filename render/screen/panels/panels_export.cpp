@@ -1,0 +1,209 @@
+#include "render/screen/panels/panels_export.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cstring>
+#include <iterator>
+#include <vector>
+
+#include "render/text/words/words.h"
+
+namespace sidehill {
+namespace {
+
+struct Size {
+  const char* name;
+  int width, height;
+};
+constexpr Size kPictureSizes[] = {{"1280 x 720", 1280, 720}, {"1920 x 1080", 1920, 1080}, {"3840 x 2160", 3840, 2160}};
+constexpr Size kFilmSizes[] = {{"1280 x 720", 1280, 720}, {"1920 x 1080", 1920, 1080}, {"640 x 360", 640, 360}};
+
+struct Speed {
+  const char* name;
+  double slow;
+};
+constexpr Speed kSpeeds[] = {
+    {"as it happens", 1}, {"2 times slower", 2}, {"5 times slower", 5}, {"10 times slower", 10}};
+
+struct ChartOf {
+  const char* name;
+  const char* key;
+  bool of_run;
+};
+constexpr ChartOf kCharts[] = {{"Margin by heading", "heading", false}, {"What gives way first", "slopes", false},
+                               {"Why: by cause", "why", false},         {"Each liquid and fill", "fills", false},
+                               {"Force angle over time", "time", true}, {"Wheel loads over time", "loads", true}};
+
+constexpr const char* kFilmEndings[] = {".mp4", ".webm", ".gif"};
+constexpr const char* kChartEndings[] = {".svg", ".png"};
+constexpr const char* kNames[] = {"picture", "film", "chart", "report", "recorded"};
+
+template <class T>
+std::vector<std::string> names_of(const T& list) {
+  std::vector<std::string> names;
+  for (const auto& entry : list) names.emplace_back(entry.name);
+  return names;
+}
+
+template <class T>
+const auto& entry(const T& list, int index) {
+  return list[static_cast<std::size_t>(std::clamp(index, 0, static_cast<int>(std::size(list)) - 1))];
+}
+
+const char* ending_of(const ExportChoices& choices) {
+  switch (static_cast<ExportKind>(choices.kind)) {
+    case ExportKind::picture:
+      return ".png";
+    case ExportKind::film:
+      return entry(kFilmEndings, choices.film_format);
+    case ExportKind::chart:
+      return entry(kChartEndings, choices.chart_format);
+    case ExportKind::report:
+      return ".pdf";
+    case ExportKind::run:
+      return ".run";
+  }
+  return ".png";
+}
+
+void set_file(ExportChoices& choices, const std::string& name) {
+  const std::size_t length = std::min(name.size(), sizeof choices.file - 1);
+  std::memcpy(choices.file, name.data(), length);
+  choices.file[length] = '\0';
+}
+
+void row(Ui& ui, const char* label) {
+  soft_text(ui, label);
+  ImGui::SameLine(ui.px(92));
+}
+
+void choose(Ui& ui, const char* label, const char* id, const std::vector<std::string>& names, int& index,
+            const char* help) {
+  row(ui, label);
+  choice(ui, id, names, index, help, ImGui::GetContentRegionAvail().x);
+}
+
+void draw_film(Ui& ui, ExportChoices& choices) {
+  choose(ui, "Format", "Film format", {"MP4, for most players", "WebM, for web pages", "GIF, large, plays anywhere"},
+         choices.film_format, "MP4 plays nearly everywhere. A GIF is many times larger: keep it small and short.");
+  choose(ui, "Size", "Film size", names_of(kFilmSizes), choices.film_size, "Width and height in pixels.");
+  choose(ui, "Speed", "Film speed", names_of(kSpeeds), choices.film_speed,
+         "Slow motion: what happens between two stored moments is passed over smoothly, nothing is made up.");
+  ImGui::Checkbox("Labels and read-outs", &choices.film_labels);
+  const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+  const Rect place{low.x, low.y, size.x, size.y};
+  remember(ui, "Film labels", place);
+  if (reach(ui, "Film labels", place) && ui.enter) choices.film_labels = !choices.film_labels;
+  if (!choices.has_run) soft_text(ui, "A film needs a run: press Play or Drive first.", true);
+}
+
+void draw_chart(Ui& ui, ExportChoices& choices) {
+  choose(ui, "Chart of", "Chart of", names_of(kCharts), choices.chart_of, "What the chart shows.");
+  choose(ui, "Format", "Chart format", {"SVG, sharp at any size", "PNG, a picture"}, choices.chart_format,
+         "SVG can be enlarged and its words searched; PNG goes into any letter.");
+  if (entry(kCharts, choices.chart_of).of_run && !choices.has_run)
+    soft_text(ui, "A chart over time needs a run: press Play or Drive first.", true);
+}
+
+void draw_progress(Ui& ui, const ExportChoices& choices) {
+  const float share = choices.total > 0
+                          ? std::clamp(static_cast<float>(choices.done) / static_cast<float>(choices.total), 0.f, 1.f)
+                          : 0;
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const Rect bar{corner.x, corner.y + ui.px(4), ImGui::GetContentRegionAvail().x, ui.px(10)};
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(bar.low(), bar.high(), colour(theme::kTrough), ui.px(3));
+  if (share > 0)
+    list.AddRectFilled(bar.low(), {bar.x + share * bar.width, bar.y + bar.height}, colour(theme::kAccent), ui.px(3));
+  remember_readout(ui, "Progress", bar);
+  ImGui::Dummy({bar.width, ui.px(18)});
+  soft_text(ui,
+            choices.total > 0 ? fmt::format("{} of {}, {}", choices.done, choices.total, percent(share)) : "working");
+}
+
+}  // namespace
+
+std::string export_file(const ExportChoices& choices) {
+  std::string name = choices.file;
+  while (!name.empty() && name.back() == ' ') name.pop_back();
+  while (!name.empty() && name.front() == ' ') name.erase(0, 1);
+  const std::string wanted = ending_of(choices);
+  if (name.empty() || name.back() == '/') name += entry(kNames, choices.kind);
+  if (name.ends_with(wanted) && name != wanted && !name.ends_with("/" + wanted)) return name;
+  for (const char* other : {".png", ".mp4", ".webm", ".gif", ".svg", ".pdf", ".run"})
+    if (name.ends_with(other)) {
+      name.resize(name.size() - std::strlen(other));
+      break;
+    }
+  if (name.empty() || name.back() == '/') name += entry(kNames, choices.kind);
+  return name + wanted;
+}
+
+ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
+  ExportAnswer answer;
+  const auto kind = [&] { return static_cast<ExportKind>(std::clamp(choices.kind, 0, 4)); };
+  section(ui, "Save for others");
+  if (choices.busy) {
+    soft_text(ui, fmt::format("Making {}", export_file(choices)));
+    draw_progress(ui, choices);
+    if (button(ui, "Cancel", Icon::none, "Stops it; nothing half-made is left behind.")) answer.cancel = true;
+    return answer;
+  }
+  const int before = choices.kind;
+  choose(ui, "What", "Export kind", {"Picture", "Film of the run", "Chart", "Report to sign", "Recorded run"},
+         choices.kind,
+         "A picture of what is shown now, a film of the run, a chart, the page with every number, or the run itself.");
+  if (choices.kind != before) {  // a name nobody has changed follows
+    for (const char* name : kNames)
+      if (std::string_view(choices.file).starts_with(std::string(name) + "."))
+        set_file(choices, entry(kNames, choices.kind));
+  }
+  switch (kind()) {
+    case ExportKind::picture:
+      choose(ui, "Size", "Picture size", names_of(kPictureSizes), choices.picture_size, "Width and height in pixels.");
+      break;
+    case ExportKind::film:
+      draw_film(ui, choices);
+      break;
+    case ExportKind::chart:
+      draw_chart(ui, choices);
+      break;
+    case ExportKind::report:
+      soft_text(ui, "A4 as PDF: loads, limits, what is not known, cautions, a line to sign.", true);
+      break;
+    case ExportKind::run:
+      soft_text(ui, "The run itself, moment by moment, with its scene: Open shows it again.", true);
+      if (!choices.has_run) soft_text(ui, "There is none yet: press Play or Drive first.", true);
+      break;
+  }
+  row(ui, "File name");
+  ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x);
+  before_field(ui, "File name");
+  ImGui::InputText("##export file", choices.file, sizeof choices.file);
+  after_field(ui, "File name");
+  if (!ImGui::IsItemActive()) set_file(choices, export_file(choices));
+
+  const bool needs_run = kind() == ExportKind::film || kind() == ExportKind::run ||
+                         (kind() == ExportKind::chart && entry(kCharts, choices.chart_of).of_run);
+  const bool possible = !needs_run || choices.has_run;
+  if (button(ui, "Make it", Icon::none, "Writes the file. One of that name is replaced, once the new one is whole.",
+             possible, 0, possible)) {
+    ExportRequest request;
+    request.kind = kind();
+    request.file = export_file(choices);
+    const Size& shown =
+        kind() == ExportKind::film ? entry(kFilmSizes, choices.film_size) : entry(kPictureSizes, choices.picture_size);
+    request.width = shown.width;
+    request.height = shown.height;
+    request.slow = entry(kSpeeds, choices.film_speed).slow;
+    request.labels = choices.film_labels;
+    request.chart_of = entry(kCharts, choices.chart_of).key;
+    answer.make = std::move(request);
+  }
+  if (!choices.said.empty()) soft_text(ui, choices.said, true);
+  return answer;
+}
+
+}  // namespace sidehill

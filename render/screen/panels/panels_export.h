@@ -1,0 +1,54 @@
+// What is to leave the program: a panel that asks for picture, film, chart, report or the run itself and for a file
+// name, and shows how far a film is. Knows Dear ImGui through render/screen/kit/ui; makes nothing itself: whoever calls
+// it carries the request out and says what came of it.
+#pragma once
+#include <optional>
+#include <string>
+
+#include "render/screen/kit/ui.h"
+
+namespace sidehill {
+
+enum class ExportKind { picture, film, chart, report, run };
+
+// What a person chose; kept from frame to frame.
+struct ExportChoices {
+  int kind = 0;                    // ExportKind
+  char file[256] = "picture.png";  // as typed; its ending follows kind and format
+  int picture_size = 1;            // of export_sizes()
+  int film_size = 0;
+  int film_format = 0;      // mp4, webm, gif
+  int film_speed = 0;       // of film_speeds()
+  bool film_labels = true;  // read-outs and labels in the film
+  int chart_format = 0;     // svg, png
+  int chart_of = 0;         // of chart_kinds()
+  bool has_run = false;     // set by the caller: there is a run to be filmed, drawn over time and kept
+  // While something is being made, set by the caller.
+  bool busy = false;
+  int done = 0, total = 0;  // frames
+  std::string said;         // how the last one went: "stump.mp4 is written", or one line of what went wrong
+};
+
+// What is to be done now.
+struct ExportRequest {
+  ExportKind kind = ExportKind::picture;
+  std::string file;           // with the right ending
+  int width = 0, height = 0;  // [px], of picture or film
+  double slow = 1;            // film: so many times slower
+  bool labels = true;         // film
+  std::string chart_of;       // "heading", "time", "loads", "why", "slopes", "fills"
+};
+struct ExportAnswer {
+  std::optional<ExportRequest> make;
+  bool cancel = false;  // of what is being made
+};
+
+// Draws into the current ImGui window, as wide as that is. Items by label: "Export kind", "File name", "Picture size",
+// "Film size", "Film format", "Film speed", "Film labels", "Chart of", "Chart format", "Make it", "Cancel",
+// "Progress".
+ExportAnswer draw_export(Ui& ui, ExportChoices& choices);
+
+// The name with the ending that goes with the choices, put in place of a wrong one; "picture.png" for an empty name.
+std::string export_file(const ExportChoices& choices);
+
+}  // namespace sidehill

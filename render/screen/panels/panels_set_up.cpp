@@ -1,0 +1,253 @@
+// Left: the set-up as sliders, the few that matter first; every other datum of the scene below, from the field list.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+
+#include "render/screen/kit/caution.h"
+#include "render/screen/panels/panels.h"
+#include "render/text/words/words.h"
+#include "sim/rest/mass_sums.h"
+
+namespace sidehill {
+namespace {
+
+// Rounds outwards to a whole number of steps.
+double floor_to(double value, double step) { return std::floor(value / step + 1e-9) * step; }
+double ceil_to(double value, double step) { return std::ceil(value / step - 1e-9) * step; }
+
+// What is allowed, in the units chosen.
+std::string allowed_in(const Field& field, Units units) {
+  const auto* number = std::get_if<NumberField>(&field.kind);
+  if (!number || units == Units::si) return allowed(field);
+  const TypedUnit typed = typed_unit(field.key, units, number->max);
+  return fmt::format("{:.4g} to {:.4g}{}{}", typed.shown(number->min), typed.shown(number->max),
+                     typed.unit.empty() ? "" : " ", typed.unit);
+}
+
+std::string help_of(std::string_view key, Units units) {
+  if (const Field* field = find_field(key)) return fmt::format("{} ({})", field->help, allowed_in(*field, units));
+  for (const Alias& alias : scene_aliases()) {
+    if (alias.key == key) return std::string(alias.help);
+  }
+  return {};
+}
+
+// What this machine allows of a datum, in the file's unit; none where its key says all there is to say of it and is not
+// known as a field.
+std::optional<std::pair<double, double>> allowed_range(const Scene& scene, const Dial& dial) {
+  std::optional<std::pair<double, double>> range;
+  for (const Field* field : fields_of(dial.key))
+    if (const auto* number = std::get_if<NumberField>(&field->kind)) {
+      if (!range) range = {number->min, number->max};
+      range = {std::max(range->first, number->min), std::min(range->second, number->max)};
+    }
+  const Loader& loader = scene.vehicle.loader;
+  if (range && dial.key == "ballast.loader_pin_height_m")
+    range = {std::max(range->first, loader.min_pin_height), std::min(range->second, loader.max_pin_height)};
+  return range;
+}
+
+// Label, then the liquid's name to choose from in the same line, then the slider.
+void draw_dial(Ui& ui, Session& session, const Dial& dial) {
+  // The whole slider works in the unit shown, so that its steps are handy in it.
+  const TypedUnit typed = typed_unit(dial.key, ui.units, dial.max);
+  SliderLook look;
+  look.label = dial.label;
+  look.unit = typed.unit;
+  look.step = typed_step(typed, dial.step, ui.units);
+  look.min = typed.shown(dial.min);
+  look.max = typed.shown(dial.max);
+  if (ui.units != Units::si) {  // whole steps, inwards: beyond its ends a bucket may be out of the boom's reach
+    look.min = ceil_to(look.min, look.step);
+    look.max = std::max(look.min, floor_to(look.max, look.step));
+  }
+  const bool other_unit = typed.factor != typed_unit(dial.key, Units::si, dial.max).factor;
+  look.digits = other_unit ? typed.digits : dial.digits;
+  look.mark = typed.shown(session.loaded_number(dial.key));
+  look.help = help_of(dial.key, ui.units) +
+              "\nDrag, arrow keys, or click the number to type one. The tick marks the value as opened.\n" + dial.key;
+  if (dial.key == "start.heading_deg") look.help = heading_words(session.scene().start.heading) + ".\n" + look.help;
+  const double kept = session.number(dial.key);
+  double value = typed.shown(kept);
+  if (!dial.medium_key.empty()) {
+    const double liquid =
+        session.model() ? fill_mass(*session.model(), dial.medium_key.find("front") != std::string::npos) : 0.0;
+    const bool known = session.refusal().empty() && !session.working();
+    look.note = kept > 0 ? known ? shown(Quantity::mass, liquid, ui.units) : "" : "air";
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    const float after = size_of(ui.fonts.text, std::string(dial.label) + "  ").x;
+    const float room = ImGui::GetContentRegionAvail().x - after - ui.px(62) - size_of(ui.fonts.small, look.note).x;
+    ImGui::SetCursorScreenPos({corner.x + after, corner.y});
+    std::vector<std::string> names;
+    for (const MediumInfo& medium : media()) names.emplace_back(medium.name);
+    int index = session.choice(dial.medium_key);
+    if (index >= 0 && index < static_cast<int>(names.size()) &&
+        choice(ui, std::string(dial.label) + " liquid", names, index,
+               names[static_cast<std::size_t>(index)] + ". " +
+                   std::string(media()[static_cast<std::size_t>(index)].caution),
+               room)) {
+      session.set_choice(dial.medium_key, index);
+    }
+    ImGui::SetCursorScreenPos(corner);
+  }
+  if (slider(ui, look, value)) {
+    ui.corrected.clear();
+    const std::optional<std::pair<double, double>> range = allowed_range(session.scene(), dial);
+    const double wanted = typed.file(value);
+    const double possible = range ? std::clamp(wanted, range->first, range->second) : wanted;
+    if (std::abs(possible - wanted) > 1e-9 * std::max(1.0, std::abs(wanted))) {
+      const auto said = [&](double file) {
+        const double shown = typed.shown(file) * look.shown_factor;
+        return fmt::format("{:.{}f}{}{}", shown, look.digits, look.unit.empty() || look.unit == "°" ? "" : " ",
+                           look.unit);
+      };
+      ui.corrected = dial.label;
+      ui.correction = fmt::format("{} is out of range: allowed {} to {}. Set to {}.", said(wanted), said(range->first),
+                                  said(range->second), said(possible));
+    }
+    session.set_number(dial.key, possible);
+  }
+  if (ui.corrected == dial.label) {
+    ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kLifted));
+    ImGui::PushFont(ui.fonts.small);
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    wrapped_words(ui.correction);
+    remember_readout(ui, "Corrected", {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.px(18)});
+    ImGui::PopFont();
+    ImGui::PopStyleColor();
+  }
+}
+
+// Any field as a row of the long list.
+void draw_field(Ui& ui, Session& session, const Field& field) {
+  ImGui::PushID(field.key.data(), field.key.data() + field.key.size());
+  const float width = ImGui::GetContentRegionAvail().x;
+  std::string name(field.key.substr(field.key.rfind('.') + 1));
+  const std::string key(field.key);
+  if (const NumberField* kind = std::get_if<NumberField>(&field.kind)) {
+    const TypedUnit typed = typed_unit(field.key, ui.units, kind->max);
+    // The key's suffix is the file's unit; where another is typed, that one is said.
+    const bool as_in_file = typed.factor == 1 && typed.offset == 0;
+    if (!as_in_file) {
+      name.resize(name.size() - typed.suffix.size());
+      name += typed.unit.empty() ? "" : ", " + typed.unit;
+    }
+    soft_text(ui, fitted(ui.fonts.small, name, width - ui.px(90)));
+    tooltip(ui, help_of(field.key, ui.units));
+    ImGui::SameLine(width - ui.px(70));
+    ImGui::SetNextItemWidth(ui.px(86));
+    double value = typed.shown(file_value(*kind, session.scene()));
+    // The number is taken over when the person has done typing, not at every letter.
+    before_field(ui, field.key);
+    ImGui::InputDouble("##value", &value, 0, 0, "%.6g");
+    after_field(ui, field.key);
+    if (ImGui::IsItemDeactivatedAfterEdit()) session.set_number(key, typed.file(value));
+    tooltip(ui, help_of(field.key, ui.units));
+  } else if (std::holds_alternative<FlagField>(field.kind)) {
+    bool on = session.flag(key);
+    bool changed = ImGui::Checkbox(name.c_str(), &on);
+    const Rect place{ImGui::GetItemRectMin().x, ImGui::GetItemRectMin().y, ImGui::GetFrameHeight(),
+                     ImGui::GetFrameHeight()};
+    remember(ui, field.key, place);
+    if (reach(ui, field.key, place) && ui.enter) on = !on, changed = true;
+    if (changed) session.set_flag(key, on);
+    tooltip(ui, help_of(field.key, ui.units));
+  } else if (const ChoiceField* choices = std::get_if<ChoiceField>(&field.kind)) {
+    std::vector<std::string> names(choices->choices.begin(), choices->choices.end());
+    soft_text(ui, name);
+    ImGui::SameLine(width / 2);
+    int index = session.choice(key);
+    if (choice(ui, field.key, names, index, field.help, width / 2)) session.set_choice(key, index);
+  }
+  ImGui::PopID();
+}
+
+void draw_everything(Ui& ui, Session& session) {
+  ImGui::PushFont(ui.fonts.small);
+  std::string group;
+  bool open = false;
+  for (const Field& field : scene_fields()) {
+    if (std::holds_alternative<TextField>(field.kind)) continue;
+    const std::size_t dot = field.key.rfind('.');
+    const std::string of(dot == std::string_view::npos ? field.key : field.key.substr(0, dot));
+    if (of != group) {
+      group = of;
+      const std::string item = "All: " + group;
+      if (ui.enter && ui.focus == item) flip_fold(group.c_str());
+      open = ImGui::TreeNodeEx(group.c_str(), ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth);
+      const ImVec2 low = ImGui::GetItemRectMin(), size = ImGui::GetItemRectSize();
+      remember(ui, item, {low.x, low.y, size.x, size.y});
+      reach(ui, item, {low.x, low.y, size.x, size.y});
+    }
+    if (open) draw_field(ui, session, field);
+  }
+  ImGui::PopFont();
+}
+
+}  // namespace
+
+std::vector<Dial> dials_of(const Scene& scene) {
+  const Vehicle& v = scene.vehicle;
+  std::vector<Dial> list = {
+      {"Ground", "Slope", "terrain.slope_deg", 0, 45, 0.5, 1, 1, "°", ""},
+      {"Ground", "Heading", "start.heading_deg", -180, 180, 5, 0, 1, "°", ""},
+      {"Ground", "Grip of the ground", "terrain.soil.adhesion", 0.1, 1.2, 0.05, 2, 1, "", ""},
+      {"Liquid in the tyres", "Rear", "ballast.rear.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.rear.medium"},
+      {"Liquid in the tyres", "Front", "ballast.front.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.front.medium"},
+      {"Liquid in the tyres", "Temperature", "settings.temperature_c", -30, 40, 1, 0, 1, "°C", ""},
+  };
+  const auto weights = [&](const char* label, const char* key, double most) {
+    if (most > 0) list.push_back({"Weights", label, key, 0, ceil_to(most, 50), 10, 0, 1, "kg", ""});
+  };
+  weights("Front weights", "ballast.front_weights_kg", std::max(v.front_mount.max_mass, scene.ballast.front_weights));
+  weights("Rear hitch weights", "ballast.rear_weights_kg", std::max(v.rear_mount.max_mass, scene.ballast.rear_weights));
+  weights("Rear wheel weights, each", "ballast.rear_wheel_weights_kg",
+          std::max(v.max_wheel_weights, scene.ballast.rear_wheel_weights));
+  // Usual settings of a rear rim and disc: from where the tyres nearly meet to half as wide again, from the tyre's
+  // width.
+  const double narrow = std::max(0.6, v.rear.tyre.section_width * 2.2);
+  list.push_back({"Machine", "Rear track width", "vehicle.rear.track_m", floor_to(std::min(narrow, v.rear.track), 0.05),
+                  ceil_to(std::max(2.4, v.rear.track), 0.05), 0.02, 2, 1, "m", ""});
+  if (v.loader.fitted) {
+    list.push_back({"Loader", "Bucket height", "ballast.loader_pin_height_m", ceil_to(v.loader.min_pin_height, 0.05),
+                    floor_to(v.loader.max_pin_height, 0.05), 0.05, 2, 1, "m", ""});
+    list.push_back({"Loader", "Payload", "ballast.loader_payload_kg", 0,
+                    ceil_to(std::max(v.loader.rated_payload, scene.ballast.loader_payload), 50), 10, 0, 1, "kg", ""});
+  }
+  list.push_back({"Run", "Speed", "programme.speed_kmh", 0, 20, 0.5, 1, 1, "km/h", ""});
+  list.push_back({"Run", "Drop from", "programme.drop_height_m", 0, 1, 0.05, 2, 1, "m", ""});
+  return list;
+}
+
+void draw_set_up(Ui& ui, Session& session) {
+  const Scene& scene = session.scene();
+  const float width = ImGui::GetContentRegionAvail().x;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float room = session.edited() ? width - ui.px(34) : width;
+  text_at(list, ui.fonts.heading, corner, theme::kInk,
+          fitted(ui.fonts.heading, scene.title.empty() ? "Untitled scene" : scene.title, room));
+  text_at(list, ui.fonts.small, {corner.x, corner.y + ui.px(22)}, theme::kInkSoft,
+          fitted(ui.fonts.small, scene.vehicle.name, room));
+  if (session.edited()) {
+    ImGui::SetCursorScreenPos({corner.x + width - ui.px(28), corner.y + ui.px(2)});
+    if (button(ui, "##restore", Icon::restore, "Back to the scene as it was opened", false, ui.px(28)))
+      session.restore();
+    remember(ui, "Restore", {corner.x + width - ui.px(28), corner.y + ui.px(2), ui.px(28), ui.px(30)});
+  }
+  ImGui::SetCursorScreenPos({corner.x, corner.y + ui.px(40)});
+
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(2)));
+  const char* group = "";
+  for (const Dial& dial : dials_of(session.scene())) {
+    if (std::strcmp(group, dial.section) != 0) section(ui, group = dial.section);
+    draw_dial(ui, session, dial);
+  }
+  ImGui::PopStyleVar();
+  ImGui::Dummy({0, ui.px(2)});
+  if (header(ui, "Every datum, as the scene file names it")) draw_everything(ui, session);
+}
+
+}  // namespace sidehill

@@ -1,0 +1,126 @@
+// On the picture itself, in its upper corners: cautions of this set-up, and how it is looked at.
+#include <fmt/format.h>
+
+#include <iterator>
+
+#include "render/screen/panels/charts.h"
+#include "render/screen/panels/panels.h"
+
+namespace sidehill {
+namespace {
+
+constexpr ImGuiWindowFlags kFloating = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
+                                       ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoBackground |
+                                       ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_AlwaysAutoResize |
+                                       ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing;
+
+// In the order of CameraPreset.
+constexpr const char* kViews[] = {"Three quarters", "From ahead",    "From behind", "From the left",
+                                  "From the right", "From downhill", "From above"};
+
+struct Shown {
+  const char* name;
+  bool Overlays::*on;
+};
+constexpr Shown kShown[] = {
+    {"Words", &Overlays::labels},
+    {"Wheel loads", &Overlays::wheel_loads},
+    {"Centre of gravity", &Overlays::centre_of_gravity},
+    {"Support outline", &Overlays::support},
+    {"Slope angle", &Overlays::slope_wedge},
+    {"See-through tyres", &Overlays::see_through_tyres},
+    {"Ground lines", &Overlays::ground_lines},
+    {"Driver", &Overlays::driver},
+};
+
+// The list hangs below its button.
+void hang_below(Ui& ui, const char* label) {
+  const auto at = ui.items.find(label);
+  if (at == ui.items.end()) return;
+  ImGui::SetNextWindowPos({at->second.x + at->second.width, at->second.y + at->second.height + ui.px(3)},
+                          ImGuiCond_Always, {1, 0});
+}
+
+void draw_lists(Ui& ui, ViewChoices& choices) {
+  hang_below(ui, "View");
+  if (ImGui::BeginPopup("views")) {
+    for (int i = 0; i < static_cast<int>(std::size(kViews)); ++i) {
+      if (!popup_entry(ui, kViews[i], kViews[i], i == choices.preset)) continue;
+      choices.preset = i;
+      choices.go_to = static_cast<CameraPreset>(i);
+      if (ui.enter) ui.focus = "View";
+    }
+    popup_escape();
+    ImGui::EndPopup();
+  }
+  hang_below(ui, "Show");
+  if (ImGui::BeginPopup("shown")) {
+    for (const Shown& shown : kShown) tick(ui, shown.name, choices.overlays.*shown.on);
+    popup_escape();
+    ImGui::EndPopup();
+  }
+}
+
+}  // namespace
+
+void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
+  const Session& session = desk.session;
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(8)));
+  ImGui::SetNextWindowPos({view.x + view.width, view.y}, ImGuiCond_Always, {1, 0});
+  if (ImGui::Begin("View tools", nullptr, kFloating)) {
+    if (button(ui, "Follow", Icon::follow, help_for("Follow"), choices.follow)) choices.follow = !choices.follow;
+    ImGui::SameLine(0, ui.px(4));
+    if (button(ui, "View", Icon::none, help_for("View"))) ImGui::OpenPopup("views");
+    ImGui::SameLine(0, ui.px(4));
+    if (button(ui, "Show", Icon::none,
+               "What is drawn on top of machine and ground. Keys: L words, X see-through tyres"))
+      ImGui::OpenPopup("shown");
+    if (choices.presenter) {  // there is no other button that brings them back
+      ImGui::SameLine(0, ui.px(4));
+      if (button(ui, "Panels back", Icon::none, help_for("Present"))) choices.presenter = false;
+    }
+    draw_lists(ui, choices);
+  }
+  ImGui::End();
+
+  // They are full of numbers: none before a class has guessed. The general caution stands below all the same.
+  const std::vector<std::string> cautions =
+      hides_numbers(desk, choices) ? std::vector<std::string>{} : further_cautions(desk, ui.units);
+  if (!cautions.empty()) {
+    // Below the buttons where both do not fit beside each other.
+    const float down = view.width < ui.px(430) ? ui.px(38) : 0;
+    ImGui::SetNextWindowPos({view.x, view.y + down});
+    if (ImGui::Begin("Cautions of this set-up", nullptr, kFloating)) {
+      std::string words = cautions.size() == 1 ? "1 caution" : fmt::format("{} cautions", cautions.size());
+      // Those of the model come last: what there is before them was found in the answer.
+      std::size_t of_model = session.model() ? session.model()->cautions.size() : 0;
+      if (two_shown(desk) && desk.other->model()) of_model += desk.other->model()->cautions.size();
+      const std::size_t warnings = cautions.size() > of_model ? cautions.size() - of_model : 0;
+      if (view.width > ui.px(480)) words += " for this set-up";
+      if (warnings > 0 && view.width <= ui.px(480)) {
+        words = warnings == 1 ? "1 warning" : fmt::format("{} warnings", warnings);
+      } else if (warnings > 0) {  // said itself
+        const std::string more = cautions.size() > 1 ? fmt::format("  +{} more", cautions.size() - 1) : "";
+        const float room = view.width - ui.px(310) - size_of(ui.fonts.text, more).x;
+        words = fitted(ui.fonts.text, cautions.front(), room) + more;
+      }
+      std::string all;
+      for (const std::string& caution : cautions) all += (all.empty() ? "" : "\n") + caution;
+      const ImVec2 corner = ImGui::GetCursorScreenPos(), size = size_of(ui.fonts.text, words);
+      const Rect pill{corner.x, corner.y, size.x + ui.px(46), ui.px(30)};
+      bool pressed = ImGui::InvisibleButton("##cautions", {pill.width, pill.height});
+      remember(ui, "Cautions", pill);
+      if (reach(ui, "Cautions", pill) && ui.enter) pressed = true;
+      if (pressed) choices.notes = !choices.notes;
+      ImDrawList& list = *ImGui::GetWindowDrawList();
+      list.AddRectFilled(pill.low(), pill.high(), colour(theme::kNear), ui.px(5));
+      draw_symbol(list, Tone::near, {pill.x + ui.px(20), pill.middle().y}, ui.px(16), theme::kInk);
+      text_at(list, ui.fonts.text, {pill.x + ui.px(36), pill.middle().y - size.y / 2}, theme::kInk, words);
+      tooltip(ui, all);
+    }
+    ImGui::End();
+  }
+  ImGui::PopStyleVar();
+}
+
+}  // namespace sidehill

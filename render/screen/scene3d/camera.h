@@ -1,0 +1,47 @@
+// Where the picture is seen from: a point looked at, two angles, a distance. Knows no GL, no window; only numbers.
+// Frame W (z up).
+#pragma once
+#include <glm/mat4x4.hpp>
+#include <glm/vec2.hpp>
+#include <optional>
+#include <string_view>
+
+#include "render/screen/scene3d/drawing.h"
+
+namespace sidehill {
+
+struct Camera {
+  Vec3 target{0, 0, 1};        // point looked at [m]
+  double yaw = -0.6;           // direction from target to eye, seen from above, from +x anticlockwise [rad]
+  double pitch = 0.3;          // eye over the horizontal [rad], -0.2 to 1.5
+  double distance = 9;         // eye from target [m], > 0
+  double field_of_view = 0.6;  // vertical [rad]
+};
+
+enum class CameraPreset { three_quarter, front, rear, left, right, downhill, top };
+
+// "three_quarter" ... ; and back, empty if there is none of that name.
+std::string_view to_string(CameraPreset preset);
+std::optional<CameraPreset> camera_preset_of(std::string_view name);
+
+// A view of the whole machine from one side of it. three_quarter: from ahead and from the side that lies downhill.
+Camera camera_at(CameraPreset preset, const Drawing& drawing);
+
+// Mouse movements. `dx`, `dy` in fractions of the view's height, right and down positive.
+void orbit(Camera& camera, double dx, double dy);
+void pan(Camera& camera, double dx, double dy);
+void zoom(Camera& camera, double steps);  // positive = nearer; one wheel click = 1
+
+// Moves the target so that the camera travels with the machine.
+void follow(Camera& camera, const Drawing& drawing);
+// Lifts the eye over the even slope if it would be under ground.
+void keep_above_ground(Camera& camera, const Drawing& drawing);
+
+Vec3 eye(const Camera& camera);
+glm::dmat4 view_matrix(const Camera& camera);
+glm::dmat4 projection_matrix(const Camera& camera, double aspect);
+
+// Place of a point on a view of width x height pixels, y down; empty behind the eye. May lie outside the view.
+std::optional<glm::dvec2> project(const Camera& camera, Vec3 p_W, double width, double height);
+
+}  // namespace sidehill

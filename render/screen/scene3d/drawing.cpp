@@ -1,0 +1,268 @@
+#include "render/screen/scene3d/drawing.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <glm/geometric.hpp>
+
+#include "render/screen/desk/verdict.h"
+#include "render/screen/scene3d/drawing_parts.h"
+#include "sim/base/constants.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kOverGround = 0.015;    // lines on the ground lie this far over it, so that they show [m]
+constexpr double kArrowPerWeight = 2.6;  // arrow that carries the whole machine [m]
+constexpr double kLongestArrow = 2.6;    // a blow at a landing is many times the weight: its number says so [m]
+constexpr std::array<const char*, kWheels> kWheelNames = {"Front left", "Front right", "Rear left", "Rear right"};
+
+struct View {
+  const Scene& scene;
+  const Model& model;
+  const State& state;
+  Mat3 R;  // R_WG
+};
+
+Vec3 on_ground_G(const Terrain& terrain, glm::dvec2 p_G) {
+  return Vec3(p_G, ground_at(terrain, p_G).height + kOverGround);
+}
+
+// Where a plumb line from a point (in G) meets the ground. Features are gentle enough for a few rounds of substitution.
+Vec3 plumb_foot_G(const View& view, Vec3 p_G) {
+  const Vec3 down = glm::transpose(view.R) * Vec3(0, 0, -1);
+  Vec3 foot = p_G;
+  for (int i = 0; i < 8; ++i) {
+    const double height = ground_at(view.model.terrain, {foot.x, foot.y}).height;
+    foot = p_G + down * ((p_G.z - height) / std::max(-down.z, 0.2));
+  }
+  return foot;
+}
+
+// A line laid over the ground, in W.
+void drape(const View& view, std::vector<Vec3>& line, Vec3 from_G, Vec3 to_G) {
+  constexpr double kStep = 0.25;
+  const int steps = std::clamp(static_cast<int>(glm::length(to_G - from_G) / kStep), 1, 80);
+  for (int i = 0; i < steps; ++i) {
+    const Vec3 p = from_G + (to_G - from_G) * (static_cast<double>(i) / steps);
+    line.push_back(view.R * on_ground_G(view.model.terrain, {p.x, p.y}));
+  }
+}
+
+Outline draped_outline(const View& view, const std::vector<Vec3>& corners_G) {
+  Outline outline;
+  for (std::size_t i = 0; i < corners_G.size(); ++i)
+    drape(view, outline.points, corners_G[i], corners_G[(i + 1) % corners_G.size()]);
+  return outline;
+}
+
+bool inside(const std::vector<Vec3>& corners, Vec3 p) {  // convex, either way round, seen along z
+  int left = 0, right = 0;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Vec3 a = corners[i], b = corners[(i + 1) % corners.size()];
+    const double turn = (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+    if (turn > 0) ++left;
+    if (turn < 0) ++right;
+  }
+  return left == 0 || right == 0;
+}
+
+double weight(const Model& model) { return std::max(total_mass(model) * model.gravity, 1.0); }
+
+// A wheel counts as lifted if it carries nothing while another does, and the machine stands on its wheels. Free fall
+// and a machine on its side need no marker.
+bool lifted(const View& view, int wheel) {
+  double sum = 0;
+  for (const WheelState& w : view.state.wheels) sum += w.load;
+  return !view.state.hull_touches && view.state.X_GV.R[2].z > 0.4 && sum > 0.2 * weight(view.model) &&
+         view.state.wheels[static_cast<std::size_t>(wheel)].load < 0.002 * weight(view.model);
+}
+
+// Where a wheel stands farthest out: of dual wheels, below the outer tyre.
+Vec3 outer_contact_G(const View& view, int wheel) {
+  const WheelState& w = view.state.wheels[static_cast<std::size_t>(wheel)];
+  const double dual = view.model.wheels[static_cast<std::size_t>(wheel)].dual;
+  if (!(dual > 0)) return w.contact_G;
+  const double out = (is_left(wheel) ? dual : -dual) - glm::dot(w.contact_G - w.centre_G, w.axle_G);
+  return w.contact_G + out * w.axle_G;
+}
+
+void add_loads(Drawing& drawing, const View& view, Units units) {
+  for (int i = 0; i < kWheels; ++i) {
+    const WheelState& w = view.state.wheels[static_cast<std::size_t>(i)];
+    const TyreMeasures tyre = tyre_measures(view.scene.vehicle, i);
+    const Vec3 n_G = ground_at(view.model.terrain, {w.contact_G.x, w.contact_G.y}).normal;
+    if (lifted(view, i)) {
+      drawing.rings.push_back({view.R * w.centre_G, view.R * w.axle_G, 1.07 * tyre.radius, Ink::lifted});
+      Vec3 down = -(n_G - glm::dot(n_G, w.axle_G) * w.axle_G);
+      if (glm::length(down) > 1e-6) down = glm::normalize(down);
+      const double gap = glm::dot(w.centre_G + tyre.radius * down - w.contact_G, n_G);
+      const std::string height = gap > 0.005 ? "  " + shown(Quantity::small_length, gap, units) : "";
+      drawing.labels.push_back({view.R * (w.centre_G + Vec3(0, 0, 1.07 * tyre.radius)),
+                                fmt::format("LIFTED  {}{}", kWheelNames[static_cast<std::size_t>(i)], height),
+                                LabelKind::lifted});
+      continue;
+    }
+    if (!(w.load > 0)) continue;
+    // Beside the (outer) tyre, outside, where it can be seen; the length is the load.
+    Vec3 out = is_left(i) ? w.axle_G : -w.axle_G;
+    out = glm::normalize(out - glm::dot(out, n_G) * n_G);
+    const Vec3 foot = outer_contact_G(view, i) + out * (tyre.width / 2 + 0.16);
+    const Vec3 foot_G = on_ground_G(view.model.terrain, {foot.x, foot.y});
+    const double length = std::min(kLongestArrow, kArrowPerWeight * w.load / weight(view.model));
+    drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G), Ink::load});
+    drawing.labels.push_back(
+        {view.R * foot_G,
+         fmt::format("{}  {}", kWheelNames[static_cast<std::size_t>(i)], shown(Quantity::force, w.load, units)),
+         LabelKind::wheel_load});
+  }
+}
+
+// Corners the machine stands on, in G. With a swinging front axle the chassis rests on the rear tyres and the pivot
+// pin: what holds it upright is the triangle under those, until the axle meets its stop.
+std::vector<Vec3> support_corners(const View& view) {
+  const auto at = [&](int wheel) { return outer_contact_G(view, wheel); };
+  // (The front half of an articulated machine is heavy and stands on wheels of its own: there all four count.)
+  if (view.model.axle_kind == AxleKind::pivoting && !view.state.on_stop)
+    return {at(kRearLeft), at(kRearRight), plumb_foot_G(view, view.state.X_GV * view.model.pin)};
+  return {at(kRearLeft), at(kRearRight), at(kFrontRight), at(kFrontLeft)};
+}
+
+void add_support(Drawing& drawing, const View& view) {
+  if (view.state.hull_touches) return;
+  Outline main = draped_outline(view, support_corners(view));
+  main.filled = true;
+  main.ink = Ink::support;
+  drawing.outlines.push_back(std::move(main));
+  const auto at = [&](int wheel) { return outer_contact_G(view, wheel); };
+  Outline contacts = draped_outline(view, {at(kRearLeft), at(kRearRight), at(kFrontRight), at(kFrontLeft)});
+  contacts.dashed = true;
+  contacts.ink = Ink::support_contacts;
+  drawing.outlines.push_back(std::move(contacts));
+}
+
+void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
+  const Vec3 foot_G = plumb_foot_G(view, view.state.centre_of_gravity_G);
+  GravityMark mark;
+  mark.centre = view.R * view.state.centre_of_gravity_G;
+  mark.foot = view.R * (foot_G + Vec3(0, 0, kOverGround));
+  mark.inside = view.state.hull_touches || inside(support_corners(view), foot_G);
+  drawing.gravity = mark;
+  const Vec3 p = view.state.centre_of_gravity_G;
+  const double height = p.z - ground_at(view.model.terrain, {p.x, p.y}).height;
+  drawing.labels.push_back(
+      {mark.centre,
+       fmt::format("Centre of gravity, {} over the ground here", shown(Quantity::length, height, overlays.units)),
+       LabelKind::centre_of_gravity});
+  if (!overlays.stands.empty()) {
+    drawing.labels.push_back({mark.foot, overlays.stands, LabelKind::margin});
+  } else if (overlays.margin) {
+    const bool up = !drawing.rings.empty() && *overlays.margin >= 0;
+    drawing.labels.push_back(
+        {mark.foot, force_angle_words(overlays.margin) + (up ? ", a wheel up" : ", as it moves"), LabelKind::margin});
+  }
+}
+
+// The ground's angle beside the machine, in the vertical plane of the steepest fall: along the ground, and level. Opens
+// downhill, where there is air to draw it in.
+void add_slope_wedge(Drawing& drawing, const View& view) {
+  const double slope = view.state.slope;
+  if (std::abs(slope) < 0.2 * kDegree) return;
+  const Vec3 forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
+  // Behind the machine and on from its lower side: there it hides nothing and is hidden by nothing, loader or not.
+  const Vehicle& v = view.scene.vehicle;
+  const BallastPlan& plan = view.scene.ballast;
+  const double tail = std::max({v.rear.tyre.free_radius, plan.rear_weights > 0 ? 0.5 - v.rear_mount.x : 0.0,
+                                plan.implement.mass > 0 ? 0.6 - plan.implement.x : 0.0});
+  const double half_width = (v.rear.track + v.rear.tyre.section_width) / 2;
+  const Vec3 rear_G = view.state.X_GV.p;
+  const double x =
+      rear_G.x + (forward.x >= -0.1 ? -1.0 : 1.0) * (std::abs(forward.x) * tail + std::abs(left.x) * half_width + 0.5);
+  constexpr double kLength = 1.9;
+  const double y = rear_G.y + 0.1;
+  const Vec3 apex = view.R * on_ground_G(view.model.terrain, {x, y});
+  const Vec3 downhill = view.R * Vec3(0, -1, 0), level = Vec3(0, -1, 0);
+  Outline face;
+  face.points = {apex, apex + kLength * downhill, apex + kLength * std::cos(slope) * level};
+  face.filled = true;
+  face.ink = Ink::slope;
+  Outline ground{{apex + 0.25 * -downhill, apex + (kLength + 0.3) * downhill}, false, false, false, Ink::slope};
+  Outline horizontal{{apex, apex + (kLength * std::cos(slope) + 0.3) * level}, false, true, false, Ink::level};
+  Outline arc{{}, false, false, false, Ink::slope};
+  constexpr double kArc = 1.35;
+  const int steps = 14;
+  for (int i = 0; i <= steps; ++i) {
+    const double a = slope * i / steps;
+    arc.points.push_back(apex + kArc * Vec3(0, -std::cos(a), -std::sin(a)));
+  }
+  const Vec3 middle = apex + kArc * Vec3(0, -std::cos(slope / 2), -std::sin(slope / 2));
+  drawing.outlines.push_back(std::move(face));
+  drawing.outlines.push_back(std::move(ground));
+  drawing.outlines.push_back(std::move(horizontal));
+  drawing.outlines.push_back(std::move(arc));
+  drawing.labels.push_back({middle, fmt::format("Slope {:.1f}°", slope / kDegree), LabelKind::slope});
+}
+
+std::string feature_text(const Feature& feature, Units units) {
+  static constexpr std::array<const char*, 6> kNames = {"Bump", "Ditch", "Hole", "Stump", "Rough strip", "Kerb"};
+  const char* kind = kNames[static_cast<std::size_t>(feature.kind)];
+  const bool sunk = feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole;
+  return fmt::format("{}  {} {}", feature.name.empty() ? kind : feature.name.c_str(),
+                     shown(Quantity::length, feature.height, units), sunk ? "deep" : "high");
+}
+
+// The edge of a feature as a line on the ground: where it is exactly flat again.
+Outline feature_rim(const View& view, const Feature& feature) {
+  std::vector<Vec3> corners;
+  if (feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump) {
+    constexpr int kSides = 24;
+    for (int i = 0; i < kSides; ++i) {
+      const double a = kTwoPi * i / kSides;
+      corners.push_back(Vec3(feature.x, feature.y, 0) + feature.length / 2 * Vec3(std::cos(a), std::sin(a), 0));
+    }
+  } else {
+    const Mat3 turned = about_z(feature.angle);
+    for (const glm::dvec2 c : {glm::dvec2(-1, -1), glm::dvec2(1, -1), glm::dvec2(1, 1), glm::dvec2(-1, 1)})
+      corners.push_back(Vec3(feature.x, feature.y, 0) +
+                        turned * Vec3(c.x * feature.length / 2, c.y * feature.width / 2, 0));
+  }
+  Outline rim = draped_outline(view, corners);
+  rim.ink = Ink::feature;
+  return rim;
+}
+
+void add_features(Drawing& drawing, const View& view, Units units) {
+  const Vec3 focus_G = glm::transpose(view.R) * drawing.focus;
+  for (const Feature& feature : view.model.terrain.features) {
+    const double away = glm::length(glm::dvec2(feature.x - focus_G.x, feature.y - focus_G.y));
+    if (away - feature_reach(feature) < 25 && feature.height > 0)
+      drawing.outlines.push_back(feature_rim(view, feature));
+    if (away > 12) continue;
+    drawing.labels.push_back({view.R * on_ground_G(view.model.terrain, {feature.x, feature.y}),
+                              feature_text(feature, units), LabelKind::feature});
+  }
+}
+
+}  // namespace
+
+Drawing draw(const Scene& scene, const Model& model, const State& state, const Overlays& overlays) {
+  Drawing drawing;
+  const View view{scene, model, state, R_WG(state.slope)};
+  add_machine(drawing, scene, model, state, overlays);
+  drawing.ground.slope = state.slope;
+  drawing.ground.features = model.terrain.features;
+  drawing.ground.lines = overlays.ground_lines;
+  const Vec3 focus_G = glm::transpose(view.R) * drawing.focus;
+  drawing.ground.focus_G = {focus_G.x, focus_G.y};
+  if (overlays.wheel_loads) add_loads(drawing, view, overlays.units);
+  if (overlays.support) add_support(drawing, view);
+  if (overlays.centre_of_gravity) add_gravity(drawing, view, overlays);
+  if (overlays.slope_wedge) add_slope_wedge(drawing, view);
+  add_features(drawing, view, overlays.units);
+  if (!overlays.labels) std::erase_if(drawing.labels, [](const Label& l) { return l.kind != LabelKind::lifted; });
+  return drawing;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,178 @@
+#include "render/screen/scene3d/labels.h"
+
+#include <imgui.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <glm/geometric.hpp>
+
+#include "render/screen/kit/theme.h"
+#include "sim/base/constants.h"
+
+namespace sidehill {
+namespace {
+
+int rank(LabelKind kind) {  // what comes first finds its place first
+  switch (kind) {
+    case LabelKind::lifted:
+      return 0;
+    case LabelKind::slope:
+      return 1;
+    case LabelKind::margin:
+      return 2;
+    case LabelKind::centre_of_gravity:
+      return 3;
+    case LabelKind::wheel_load:
+      return 4;
+    case LabelKind::feature:
+      return 5;
+  }
+  return 6;
+}
+
+bool overlap(const ViewRect& a, const ViewRect& b, double gap) {
+  return a.x < b.x + b.width + gap && b.x < a.x + a.width + gap && a.y < b.y + b.height + gap &&
+         b.y < a.y + a.height + gap;
+}
+
+// Where a label of this kind would rather stand, as a direction from its anchor (y down).
+glm::dvec2 liking(LabelKind kind) {
+  switch (kind) {
+    case LabelKind::lifted:
+      return {0.25, -1};
+    case LabelKind::centre_of_gravity:
+      return {1, -1};
+    case LabelKind::margin:
+      return {0.8, 1};
+    case LabelKind::wheel_load:
+      return {0, 1};
+    case LabelKind::slope:
+      return {1, 0.2};
+    case LabelKind::feature:
+      return {0.3, -1};
+  }
+  return {0, 1};
+}
+
+ImU32 packed(Colour c) { return IM_COL32(c.r, c.g, c.b, c.a); }
+ImVec2 vec(double x, double y) { return {static_cast<float>(x), static_cast<float>(y)}; }
+
+constexpr double kPadX = 8, kPadY = 4, kEdge = 6;  // [px] at scale 1
+
+}  // namespace
+
+std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& camera, const ViewRect& view,
+                                      const std::function<glm::dvec2(const Label&)>& size_of, double scale,
+                                      const Drawing* ghost) {
+  std::vector<const Label*> order;
+  for (const Label& label : drawing.labels) order.push_back(&label);
+  if (ghost)
+    for (const Label& label : ghost->labels) order.push_back(&label);
+  std::stable_sort(order.begin(), order.end(),
+                   [](const Label* a, const Label* b) { return rank(a->kind) < rank(b->kind); });
+  std::vector<PlacedLabel> placed;
+  std::vector<ViewRect> kept_free;  // the disc of the centre of gravity and its foot stay in sight
+  for (const Drawing* one : {&drawing, ghost}) {
+    if (!one || !one->gravity) continue;
+    for (const Vec3& p : {one->gravity->centre, one->gravity->foot})
+      if (const auto spot = project(camera, p, view.width, view.height))
+        kept_free.push_back({view.x + spot->x - 15 * scale, view.y + spot->y - 15 * scale, 30 * scale, 30 * scale});
+  }
+  for (const Label* label : order) {
+    const auto spot = project(camera, label->anchor, view.width, view.height);
+    if (!spot) continue;
+    const bool outside = spot->x < 0 || spot->y < 0 || spot->x > view.width || spot->y > view.height;
+    if (outside && label->kind != LabelKind::lifted && label->kind != LabelKind::slope) continue;
+    PlacedLabel best;
+    best.label = label;
+    best.anchor = {view.x + std::clamp(spot->x, 0.0, view.width), view.y + std::clamp(spot->y, 0.0, view.height)};
+    const glm::dvec2 size = size_of(*label) + 2.0 * scale * glm::dvec2(kPadX, kPadY);
+    const double edge = kEdge * scale;
+    if (size.x + 2 * edge > view.width || size.y + 2 * edge > view.height) continue;
+    const glm::dvec2 wish = glm::normalize(liking(label->kind));
+    double least = 1e30;
+    // Rings of places round the anchor; near and in the wished direction costs least.
+    for (int ring = 0; ring < 7; ++ring) {
+      for (int k = 0; k < 16; ++k) {
+        const double angle = kTwoPi * k / 16;
+        const glm::dvec2 way(std::cos(angle), std::sin(angle));
+        const double away = scale * (12 + 22.0 * ring);
+        const glm::dvec2 centre =
+            best.anchor + way * (away + 0.5 * glm::dvec2(std::abs(way.x) * size.x, std::abs(way.y) * size.y));
+        ViewRect pill{std::clamp(centre.x - size.x / 2, view.x + edge, view.x + view.width - edge - size.x),
+                      std::clamp(centre.y - size.y / 2, view.y + edge, view.y + view.height - edge - size.y), size.x,
+                      size.y};
+        pill.x = std::round(pill.x);
+        pill.y = std::round(pill.y);
+        const bool taken = std::any_of(placed.begin(), placed.end(),
+                                       [&](const PlacedLabel& p) { return overlap(p.pill, pill, 4 * scale); });
+        if (taken ||
+            std::any_of(kept_free.begin(), kept_free.end(), [&](const ViewRect& r) { return overlap(r, pill, 0); }))
+          continue;
+        const double cost = away + 26 * scale * (1 - glm::dot(way, wish)) +
+                            glm::length(glm::dvec2(pill.x, pill.y) + size / 2.0 - centre);
+        if (cost < least) {
+          least = cost;
+          best.pill = pill;
+        }
+      }
+    }
+    if (least > 1e29) continue;  // no free place
+    const glm::dvec2 nearest(std::clamp(best.anchor.x, best.pill.x, best.pill.x + best.pill.width),
+                             std::clamp(best.anchor.y, best.pill.y, best.pill.y + best.pill.height));
+    best.leader = glm::length(nearest - best.anchor) > 3 * scale;
+    placed.push_back(best);
+  }
+  return placed;
+}
+
+void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale,
+                 const Drawing* ghost) {
+  ImFont* font = ImGui::GetFont();
+  const float size = static_cast<float>(theme::kSmallTextSize * scale);
+  const auto width_of = [&](const std::string& text) { return font->CalcTextSizeA(size, 1e9f, 0, text.c_str()).x; };
+  const auto tag_width = [&](const Label& label) {
+    return label.tag.empty() ? 0.0 : width_of(label.tag) + 2 * kPadX * scale;
+  };
+  const auto size_of = [&](const Label& label) {
+    const ImVec2 s = font->CalcTextSizeA(size, 1e9f, 0, label.text.c_str());
+    return glm::dvec2(s.x + tag_width(label), s.y);
+  };
+  const auto placed = place_labels(drawing, camera, view, size_of, scale, ghost);
+  list.PushClipRect(vec(view.x, view.y), vec(view.x + view.width, view.y + view.height), true);
+  const float thin = static_cast<float>(scale);
+  for (const PlacedLabel& p : placed) {
+    if (!p.leader) continue;
+    const double x = std::clamp(p.anchor.x, p.pill.x + 4, p.pill.x + p.pill.width - 4),
+                 y = std::clamp(p.anchor.y, p.pill.y, p.pill.y + p.pill.height);
+    list.AddLine(vec(p.anchor.x, p.anchor.y), vec(x, y), packed(theme::kPill), 3 * thin);
+    list.AddLine(vec(p.anchor.x, p.anchor.y), vec(x, y), packed(theme::kOnPill), 1.3f * thin);
+    list.AddCircleFilled(vec(p.anchor.x, p.anchor.y), 2.6f * thin, packed(theme::kOnPill), 10);
+  }
+  for (const PlacedLabel& p : placed) {
+    const bool lifted = p.label->kind == LabelKind::lifted, second = p.label->ghost;
+    const ImVec2 a = vec(p.pill.x, p.pill.y), b = vec(p.pill.x + p.pill.width, p.pill.y + p.pill.height);
+    const float round = static_cast<float>(5 * scale);
+    // The second machine's pills are light with a frame; a lifted wheel keeps its colour as frame and letters.
+    const Colour base = second ? theme::kPaper : lifted ? theme::kLifted : theme::kPill;
+    const Colour ink = !second ? theme::kOnPill : lifted ? theme::kLifted : theme::kGhost;
+    list.AddRectFilled(a, b, packed(base), round);
+    const double tag = tag_width(*p.label);
+    if (tag > 0) {
+      list.AddRectFilled(a, vec(p.pill.x + tag, p.pill.y + p.pill.height), packed(ink), round,
+                         ImDrawFlags_RoundCornersLeft);
+      list.AddText(font, size, vec(p.pill.x + kPadX * scale, p.pill.y + kPadY * scale),
+                   packed(second   ? theme::kPaper
+                          : lifted ? theme::kLifted
+                                   : theme::kInk),
+                   p.label->tag.c_str());
+    }
+    if (lifted || second) list.AddRect(a, b, packed(second ? ink : theme::kOnAccent), round, 0, 1.8f * thin);
+    list.AddText(font, size, vec(p.pill.x + tag + kPadX * scale, p.pill.y + kPadY * scale), packed(ink),
+                 p.label->text.c_str());
+  }
+  list.PopClipRect();
+}
+
+}  // namespace sidehill

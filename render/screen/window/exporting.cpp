@@ -1,0 +1,192 @@
+#include "render/screen/window/exporting.h"
+
+#include <fmt/format.h>
+
+#include <chrono>
+#include <cmath>
+#include <utility>
+
+#include "render/page/make_chart.h"
+#include "render/page/report.h"
+#include "render/screen/desk/rest_state.h"
+#include "render/screen/desk/verdict.h"
+#include "render/screen/window/scenery.h"
+#include "render/text/rest/verdict_report.h"
+#include "render/text/words/units.h"
+#include "render/text/words/words.h"
+#include "sim/motion/recording_file.h"
+#include "sim/motion/under_way.h"
+
+namespace sidehill {
+namespace {
+
+Pixels painted(const Session& session, const Camera& camera, Overlays overlays, int width, int height,
+               bool hides_numbers) {
+  const bool runs = session.showing() == Showing::run;
+  const std::optional<double> margin = runs ? angle_left(*session.model(), session.shown()) : session.statics().margin;
+  overlays = true_overlays(session, overlays, hides_numbers);
+  const Drawing drawing = draw(session.scene(), *session.model(), session.shown(), overlays);
+  const PictureStrip below = strip_of(session, margin, hides_numbers, overlays.units);
+  Easel easel(width, height, GlHost::current);
+  return easel.paint(drawing, camera, below, Quality::still);
+}
+
+// For the report: at rest, as all its numbers are, whatever moment of a run the window shows.
+ReportPicture paint_for_report(const Session& session, Overlays overlays) {
+  constexpr int kWidth = 1000, kHeight = 620;  // [px]
+  overlays.labels = false;                     // the page says them
+  const Drawing drawing = drawing_for_report(session, overlays);
+  PictureStrip below;
+  below.readouts = false;
+  Easel easel(kWidth, kHeight, GlHost::current);
+  Pixels pixels = easel.paint(drawing, camera_at(CameraPreset::three_quarter, drawing), below, Quality::still);
+  return {pixels.width, pixels.height, std::move(pixels.rgba)};
+}
+
+void write(const Chart& chart, const std::string& file) {
+  file.ends_with(".svg") ? write_svg(file, chart) : write_png(file, chart);
+}
+
+// Why nothing may leave the program now; empty = it may. Numbers and picture of another set-up than the one on the
+// left would otherwise be handed on.
+std::string hindrance(const ExportRequest& request, const Session& session, bool hides_numbers) {
+  if (!session.refusal().empty()) return "This machine cannot exist: " + session.refusal();
+  if (!session.model()) return "There is no answer yet: try again in a moment";
+  const bool of_run = request.kind == ExportKind::film || request.kind == ExportKind::run ||
+                      (request.kind == ExportKind::chart && is_chart_of_run(request.chart_of));
+  if (of_run && !session.recording()) return "There is no run yet: press Play or Drive first";
+  if (request.kind == ExportKind::run) return {};
+  if (session.working()) return "Still being worked out: try again in a moment";
+  if (hides_numbers && request.kind != ExportKind::picture)
+    return "The lesson still asks: this would give the answer away. Guess first";
+  return {};
+}
+
+}  // namespace
+
+PictureStrip strip_of(const Session& session, std::optional<double> margin, bool hides_numbers, Units units) {
+  PictureStrip strip;
+  strip.title = session.scene().title.empty() ? session.scene().vehicle.name : session.scene().title;
+  strip.entries.push_back({"Slope", degrees(session.shown().slope), false, 70});
+  if (!hides_numbers) {
+    strip.entries.push_back({"First lift-off", degrees(session.statics().first_lift_off), false, 110});
+    const bool runs = session.showing() == Showing::run;
+    const std::optional<double> left = runs ? margin : left_at_rest(session.verdict());
+    if (runs)
+      strip.entries.push_back(
+          {"Force angle", left && std::isfinite(*left) ? degrees(left) : "-", left && *left < 0, 120});
+    else
+      strip.entries.push_back({"Degrees left", left_words(left), left && *left < 0, 120});
+    for (std::string& words : verdict_sentences(session.verdict(), session.scene(), session.statics()))
+      strip.verdict.push_back(units == Units::us ? in_us_units(words) : std::move(words));
+    strip.grave = is_grave(session.verdict().headline);
+    if (runs) {
+      strip.verdict.front().insert(0, "At rest: ");
+      if (std::string now = now_words(session.shown()); !now.empty()) {
+        strip.verdict.insert(strip.verdict.begin(), std::move(now));
+        strip.grave = true;
+      }
+    }
+  }
+  strip.entries.push_back({"Total mass", shown(Quantity::mass, total_mass(*session.model()), units), false, 110});
+  if (session.showing() == Showing::run)
+    strip.entries.push_back({"Time", fmt::format("{:.2f} s", session.looked_at()), false, 90});
+  return strip;
+}
+
+Drawing drawing_for_report(const Session& session, Overlays overlays) {
+  const StaticSolution& statics = session.statics();
+  overlays.margin.reset();
+  overlays.stands = stand_words(session.verdict(), statics);
+  const Model& model = *session.model();
+  return draw(session.scene(), model, statics.rest ? rest_state(model, *statics.rest) : placed_state(model), overlays);
+}
+
+Exporting::~Exporting() {
+  if (paper_.valid()) paper_.wait();
+}
+
+void Exporting::fail(const std::exception& error) {
+  said_ = error.what();
+  film_.reset();
+}
+
+void Exporting::start(const ExportRequest& request, const Session& session, const Camera& camera,
+                      const Overlays& overlays, bool hides_numbers) {
+  if (busy()) return;
+  file_ = request.file;
+  said_ = hindrance(request, session, hides_numbers);
+  if (!said_.empty()) return;
+  try {
+    switch (request.kind) {
+      case ExportKind::picture:
+        write_png(request.file, painted(session, camera, overlays, request.width, request.height, hides_numbers));
+        said_ = request.file + " is written";
+        break;
+      case ExportKind::film: {
+        FilmOptions options;
+        options.width = request.width, options.height = request.height;
+        options.slow = request.slow;
+        options.camera = camera;
+        options.overlays = overlays;
+        options.overlays.labels = options.readouts = request.labels;
+        options.host = GlHost::current;
+        film_ = std::make_unique<Film>(*session.recording(), request.file, options);
+        break;
+      }
+      // Everything a thread needs is its own: the session goes on while it works.
+      case ExportKind::chart:
+        if (is_chart_of_run(request.chart_of))
+          paper_ = std::async(std::launch::async, [of = request.chart_of, file = request.file,
+                                                   run = *session.recording()] { write(make_chart(of, run), file); });
+        else
+          paper_ = std::async(std::launch::async, [of = request.chart_of, file = request.file,
+                                                   scene = session.scene()] { write(make_chart(of, scene), file); });
+        break;
+      case ExportKind::report:
+        paper_ = std::async(std::launch::async, [scene = session.scene(), file = request.file,
+                                                 picture = paint_for_report(session, overlays)] {
+          write_report(file, with_reasons(with_uncertainty(answer(scene))), picture);
+        });
+        break;
+      case ExportKind::run:
+        paper_ = std::async(std::launch::async,
+                            [file = request.file, run = *session.recording()] { write_recording(run, file); });
+        break;
+    }
+  } catch (const std::exception& error) {
+    fail(error);
+  }
+}
+
+void Exporting::cancel() {
+  if (film_) film_->progress().cancel = true;
+}
+
+bool Exporting::advance() {
+  if (film_) {
+    try {
+      const FilmState state = film_->step();
+      if (state != FilmState::running) {
+        said_ = state == FilmState::finished ? file_ + " is written" : "Cancelled; nothing is left of it";
+        film_.reset();
+      }
+    } catch (const std::exception& error) {
+      fail(error);
+    }
+    return true;
+  }
+  if (!paper_.valid() || paper_.wait_for(std::chrono::seconds(0)) != std::future_status::ready) return false;
+  try {
+    paper_.get();
+    said_ = file_ + " is written";
+  } catch (const std::exception& error) {
+    fail(error);
+  }
+  return true;
+}
+
+int Exporting::done() const { return film_ ? film_->progress().done.load() : 0; }
+int Exporting::total() const { return film_ ? film_->progress().total.load() : 0; }
+
+}  // namespace sidehill

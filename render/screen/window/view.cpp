@@ -1,0 +1,168 @@
+#include "render/screen/window/view.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <memory>
+#include <optional>
+#include <utility>
+
+#include "render/screen/desk/files.h"
+#include "render/screen/desk/keeper.h"
+#include "render/screen/panels/panels.h"
+#include "render/screen/placing/placing_preview.h"
+#include "render/screen/window/exporting.h"
+#include "render/screen/window/scenery.h"
+#include "render/screen/window/window.h"
+#include "sim/motion/recording_file.h"
+#include "sim/scene/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kStepBudget = 0.012;  // of computing per picture: a slow machine shows slow motion [s]
+constexpr double kPoll = 0.03;         // between two looks at an answer that is being worked out [s]
+constexpr double kBlink = 0.5;         // longest wait without an event: tooltips and cursors need a turn [s]
+
+double now() { return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(); }
+
+std::string title_of(const Desk& desk) {
+  const std::string& title = desk.session.scene().title;
+  return fmt::format("Sidehill - {}{}", title.empty() ? "untitled" : title, unsaved(desk) ? " (not saved)" : "");
+}
+
+// Side by side, each follows its own machine from the same side.
+void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, const Rect& view, double scale,
+              double time) {
+  const bool hides = hides_numbers(desk, choices);
+  const auto [left, right] = halves(view);
+  if (b.camera.yaw != a.camera.yaw || b.camera.pitch != a.camera.pitch || b.camera.distance != a.camera.distance) {
+    const Vec3 target = b.camera.target;
+    b.camera = a.camera;
+    b.camera.target = target;
+    b.moved = true;
+  }
+  if (!choices.follow) {  // shifted by hand: the second by as much, each from its own machine
+    const Vec3 target = b.drawing.focus + (a.camera.target - a.drawing.focus);
+    if (target != b.camera.target) b.camera.target = target, b.moved = true;
+  }
+  if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time, hides);
+  if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time, hides);
+}
+
+}  // namespace
+
+int view(const std::filesystem::path& scene_path, std::span<const std::string> overrides) {
+  const bool recorded = scene_path.extension() == ".run";
+  Desk desk(recorded ? parse_scene(scene_of_recording(scene_path), scene_path) : load_scene(scene_path, overrides),
+            recorded ? std::filesystem::path() : scene_path);
+  if (recorded) show_run(desk, scene_path);
+  std::string title = title_of(desk);
+  Window window(title.c_str());
+  Scenery scenery;
+  std::unique_ptr<Scenery> beside;  // of the second set-up, while it has a view of its own
+  ViewChoices choices;
+  Keeper keeper{state_folder()};
+  Exporting exporting;
+  choices.state_folder = keeper.folder;
+  remember_file(keeper.folder, scene_path);
+  if (!unsaved_work(keeper.folder).empty()) desk.message = "Unsaved work was found: see Open";
+  Ui ui;
+  ui.scale = 0;
+  double before = now();
+  int more_frames = 3;  // after an event: ImGui needs a second turn to settle what it changes
+  bool open = true;
+  // The first frame is panels alone: where the graphics driver has yet to compile what draws the picture, that takes
+  // most of a second, and the numbers need not wait for it.
+  bool panels_shown = false;
+  while (open) {
+    const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
+    const bool fine = scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine);
+    const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
+    const bool resting = !makes && !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
+    // Help about to be shown and a blinking cursor change without anybody doing anything.
+    const bool restless = ui.help_is_due || !ui.typing.empty();
+    const bool only_waits = !makes && !playing(desk) && !known && more_frames <= 0;
+    open = window.wait(makes ? kPoll / 10 : only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
+    if (window.woken()) more_frames = 3;
+    const double time = now(), wall = std::min(0.1, time - before);
+    before = time;
+    for (const std::string& file : window.take_dropped()) {
+      if (open_file(desk, file)) {
+        remember_file(keeper.folder, file);
+        choices.go_to = static_cast<CameraPreset>(choices.preset);
+      }
+    }
+    for (char32_t letter : window.take_typed()) carry_out(letter, desk, choices);
+    const bool runs = advance(desk, wall, kStepBudget);
+    look(keeper, desk, time);
+    if (std::string now_titled = title_of(desk); now_titled != title) {
+      title = std::move(now_titled);
+      window.set_title(title.c_str());
+    }
+    if (resting && more_frames <= 0 && !runs && !restless) continue;
+    --more_frames;
+
+    if (!panels_shown) load_fonts(window.scale());
+    choices.most_text = most_text_scale(window.width(), window.height(), window.scale());
+    choices.text_scale = std::min(choices.text_scale, choices.most_text);
+    const double scale = std::min(3.0, window.scale() * choices.text_scale);
+    if (scale != ui.scale) {
+      ui.scale = static_cast<float>(scale);
+      ui.fonts = load_fonts(scale);
+      window.refresh_fonts();
+      apply_style(scale);
+    }
+    window.begin_frame();
+    const Layout layout = layout_of(window.width(), window.height(), scale, desk, choices);
+    draw_panels(ui, desk, choices, layout);
+    // An answer that came just now may want a higher band than there was room for.
+    const Layout wanted = layout_of(window.width(), window.height(), scale, desk, choices);
+    if (wanted.banner.height != layout.banner.height) more_frames = std::max(more_frames, 2);
+    const bool two = shows_two_views(desk, choices);
+    const Rect first = two ? halves(layout.view).first : layout.view;
+    if (choices.drawer == Drawer::ground && desk.edited().model()) {
+      if (std::optional<Scene> changed =
+              use_placing(choices.placing, ui, scenery.camera, desk.edited().scene(), desk.session.shown(), first)) {
+        if (playing(desk) || desk.session.started()) reset(desk);
+        desk.edited().edit(std::move(*changed));
+      }
+    }
+    use_mouse(scenery, layout.view, choices);
+    // For a class, words in the picture are larger too.
+    const double words = desk.task == Task::teach || choices.presenter ? 1.25 * scale : scale;
+    if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
+    if (!two) beside.reset();
+    if (panels_shown && two)
+      show_two(scenery, *beside, desk, choices, layout.view, words, time);
+    else if (panels_shown && desk.session.model())
+      show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
+                   desk.compares() ? desk.other.get() : nullptr);
+    if (choices.drawer == Drawer::ground && desk.session.model()) {
+      const ViewRect at{first.x, first.y, first.width, first.height};
+      draw_preview(*ImGui::GetBackgroundDrawList(),
+                   preview(choices.placing, desk.edited().scene(), desk.session.shown()), scenery.camera, at, scale);
+    }
+    window.begin_paint(theme::kPaper);
+    if (panels_shown && desk.session.model()) {
+      place_scenery(scenery, first, window.height());
+      if (two && desk.other->model()) place_scenery(*beside, halves(layout.view).second, window.height());
+    }
+    window.end_frame();
+    panels_shown = true;
+
+    if (choices.to_make)
+      exporting.start(*choices.to_make, desk.session, scenery.camera, choices.overlays, hides_numbers(desk, choices));
+    choices.to_make.reset();
+    if (std::exchange(choices.cancel_making, false)) exporting.cancel();
+    if (exporting.advance()) more_frames = 3;
+    choices.making.busy = exporting.busy();
+    choices.making.done = exporting.done(), choices.making.total = exporting.total();
+    if (choices.replaces.empty()) choices.making.said = exporting.said();
+  }
+  finish(keeper, desk);
+  return 0;
+}
+
+}  // namespace sidehill

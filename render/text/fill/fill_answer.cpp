@@ -1,0 +1,268 @@
+// What a filling is asked for (see fill_answer.h). The physics is in vehicles/; here it is only gathered and checked.
+#include "render/text/fill/fill_answer.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "render/text/words/words.h"
+#include "sim/base/constants.h"
+#include "sim/base/errors.h"
+#include "sim/scene/scene.h"
+#include "sim/scene/spelling.h"
+#include "vehicles/air_spring.h"
+#include "vehicles/load_index.h"
+#include "vehicles/tyre_library.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kMostFill = 0.75;  // the trade's rule [-]
+constexpr double kBrim = 0.98;      // beyond it a liquid swells by more than the air left on a hot day (estimate) [-]
+constexpr double kIceReserve = 3;   // to keep in hand when a strength is proposed [K]
+
+void in_range(const char* flag, double value, double min, double max, const std::string& unit, const char* more = "") {
+  if (value >= min && value <= max) return;
+  throw InputError(fmt::format("fill: {} {:g}: allowed {}{}{}{}", flag, value,
+                               min == max ? fmt::format("{:g} only", min) : fmt::format("{:g} to {:g}", min, max),
+                               unit.empty() ? "" : " ", unit, more));
+}
+void in_range(const char* flag, const std::optional<double>& value, double min, double max, const std::string& unit,
+              const char* more = "") {
+  if (value) in_range(flag, *value, min, max, unit, more);
+}
+
+// `what` "medium" or "--product": the allowed keys and the one meant, in one line.
+template <class Entries>
+[[noreturn]] void refuse_key(const char* what, const std::string& typed, const Entries& entries) {
+  std::string keys, near, shown = typed.substr(0, 40);
+  for (char& c : shown)
+    if (static_cast<unsigned char>(c) < 32 || c == 127) c = '?';
+  std::size_t fewest = most_slips(shown.size()) + 1;
+  for (const auto& entry : entries) {
+    keys += (keys.empty() ? "" : ", ") + std::string(entry.key);
+    // A piece of the key is more telling than its spelling: "calcium", "glycol", "salt".
+    const bool part =
+        typed.size() >= 4 && (entry.key.find(typed) != entry.key.npos || entry.name.find(typed) != entry.name.npos);
+    const std::size_t count = part ? 1 : slips(shown, entry.key);
+    if (count < fewest) fewest = count, near = entry.key;
+  }
+  throw InputError(fmt::format("fill: {} \"{}\": {}allowed {}", what, shown,
+                               near.empty() ? "" : "did you mean " + near + "? ", keys));
+}
+
+Medium medium_of(const std::string& typed) {
+  std::string key = typed;
+  for (char& c : key) {
+    if (c == ' ' || c == '-' || c == '.') c = '_';
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  for (const MediumInfo& medium : media())
+    if (medium.key == key) return medium.medium;
+  refuse_key("--medium", key, media());
+}
+
+const Product* product_of(Medium medium, const std::string& key) {
+  const auto all = products(medium);
+  if (key.empty()) return all.empty() ? nullptr : &all.front();
+  if (all.empty())
+    throw InputError(fmt::format("fill: --product: {} is not mixed from anything, leave it out", info(medium).key));
+  for (const Product& product : all)
+    if (product.key == key) return &product;
+  refuse_key("--product", key, all);
+}
+
+void check(const FillRequest& r, Medium medium) {
+  const MediumInfo& what = info(medium);
+  const StrengthRange range = strength_range(medium);
+  if (r.concentration && range.max == 0)
+    throw InputError(fmt::format("fill: --concentration: {} has one strength only, leave it out{}", what.key,
+                                 what.solute == Solute::calcium_chloride ? " or take calcium_chloride" : ""));
+  in_range("--concentration", r.concentration, range.min, range.max, "",
+           " of what is dissolved over solution, by mass");
+  in_range("--temperature-c", r.temperature_c, -60, 40, "C");
+  in_range("--coldest-c", r.coldest_c, -60, r.temperature_c, "C", " (not above --temperature-c, the filling's)");
+  in_range("--fill", r.fill, what.turns_with_wheel ? 1 : 0, 1, "",
+           what.turns_with_wheel ? ": foam fills the whole tyre" : " (0.75 is three quarters)");
+  if (r.fill && r.valve_clock) throw InputError("fill: --fill and --valve-clock both say how much: give one of them");
+  if (r.valve_clock && what.turns_with_wheel)
+    throw InputError("fill: --valve-clock: foam fills the whole tyre, leave it out");
+  in_range("--valve-clock", r.valve_clock, 0, 12, "", " o'clock, 12 is the top");
+  in_range("--pressure-kpa", r.pressure_kpa, 10, 600, "kPa");
+  in_range("--load-kg", r.load_kg, 1, 20000, "kg on this tyre");
+  in_range("--flow-l-per-min", r.flow_l_per_min, 0.1, 2000, "L/min");
+  in_range("--cavity-l", r.cavity_l, 1, 5000, "L");
+  in_range("--tyres", r.tyres, 1, 100, "");
+  if (r.eur_per_l) {
+    in_range("--price-eur-per-l", r.eur_per_l->low, 0, 1000, "EUR/L");
+    in_range("--price-eur-per-l", r.eur_per_l->high, r.eur_per_l->low, 1000, "EUR/L", " for the upper end");
+  }
+  const FreezingPoints ice = freezing_points(medium, r.concentration.value_or(0));
+  if (ice.slush_free && r.temperature_c + kZeroCelsius < *ice.slush_free - 1e-9)
+    throw InputError(
+        fmt::format("fill: --temperature-c {:g}: there is ice in this filling below {:.1f} C, it is pumped above that; "
+                    "the winter's "
+                    "lowest goes to --coldest-c",
+                    r.temperature_c, *ice.slush_free - kZeroCelsius));
+}
+
+void let_down(FillSheet& s) {
+  const LibraryTyre* known = find_tyre(s.request.tyre);
+  s.service = s.size.service;
+  // An IF or VF tyre finds its standard sister, whose load is another.
+  if (!s.service && known && s.size.flexion == Flexion::standard) {
+    s.service = parse_tyre_size(std::string(known->designation) + " " + std::string(known->service)).service;
+    s.service_typical = true;
+  }
+  LetDown down;
+  if (s.request.load_kg) {
+    down.source = LoadSource::given;
+    down.load = *s.request.load_kg;
+  } else if (s.service && known) {
+    down.source = LoadSource::load_index;
+    down.load = rule_of_thumb_load(s.pressure, load_index_mass(s.service->load_index), known->reference_pressure);
+  }
+  if (down.source == LoadSource::none || info(s.medium).turns_with_wheel) return;
+  const double volume = cavity_volume(s.cavity), stiffness = s.tyre.vertical_stiffness,
+               load = down.load * kStandardGravity;
+  down.stiffening = stiffening_by_liquid(volume, s.fill_fraction, s.pressure, stiffness, load);
+  down.stiffening_uncertainty = stiffening_uncertainty(volume, s.fill_fraction, s.pressure, stiffness, load);
+  down.level =
+      loaded_fill(s.cavity, s.tyre.free_radius, s.fill_fraction, load, stiffness * down.stiffening, s.pressure);
+  s.let_down = down;
+}
+
+// The doubt grows with strength, so a wider reserve asks for more strength and that for a wider reserve.
+void strength_that_holds(FillSheet& s, double coldest) {
+  s.ice_reserve = kIceReserve;
+  for (int i = 0; i < 100; ++i) {
+    s.strength_for_cold = concentration_for_cold(s.medium, coldest, s.ice_reserve);
+    if (!s.strength_for_cold) return;
+    const double doubt = freezing_points(s.medium, *s.strength_for_cold).slush_free_uncertainty;
+    if (doubt <= s.ice_reserve) return;
+    s.ice_reserve = doubt + 0.01;
+  }
+  s.strength_for_cold.reset();
+}
+
+void through_winter(FillSheet& s) {
+  const double wish = s.request.concentration.value_or(0);
+  s.freezing = freezing_points(s.medium, wish);
+  if (!s.request.coldest_c) return;
+  const double coldest = *s.request.coldest_c + kZeroCelsius, filled_at = s.request.temperature_c + kZeroCelsius;
+  s.winter = winter(s.medium, wish, coldest);
+  s.winter_of_all = winter_of_all(coldest);
+  if (s.winter->frost == Frost::liquid)
+    s.pressure_cold =
+        pressure_with_liquid(cavity_volume(s.cavity), s.medium, wish, s.fill_fraction, s.pressure, filled_at, coldest);
+  else if (strength_range(s.medium).max > 0)
+    strength_that_holds(s, coldest);
+}
+
+void warn(FillSheet& s) {
+  const MediumInfo& what = info(s.medium);
+  const auto say = [&s](std::string line) { s.cautions.push_back(std::move(line)); };
+  if (s.winter && s.winter->frost != Frost::liquid)
+    say(fmt::format("At {:g} °C this filling {}. {}", *s.request.coldest_c,
+                    s.winter->frost == Frost::solid ? "freezes solid" : "turns to slush", s.winter->meaning));
+  else if (s.winter && s.winter->doubtful)
+    say(
+        fmt::format("At {:g} °C this filling may freeze: its first ice is at {:.1f} °C, give or take {:.1f} K. Mix it "
+                    "stronger or take another.",
+                    *s.request.coldest_c, *s.freezing.slush_free - kZeroCelsius, s.freezing.slush_free_uncertainty));
+  const bool above_valve = !what.turns_with_wheel && !s.valve->reached && s.valve->hour == 12 && s.fill_fraction > 0;
+  s.too_full = !what.turns_with_wheel && (s.fill_fraction > kBrim || above_valve);
+  if (!what.turns_with_wheel && s.fill_fraction > kBrim)
+    say("Filled to the brim: next to no air is left in it. Such a tyre has no spring, a little warmth raises its "
+        "pressure steeply, and it can burst. Do not drive on it: let liquid out down to the valve at the top.");
+  else if (above_valve)
+    say("Above the valve even at the top: too little air is left, the tyre becomes hard and one warm day raises its "
+        "pressure steeply. Let liquid out down to the valve.");
+  say(std::string(what.caution));
+  s.overloaded = s.request.load_kg && s.service && *s.request.load_kg > load_index_mass(s.service->load_index);
+  if (s.overloaded)
+    say(fmt::format("{:.0f} kg is more than the {:.0f} kg of load index {}: this tyre is overloaded.",
+                    *s.request.load_kg, load_index_mass(s.service->load_index), s.service->load_index));
+  if (what.turns_with_wheel) {
+    say("Foam cannot be pumped out again: weigh what it adds to the axle before it is ordered, against the axle's and "
+        "the "
+        "tyre's limit.");
+    return;
+  }
+  if (!above_valve && s.fill_fraction > kMostFill + 5e-3)
+    say("The trade calls valve level \"75 %\"; where this tyre's maker allows 75 % of its room and no more, or forbids "
+        "liquid (many radials), the maker's word counts.");
+  say("Never fill up: an air cushion of about a quarter of the room (what a valve at the top leaves) must stay, or the "
+      "tyre has no spring and can burst.");
+  say("Jack the axle until the tyre is clear and round, stand it on supports and chock the other wheels; liquid makes "
+      "a "
+      "wheel too heavy to catch.");
+  say("Let the air out as liquid goes in, with an air-and-water valve fitting; set the air afterwards, with the valve "
+      "at the "
+      "top, by a gauge made for liquid.");
+  say("The added weight counts against tyre, wheel and axle, and on front tyres the steering.");
+}
+
+}  // namespace
+
+FillSheet fill_sheet(const FillRequest& request) {
+  FillSheet s;
+  s.request = request;
+  try {
+    s.size = parse_tyre_size(request.tyre);
+  } catch (const std::invalid_argument& error) {
+    throw InputError(std::string("fill: ") + error.what());
+  }
+  s.medium = medium_of(request.medium);
+  check(request, s.medium);
+  s.product = product_of(s.medium, request.product);
+  const MediumInfo& what = info(s.medium);
+  const double wish = request.concentration.value_or(0), at = request.temperature_c + kZeroCelsius;
+
+  s.tyre = tyre_of_size(request.tyre, request.pressure_kpa.value_or(0) * 1e3);
+  if (request.cavity_l) s.tyre.cavity_volume = *request.cavity_l * 1e-3;
+  s.cavity = cavity_of(s.tyre.free_radius, s.tyre.rim_radius, s.tyre.section_width, s.tyre.cavity_volume);
+  s.pressure = s.tyre.pressure;
+  s.pressure_typical = !request.pressure_kpa;
+  s.by_valve = !request.fill && !what.turns_with_wheel;
+  s.fill_fraction = s.by_valve              ? fill_at_valve(s.cavity, request.valve_clock.value_or(12))
+                    : what.turns_with_wheel ? 1.0
+                                            : *request.fill;
+  s.mass_fraction = strength(s.medium, wish);
+  s.density = density(s.medium, wish, at);
+  s.jacked = fill_answer(s.cavity, s.tyre.free_radius, s.fill_fraction);
+  s.volume_uncertainty = request.cavity_l ? 0.01 : s.size.volume_uncertainty;
+  s.density_uncertainty = density_uncertainty(s.medium, wish);
+  s.mass_uncertainty = std::hypot(s.volume_uncertainty, s.density_uncertainty);
+  if (!what.turns_with_wheel) {
+    s.valve = valve_for_fill(s.cavity, s.fill_fraction);
+    if (s.by_valve) {  // the clock is flat at the top: what was asked for is nearer than what is worked back
+      const double hour = request.valve_clock.value_or(12);
+      s.valve = ValveClock{hour == 0 ? 12 : hour < 6 ? 12 - hour : hour, true};
+    }
+    s.gauge_top = gauge_reading(s.cavity, s.fill_fraction, 12, s.pressure, s.density, kStandardGravity);
+    s.gauge_bottom = gauge_reading(s.cavity, s.fill_fraction, 6, s.pressure, s.density, kStandardGravity);
+    s.pump_time = pump_time(request.tyres * s.jacked.volume, request.flow_l_per_min * 1e-3 / 60);
+  }
+  // To the rim's edge, tyre empty; what is left of rubber under it would hold it a little higher.
+  if (!what.turns_with_wheel && s.fill_fraction > 0) s.flat_sink = s.tyre.free_radius - s.tyre.rim_radius;
+  let_down(s);
+  through_winter(s);
+  s.recipe = recipe_for_volume(s.medium, wish, request.tyres * s.jacked.volume, at, s.product);
+  if (request.eur_per_l)
+    s.recipe.price = {1000 * s.recipe.volume * request.eur_per_l->low,
+                      1000 * s.recipe.volume * request.eur_per_l->high};
+  warn(s);
+  s.cautions.emplace_back(kCautionLine);
+  return s;
+}
+
+std::string clock_words(double hour) {
+  const long minutes = std::lround(hour * 60);
+  const long on_dial = minutes % 720 < 60 ? minutes % 720 + 720 : minutes % 720;
+  return fmt::format("{}:{:02}", on_dial / 60, on_dial % 60);
+}
+
+}  // namespace sidehill

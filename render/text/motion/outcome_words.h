@@ -1,0 +1,38 @@
+// How a run ended, and what its landing did, in words. Knows no window, no file.
+#pragma once
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "render/text/rest/answer.h"
+#include "sim/motion/recording.h"
+
+namespace sidehill {
+
+// "backwards", "forwards", "to the left", "to the right": how it went over; "sideways" where no stored moment shows it.
+// Empty if it did not.
+std::string over_which_way(const Recording& recording);
+
+// How it lies at the end: "lies on its right side, on its roll-over frame", "lies on its back", "stands on its tail",
+// "is upright". `key` as in JSON: "right_side", "left_side", "back", "tail", "nose", "upright".
+struct Lying {
+  std::string words, key;
+  bool on_frame = false;
+};
+Lying lying(const Scene& scene, const Recording& recording);
+
+// How many wheels leave the ground at any moment that counts; how many are up at the end.
+int wheels_lifted(const Recording& recording);
+int wheels_up_at_end(const Recording& recording);
+
+// The run's first line: "SLIDES: the tyres do not hold; it slides 2.1 m".
+std::string outcome_line(const Scene& scene, const Recording& recording);
+
+// A drop, and nothing the driver did, threw it over, though set down gently it would stand.
+bool drop_throws_it_over(const Scene& scene, const StaticSolution& statics, const Recording& recording);
+
+// What letting it go did, until it had come to rest: text empty, JSON null, where it was set down or never came to
+// rest.
+std::string landing_table(const Answer& answer, const Recording& recording);
+nlohmann::ordered_json landing_json(const Answer& answer, const Recording& recording);
+
+}  // namespace sidehill

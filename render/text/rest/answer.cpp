@@ -1,0 +1,159 @@
+#include "render/text/rest/answer.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "render/text/rest/doubt_report.h"
+#include "render/text/rest/manoeuvre_report.h"
+#include "render/text/rest/masses_report.h"
+#include "render/text/rest/measures_report.h"
+#include "render/text/rest/verdict_report.h"
+#include "render/text/rest/warnings.h"
+#include "render/text/rest/why_report.h"
+#include "render/text/words/words.h"
+#include "sim/base/constants.h"
+
+namespace sidehill {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::optional<double> margin_at(const EnvelopePoint& point, double slope) {
+  if (!point.first_lift_off) return {};
+  return *point.first_lift_off - slope;
+}
+
+}  // namespace
+
+Json place(const Vec3& p) { return {number_or_null(p.x), number_or_null(p.y), number_or_null(p.z)}; }
+
+Json number_or_null(std::optional<double> value, double unit) {
+  if (!value || !std::isfinite(*value)) return nullptr;
+  return *value / unit;
+}
+
+const char* wheel_key(int wheel) {
+  constexpr const char* kKeys[] = {"front_left", "front_right", "rear_left", "rear_right"};
+  return wheel >= 0 && wheel < kWheels ? kKeys[wheel] : "none";
+}
+
+const char* to_string(RestStatus status) {
+  constexpr const char* kNames[] = {"stands", "wheel_up", "on_stop", "slides", "tipped", "unsolved"};
+  return kNames[static_cast<int>(status)];
+}
+
+Answer answer(const Scene& scene, int headings) {
+  Answer result;
+  result.scene = scene;
+  result.model = build(scene);
+  result.statics = solve_statics(result.model);
+  result.by_heading = envelope(result.model, headings, true);
+  result.worst = worst_heading(result.model, result.by_heading, scene.start.heading);
+  result.mass_cases = mass_cases(scene, result.model);
+  result.loads = check_loads(scene, result.model, result.statics);
+  result.limits = load_limits(scene, result.model, result.statics.first_lift_off);
+  result.manoeuvres = manoeuvres(scene, result.model);
+  // On uneven ground each lift-off takes long, and the tyres' doubt matters least there.
+  if (scene.terrain.features.empty()) result.stiffening_doubt = stiffening_doubt(result.model);
+  return result;
+}
+
+Answer with_uncertainty(Answer answer) {
+  answer.uncertainty = uncertainty(answer.scene, answer.model, answer.statics);
+  return answer;
+}
+
+StandVerdict verdict_on(const Answer& answer) {
+  return verdict_on(answer.scene, answer.model, answer.statics, answer.loads ? &*answer.loads : nullptr,
+                    answer.uncertainty ? &*answer.uncertainty : nullptr, &answer.limits, answer.manoeuvres);
+}
+
+Answer with_reasons(Answer answer) {
+  answer.breakdown = breakdown(answer.model);
+  return answer;
+}
+
+Vec3 centre_of_gravity_m(const Model& model, const StaticSolution& statics) {
+  if (!statics.rest) return centre_of_gravity(model);
+  const Vec3 p_V = inverse(statics.rest->X_GV) * statics.rest->centre_of_gravity_G;
+  return p_V + Vec3(0, 0, model.wheels[kRearLeft].tyre.radius);
+}
+
+Vec3 centre_of_gravity_m(const Answer& answer) { return centre_of_gravity_m(answer.model, answer.statics); }
+
+Json to_json(const Answer& answer, bool with_envelope) {
+  const Scene& scene = answer.scene;
+  const StaticSolution& statics = answer.statics;
+  Json loads = nullptr, axle_angle = nullptr, roll = nullptr, pitch = nullptr;
+  if (statics.rest) {
+    loads = Json::array();
+    for (double load : statics.rest->load) loads.push_back(number_or_null(load));
+    axle_angle = number_or_null(statics.rest->axle_angle, kDegree);
+    const Mat3& R_GV = statics.rest->X_GV.R;
+    roll = number_or_null(std::atan2(R_GV[1].z, R_GV[2].z), kDegree);
+    pitch = number_or_null(std::asin(std::clamp(-R_GV[0].z, -1.0, 1.0)), kDegree);
+  }
+  Json json = {{"program", "sidehill " SIDEHILL_VERSION},
+               {"title", scene.title},
+               {"vehicle", scene.vehicle.name},
+               {"slope_deg", number_or_null(scene.terrain.slope, kDegree)},
+               {"heading_deg", number_or_null(scene.start.heading, kDegree)},
+               {"status", to_string(statics.status)},
+               {"margin_deg", number_or_null(statics.margin, kDegree)},
+               {"first_lift_off_deg", number_or_null(statics.first_lift_off, kDegree)},
+               {"first_lift_off_wheel", nullptr},
+               {"slide_deg", number_or_null(statics.slide, kDegree)},
+               {"tip_on_stop_deg", number_or_null(statics.tip_on_stop, kDegree)},
+               {"tip_over_deg", number_or_null(statics.tip_over, kDegree)},
+               {"steering_gone_deg", number_or_null(answer.limits.steering_gone, kDegree)},
+               {"tyre_overload_deg", number_or_null(answer.limits.tyre_overload, kDegree)},
+               {"tyre_overload_wheel", nullptr},
+               {"rigid_lift_off_deg", number_or_null(statics.rigid_lift_off, kDegree)},
+               {"wheel_load_n", loads},
+               {"roll_deg", roll},    // of the chassis against the even slope, left side up positive
+               {"pitch_deg", pitch},  // nose down positive
+               {"front_axle_angle_deg", axle_angle},
+               {"total_mass_kg", number_or_null(total_mass(answer.model))},
+               {"centre_of_gravity_m", place(centre_of_gravity_m(answer))}};
+  if (answer.limits.overloaded_wheel >= 0) json["tyre_overload_wheel"] = wheel_key(answer.limits.overloaded_wheel);
+  if (statics.first_wheel >= 0) json["first_lift_off_wheel"] = wheel_key(statics.first_wheel);
+  const auto& worst = answer.worst;
+  json["worst_heading_deg"] = worst ? number_or_null(worst->heading, kDegree) : Json(nullptr);
+  json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDegree) : Json(nullptr);
+  json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDegree);
+  add_verdict(json, verdict_on(answer));
+  add_intervals(json, answer);
+  add_manoeuvres(json, answer);
+  add_measures(json, answer);
+  add_breakdown(json, answer);
+  add_masses(json, answer);
+  add_tyres(json, answer);
+  json["cautions"] = warnings(answer);
+  for (const std::string& caution : answer.model.cautions) json["cautions"].push_back(caution);
+  json["cautions"].push_back(kCautionLine);
+  json["uncertainty"] = kLimits;
+  if (!with_envelope) return json;
+  Json list = Json::array();
+  for (const EnvelopePoint& point : answer.by_heading)
+    list.push_back({{"heading_deg", number_or_null(point.heading, kDegree)},
+                    {"first_lift_off_deg", number_or_null(point.first_lift_off, kDegree)},
+                    {"tip_over_deg", number_or_null(point.tip_over, kDegree)},
+                    {"margin_deg", number_or_null(margin_at(point, scene.terrain.slope), kDegree)},
+                    {"found", !point.failed},  // false: null means "not found", not "never"
+                    {"wheel", point.wheel >= 0 ? Json(wheel_key(point.wheel)) : Json(nullptr)}});
+  json["envelope"] = list;
+  return json;
+}
+
+std::string envelope_csv(const Answer& answer) {
+  const auto cell = [](std::optional<double> angle) { return angle ? fmt::format("{:.6g}", *angle / kDegree) : ""; };
+  std::string csv = "heading_deg,first_lift_off_deg,tip_over_deg,margin_deg,wheel\n";
+  for (const EnvelopePoint& point : answer.by_heading)
+    csv += fmt::format("{},{},{},{},{}\n", cell(point.heading), cell(point.first_lift_off), cell(point.tip_over),
+                       cell(margin_at(point, answer.scene.terrain.slope)), wheel_key(point.wheel));
+  return csv;
+}
+
+}  // namespace sidehill

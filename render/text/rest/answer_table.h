@@ -1,0 +1,18 @@
+// The answer as a page of text for a person at a terminal. Angles with one decimal: more would promise too much.
+#pragma once
+#include <string>
+
+#include "render/text/rest/answer.h"
+
+namespace sidehill {
+
+// In sentences: the headline, then everything else that holds, worst first.
+std::string verdict_words(const Answer& answer);
+
+// Verdict first of all, wheel loads, what gives way at which slope, masses, cautions, limits of validity.
+std::string answer_table(const Answer& answer);
+
+// Least slope that lifts a wheel and what is left of it, by heading.
+std::string envelope_table(const Answer& answer);
+
+}  // namespace sidehill

@@ -1,0 +1,18 @@
+// How far an answer may be off, in words and as JSON. Knows no window, no file.
+#pragma once
+#include <string>
+#include <string_view>
+
+#include "render/text/rest/answer.h"
+
+namespace sidehill {
+
+void add_intervals(nlohmann::ordered_json& json, const Answer& answer);  // "intervals", "doubts"; null if not asked for
+
+// What a Doubt's key stands for, in everyday words without its unit: "rear tyre: pressure at the downhill edge".
+std::string datum_words(std::string_view key);
+// " (36.2° to 39.9°)" behind an angle; empty if not worked out.
+std::string interval_words(const std::optional<Interval>& interval);
+std::string doubts_table(const Answer& answer);  // what moves the first lift-off most; empty if not worked out
+
+}  // namespace sidehill

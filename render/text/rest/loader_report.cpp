@@ -1,0 +1,84 @@
+#include "render/text/rest/loader_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "render/text/rest/answer.h"
+#include "render/text/rest/verdict_report.h"
+#include "render/text/words/words.h"
+#include "sim/base/constants.h"
+
+namespace sidehill {
+namespace {
+
+constexpr const char* kWhatLoaderTells =
+    "Even slope, at rest, bucket's load in its middle. Raised loads sway and drop: a machine under way lifts a wheel "
+    "far sooner.";
+
+template <class Word>
+std::string grid(const std::vector<LoaderCell>& cells, const char* title, Word word) {
+  std::string text = fmt::format("{}\n  {:>10}", title, "bucket pin");
+  for (const LoaderCell& cell : cells)
+    if (cell.pin_height == cells.front().pin_height) text += fmt::format("{:>10}", kilograms(cell.payload));
+  double height = -1;
+  for (const LoaderCell& cell : cells) {
+    if (cell.pin_height != height) text += fmt::format("\n  {:>10}", metres(height = cell.pin_height));
+    text += fmt::format("{:>10}", word(cell));
+  }
+  return text + "\n\n";
+}
+
+// Front axle and tyres within their load, and the rear axle with its fifth of the mass (EN 12525 + A2).
+bool allowed(const LoaderCell& c) { return c.front_used <= 1 && c.front_axle_used <= 1 && c.rear_axle >= 0.2 * c.mass; }
+
+std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
+
+}  // namespace
+
+nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const LoaderCell& cell : cells)
+    list.push_back({{"loader_pin_height_m", number_or_null(cell.pin_height)},
+                    {"loader_payload_kg", number_or_null(cell.payload)},
+                    {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDegree)},
+                    {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDegree)},
+                    {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDegree) : nullptr},
+                    {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
+                    {"front_axle_used", cell.front_axle_used > 0 ? number_or_null(cell.front_axle_used) : nullptr},
+                    {"rear_axle_kg", number_or_null(cell.rear_axle)},
+                    {"allowed", allowed(cell)}});
+  return {{"program", "sidehill " SIDEHILL_VERSION},
+          {"title", scene.title},
+          {"heading_deg", number_or_null(scene.start.heading, kDegree)},
+          {"cells", list},
+          {"cautions", {kWhatLoaderTells, kCautionLine}}};
+}
+
+std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells) {
+  // What is wrong with the set-up as it stands, before the loads that might be tried.
+  std::string text;
+  for (const std::string& words : set_up_warnings(scene)) text += paragraph("", words);
+  if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !allowed(c); }))
+    text +=
+        paragraph("! ",
+                  "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "
+                  "or a front tyre over what it may carry, or less than 20 % of the mass on the rear axle.");
+  if (!text.empty()) text += "\n";
+  if (!scene.title.empty()) text += scene.title + "\n";
+  text += fmt::format("{}, {}\n\n", scene.vehicle.name, heading_words(scene.start.heading));
+  text += grid(cells, "First wheel lifts at this heading; ! = not allowed: too much in front, or too little behind",
+               [](const LoaderCell& c) { return mark(c) + degrees(c.first_lift_off); });
+  text += grid(cells, "First wheel lifts at the worst heading",
+               [](const LoaderCell& c) { return mark(c) + degrees(c.worst_lift_off); });
+  text += grid(cells, "Front tyres, level ground: share of what they may carry",
+               [](const LoaderCell& c) { return c.front_used > 0 ? percent(c.front_used) : std::string("-"); });
+  text += grid(cells, "Front axle, level ground: share of the maker's figure", [](const LoaderCell& c) {
+    return c.front_axle_used > 0 ? percent(c.front_axle_used) : std::string("-");
+  });
+  text += grid(cells, "On the rear axle, level ground",
+               [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
+  return text + paragraph("  ! ", kWhatLoaderTells) + paragraph("  ! ", kCautionLine);
+}
+
+}  // namespace sidehill

@@ -1,0 +1,13 @@
+// Height and load of the bucket together, in words and as JSON. Knows no window, no file.
+#pragma once
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "sim/insight/loader_grid.h"
+
+namespace sidehill {
+
+nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells);
+std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells);
+
+}  // namespace sidehill

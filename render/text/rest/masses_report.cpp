@@ -1,0 +1,261 @@
+#include "render/text/rest/masses_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "render/text/words/words.h"
+#include "sim/base/constants.h"
+#include "vehicles/tyre_cavity.h"
+#include "vehicles/tyre_damage.h"
+
+namespace sidehill {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const char* body_key(LedgerBody body) {
+  constexpr const char* kKeys[] = {"chassis",   "front_axle", "front_left", "front_right",
+                                   "rear_left", "rear_right", "boom",       "bucket"};
+  return kKeys[static_cast<int>(body)];
+}
+
+const char* item_key(LedgerItem item) {
+  constexpr const char* kKeys[] = {"machine",      "driver",        "tank",   "fill",    "front_weights",
+                                   "rear_weights", "wheel_weights", "loader", "payload", "added"};
+  return kKeys[static_cast<int>(item)];
+}
+
+Json axle_pair(const AxleShare& share) { return {number_or_null(share.front), number_or_null(share.rear)}; }
+
+Json ledger_json(const Model& model) {
+  Json list = Json::array();
+  for (const LedgerLine& line : model.ledger) {
+    const Mat3& i = line.props.inertia;
+    list.push_back({{"name", line.name},
+                    {"item", item_key(line.item)},
+                    {"body", body_key(line.body)},
+                    {"liquid", line.liquid},
+                    {"mass_kg", number_or_null(line.props.mass)},
+                    {"place_m", place(line.props.com)},
+                    {"inertia_kgm2", place({i[0][0], i[1][1], i[2][2]})},  // about its own centre, along x, y, z
+                    {"on_axles_kg", axle_pair(axle_share(line, model.wheelbase))}});
+  }
+  return list;
+}
+
+// What a filling costs, by the owner's prices where given [EUR].
+PriceRange cost_of(const Answer& answer, std::size_t wheel) {
+  const TyreFill& fill = answer.scene.ballast.fill[wheel];
+  if (fill.fill_fraction <= 0) return {};
+  const double litres =
+      1e3 * fill.fill_fraction * cavity_volume(cavity_of(axle_of(answer.scene.vehicle, static_cast<int>(wheel)).tyre));
+  const PriceRange ours = info(fill.medium).price;
+  const bool given = fill.price.low > 0 || fill.price.high > 0;
+  const PriceRange price = given ? fill.price : ours;
+  return {litres * price.low, litres * std::max(price.low, price.high)};
+}
+
+PriceRange cost_of_fills(const Answer& answer) {
+  PriceRange all;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const PriceRange one = cost_of(answer, i);
+    all.low += one.low;
+    all.high += one.high;
+  }
+  return all;
+}
+
+std::string case_name(const MassCase& c, bool has_tank) {
+  const std::string driver = c.driver_on ? "driver on" : "nobody on";
+  return has_tank ? driver + (c.tank_full ? ", tank full" : ", tank empty") : driver;
+}
+
+std::string margin_words(const LoadMargin& margin) {
+  if (!(margin.capacity > 0)) return margin.load > 0 ? "too fast for it" : "-";
+  if (margin.margin < 0)
+    return fmt::format("of {:>9}: {} TOO MUCH, {} over", kilograms(margin.capacity), kilograms(-margin.margin),
+                       over_words(margin.used));
+  return fmt::format("of {:>9}: {} left, {} used", kilograms(margin.capacity), kilograms(margin.margin),
+                     percent(margin.used));
+}
+
+}  // namespace
+
+std::string rating_words(const TyreCheck& tyre) {
+  std::string text;
+  if (tyre.multiple.factor > 1)
+    text = fmt::format("{:.2f} times by {}: {}, up to {:.0f} km/h", tyre.multiple.factor, tyre.multiple.short_source,
+                       tyre.multiple.use, tyre.multiple.top_speed * 3.6);
+  if (tyre.tyres > 1)
+    text += fmt::format(
+        "{}{}", text.empty() ? "" : "; ",
+        tyre.by_one ? fmt::format("a pair, {} of the load on its fuller tyre", percent(tyre.fuller))
+                    : fmt::format("a pair, {} x {:.2f} of a single tyre", tyre.tyres, side_by_side(tyre.tyres)));
+  return text;
+}
+
+void add_masses(Json& json, const Answer& answer) {
+  const Model& model = answer.model;
+  json["ledger"] = ledger_json(model);
+  json["mass_in_wheel_kg"] = mass_in_wheels(model);
+  json["on_axles_level_kg"] = axle_pair(axle_share(model));
+  Json cases = Json::array();
+  for (const MassCase& c : answer.mass_cases)
+    cases.push_back({{"driver_on", c.driver_on},
+                     {"tank_full", answer.scene.vehicle.tank.capacity > 0 ? Json(c.tank_full) : Json()},
+                     {"mass_kg", number_or_null(c.mass)},
+                     {"centre_of_gravity_m", place(c.centre_of_gravity)},
+                     {"on_axles_level_kg", axle_pair(c.axles)},
+                     {"even_slope_first_lift_off_deg", number_or_null(c.first_lift_off, kDegree)}});
+  json["mass_cases"] = cases;
+}
+
+void add_tyres(Json& json, const Answer& answer) {
+  Json pressure = Json::array(), stiffness = Json::array(), doubt = Json::array();
+  for (const WheelModel& wheel : answer.model.wheels) {
+    pressure.push_back(number_or_null(wheel.tyre.pressure, 1e3));
+    stiffness.push_back(wheel.tyre.rigid ? Json() : number_or_null(wheel.tyre.vertical_stiffness, 1e3));
+    doubt.push_back(number_or_null(wheel.tyre.vertical_stiffness_uncertainty, 1e3));
+  }
+  json["tyre_pressure_kpa"] = pressure;
+  json["tyre_stiffness_kn_per_m"] = stiffness;
+  json["tyre_stiffening_doubt_kn_per_m"] = doubt;  // one standard deviation
+  const PriceRange cost = cost_of_fills(answer);
+  json["fill_cost_eur"] = {number_or_null(cost.low), number_or_null(cost.high)};
+  if (!answer.loads) {
+    json["load_check"] = nullptr;
+    return;
+  }
+  const auto margin_json = [](const LoadMargin& m, bool known) {
+    Json entry = {{"load_kg", number_or_null(m.load)}};
+    entry["capacity_kg"] = known ? number_or_null(m.capacity) : Json();
+    entry["margin_kg"] = known ? number_or_null(m.margin) : Json();
+    entry["used"] = known ? number_or_null(m.used) : Json();
+    return entry;
+  };
+  Json tyres = Json::array(), axles = Json::array();
+  for (int i = 0; i < kWheels; ++i) {
+    const TyreCheck& check = answer.loads->tyres[static_cast<std::size_t>(i)];
+    Json entry = {{"tyre", axle_of(answer.scene.vehicle, i).tyre.size}, {"service", nullptr}};
+    if (check.service) entry["service"] = std::to_string(check.service->load_index) + check.service->speed_symbol;
+    constexpr const char* kRatings[] = {"not_known", "typical", "stated"};
+    entry["rating"] = kRatings[static_cast<int>(check.rating)];
+    entry["typical"] = check.rating == Rating::typical;
+    entry["tyres"] = check.tyres;
+    entry["multiple"] = check.service ? number_or_null(check.multiple.factor) : Json();
+    entry["multiple_of"] = check.multiple.use.empty() ? Json() : Json(check.multiple.use);
+    entry["multiple_source"] = check.multiple.source.empty() ? Json() : Json(check.multiple.source);
+    entry["at_index_kg"] = check.service ? number_or_null(check.at_index) : Json();
+    entry.update(margin_json(check.margin, check.service.has_value()));
+    tyres.push_back(entry);
+  }
+  for (const LoadMargin& axle : answer.loads->axles) axles.push_back(margin_json(axle, axle.capacity > 0));
+  json["load_check"] = {
+      {"loads_of", answer.loads->level ? "level" : "slope"},  // the level where it does not rest on the slope
+      {"speed_kmh", number_or_null(answer.loads->speed, 1 / 3.6)},
+      {"tyres", tyres},
+      {"axles", axles}};
+}
+
+std::string masses_table(const Answer& answer) {
+  const double wheelbase = answer.model.wheelbase;
+  std::string text = fmt::format("{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", "Masses", "mass", "ahead", "left", "up",
+                                 "front*", "rear*");
+  for (const LedgerLine& line : answer.model.ledger) {
+    const AxleShare share = axle_share(line, wheelbase);
+    text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", line.name, kilograms(line.props.mass),
+                        metres(line.props.com.x), metres(line.props.com.y), metres(line.props.com.z),
+                        kilograms(share.front), kilograms(share.rear));
+  }
+  const Vec3 c = centre_of_gravity_m(answer);
+  const AxleShare all = axle_share(answer.model);
+  if (const AxleShare bar = drawbar_share(answer.model); bar.front + bar.rear > 0)
+    text += fmt::format("  {:52}{:>10}{:>27}{:>11}{:>11}\n", "trailer's drawbar on the hitch", "", "",
+                        kilograms(bar.front), kilograms(bar.rear));
+  text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", "all together, liquid where it lies here",
+                      kilograms(total_mass(answer.model)), metres(c.x), metres(c.y), metres(c.z), kilograms(all.front),
+                      kilograms(all.rear));
+  const bool has_tank = answer.scene.vehicle.tank.capacity > 0;
+  text += fmt::format(
+      "\n{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n",
+      answer.scene.terrain.features.empty() ? "With and without" : "With and without, lift-off on an even slope",
+      "mass", "ahead", "left", "up", "front*", "rear*", "lifts at");
+  for (const MassCase& m : answer.mass_cases)
+    text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n", case_name(m, has_tank), kilograms(m.mass),
+                        metres(m.centre_of_gravity.x), metres(m.centre_of_gravity.y), metres(m.centre_of_gravity.z),
+                        kilograms(m.axles.front), kilograms(m.axles.rear), degrees(m.first_lift_off));
+  text += "  * on that axle, on the level.\n";
+  return text;
+}
+
+std::string loads_table(const Answer& answer) {
+  if (!answer.loads) return {};
+  const LoadCheck& check = *answer.loads;
+  std::string text = fmt::format("Load against what may be carried, {}{}\n",
+                                 check.level        ? "on the level (it does not rest here)"
+                                 : check.slope == 0 ? "on the level"
+                                                    : "on this slope",
+                                 check.speed > 0 ? fmt::format(", at {:.0f} km/h", check.speed * 3.6) : "");
+  bool typical = false;
+  for (int i = 0; i < kWheels; ++i) {
+    const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];
+    const std::string mark = tyre.service ? fmt::format("{}{}{}", tyre.service->load_index, tyre.service->speed_symbol,
+                                                        tyre.rating == Rating::typical ? "*" : "")
+                                          : "";
+    typical = typical || tyre.rating == Rating::typical;
+    text +=
+        fmt::format("  {:12}{:24}{:>10}  {}\n", wheel_name(i), axle_of(answer.scene.vehicle, i).tyre.size + " " + mark,
+                    kilograms(tyre.margin.load), tyre.service ? margin_words(tyre.margin) : "not known for this size");
+    if (const std::string how = rating_words(tyre); !how.empty()) text += fmt::format("  {:12}  {}\n", "", how);
+  }
+  for (std::size_t axle = 0; axle < 2; ++axle)
+    text += fmt::format("  {:12}{:24}{:>10}  {}\n", axle == 0 ? "front axle" : "rear axle", "",
+                        kilograms(check.axles[axle].load),
+                        check.axles[axle].capacity > 0 ? margin_words(check.axles[axle]) : "maker's limit not given");
+  if (typical) text += "  * typical of the size: the sidewall decides.\n";
+  text +=
+      "  By the press's rule of thumb at this pressure: ask the maker before you sign. No multiple counts above a "
+      "slope "
+      "of 20 %.\n";
+  return text;
+}
+
+std::string tyres_table(const Answer& answer) {
+  std::string text;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const TyreFill& fill = answer.scene.ballast.fill[i];
+    if (fill.fill_fraction <= 0) continue;
+    const Tyre& tyre = axle_of(answer.scene.vehicle, static_cast<int>(i)).tyre;
+    const double volume = cavity_volume(cavity_of(tyre)) * fill.fill_fraction;
+    const TyreLaw& law = answer.model.wheels[i].tyre;
+    const PriceRange cost = cost_of(answer, i);
+    const std::string spring =
+        law.rigid ? "taken as rigid"
+                  : fmt::format("{:.0f} kN/m +-{:.0f} (on air {:.0f})", law.vertical_stiffness / 1e3,
+                                2 * law.vertical_stiffness_uncertainty / 1e3, tyre.vertical_stiffness / 1e3);
+    text += fmt::format("  {:12}{:>5.0f} L +-{:.0f} %  air {:.0f} kPa  spring {}  {:.0f} to {:.0f} EUR\n",
+                        wheel_name(static_cast<int>(i)), 1e3 * volume, 200 * cavity_uncertainty(tyre),
+                        law.pressure / 1e3, spring, cost.low, cost.high);
+  }
+  if (text.empty()) return text;
+  if (answer.stiffening_doubt)
+    text += fmt::format("  What is not known of the stiffening moves the lift-off by up to {}.\n",
+                        degrees(answer.stiffening_doubt, 2));
+  return "Filled tyres\n" + text;
+}
+
+std::string damage_text(const Answer& answer) {
+  std::vector<std::string_view> printed;
+  std::string text;
+  for (const TyreFill& fill : answer.scene.ballast.fill)
+    for (const std::string_view note : damage_notes(fill.medium, fill.fill_fraction)) {
+      if (std::find(printed.begin(), printed.end(), note) != printed.end()) continue;
+      printed.push_back(note);
+      text += paragraph("  ", note);
+    }
+  return text.empty() ? text : "If a filled tyre is damaged\n" + text;
+}
+
+}  // namespace sidehill

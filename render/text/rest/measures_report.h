@@ -1,0 +1,12 @@
+// Stability measures in words and as JSON. Knows no window, no file.
+#pragma once
+#include <string>
+
+#include "render/text/rest/answer.h"
+
+namespace sidehill {
+
+void add_measures(nlohmann::ordered_json& json, const Answer& answer);  // "measures"; null if it does not rest here
+std::string measures_table(const Answer& answer);                       // empty if it does not rest here
+
+}  // namespace sidehill

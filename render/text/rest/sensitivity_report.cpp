@@ -1,0 +1,39 @@
+#include "render/text/rest/sensitivity_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "render/text/rest/answer.h"
+#include "sim/base/constants.h"
+#include "sim/base/plain_number.h"
+
+namespace sidehill {
+nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all) {
+  nlohmann::ordered_json list = nlohmann::ordered_json::array();
+  for (const Sensitivity& s : all)
+    list.push_back({{"key", s.key},
+                    {"unit", s.unit},
+                    {"value", number_or_null(s.value)},
+                    {"first_lift_off_deg_per_unit", number_or_null(s.per_unit, kDegree)}});
+  return list;
+}
+
+std::string sensitivity_table(const std::vector<Sensitivity>& all) {
+  constexpr double kNothing = 1e-5 * kDegree;  // by a hundredth of the value
+  std::string text = fmt::format("\n{:<52}{:>12}   {:<9}{:>16}{:>16}\n", "What moves the first lift-off (even slope)",
+                                 "is", "", "1 unit more", "1 % more");
+  for (const Sensitivity& s : all) {
+    if (!s.per_unit) continue;
+    const double unit = *s.per_unit / kDegree, percent = 0.01 * s.value * unit;
+    if (std::abs(*s.per_unit * (s.value != 0 ? 0.01 * s.value : 1)) < kNothing) continue;
+    const std::string by_percent = s.value != 0 ? fmt::format("{:+.3f}°", percent) : "-";
+    // The degree sign is two bytes and one column.
+    text += fmt::format("  {:<50}{:>12}   {:<9}{:>17}{:>{}}\n", s.key, plain_number(s.value, 5), s.unit,
+                        (unit < 0 ? "" : "+") + plain_number(unit, 4) + "°", by_percent, s.value != 0 ? 17 : 16);
+  }
+  return text;
+}
+
+}  // namespace sidehill

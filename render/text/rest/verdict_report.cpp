@@ -1,0 +1,261 @@
+#include "render/text/rest/verdict_report.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "render/text/rest/answer.h"
+#include "render/text/rest/manoeuvre_report.h"
+#include "render/text/words/words.h"
+
+namespace sidehill {
+namespace {
+
+constexpr const char* kKeys[kStandCauses] = {
+    "tipped",      "on_stop",        "wheel_up",          "slides",
+    "unsolved",    "tips_under_way", "lifts_under_way",   "slides_under_way",
+    "frozen",      "over_limit",     "may_be_over_limit", "interval_reaches_slope",
+    "little_left", "stands"};
+constexpr const char* kTitles[kStandCauses] = {"GOES OVER",
+                                               "A WHEEL IS UP",
+                                               "A WHEEL IS UP",
+                                               "SLIDES",
+                                               "NO ANSWER",
+                                               "GOES OVER UNDER WAY",
+                                               "A WHEEL LIFTS UNDER WAY",
+                                               "SLIDES UNDER WAY",
+                                               "FROZEN, DO NOT DRIVE",
+                                               "OVER ITS LIMITS AS SET UP",
+                                               "MAY BE OVER A TYRE'S LIMIT",
+                                               "MAY NOT HOLD HERE",
+                                               "LITTLE LEFT",
+                                               "STANDS"};
+
+std::string wheel_lifts(const StaticSolution& statics) {
+  return statics.first_wheel >= 0 ? fmt::format("the {} wheel lifts", wheel_name(statics.first_wheel))
+                                  : std::string("a wheel lifts");
+}
+
+std::string way_words(GivesWay what, const StaticSolution& statics) {
+  if (what == GivesWay::slide) return "it slides";
+  return what == GivesWay::lift_off ? wheel_lifts(statics) : "it goes over";
+}
+
+std::string list_of(const std::vector<OverLimit>& limits) {
+  std::string text;
+  for (const OverLimit& limit : limits) text += (text.empty() ? "" : "; ") + limit_words(limit);
+  return text;
+}
+
+// Where the loads in a list are of: only said where tyres or axles are in it.
+std::string condition(const std::vector<OverLimit>& limits, const StandVerdict& verdict, const Scene& scene) {
+  for (const OverLimit& limit : limits)
+    if (limit.kind == LimitKind::axle || limit.kind == LimitKind::tyre)
+      return verdict.on_level || scene.terrain.slope == 0 ? ", on the level" : ", on this slope";
+  return {};
+}
+
+std::string tipped_words(const Scene& scene, const StaticSolution& s) {
+  if (s.tip_on_stop && *s.tip_on_stop > scene.terrain.slope && s.tip_over)
+    return fmt::format(
+        ": raised slowly up to here it would have gone over at {}. Set down here without any speed it could still rest "
+        "on its axle's stop.",
+        degrees(s.tip_over));
+  return ": there is no way to rest here.";
+}
+
+std::string interval_text(const Interval& interval) {
+  return interval.open ? fmt::format("{} or more", degrees(interval.low))
+                       : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
+}
+
+// Every bend or braking asked for that does this, and from where on a wheel lifts in it.
+std::string under_way_words(StandCause cause, const StandVerdict& verdict, const Scene& scene) {
+  std::string text;
+  for (const UnderWay& one : verdict.under_way) {
+    if (one.what != cause) continue;
+    const ManoeuvreAnswer& m = one.answer;
+    text += (text.empty() ? ": " : "; ") + manoeuvre_words(m, scene.manoeuvre);
+    if (cause == StandCause::slides_under_way)
+      text += m.slide && *m.slide > 0 ? fmt::format(", the tyres hold to {} only", degrees(m.slide))
+                                      : std::string(", the tyres do not hold even on the level");
+    else if (m.speed_at_limit)
+      text += fmt::format(", a wheel lifts from {:.0f} km/h on", *m.speed_at_limit * 3.6);
+    else
+      text += fmt::format(", a wheel lifts from {:.1f} m/s2 on", m.felt_at_limit.value_or(0));
+  }
+  return text + (cause == StandCause::lifts_under_way ? ". It may go over." : ".");
+}
+
+}  // namespace
+
+const char* key_of(StandCause cause) { return kKeys[static_cast<int>(cause)]; }
+
+const char* key_of(GivesWay what) {
+  constexpr const char* kWays[] = {"slide", "lift_off", "tip_over"};
+  return kWays[static_cast<int>(what)];
+}
+
+std::string cause_title(StandCause cause) { return kTitles[static_cast<int>(cause)]; }
+
+std::string limit_words(const OverLimit& limit) {
+  const LoadMargin& m = limit.margin;
+  constexpr const char* kPlaces[] = {
+      "", "", "front weights", "rear weights", "rear wheel weights", "load on the loader"};
+  constexpr const char* kFigures[] = {"the maker's figure",   "its rating",         "what the mount takes",
+                                      "what the mount takes", "what a wheel takes", "the loader's rated load"};
+  std::string name = kPlaces[static_cast<int>(limit.kind)];
+  if (limit.kind == LimitKind::axle) name = limit.where == 0 ? "front axle" : "rear axle";
+  if (limit.kind == LimitKind::tyre)
+    name = fmt::format("{} {}", wheel_name(limit.where), limit.pair ? "pair of tyres" : "tyre");
+  std::string figure = kFigures[static_cast<int>(limit.kind)];
+  if (limit.at_one_of_pair) figure = "what its fuller tyre lets it carry";
+  if (limit.typical) figure = "what is typical of its size";
+  if (!(m.capacity > 0))
+    return fmt::format("{} {}: {}", name, kilograms(m.load),
+                       limit.kind == LimitKind::tyre ? "faster than its mark allows" : "there is no place for any");
+  return fmt::format("{} {} of {}, {} over {}", name, kilograms(m.load), kilograms(m.capacity), over_words(m.used),
+                     figure);
+}
+
+std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& scene, const StaticSolution& s) {
+  const std::string title = cause_title(cause);
+  const std::string next = v.gives_way.empty() ? "" : way_words(v.gives_way.front().what, s);
+  switch (cause) {
+    case StandCause::tipped:
+      return title + tipped_words(scene, s);
+    case StandCause::on_stop:
+      return fmt::format("{} and the front axle lies on its stop: past the {} at which {}.", title,
+                         degrees(s.first_lift_off), wheel_lifts(s));
+    case StandCause::wheel_up:
+      return fmt::format("{}: past the {} at which {}.", title, degrees(s.first_lift_off), wheel_lifts(s));
+    case StandCause::slides:
+      return fmt::format("{}: the tyres hold to {} only.", title, degrees(s.slide));
+    case StandCause::unsolved:
+      return title + ": no balance was found on this ground. Run the scene to see what the machine does.";
+    case StandCause::tips_under_way:
+    case StandCause::lifts_under_way:
+    case StandCause::slides_under_way:
+      return title + (scene.terrain.slope > 0 ? " on this slope" : " on the level") + under_way_words(cause, v, scene);
+    case StandCause::frozen:
+      return title + ": what is in the tyres is ice, and lifts its weight to the top once a turn. Let it thaw.";
+    case StandCause::over_limit:
+      return fmt::format("{}{}: {}.", title, condition(v.over, v, scene), list_of(v.over));
+    case StandCause::may_be_over_limit:
+      return fmt::format("{}{}: {}. Read the sidewall.", title, condition(v.may_be_over, v, scene),
+                         list_of(v.may_be_over));
+    case StandCause::interval_reaches_slope:
+      if (!v.reaches) return title + ".";
+      return fmt::format("{}: {} at {}, but that may be as little as {}, and this slope is {}.", title,
+                         way_words(v.reaches->what, s), degrees(v.reaches->slope), degrees(v.reaches->interval->low),
+                         degrees(scene.terrain.slope));
+    case StandCause::little_left:
+      if (v.gives_way.empty()) return title + ".";
+      return fmt::format("{}: {} of slope before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
+    case StandCause::stands:
+      break;
+  }
+  if (v.gives_way.empty()) return title + "; nothing gives way at this heading, however steep.";
+  return fmt::format("{}, {} of slope left before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
+}
+
+std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
+                                           const StaticSolution& statics) {
+  std::vector<std::string> out{cause_words(verdict.headline, verdict, scene, statics)};
+  for (StandCause cause : verdict.also) out.push_back(cause_words(cause, verdict, scene, statics));
+  return out;
+}
+
+std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics) {
+  std::vector<std::string> out;
+  const auto add = [&](StandCause cause) {
+    if (cause < StandCause::interval_reaches_slope) out.push_back(cause_words(cause, verdict, scene, statics));
+  };
+  add(verdict.headline);
+  for (StandCause cause : verdict.also) add(cause);
+  return out;
+}
+
+std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics) {
+  std::vector<std::string> out;
+  for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+    if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, scene, statics));
+  return out;
+}
+
+std::vector<std::string> set_up_warnings(const Scene& scene) {
+  const Model model = build(scene);
+  const StaticSolution statics = solve_statics(model);
+  const auto loads = check_loads(scene, model, statics);
+  return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr), scene, statics);
+}
+
+double left_as_shown(const WayGiven& way) { return angle_between_as_shown(way.here, way.slope); }
+
+std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics) {
+  std::string text;
+  const std::vector<WayGiven>& ways = verdict.gives_way;
+  for (std::size_t i = 0; i < ways.size(); ++i) {
+    const WayGiven& way = ways[i];
+    std::string what = way_words(way.what, statics);
+    // Most machines go over where the wheel lifts: one entry for both.
+    if (way.what == GivesWay::lift_off && i + 1 < ways.size() && ways[i + 1].what == GivesWay::tip_over &&
+        degrees(ways[i + 1].slope) == degrees(way.slope))
+      what += " and " + way_words(ways[++i].what, statics);
+    text += fmt::format("{}{} {} (at {}{})", text.empty() ? "From here: " : "; ", what,
+                        way.left < 0 ? degrees(-left_as_shown(way)) + " below this slope" : degrees(left_as_shown(way)),
+                        degrees(way.slope), way.interval ? ", " + interval_text(*way.interval) : "");
+  }
+  return text.empty() ? text : text + ".";
+}
+
+std::string ratings_sentence(const StandVerdict& verdict) {
+  std::string text;
+  for (const RatingPassed& rating : verdict.ratings) {
+    const std::string what = rating.steering
+                                 ? "the front axle carries less than 20 % of the unladen mass"
+                                 : fmt::format("the {} tyre carries more than {}", wheel_name(rating.wheel),
+                                               rating.stated ? "its rating allows" : "is typical of its size");
+    text +=
+        fmt::format("{}{} {}", text.empty() ? "" : "; ",
+                    rating.slope > 0 ? fmt::format("from {} on", degrees(rating.slope)) : "on the level already", what);
+  }
+  return text.empty() ? text : capital(text) + ".";
+}
+
+void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict) {
+  using Json = nlohmann::ordered_json;
+  json["verdict"] = key_of(verdict.headline);
+  Json also = Json::array(), ways = Json::array(), limits = Json::array();
+  for (StandCause cause : verdict.also) also.push_back(key_of(cause));
+  for (const WayGiven& way : verdict.gives_way) {
+    Json interval = nullptr;
+    if (way.interval)
+      interval = {number_or_null(way.interval->low, kDegree),
+                  way.interval->open ? Json() : number_or_null(way.interval->high, kDegree)};
+    ways.push_back({{"what", key_of(way.what)},
+                    {"slope_deg", number_or_null(way.slope, kDegree)},
+                    {"left_deg", number_or_null(way.left, kDegree)},
+                    {"interval_deg", interval}});
+  }
+  constexpr const char* kKinds[] = {"axle", "tyre", "front_mount", "rear_mount", "wheel_weights", "bucket"};
+  for (const auto* list : {&verdict.over, &verdict.may_be_over})
+    for (const OverLimit& limit : *list) {
+      Json where = nullptr;
+      if (limit.kind == LimitKind::axle) where = limit.where == 0 ? "front" : "rear";
+      if (limit.kind == LimitKind::tyre) where = wheel_key(limit.where);
+      limits.push_back({{"what", kKinds[static_cast<int>(limit.kind)]},
+                        {"where", where},
+                        {"certain", list == &verdict.over},  // false: of a size's typical rating
+                        {"load_kg", number_or_null(limit.margin.load)},
+                        {"capacity_kg", number_or_null(limit.margin.capacity)},
+                        {"used", number_or_null(limit.margin.used)}});
+    }
+  json["also"] = also;
+  json["gives_way"] = ways;
+  json["over_limits"] = limits;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,51 @@
+// The words of a verdict, in one place for every surface: text, JSON, page and window. Knows no window, no file.
+#pragma once
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "sim/insight/verdict.h"
+
+namespace sidehill {
+
+const char* key_of(StandCause cause);  // "over_limit", as JSON has it
+const char* key_of(GivesWay what);     // "slide", "lift_off", "tip_over"
+
+// A few words in capitals that say the cause: "OVER ITS LIMITS AS SET UP". For a band, a strip, a heading.
+std::string cause_title(StandCause cause);
+
+// One cause that holds, with its numbers, as a sentence or two that begin with its title.
+std::string cause_words(StandCause cause, const StandVerdict& verdict, const Scene& scene,
+                        const StaticSolution& statics);
+
+// The headline's words, then those of every other cause that holds, in order: one entry each.
+std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
+                                           const StaticSolution& statics);
+
+// Of those the grave ones alone: what has given way, has no answer, is frozen or over its limits. Empty where none is.
+std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics);
+
+// What is wrong with a set-up before any slope, a sentence each: ice, and more than it may carry. Empty where nothing
+// is. For answers about something else, which must not hide it.
+std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
+                                         const StaticSolution& statics);
+std::vector<std::string> set_up_warnings(const Scene& scene);  // works the verdict out; throws InputError as build
+
+// What is left from here, as the two slopes are shown [rad].
+double left_as_shown(const WayGiven& way);
+
+// Everything that gives way, earliest first, all in degrees from here: "From here: slides 12.5° (at 30.5°, 29.2° to
+// 31.8°); the rear left wheel lifts 19.0° (at ...)". Empty where nothing does.
+std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics);
+
+// The second line, from which slopes on limits of load are passed; empty where none is.
+std::string ratings_sentence(const StandVerdict& verdict);
+
+// "front axle 3 434 kg of 3 200 kg, 7.3 % over the maker's figure".
+std::string limit_words(const OverLimit& limit);
+
+// Adds `verdict`, `also`, `gives_way` and `over_limits`.
+void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict);
+
+}  // namespace sidehill

@@ -1,0 +1,12 @@
+// Why the first wheel lifts where it does, in words and as JSON. Knows no window, no file.
+#pragma once
+#include <string>
+
+#include "render/text/rest/answer.h"
+
+namespace sidehill {
+
+void add_breakdown(nlohmann::ordered_json& json, const Answer& answer);  // "breakdown"; null where there is none
+std::string breakdown_table(const Answer& answer);
+
+}  // namespace sidehill

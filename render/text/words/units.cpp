@@ -1,0 +1,341 @@
+#include "render/text/words/units.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <cstdlib>
+
+#include "render/text/words/words.h"
+#include "sim/base/constants.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kPound = 0.45359237, kFoot = 12 * kInch, kMile = 5280 * kFoot;  // [kg], [m]
+constexpr double kGallon = 231 * kInch * kInch * kInch;                          // US liquid [m3]
+constexpr double kPoundForce = kPound * kStandardGravity;                        // [N]
+constexpr double kFootPound = kFoot * kPoundForce;                               // [J]
+constexpr double kHorsepower = 550 * kFootPound;                                 // mechanical [W]
+constexpr double kPsi = kPoundForce / (kInch * kInch);                           // [Pa]
+
+struct Both {
+  ShownUnit si, us;
+};
+
+Both both(Quantity quantity) {
+  const auto same = [](ShownUnit unit) { return Both{unit, unit}; };
+  switch (quantity) {
+    case Quantity::number:
+      return same({"", 1, 0, 2});
+    case Quantity::share:
+      return same({"%", 100, 0, 0});
+    case Quantity::angle:
+      return same({"°", 1 / kDegree, 0, 1});
+    case Quantity::turning_rate:
+      return same({"°/s", 1 / kDegree, 0, 1});
+    case Quantity::time:
+      return same({"s", 1, 0, 2});
+    case Quantity::mass:
+      return {{"kg", 1, 0, 0}, {"lb", 1 / kPound, 0, 0}};
+    case Quantity::force:
+      return {{"kN", 1e-3, 0, 1}, {"lbf", 1 / kPoundForce, 0, 0}};
+    case Quantity::length:
+      return {{"m", 1, 0, 2}, {"in", 1 / kInch, 0, 1}};
+    case Quantity::small_length:
+      return {{"mm", 1e3, 0, 0}, {"in", 1 / kInch, 0, 2}};
+    case Quantity::speed:
+      return {{"km/h", 3.6, 0, 1}, {"mph", 3600 / kMile, 0, 1}};
+    case Quantity::slow_speed:
+      return {{"m/s", 1, 0, 2}, {"ft/s", 1 / kFoot, 0, 1}};
+    case Quantity::acceleration:
+      return {{"m/s2", 1, 0, 1}, {"ft/s2", 1 / kFoot, 0, 1}};
+    case Quantity::pressure:
+      return {{"kPa", 1e-3, 0, 0}, {"psi", 1 / kPsi, 0, 1}};
+    case Quantity::volume:
+      return {{"L", 1e3, 0, 0}, {"gal", 1 / kGallon, 0, 1}};
+    case Quantity::temperature:
+      return {{"°C", 1, -kZeroCelsius, 0}, {"°F", 1.8, 32 - 1.8 * kZeroCelsius, 0}};
+    case Quantity::power:
+      return {{"kW", 1e-3, 0, 0}, {"hp", 1 / kHorsepower, 0, 0}};
+    case Quantity::energy:
+      return {{"kJ", 1e-3, 0, 1}, {"ft lbf", 1 / kFootPound, 0, 0}};
+    case Quantity::mass_per_power:
+      return {{"kg/kW", 1e3, 0, 0}, {"lb/hp", kHorsepower / kPound, 0, 0}};
+    case Quantity::density:
+      return {{"kg/m3", 1, 0, 0}, {"lb/gal", kGallon / kPound, 0, 2}};
+    case Quantity::inertia:
+      return {{"kg m2", 1, 0, 0}, {"lb ft2", 1 / (kPound * kFoot * kFoot), 0, 0}};
+    case Quantity::stiffness:
+      return {{"kN/m", 1e-3, 0, 0}, {"lbf/in", kInch / kPoundForce, 0, 0}};
+    case Quantity::damping:
+      return {{"kN s/m", 1e-3, 0, 1}, {"lbf s/in", kInch / kPoundForce, 0, 1}};
+    case Quantity::turning_stiffness:
+      return {{"kN m/rad", 1e-3, 0, 0}, {"ft lbf/rad", 1 / kFootPound, 0, 0}};
+    case Quantity::turning_damping:
+      return {{"kN m s/rad", 1e-3, 0, 1}, {"ft lbf s/rad", 1 / kFootPound, 0, 0}};
+    case Quantity::price:
+      return {{"EUR/L", 1, 0, 2}, {"EUR/gal", 1e3 * kGallon, 0, 2}};
+  }
+  return same({});
+}
+
+// fmt prints "-0.0" for a small negative number; thousands are set apart as each side of the ocean reads them.
+std::string fixed(double value, int digits, Units units) {
+  std::string text = fmt::format("{:.{}f}", value, digits);
+  if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
+  const std::size_t point = std::min(text.find('.'), text.size()), from = text.front() == '-' ? 1 : 0;
+  // Four figures and more in kilograms are set apart too, as everywhere in our tables.
+  for (std::size_t at = point; at > from + 3;) {
+    at -= 3;
+    text.insert(at, 1, units == Units::us ? ',' : ' ');
+  }
+  return text;
+}
+
+std::string with_unit(const std::string& number, std::string_view unit) {
+  if (unit.empty() || unit.starts_with("°")) {
+    const bool spaced = unit.size() > 2 && unit != "°/s";  // "20 °C", but "20°"
+    return number + (spaced ? " " : "") + std::string(unit);
+  }
+  return number + " " + std::string(unit);
+}
+
+// "4 ft 7.9 in". Whole inches beyond what a tape measure of a workshop reaches.
+std::string feet_and_inches(double metres) {
+  const double most = 30 * kFoot;
+  const double step = std::abs(metres) < most ? 0.1 : 1;
+  const double inches = std::round(std::abs(metres) / kInch / step) * step;
+  const std::string sign = metres < 0 && inches > 0 ? "-" : "";
+  const int digits = step < 1 ? 1 : 0;
+  if (inches < 12) return sign + fixed(inches, digits, Units::us) + " in";
+  const double feet = std::floor(inches / 12 + 1e-9);
+  return sign + fixed(feet, 0, Units::us) + " ft " + fixed(std::abs(inches - 12 * feet), digits, Units::us) + " in";
+}
+
+struct Suffix {
+  std::string_view text;
+  Quantity quantity;
+  double to_si = 1, offset = 0;
+};
+// Where one ends with another, the longer stands first.
+constexpr Suffix kSuffixes[] = {
+    {"_kn_per_m", Quantity::stiffness, 1e3},
+    {"_kns_per_m", Quantity::damping, 1e3},
+    {"_knm_per_rad", Quantity::turning_stiffness, 1e3},
+    {"_knms_per_rad", Quantity::turning_damping, 1e3},
+    {"_m_per_s2", Quantity::acceleration},
+    {"_m_per_s", Quantity::slow_speed},
+    {"_deg_per_s", Quantity::turning_rate, kDegree},
+    {"_deg", Quantity::angle, kDegree},
+    {"_kgm2", Quantity::inertia},
+    {"_kg", Quantity::mass},
+    {"_kpa", Quantity::pressure, 1e3},
+    {"_kmh", Quantity::speed, 1 / 3.6},
+    {"_kw", Quantity::power, 1e3},
+    {"_kj", Quantity::energy, 1e3},
+    {"_j", Quantity::energy},
+    {"_kn", Quantity::force, 1e3},
+    {"_n", Quantity::force},
+    {"_eur_per_l", Quantity::price},
+    {"_kg_per_m3", Quantity::density},
+    {"_fraction", Quantity::share},
+    {"_l", Quantity::volume, 1e-3},
+    {"_c", Quantity::temperature, 1, kZeroCelsius},
+    {"_mm", Quantity::small_length, 1e-3},
+    {"_s", Quantity::time},
+    {"_m", Quantity::length},
+};
+
+// A number in a sentence: where it ends, its value, whether its thousands are set apart ("4 310").
+struct Said {
+  std::size_t end = 0;
+  double value = 0;
+  bool apart = false;
+};
+
+bool digit(const std::string& text, std::size_t at) { return at < text.size() && text[at] >= '0' && text[at] <= '9'; }
+
+Said number_at(const std::string& text, std::size_t from) {
+  Said said;
+  const std::size_t first = text[from] == '-' ? from + 1 : from;
+  said.end = std::min(text.find_first_not_of("0123456789.", first), text.size());
+  std::string number = text.substr(from, said.end - from);
+  while (said.end - first <= 3 || said.apart) {
+    const std::size_t at = said.end;
+    const bool three = at < text.size() && text[at] == ' ' && digit(text, at + 1) && digit(text, at + 2) &&
+                       digit(text, at + 3) && !digit(text, at + 4) && number.find('.') == std::string::npos;
+    if (!three) break;
+    number += text.substr(at + 1, 3);
+    said.end = at + 4;
+    said.apart = true;
+  }
+  said.value = std::strtod(number.c_str(), nullptr);
+  return said;
+}
+
+double handy(double step) {
+  const double ten = std::pow(10.0, std::floor(std::log10(step)));
+  double best = ten;
+  for (double candidate : {ten, 2 * ten, 5 * ten, 10 * ten})
+    if (std::abs(std::log(candidate / step)) < std::abs(std::log(best / step))) best = candidate;
+  return best;
+}
+
+}  // namespace
+
+ShownUnit shown_unit(Quantity quantity, Units units) {
+  const Both unit = both(quantity);
+  return units == Units::us ? unit.us : unit.si;
+}
+
+std::string shown(Quantity quantity, std::optional<double> si, Units units) {
+  if (!si) return "never";
+  const ShownUnit unit = shown_unit(quantity, units);
+  const double value = *si * unit.factor + unit.offset;
+  if (!std::isfinite(value)) return "-";
+  if (quantity == Quantity::length && units == Units::us) return feet_and_inches(*si);
+  return with_unit(fixed(value, unit.digits, units), unit.name);
+}
+
+std::string shown_change(Quantity quantity, double si, Units units) {
+  const ShownUnit unit = shown_unit(quantity, units);
+  const double value = si * unit.factor;
+  if (!std::isfinite(value)) return "-";
+  const std::string text = fixed(value, unit.digits, units);
+  const bool nothing = text.find_first_of("123456789") == std::string::npos;
+  return with_unit((value > 0 && !nothing ? "+" : "") + text, unit.name);
+}
+
+std::string shown_change(Quantity quantity, double from, double to, Units units) {
+  const ShownUnit unit = shown_unit(quantity, units);
+  const auto number = [&unit](double si) { return si * unit.factor + unit.offset; };
+  return shown_change(quantity, difference_as_shown(number(from), number(to), unit.digits) / unit.factor, units);
+}
+
+namespace {
+
+// The unit stands once behind both numbers, unless it is a sign that clings to each.
+std::string two_sides(std::string low, std::string high, std::string_view unit) {
+  if (unit == "°") low = with_unit(low, unit);
+  return low + " to " + with_unit(high, unit);
+}
+
+std::string interval_shown(Quantity quantity, std::optional<double> low, std::optional<double> high, Units units,
+                           bool change) {
+  if (!low && !high) return "not known";
+  const ShownUnit unit = shown_unit(quantity, units);
+  const double offset = change ? 0 : unit.offset;
+  const double from = low.value_or(high.value_or(0)) * unit.factor + offset;
+  const double to = high.value_or(low.value_or(0)) * unit.factor + offset;
+  if (!std::isfinite(from) || !std::isfinite(to)) return "-";
+  const auto number = [&](double value, int digits) {
+    const std::string text = fixed(value, digits, units);
+    const bool nothing = text.find_first_of("123456789") == std::string::npos;
+    return (change && value > 0 && !nothing ? "+" : "") + text;
+  };
+  if (!low || !high) return with_unit(number(from, unit.digits), unit.name) + (low ? " or more" : " or less");
+  int digits = unit.digits;  // a width that is there is never shown as none
+  while (from != to && digits < unit.digits + 2 && number(from, digits) == number(to, digits)) ++digits;
+  return two_sides(number(from, digits), number(to, digits), unit.name);
+}
+
+}  // namespace
+
+std::string shown_interval(Quantity quantity, double low, std::optional<double> high, Units units) {
+  return interval_shown(quantity, low, high, units, false);
+}
+
+std::string shown_change_interval(Quantity quantity, std::optional<double> low, std::optional<double> high,
+                                  Units units) {
+  return interval_shown(quantity, low, high, units, true);
+}
+
+TypedUnit typed_unit(std::string_view key, Units units, double most) {
+  TypedUnit typed;
+  for (const Suffix& suffix : kSuffixes) {
+    if (!key.ends_with(suffix.text)) continue;
+    typed.quantity = suffix.quantity;
+    typed.suffix = suffix.text;
+    typed.to_si = suffix.to_si;
+    typed.si_offset = suffix.offset;
+    break;
+  }
+  ShownUnit unit = shown_unit(typed.quantity, units);
+  if (units == Units::us && typed.quantity == Quantity::length && most > 10) unit = {"ft", 1 / kFoot, 0, 1};
+  if (units == Units::us && typed.quantity == Quantity::small_length) unit.digits = 2;
+  typed.unit = unit.name;
+  typed.digits = unit.digits;
+  // A file's own unit is not scaled to and fro: 0.1 typed is 0.1 written.
+  const bool as_in_file = units == Units::si && typed.quantity != Quantity::share &&
+                          typed.quantity != Quantity::force && typed.quantity != Quantity::energy;
+  typed.factor = as_in_file ? 1 : typed.to_si * unit.factor;
+  typed.offset = as_in_file ? 0 : typed.si_offset * unit.factor + unit.offset;
+  return typed;
+}
+
+double typed_step(const TypedUnit& unit, double file_step, Units units) {
+  const double step = std::abs(file_step * unit.factor);
+  if (units == Units::si || !(step > 0) || !std::isfinite(step)) return step;
+  const bool as_it_is = unit.quantity == Quantity::angle || unit.quantity == Quantity::share ||
+                        unit.quantity == Quantity::number || unit.quantity == Quantity::time;
+  return as_it_is ? step : handy(step);
+}
+
+std::string trimmed_number(double value, int digits) {
+  std::string text = fmt::format("{:.{}f}", std::isfinite(value) ? value : 0.0, digits);
+  if (text.find('.') != text.npos) {
+    while (text.ends_with('0')) text.pop_back();
+    if (text.ends_with('.')) text.pop_back();
+  }
+  return text == "-0" ? "0" : text;
+}
+
+std::string in_us_units(const std::string& sentence) {
+  struct Unit {
+    std::string_view si;
+    double factor, offset;
+    std::string_view us;
+    int digits;
+  };
+  constexpr Unit kUnits[] = {
+      {" kg", 1 / kPound, 0, " lb", 0},     {" kPa", 1e3 / kPsi, 0, " psi", 1}, {" km/h", 1e3 / kMile, 0, " mph", 1},
+      {" m/s2", 1 / kFoot, 0, " ft/s2", 1}, {" °C", 1.8, 32, " °F", 0},         {" C", 1.8, 32, " F", 0},
+      {" m", 1 / kInch, 0, " in", 1},       {" cm", 0.01 / kInch, 0, " in", 1}, {" t", 1e3 / kPound, 0, " lb", 0}};
+  constexpr double kFeetFrom = 5;  // [m]
+  std::string out;
+  for (std::size_t i = 0; i < sentence.size();) {
+    const char before = i == 0 ? ' ' : sentence[i - 1];
+    const bool sign = sentence[i] == '-' && digit(sentence, i + 1) && (before == ' ' || before == '(');
+    const bool starts = digit(sentence, i) && (before == ' ' || before == '(' || before == '-');
+    if (!sign && !starts) {
+      out += sentence[i++];
+      continue;
+    }
+    const Said said = number_at(sentence, i);
+    const std::string_view after = std::string_view(sentence).substr(said.end);
+    std::string words = sentence.substr(i, said.end - i);
+    std::size_t next = said.end;
+    for (Unit unit : kUnits) {
+      if (!after.starts_with(unit.si)) continue;
+      const std::string_view rest = after.substr(unit.si.size());
+      if (!rest.empty() &&
+          (std::isalnum(static_cast<unsigned char>(rest[0])) || rest[0] == '/' || rest.starts_with(" per")))
+        continue;
+      if (unit.si == " m" && std::abs(said.value) >= kFeetFrom) unit = {" m", 1 / kFoot, 0, " ft", 1};
+      const double value = said.value * unit.factor + unit.offset;
+      words = (said.apart ? fixed(value, unit.digits, Units::us) : trimmed_number(value, unit.digits)) +
+              std::string(unit.us);
+      next = said.end + unit.si.size();
+      break;
+    }
+    out += words;
+    i = next;
+  }
+  return out;
+}
+
+const char* units_name(Units units) { return units == Units::us ? "US (ft, lb, psi)" : "metric (m, kg, kPa)"; }
+
+}  // namespace sidehill

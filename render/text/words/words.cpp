@@ -1,0 +1,176 @@
+#include "render/text/words/words.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "sim/base/constants.h"
+
+namespace sidehill {
+namespace {
+
+// fmt prints "-0.0" for a small negative number; nobody wants to read that.
+std::string fixed(double value, int digits) {
+  std::string text = fmt::format("{:.{}f}", value, digits);
+  if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
+  return text;
+}
+
+}  // namespace
+
+const char* const kCautionLine =
+    "Frame up and belt on. Load low. Go slow. The maker's limits and local rules come first. No slope is safe: holes, "
+    "soft "
+    "ground and turns take their share.";
+
+const char* const kLimits =
+    "Left out: ground that gives way, a driver's doing, wind, a frame or rim that bends, tyres that come off their "
+    "rims.\n"
+    "The liquid takes room from the air and stiffens the tyre: that stiffening is our estimate.\n"
+    "A few millimetres in the measures move the lift-off by 0.2°; published methods differ by several degrees.";
+
+const char* wheel_name(int wheel) {
+  constexpr const char* kNames[] = {"front left", "front right", "rear left", "rear right"};
+  return wheel >= 0 && wheel < kWheels ? kNames[wheel] : "no";
+}
+
+std::string_view side_on_slope(int wheel, double heading) {
+  // Of the machine's left; less than a fifth is neither up nor down. Facing up or down the slope, both wheels of an
+  // axle are on the same side, so that it does not say which wheel is meant.
+  const double left_uphill = -std::sin(heading);
+  if (std::abs(left_uphill) > 0.2) return (left_uphill > 0) == is_left(wheel) ? "uphill" : "downhill";
+  return "";
+}
+
+std::string no_answer_words(std::size_t lost, std::size_t headings) {
+  return fmt::format("no answer at {} of {} headings: the worst may be among them", lost, headings);
+}
+
+std::string degrees(std::optional<double> angle, int digits) {
+  if (!angle) return "never";
+  if (!std::isfinite(*angle)) return "-";
+  return fixed(*angle / kDegree, digits) + "°";
+}
+
+double difference_as_shown(double from, double to, int digits) {
+  const double difference = to - from;
+  if (!std::isfinite(difference)) return difference;
+  const auto as_shown = [digits](double value) { return std::stod(fmt::format("{:.{}f}", value, digits)); };
+  return as_shown(to) - as_shown(from);
+}
+
+double angle_between_as_shown(double from, double to) {
+  return difference_as_shown(from / kDegree, to / kDegree) * kDegree;
+}
+
+std::string signed_degrees(double angle) {
+  if (!std::isfinite(angle)) return "-";
+  const std::string text = fixed(angle / kDegree, 0);
+  return (angle > 0 && text != "0" ? "+" : "") + text + "°";
+}
+
+std::string kilograms(double mass) {
+  if (!std::isfinite(mass)) return "-";
+  std::string digits = fixed(mass, 0);
+  for (int at = static_cast<int>(digits.size()) - 3; at > (mass < 0 ? 1 : 0); at -= 3)
+    digits.insert(static_cast<std::size_t>(at), 1, ' ');
+  return digits + " kg";
+}
+
+std::string kilonewtons(double force) { return std::isfinite(force) ? fixed(force / 1e3, 1) + " kN" : "-"; }
+std::string metres(double length) { return std::isfinite(length) ? fixed(length, 2) + " m" : "-"; }
+std::string percent(double share) { return std::isfinite(share) ? fixed(share * 100, 0) + " %" : "-"; }
+
+std::string over_words(double used) {
+  const double over = 100 * (used - 1);
+  if (!std::isfinite(over)) return "-";
+  if (over > 0 && over < 0.05) return "under 0.1 %";
+  return fixed(over, over < 9.95 ? 1 : 0) + " %";
+}
+
+std::string used_words(double used) { return used > 1 ? over_words(used) + " too much" : percent(used); }
+
+std::string heading_words(double heading) {
+  const double deg = std::remainder(heading / kDegree, 360);
+  const double across = std::abs(deg);
+  if (across < 7.5) return "facing uphill";
+  if (across > 172.5) return "facing downhill";
+  const std::string side = deg > 0 ? "uphill side to the right" : "uphill side to the left";
+  if (across < 82.5) return "climbing at an angle, " + side;
+  if (across > 97.5) return "going down at an angle, " + side;
+  return "across, " + side;
+}
+
+namespace {
+
+// Where the first word of `words` ends: a number stays with its thousands and its unit.
+std::size_t end_of_word(std::string_view words) {
+  const auto digit = [&](std::size_t i) { return i < words.size() && words[i] >= '0' && words[i] <= '9'; };
+  std::size_t end = words.find(' ');
+  while (end != words.npos && end > 0 && digit(end - 1)) {
+    const std::string_view next = words.substr(end + 1, words.find(' ', end + 1) - end - 1);
+    const bool thousands = digit(end + 1) && digit(end + 2) && digit(end + 3) && !digit(end + 4);
+    bool unit = false;
+    for (const std::string_view name : {"kg", "kN", "m", "km/h", "kPa", "s", "%"})
+      unit = unit || next == name || (next.size() == name.size() + 1 && next.starts_with(name));
+    if (!thousands && !unit) break;
+    end = words.find(' ', end + 1);
+  }
+  return std::min(end, words.size());
+}
+
+}  // namespace
+
+std::string paragraph(std::string_view mark, std::string_view words) {
+  constexpr std::size_t kWidth = 110;
+  std::string text, line(mark);
+  const std::string indent(mark.size(), ' ');
+  bool empty = true;
+  while (!words.empty()) {
+    const std::size_t end = end_of_word(words);
+    const std::string_view word = words.substr(0, end);
+    words.remove_prefix(std::min(end + 1, words.size()));
+    if (!empty && line.size() + 1 + word.size() > kWidth) {
+      text += line + "\n";
+      line = indent;
+      empty = true;
+    }
+    line += (empty ? "" : " ") + std::string(word);
+    empty = false;
+  }
+  return text + line + "\n";
+}
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+std::string event_words(const Event& event) {
+  const std::string wheel = event.wheel >= 0 ? std::string(wheel_name(event.wheel)) + " wheel" : "machine";
+  switch (event.kind) {
+    case EventKind::touch_down:
+      return wheel + " touches down";
+    case EventKind::settled:
+      return wheel + " has come to rest";
+    case EventKind::lift_off:
+      return wheel + (event.time > 0 ? " lifts" : " is in the air from the start");
+    case EventKind::lands:
+      return wheel + " is back on the ground";
+    case EventKind::stop_hit:
+      return "front axle meets its stop";
+    case EventKind::slide:
+      return wheel + " slides";
+    case EventKind::point_of_no_return:
+      return "point of no return";
+    case EventKind::hull_touches:
+      return "body touches the ground";
+    case EventKind::frame_touches:
+      return "frame touches the ground";
+    case EventKind::at_rest:
+      return "it lies still";
+  }
+  return "-";
+}
+
+}  // namespace sidehill

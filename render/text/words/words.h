@@ -1,0 +1,41 @@
+// Values in plain words and people's units, for table and screen alike. Every function gives text for every input:
+// "never" for what never happens, "-" for what is not a number. Knows no ImGui, no OpenGL, no file.
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "sim/motion/recording.h"
+
+namespace sidehill {
+
+const char* wheel_name(int wheel);  // "rear left"; "no" for -1
+// "uphill" or "downhill", where this wheel stands across a slope at that heading [rad]; "" where it is neither, and
+// where the machine faces up or down, with both wheels of the axle alike.
+std::string_view side_on_slope(int wheel, double heading);
+// "no answer at 6 of 72 headings: the worst may be among them".
+std::string no_answer_words(std::size_t lost, std::size_t headings);
+std::string heading_words(double heading);                         // "across, uphill side to the right"
+std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", "never"
+// To - from, each as shown: with the two beside it the sum must come out. The one rule for every difference shown [any
+// unit]; a number that is not finite gives the plain difference.
+double difference_as_shown(double from, double to, int digits = 1);
+double angle_between_as_shown(double from, double to);  // the same of two angles [rad], in tenths of a degree
+std::string signed_degrees(double angle);               // "+90°"
+std::string kilograms(double mass);                     // "4 310 kg"
+std::string kilonewtons(double force);                  // "12.3 kN"
+std::string metres(double length);                      // "0.62 m"
+std::string percent(double share);                      // "35 %"
+std::string used_words(double used);                    // of 0.95 "95 %", of 1.41 "41 % too much"
+std::string over_words(double used);                    // of 1.41 "41 %", of 1.003 "0.3 %"
+// `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
+std::string paragraph(std::string_view mark, std::string_view words);
+std::string capital(std::string text);        // its first letter
+std::string event_words(const Event& event);  // "rear left wheel lifts"
+
+// One line that always stands on the screen.
+extern const char* const kCautionLine;
+// What the answer leaves out, as sentences.
+extern const char* const kLimits;
+
+}  // namespace sidehill

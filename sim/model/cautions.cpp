@@ -1,0 +1,88 @@
+// What a set-up must be warned of (see builder.h).
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "sim/base/constants.h"
+#include "sim/model/builder.h"
+#include "vehicles/filling.h"
+#include "vehicles/tyre_cavity.h"
+#include "vehicles/winter.h"
+
+namespace sidehill {
+namespace {
+
+// One sentence of a kind, however many tyres it is true of.
+void say_once(Builder& b, std::string sentence) {
+  auto& out = b.model.cautions;
+  if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
+}
+
+std::string may_freeze(const TyreFill& fill, double celsius) {
+  const FreezingPoints ice = freezing_points(fill.medium, fill.concentration);
+  return fmt::format(
+      "At {:.0f} °C the {} in the tyres may freeze: its first ice is at {:.1f} °C, give or take {:.1f} K.", celsius,
+      info(fill.medium).name, *ice.slush_free - kZeroCelsius, ice.slush_free_uncertainty);
+}
+
+void add_fill_cautions(Builder& b) {
+  const Settings& settings = b.scene.settings;
+  for (int w = 0; w < kWheels; ++w) {
+    const TyreFill& fill = b.scene.ballast.fill[static_cast<std::size_t>(w)];
+    if (fill.fill_fraction <= 0 || info(fill.medium).turns_with_wheel) continue;
+    const double rim_top = fill_at_valve(cavity_of(axle_of(b.vehicle, w).tyre), 12);
+    // A valve at the top lets in a little more than three quarters in most sizes; to there the trade fills.
+    if (fill.fill_fraction > std::max(0.75, rim_top) + 1e-3)
+      say_once(
+          b, fmt::format("A tyre is filled above {:.0f} %: an air cushion must stay, or the casing takes every shock.",
+                         100 * std::max(0.75, rim_top)));
+    else if (fill.fill_fraction > rim_top)
+      say_once(b,
+               fmt::format("A tyre is filled above the rim's top, which in its size is at {:.0f} %: no valve position "
+                           "reaches that, and the air cushion is small.",
+                           100 * rim_top));
+    const WinterAnswer frost = winter(fill.medium, fill.concentration, settings.temperature);
+    const double celsius = settings.temperature - kZeroCelsius;
+    if (frost.frost == Frost::solid)
+      say_once(b,
+               fmt::format("At {:.0f} °C the {} in the tyres is frozen solid: the lump turns with the wheel and lifts "
+                           "its weight to the top once a turn. Do not drive; let it thaw.",
+                           celsius, info(fill.medium).name));
+    else if (frost.frost == Frost::slushy)
+      say_once(b,
+               fmt::format("At {:.0f} °C there is ice in the {} in the tyres: it is dragged along as the wheels turn "
+                           "and must not be pumped. {}",
+                           celsius, info(fill.medium).name,
+                           frost.may_be_solid ? "It may be frozen solid, and then lifts its weight to the top once a "
+                                                "turn; here it still hangs as liquid."
+                                              : "Here it still hangs as liquid."));
+    else if (frost.doubtful)
+      say_once(b, may_freeze(fill, celsius));
+  }
+}
+
+}  // namespace
+
+void add_cautions(Builder& b) {
+  const Vehicle& v = b.vehicle;
+  const BallastPlan& plan = b.scene.ballast;
+  auto& out = b.model.cautions;
+  add_fill_cautions(b);
+  if (plan.front_weights > v.front_mount.max_mass)
+    out.push_back(fmt::format("Front weights exceed the mount's {:.0f} kg.", v.front_mount.max_mass));
+  if (plan.rear_weights > v.rear_mount.max_mass)
+    out.push_back(fmt::format("Rear weights exceed the mount's {:.0f} kg.", v.rear_mount.max_mass));
+  if (plan.rear_wheel_weights > v.max_wheel_weights)
+    out.push_back(fmt::format("Rear wheel weights exceed the {:.0f} kg a wheel takes.", v.max_wheel_weights));
+  if (v.loader.fitted && plan.loader_payload + plan.hanging_mass > v.loader.rated_payload)
+    out.push_back(fmt::format("The bucket holds more than the loader's rated {:.0f} kg.", v.loader.rated_payload));
+  if (v.loader.fitted && plan.loader_pin_height > v.loader.pivot_z)
+    out.push_back("The bucket is raised above its pivot: carry it low whenever the machine moves.");
+  if (v.frame.kind == FrameKind::none)
+    out.push_back("No protective frame is fitted: a roll-over on this machine kills.");
+  if (v.frame.kind == FrameKind::two_post && v.frame.folded) out.push_back("The frame is folded: it protects nobody.");
+  if (v.frame.kind != FrameKind::none && !v.driver.belted)
+    out.push_back("The driver is not belted: the frame only protects who stays inside it.");
+}
+
+}  // namespace sidehill

@@ -1,0 +1,136 @@
+#include "sim/rest/load_check.h"
+
+#include <algorithm>
+
+#include "sim/model/tyre_contact.h"
+#include "sim/rest/mass_sums.h"
+#include "vehicles/tyre_library.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kReferencePressure = 1.6e5;  // of the star-marked radials most common behind; our estimate [Pa]
+
+// A trailer, an implement at work, a rope to a stake and a dropped clutch ask for torque.
+bool pulls(const Scene& scene) {
+  const auto asks = [](const Action& action) {
+    return action.what == Deed::tie || action.what == Deed::drop_clutch || action.what == Deed::stuck;
+  };
+  return scene.ballast.trailer.mass > 0 || scene.ballast.implement.mass > 0 ||
+         std::ranges::any_of(scene.programme.actions, asks);
+}
+
+// A size says what a tyre is made for; of words in place of a size nothing is known.
+TyreUse use_of(const Scene& scene, const std::optional<TyreSize>& size, bool front) {
+  if (!size) return TyreUse::plain;
+  const bool loader = scene.vehicle.loader.fitted;
+  if (size->flexion != Flexion::standard) return loader ? TyreUse::improved_with_loader : TyreUse::plain;
+  const bool ribbed = size->series == SizeSeries::narrow_front || size->series == SizeSeries::low_section;
+  if (ribbed) return front && loader ? TyreUse::steering_with_loader : TyreUse::plain;
+  if (size->series != SizeSeries::drive && !(size->series == SizeSeries::aspect && size->radial)) return TyreUse::plain;
+  return pulls(scene) ? TyreUse::drive_high_torque : TyreUse::drive_low_torque;
+}
+
+TyreCheck check_tyre(const Scene& scene, int wheel, const TyreLaw& law, int tyres, double load, double slope,
+                     double fuller) {
+  const Tyre& tyre = axle_of(scene.vehicle, wheel).tyre;
+  const LibraryTyre* known = find_tyre(tyre.size);
+  const auto size = is_tyre_size(tyre.size) ? std::optional(parse_tyre_size(tyre.size)) : std::nullopt;
+  TyreCheck check;
+  check.rating = Rating::stated;
+  if (!tyre.service.empty()) {
+    check.service = parse_service(tyre.service);
+  } else if (size && size->service) {
+    check.service = size->service;
+  } else if (known) {
+    check.service = parse_service(known->service);
+    check.rating = Rating::typical;
+  } else {
+    check.rating = Rating::not_known;
+  }
+  check.tyres = tyres;
+  check.fuller = tyres > 1 ? std::clamp(fuller, 1.0 / tyres, 1.0) : 1;
+  check.margin.load = load;
+  if (!check.service) return check;
+  const double speed = scene.programme.speed;
+  check.at_index = load_margin(load, *check.service, speed).capacity;
+  check.multiple =
+      load_multiple(use_of(scene, size, is_front(wheel)), size && !size->radial, *check.service, speed, slope);
+  const double reference = tyre.reference_pressure > 0 ? tyre.reference_pressure
+                           : known                     ? known->reference_pressure
+                                                       : kReferencePressure;
+  check.single = check.multiple.factor * rule_of_thumb_load(law.pressure, check.at_index, reference);
+  const double together = tyres * side_by_side(tyres), until_one_is_full = 1 / check.fuller;
+  check.by_one = tyres > 1 && until_one_is_full < together;
+  check.margin = load_margin(load, check.single * std::min(together, until_one_is_full));
+  return check;
+}
+
+}  // namespace
+
+LoadCheck check_loads(const Scene& scene, const Model& model, const std::array<double, kWheels>& load,
+                      std::optional<double> slope, const std::array<double, kWheels>& fuller) {
+  LoadCheck check;
+  check.speed = scene.programme.speed;
+  check.slope = slope.value_or(scene.terrain.slope);
+  for (std::size_t i = 0; i < kWheels; ++i)
+    check.tyres[i] = check_tyre(scene, static_cast<int>(i), model.wheels[i].tyre, model.wheels[i].dual > 0 ? 2 : 1,
+                                load[i] / scene.settings.gravity, check.slope, fuller[i]);
+  for (std::size_t axle = 0; axle < 2; ++axle)
+    check.axles[axle] = load_margin((load[2 * axle] + load[2 * axle + 1]) / scene.settings.gravity,
+                                    axle == 0 ? scene.vehicle.front.capacity : scene.vehicle.rear.capacity);
+  return check;
+}
+
+LoadCheck check_loads(const Scene& scene, const Model& model, const Rest& rest) {
+  return check_loads(scene, model, rest.load, rest.slope, fuller_shares(model, rest));
+}
+
+std::optional<LoadCheck> check_loads(const Scene& scene, const Model& model, const StaticSolution& statics,
+                                     const std::atomic<bool>* stop) {
+  if (statics.rest) return check_loads(scene, model, *statics.rest);
+  Model even = model;
+  even.terrain.features.clear();
+  const auto load = loads_at(even, 0, stop);
+  if (!load) return std::nullopt;
+  LoadCheck check = check_loads(scene, model, *load);
+  check.level = true;
+  return check;
+}
+
+std::array<double, kWheels> fuller_shares(const Model& model, const Rest& rest) {
+  std::array<double, kWheels> shares;
+  shares.fill(1);
+  const Pose X_GA = rest.X_GV * Pose{axle_turn(model, rest.axle_angle), model.pin};
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const WheelModel& wheel = model.wheels[i];
+    if (!(wheel.dual > 0)) continue;
+    const Pose& X = i < 2 ? X_GA : rest.X_GV;
+    const Vec3 centre = X * (i < 2 ? wheel.centre - model.pin : wheel.centre), axle = X.R[1];
+    const double carrying = hub_contact(model.terrain, centre, axle, wheel.tyre.radius,
+                                        is_left(static_cast<int>(i)) ? wheel.dual : -wheel.dual)
+                                .carrying;
+    shares[i] = 1 / carrying;  // the fuller one counts as one whole, the other as the rest
+  }
+  return shares;
+}
+
+bool any_duals(const Model& model) {
+  return std::ranges::any_of(model.wheels, [](const WheelModel& wheel) { return wheel.dual > 0; });
+}
+
+std::array<double, kWheels> level_loads(const Model& model) {
+  const AxleShare axles = axle_share(model);
+  Model even = model;
+  even.terrain.features.clear();
+  const auto balanced = loads_at(even, 0);
+  std::array<double, kWheels> load;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    const std::size_t other = i % 2 == 0 ? i + 1 : i - 1;
+    const double sum = balanced ? (*balanced)[i] + (*balanced)[other] : 0;
+    load[i] = (i < 2 ? axles.front : axles.rear) * model.gravity * (sum > 0 ? (*balanced)[i] / sum : 0.5);
+  }
+  return load;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,80 @@
+// The writing half of sim/scene/scene_file.h, and reading plain text. Needs no TOML library: a scene is a list of key =
+// value.
+#include <fmt/format.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <fstream>
+#include <system_error>
+
+#include "sim/base/text_file.h"
+#include "sim/scene/scene_fields.h"
+#include "sim/scene/scene_file.h"
+
+namespace sidehill {
+namespace fs = std::filesystem;
+namespace {
+
+// The shortest decimal that the reader turns back into exactly this SI value. Dividing by the unit and multiplying
+// again may miss by the last bit, so neighbours are tried; every value that came from a file has such a decimal.
+template <class T>
+std::string decimal(const NumberFieldOf<T>& field, const T& object) {
+  const double si = *field.at(const_cast<T&>(object));
+  const double value = file_value(field, object);
+  const auto back = [&](double candidate) { return candidate * field.to_si + field.offset == si; };
+  for (int digits = 6; digits <= 17; ++digits) {
+    const std::string text = fmt::format("{:.{}g}", value, digits);
+    if (back(std::strtod(text.c_str(), nullptr))) return text;
+  }
+  for (double up = value, down = value, i = 0; i < 4; ++i) {
+    up = std::nextafter(up, INFINITY), down = std::nextafter(down, -INFINITY);
+    if (back(up)) return fmt::format("{:.17g}", up);
+    if (back(down)) return fmt::format("{:.17g}", down);
+  }
+  return fmt::format("{:.17g}", value);
+}
+
+template <class T>
+std::string value_text(const FieldOf<T>& field, const T& object) {
+  T& readable = const_cast<T&>(object);  // accessors serve both ways
+  if (const auto* n = std::get_if<NumberFieldOf<T>>(&field.kind)) return decimal(*n, object);
+  if (const auto* f = std::get_if<FlagFieldOf<T>>(&field.kind)) return *f->at(readable) ? "true" : "false";
+  if (const auto* t = std::get_if<TextFieldOf<T>>(&field.kind)) return in_quotes(*t->at(readable));
+  if (const auto* c = std::get_if<ChoiceFieldOf<T>>(&field.kind))
+    return in_quotes(c->choices[static_cast<std::size_t>(c->get(object))]);
+  if (const auto* u = std::get_if<CountFieldOf<T>>(&field.kind)) return fmt::format("{}", *u->at(readable));
+  const auto& answer = *std::get<AnswerFieldOf<T>>(field.kind).at(readable);
+  return answer ? fmt::format("{}", *answer) : in_quotes("never");
+}
+
+template <class T>
+void write_list(std::string& text, std::string_view key, const std::vector<T>& entries,
+                std::span<const FieldOf<T>> fields) {
+  for (const T& entry : entries) {
+    text += fmt::format("\n[[{}]]\n", key);
+    for (const FieldOf<T>& field : fields) text += fmt::format("{} = {}\n", field.key, value_text(field, entry));
+  }
+}
+
+}  // namespace
+
+std::string write_scene(const Scene& scene) {
+  std::string text = "# Every value of the scene; nothing is left to defaults.\n";
+  if (!scene.vehicle_file.empty())
+    text += "# The machine came from vehicle_file = " + in_quotes(scene.vehicle_file) + "\n";
+  std::string_view table;
+  for (const Field& field : scene_fields()) {
+    const std::size_t dot = field.key.rfind('.');
+    const std::string_view in = dot == field.key.npos ? std::string_view() : field.key.substr(0, dot);
+    if (in != table) text += fmt::format("\n[{}]\n", table = in);
+    text += fmt::format("{} = {}\n", in.empty() ? field.key : field.key.substr(dot + 1), value_text(field, scene));
+  }
+  write_list(text, "terrain.feature", scene.terrain.features, feature_fields());
+  write_list(text, "ballast.point_mass", scene.ballast.point_masses, point_mass_fields());
+  write_list(text, "programme.action", scene.programme.actions, action_fields());
+  write_list(text, "tolerance", scene.tolerances, tolerance_fields());
+  write_list(text, "expect", scene.expect, expect_fields());
+  return text;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,166 @@
+#ifdef SIDEHILL_SCREEN
+// What leaves the window: never numbers of an earlier set-up, none a lesson still asks for, the report at rest.
+#include "render/screen/window/exporting.h"
+
+#include <doctest/doctest.h>
+
+#include <chrono>
+#include <filesystem>
+#include <thread>
+
+#include "render/screen/desk/rest_state.h"
+#include "render/screen/desk/verdict.h"
+#include "render/screen/gl/offscreen.h"
+#include "sim/base/text_file.h"
+#include "sim/motion/recording_file.h"
+#include "sim/scene/scene_file.h"
+#include "tests/kit/full_disk.h"
+#include "tests/kit/near.h"
+#include "tests/kit/program.h"
+
+using namespace sidehill;
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Bench {
+  OffscreenContext windows_own;  // stands for the window's
+  fs::path folder = fs::temp_directory_path() / ("sidehill_exporting_test." + std::to_string(getpid()));
+  Session session{load_scene(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml")};
+  Exporting exporting;
+  Bench() {
+    fs::create_directories(folder);
+    session.settle();
+  }
+  ~Bench() { fs::remove_all(folder); }
+  std::string ask(ExportKind kind, const char* name, bool hides = false, const char* chart = "heading") {
+    ExportRequest request;
+    request.kind = kind;
+    request.file = (folder / name).string();
+    request.width = 320, request.height = 180;
+    request.chart_of = chart;
+    exporting.start(request, session, Camera{}, Overlays{}, hides);
+    for (int i = 0; exporting.busy() && i < 6000; ++i) {
+      exporting.advance();
+      std::this_thread::sleep_for(std::chrono::milliseconds(10));
+    }
+    return exporting.said();
+  }
+  bool there(const char* name) const { return fs::exists(folder / name); }
+};
+
+bool has(const PictureStrip& strip, const std::string& name) {
+  for (const StripEntry& entry : strip.entries)
+    if (entry.name == name) return true;
+  return false;
+}
+
+}  // namespace
+
+TEST_CASE("no picture carries numbers of an earlier set-up or of a machine that cannot exist") {
+  Bench bench;
+  CHECK(bench.ask(ExportKind::picture, "a.png").ends_with("is written"));
+  CHECK(bench.there("a.png"));
+  Scene rough = bench.session.scene();
+  Feature hole;
+  hole.kind = FeatureKind::rough, hole.length = hole.width = 30;
+  rough.terrain.features = {hole};
+  bench.session.edit(rough);
+  bench.session.answer(0);
+  REQUIRE(bench.session.working());
+  for (const auto& [kind, name] :
+       {std::pair{ExportKind::picture, "b.png"}, {ExportKind::report, "b.pdf"}, {ExportKind::chart, "b.svg"}}) {
+    const std::string said = bench.ask(kind, name);
+    CAPTURE(said);
+    CHECK(said.find("Still being worked out") == 0);
+    CHECK_FALSE(bench.there(name));
+  }
+  bench.session.settle();
+  CHECK(bench.ask(ExportKind::picture, "b.png").ends_with("is written"));
+  bench.session.set_number("ballast.loader_pin_height_m", 6);  // higher than its boom is long
+  bench.session.settle();
+  REQUIRE_FALSE(bench.session.refusal().empty());
+  CHECK(bench.ask(ExportKind::picture, "c.png").find("cannot exist") != std::string::npos);
+  CHECK_FALSE(bench.there("c.png"));
+}
+
+TEST_CASE("a full disk is said, and the old picture and page stay") {
+  Bench bench;
+  for (const auto& [kind, name] :
+       {std::pair{ExportKind::picture, "a.png"}, {ExportKind::report, "a.pdf"}, {ExportKind::chart, "a.svg"}}) {
+    CAPTURE(name);
+    save_text(bench.folder / name, "the old one");
+    std::string said;
+    {
+      const FullDisk full(1000);
+      said = bench.ask(kind, name);
+    }
+    CAPTURE(said);
+    CHECK(said.find("cannot be written") != std::string::npos);
+    CHECK(read_text(bench.folder / name) == "the old one");
+  }
+  CHECK(std::distance(fs::directory_iterator(bench.folder), {}) == 3);  // nothing half-made
+}
+
+TEST_CASE("while a lesson asks, a picture keeps the answer to itself and nothing else is made") {
+  Bench bench;
+  const PictureStrip open = strip_of(bench.session, bench.session.statics().margin, false);
+  const PictureStrip hidden = strip_of(bench.session, bench.session.statics().margin, true);
+  CHECK(has(open, "First lift-off"));
+  CHECK(has(open, "Degrees left"));
+  CHECK_FALSE(has(hidden, "First lift-off"));
+  CHECK_FALSE(has(hidden, "Degrees left"));
+  CHECK(has(hidden, "Slope"));
+  CHECK(bench.ask(ExportKind::picture, "a.png", true).ends_with("is written"));
+  CHECK(bench.ask(ExportKind::report, "a.pdf", true).find("lesson") != std::string::npos);
+  CHECK(bench.ask(ExportKind::chart, "a.svg", true).find("lesson") != std::string::npos);
+  CHECK_FALSE(bench.there("a.pdf"));
+  CHECK_FALSE(bench.there("a.svg"));
+}
+
+TEST_CASE("the report shows the machine at rest, whatever moment of a run is on the screen") {
+  Bench bench;
+  const Session& session = bench.session;
+  const Drawing before = drawing_for_report(session, {});
+  bench.session.drive();
+  for (int i = 0; i < 40; ++i) bench.session.advance(0.1, 5);
+  bench.session.pause();
+  bench.session.settle();  // driving off sets the scene's speed: answered again
+  REQUIRE(session.showing() == Showing::run);
+  REQUIRE(session.statics().rest);
+  const State rest = rest_state(*session.model(), *session.statics().rest);
+  CHECK(glm::length(session.shown().X_GV.p - rest.X_GV.p) > 0.3);  // it has driven on since
+  Overlays at_rest;
+  at_rest.stands = stand_words(session.verdict(), session.statics());
+  const Drawing wanted = draw(session.scene(), *session.model(), rest, at_rest);
+  const Drawing shown = drawing_for_report(session, {});
+  REQUIRE(shown.labels.size() == wanted.labels.size());
+  for (std::size_t i = 0; i < shown.labels.size(); ++i) CHECK(shown.labels[i].text == wanted.labels[i].text);
+  REQUIRE(before.labels.size() == shown.labels.size());
+  const std::string said = bench.ask(ExportKind::report, "a.pdf");
+  CAPTURE(said);
+  REQUIRE(said.ends_with("is written"));
+  CHECK(read_text(bench.folder / "a.pdf").substr(0, 4) == "%PDF");
+}
+
+TEST_CASE("a recorded run leaves as a file that reads back, and only if there is one") {
+  Bench bench;
+  CHECK(bench.ask(ExportKind::run, "a.run").find("no run yet") != std::string::npos);
+  CHECK(bench.ask(ExportKind::chart, "a.svg", false, "time").find("no run yet") != std::string::npos);
+  CHECK(bench.ask(ExportKind::film, "a.mp4").find("no run yet") != std::string::npos);
+  bench.session.drop();
+  for (int i = 0; i < 5; ++i) bench.session.advance(0.1, 5);
+  bench.session.pause();
+  REQUIRE(bench.session.recording());
+  const std::size_t moments = bench.session.recording()->moments.size();
+  REQUIRE(moments > 2);
+  CHECK(bench.ask(ExportKind::run, "a.run").ends_with("is written"));
+  const Recording back = load_recording(bench.folder / "a.run");
+  CHECK(back.moments.size() == moments);
+  CHECK(back.scene_text == bench.session.recording()->scene_text);
+  CHECK(bench.ask(ExportKind::chart, "a.svg", false, "time").ends_with("is written"));
+  CHECK(bench.ask(ExportKind::run, "no/such/folder.run").find("written") != std::string::npos);
+  CHECK(fs::directory_iterator(bench.folder) != fs::directory_iterator());
+}
+#endif

@@ -1,0 +1,384 @@
+// What `sidehill fill` answers, against the printed chart, exact rings, hand calculation and common practice.
+#include "render/text/fill/fill_answer.h"
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+#include <string>
+
+#include "render/text/fill/fill_table.h"
+#include "render/text/machine/lists.h"
+#include "sim/base/errors.h"
+#include "sim/scene/scene_file.h"
+#include "tests/kit/csv.h"
+#include "tests/kit/has.h"
+#include "tests/kit/near.h"
+#include "vehicles/tyre_library.h"
+
+using namespace sidehill;
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+FillRequest of(const std::string& tyre, const std::string& medium = "water") {
+  FillRequest request;
+  request.tyre = tyre;
+  request.medium = medium;
+  return request;
+}
+Json answer_to(const FillRequest& request) { return to_json(fill_sheet(request)); }
+double number(const Json& json, const char* key) { return json.at(key).get<double>(); }
+
+std::string refusal(const FillRequest& request) {
+  try {
+    fill_sheet(request);
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "";
+}
+}  // namespace
+
+TEST_CASE("volumes are the printed chart's, at three quarters and up to the valve") {
+  // Source: printed US tyre liquid-fill chart, 36 of its sizes; 8 % or half a US gallon.
+  int over_25 = 0, at_75 = 0, at_valve = 0;
+  for (const CsvRow& row : read_csv("liquid_fill_table.csv")) {
+    const double printed = std::stod(row.at("volume_L"));
+    if (printed <= 25) continue;
+    const double wide = std::max(0.08 * printed, 1.9);
+    FillRequest request = of(row.at("tyre_size"));
+    ++over_25;
+    at_valve += std::abs(number(answer_to(request), "volume_l") - printed) <= wide;
+    request.fill = 0.75;
+    const Json json = answer_to(request);
+    at_75 += std::abs(number(json, "volume_l") - printed) <= wide;
+    CHECK(number(json["uncertainty"], "volume_l") > 0.03 * printed);  // as wide as the chart scatters, at least
+  }
+  REQUIRE(over_25 >= 30);
+  CHECK(at_75 >= 0.9 * over_25);
+  CHECK(at_valve >= 0.9 * over_25);
+}
+
+TEST_CASE("water up to the valve at the top when nothing else is said") {
+  const FillSheet sheet = fill_sheet(of("18.4-38"));
+  const Json json = to_json(sheet);
+  CHECK(json["medium"] == "water");
+  CHECK(sheet.by_valve);
+  // The valve stands in the rim: the surface is the rim's radius, 19 in, over the centre, twice that over its lowest
+  // edge, and over the ground as high as rim and tyre together. Tyre: 1755 mm, recalled design value.
+  CHECK_NEAR(number(json, "level_m"), 0.4826, 1e-6);
+  CHECK_NEAR(number(json, "level_over_rim_m"), 0.9652, 1e-6);
+  CHECK_NEAR(number(json, "level_over_ground_m"), 0.4826 + 0.8775, 1e-6);
+  CHECK_NEAR(number(json, "valve_clock"), 12, 1e-12);
+  CHECK_NEAR(number(json, "volume_l") + number(json, "air_l"), number(json, "cavity_l"), 1e-9);
+  // Room from the size, nowhere changed on the way.
+  CHECK_NEAR(number(json, "cavity_l"), 1e3 * parse_tyre_size("18.4-38").cavity_volume, 1e-6);
+  CHECK(json["cavity_from"] == "designation");
+  CHECK_NEAR(number(json, "slush_free_c"), 0, 1e-9);
+  CHECK_NEAR(number(json, "solid_c"), 0, 1e-9);
+  // Kell 1975: 999.70 kg/m3 at 10 C.
+  CHECK_NEAR(number(json, "mass_kg"), 0.99970 * number(json, "volume_l"), 0.01);
+  CHECK(json["cautions"].size() >= 4);
+}
+
+TEST_CASE("litres, kilograms and gauge by hand") {
+  FillRequest request = of("18.4-38", "calcium_chloride_3_5");
+  request.cavity_l = 500;
+  request.fill = 0.5;
+  request.pressure_kpa = 100;
+  request.temperature_c = 20;
+  const Json json = answer_to(request);
+  CHECK_NEAR(number(json, "cavity_l"), 500, 1e-6);
+  CHECK(json["cavity_from"] == "given");
+  CHECK_NEAR(number(json, "volume_l"), 250, 1e-6);
+  // Published recipe: 3.5 lb/US gal is 1207 kg/m3, slush-free to -23.5 C (density within 0.2 %).
+  CHECK_NEAR(number(json, "mass_kg"), 0.250 * 1207, 0.002 * 0.250 * 1207);
+  CHECK_NEAR(number(json, "slush_free_c"), -23.5, 0.2);
+  CHECK_NEAR(number(json, "level_m"), 0, 1e-6);  // half full: at the centre
+  CHECK_NEAR(number(json, "valve_clock"), 9, 1e-4);
+  CHECK_NEAR(number(json, "gauge_top_kpa"), 100, 1e-6);
+  // Valve at the bottom, 19 in under the surface: density x 9.80665 x 0.4826 m.
+  CHECK_NEAR(number(json, "gauge_bottom_kpa") - 100, number(json, "density_kg_per_m3") * 9.80665e-3 * 0.4826, 1e-4);
+  CHECK_NEAR(number(json["total"], "pump_time_min"), 250.0 / 30, 1e-6);
+  // 3.5 lb of flake on 8.345 lb of water, a US gallon of it: product over water by mass.
+  const Json& recipe = json["recipe"];
+  CHECK_NEAR(number(recipe, "product_kg") / number(recipe, "water_kg"), 3.5 / 8.345, 1e-6);
+  CHECK_NEAR(number(recipe, "product_kg") + number(recipe, "water_kg"), number(json, "mass_kg"), 1e-9);
+  CHECK_NEAR(number(recipe, "water_l") + number(recipe, "swelling_l"), 250, 1e-9);
+}
+
+TEST_CASE("level against the valve's hour is the exact ring's") {
+  // Source: exact fills of ring cavities, computed outside this project: level over the rim's radius by the valve's
+  // hour.
+  for (const CsvRow& row : read_csv("annulus_fill_cg.csv")) {
+    const std::string clock = row.at("valve_clock");
+    FillRequest request = of("480/70R38");
+    request.valve_clock = std::stod(clock.substr(0, clock.find_first_of(":/")));
+    const Json json = answer_to(request);
+    CHECK_NEAR(number(json, "level_m") / 0.4826, std::stod(row.at("level_y_over_ri")), 1e-4);
+    CHECK_NEAR(std::abs(number(json, "valve_clock") - 6),
+               std::abs(*request.valve_clock == 0 ? 6 : *request.valve_clock - 6), 1e-9);
+  }
+}
+
+TEST_CASE("common practice: a 75 % fill adds 250 to 1400 kg a tyre on the rear of 45 to 250 kW tractors") {
+  // Common practice, no source.
+  int machines = 0;
+  const auto filled = [](const std::string& tyre, const std::string& medium) {
+    FillRequest request = of(tyre, medium);
+    request.fill = 0.75;
+    return number(answer_to(request), "mass_kg");
+  };
+  for (const char* machine : {"two_wheel_45kw", "utility_75kw", "row_crop_150kw", "orchard_60kw", "compact_26kw"}) {
+    const Vehicle vehicle = load_vehicle(std::string(machine) + ".toml", SIDEHILL_SOURCE_DIR "/vehicles");
+    CAPTURE(machine);
+    for (const char* medium : {"water", "calcium_chloride_3_5"}) {
+      const double mass = filled(vehicle.rear.tyre.size, medium);
+      // A tractor for orchard rows is 60 kW on the tyres of one half as strong: it stays below.
+      const bool usual = vehicle.engine_power >= 45e3 && vehicle.name.find("rchard") == std::string::npos;
+      CHECK((mass > 250) == usual);
+      CHECK(mass < 1400);
+      machines += usual;
+    }
+  }
+  CHECK(machines == 6);
+  for (const char* tyre : {"16.9R30", "16.9R34", "18.4R30", "18.4R34", "18.4R38", "20.8R38", "20.8R42", "480/70R34",
+                           "480/70R38", "520/70R38", "520/85R42", "600/65R38", "650/65R38", "650/65R42", "710/70R42"}) {
+    CAPTURE(tyre);
+    REQUIRE(find_tyre(tyre) != nullptr);
+    CHECK(filled(tyre, "water") > 250);
+    CHECK(filled(tyre, "calcium_chloride_5") < 1400);
+  }
+}
+
+TEST_CASE("every library tyre with every medium answers, in numbers and in words") {
+  for (const LibraryTyre& tyre : tyre_library())
+    for (const MediumInfo& medium : media()) {
+      CAPTURE(tyre.designation);
+      CAPTURE(medium.key);
+      FillRequest request = of(std::string(tyre.designation), std::string(medium.key));
+      request.coldest_c = -20;
+      const FillSheet sheet = fill_sheet(request);
+      const Json json = to_json(sheet);
+      CHECK(number(json, "volume_l") > 0);
+      CHECK(number(json, "mass_kg") > 0);
+      CHECK(json["level_m"].is_null() == medium.turns_with_wheel);  // foam has no level
+      CHECK(json["slush_free_c"].is_null() == medium.turns_with_wheel);
+      CHECK(json["winter_of_all_media"].size() == media().size());
+      const std::string text = fill_table(sheet);
+      CHECK_FALSE(has(text, "nan"));
+      CHECK_FALSE(has(text, "inf "));
+      CHECK(has(text, "Cautions\n  ! "));
+      CHECK(has(json["cautions"].dump(), "No slope is safe"));
+      for (std::size_t at = 0, end; (end = text.find('\n', at)) != text.npos; at = end + 1) CHECK(end - at <= 135);
+    }
+}
+
+TEST_CASE("nobody knows is null, and so is never") {
+  CHECK(answer_to(of("18.4-38", "beet_by_product"))["solid_c"].is_null());
+  CHECK(answer_to(of("18.4-38", "polyurethane"))["valve_clock"].is_null());
+  CHECK(answer_to(of("460/85R38"))["let_down"].is_null());  // not in the library: no load is known
+  CHECK_FALSE(answer_to(of("480/70R38"))["let_down"].is_null());
+  CHECK(answer_to(of("VF480/70R38"))["load_index"].is_null());        // its standard sister carries less
+  CHECK(answer_to(of("VF480/70R38 155D"))["load_index_kg"] == 3875);  // ISO 4223-1 table
+  FillRequest request = of("460/85R38");
+  request.load_kg = 2500;
+  const Json json = answer_to(request);
+  CHECK(json["let_down"]["load_is"] == "given");
+  CHECK(number(json["let_down"], "stiffening") > 1);
+  CHECK(number(json["let_down"], "stiffening_uncertainty") > 0);
+  CHECK(number(json["let_down"], "level_over_ground_m") < number(json, "level_over_ground_m"));
+  CHECK(json["coldest_c"].is_null());
+  CHECK(json["winter"].is_null());
+}
+
+TEST_CASE("frost stands first among the cautions, and says what would hold") {
+  FillRequest request = of("18.4-38", "calcium_chloride");
+  request.concentration = 0.15;
+  request.coldest_c = -25;
+  const Json json = answer_to(request);
+  CHECK(json["winter"]["frost"] == "slushy");
+  CHECK(has(json["cautions"][0], "turns to slush"));
+  CHECK(json["pressure_at_coldest_kpa"].is_null());
+  request.concentration = number(json, "concentration_for_coldest");
+  const Json held = answer_to(request);
+  CHECK(held["winter"]["frost"] == "liquid");
+  CHECK_NEAR(number(held, "slush_free_c"), -28, 0.1);  // 3 K in hand
+  // Air alone: absolute pressure goes with absolute temperature (ideal gas); liquid that shrinks gives it more room.
+  const double dry = (number(held, "pressure_kpa") + 101.325) * 248.15 / 283.15 - 101.325;
+  CHECK(number(held, "pressure_at_coldest_kpa") < dry);
+  CHECK(number(held, "pressure_at_coldest_kpa") > dry - 15);
+  // As much in hand as first ice is in doubt, where that is more than 3 K.
+  request = of("18.4-38", "calcium_chloride");
+  request.coldest_c = -39;
+  const Json cold = answer_to(request);
+  request.concentration = number(cold, "concentration_for_coldest");
+  const Json firm = answer_to(request);
+  CHECK(number(firm["uncertainty"], "slush_free_c") > 3);
+  CHECK(-39 - number(firm, "slush_free_c") >= number(firm["uncertainty"], "slush_free_c"));
+  CHECK_FALSE(firm["winter"]["doubtful"]);
+  CHECK_NEAR(number(cold, "reserve_for_coldest_c"), number(firm["uncertainty"], "slush_free_c"), 0.02);
+  // Within the doubt it may freeze, and the first caution says so.
+  request = of("18.4-38", "magnesium_chloride");
+  request.coldest_c = -27;
+  const Json near = answer_to(request);
+  CHECK(near["winter"]["frost"] == "liquid");
+  CHECK(has(near["cautions"][0], "may freeze"));
+  CHECK_NEAR(number(near["uncertainty"], "density_kg_per_m3"), 0.004 * number(near, "density_kg_per_m3"), 1e-6);
+  CHECK(has(fill_table(fill_sheet(request)), "give or take 5."));
+  request = of("18.4-38");
+  request.coldest_c = -1;
+  CHECK(has(answer_to(request)["cautions"][0], "freezes solid"));
+  CHECK(has(fill_table(fill_sheet(request)), "stays liquid  calcium_chloride_3_5"));
+}
+
+TEST_CASE("two tyres are twice one") {
+  FillRequest request = of("20.8R42", "magnesium_chloride");
+  request.eur_per_l = PriceRange{0.5, 0.7};
+  const Json one = answer_to(request);
+  request.tyres = 2;
+  const Json two = answer_to(request);
+  CHECK(one["mass_kg"] == two["mass_kg"]);
+  CHECK_NEAR(number(two["total"], "mass_kg"), 2 * number(one, "mass_kg"), 1e-9);
+  CHECK_NEAR(number(two["recipe"], "product_kg"), 2 * number(one["recipe"], "product_kg"), 1e-9);
+  CHECK_NEAR(number(two["total"], "pump_time_min"), 2 * number(one["total"], "pump_time_min"), 1e-9);
+  CHECK_NEAR(number(two["total"], "price_high_eur"), 0.7 * 2 * number(one, "volume_l"), 1e-6);
+}
+
+TEST_CASE("more than the valve allows, and more than the tyre carries, is said") {
+  FillRequest request = of("18.4-38");
+  request.fill = 0.95;
+  request.load_kg = 3500;  // load index 146 carries 3000 kg
+  const Json json = answer_to(request);
+  CHECK(json["valve_clock"].is_null());
+  CHECK(has(json["cautions"].dump(), "too little air is left"));
+  CHECK(has(json["cautions"].dump(), "overloaded"));
+  CHECK_FALSE(has(json["cautions"].dump(), "to the brim"));
+  request.fill = 1;  // the worst of it first
+  CHECK(answer_to(request)["cautions"][0].get<std::string>().starts_with("Filled to the brim"));
+  request.fill = 0.5;
+  request.load_kg = 2000;
+  CHECK_FALSE(has(answer_to(request)["cautions"].dump(), "overloaded"));
+  CHECK(answer_to(request)["let_down"]["load_kg"] == 2000);
+}
+
+TEST_CASE("what cannot be is refused in one line that says what can") {
+  const auto refused = [](auto change, std::initializer_list<const char*> words) {
+    FillRequest request = of("18.4-38", "calcium_chloride");
+    change(request);
+    const std::string line = refusal(request);
+    CAPTURE(line);
+    CHECK(line.starts_with("fill: "));
+    CHECK_FALSE(has(line, "\n"));
+    for (const char* word : words) CHECK(has(line, word));
+  };
+  using R = FillRequest;
+  const double nan = std::nan("");
+  refused([](R& r) { r.tyre = "18.4x38"; }, {"did you mean 18.4-38?"});
+  refused([](R& r) { r.tyre = "nonsense"; }, {"\"nonsense\"", "480/70R38"});
+  refused([](R& r) { r.medium = "watr"; }, {"did you mean water?", "polyurethane"});
+  const std::string beer = refusal([] {
+    FillRequest request = of("18.4-38");
+    request.medium = "beer";
+    return request;
+  }());
+  CHECK(has(beer, "allowed water"));
+  CHECK_FALSE(has(beer, "did you mean"));  // nothing is near
+  refused([](R& r) { r.medium = "glycol"; }, {"did you mean ethylene_glycol?"});
+  refused([](R& r) { r.medium = "\n"; }, {"allowed water"});
+  refused([](R& r) { r.concentration = 25; }, {"--concentration 25", "0.01 to 0.3"});
+  refused([](R& r) { r.medium = "water", r.concentration = 0.2; }, {"leave it out"});
+  refused([](R& r) { r.temperature_c = 90; }, {"-60 to 40 C"});
+  refused([](R& r) { r.medium = "water", r.temperature_c = -5; }, {"below 0.0 C", "--coldest-c"});
+  refused([](R& r) { r.coldest_c = 11; }, {"-60 to 10 C"});
+  refused([](R& r) { r.fill = 75; }, {"--fill 75", "0 to 1"});
+  refused([&](R& r) { r.fill = nan; }, {"0 to 1"});
+  refused([](R& r) { r.fill = 0.5, r.valve_clock = 9; }, {"one of them"});
+  refused([](R& r) { r.medium = "polyurethane", r.fill = 0.75; }, {"1 only"});
+  refused([](R& r) { r.medium = "polyurethane", r.valve_clock = 9; }, {"leave it out"});
+  refused([](R& r) { r.valve_clock = 13; }, {"0 to 12"});
+  refused([](R& r) { r.pressure_kpa = 0; }, {"10 to 600 kPa"});
+  refused([](R& r) { r.load_kg = -1; }, {"1 to 20000 kg"});
+  refused([](R& r) { r.flow_l_per_min = 0; }, {"0.1 to 2000 L/min"});
+  refused([](R& r) { r.cavity_l = 1e6; }, {"1 to 5000 L"});
+  refused([](R& r) { r.eur_per_l = PriceRange{3, 1}; }, {"3 to 1000"});
+  refused([](R& r) { r.tyres = 0; }, {"1 to 100"});
+  refused([](R& r) { r.product = "salt"; }, {"flake_77, pellet_94"});
+  CHECK(refusal(of("18.4-38", "Calcium-Chloride 3.5")).empty());  // as people write it
+}
+
+TEST_CASE("any request that is allowed has numbers in its answer, or null") {
+  std::mt19937 random(11);
+  const auto between = [&](double a, double b) { return std::uniform_real_distribution(a, b)(random); };
+  const auto whole = [](const auto& self, const Json& json) -> void {
+    if (json.is_structured())
+      for (const Json& part : json) self(self, part);
+    if (json.is_number_float()) REQUIRE(std::isfinite(json.get<double>()));
+  };
+  for (int i = 0; i < 300; ++i) {
+    const auto& tyres = tyre_library();
+    const MediumInfo& medium = media()[random() % media().size()];
+    FillRequest request = of(std::string(tyres[random() % tyres.size()].designation), std::string(medium.key));
+    request.temperature_c = between(1, 40);
+    if (i % 2) request.coldest_c = between(-60, 0);
+    if (!medium.turns_with_wheel && i % 3 == 0) request.fill = i % 9 == 0 ? double(i % 2) : between(0, 1);
+    if (!medium.turns_with_wheel && i % 3 == 1) request.valve_clock = between(0, 12);
+    if (i % 5 == 0) request.cavity_l = between(1, 5000);
+    if (i % 4 == 0) request.load_kg = between(1, 20000);
+    if (i % 7 == 0) request.pressure_kpa = between(10, 600);
+    CAPTURE(request.tyre);
+    CAPTURE(request.medium);
+    const FillSheet sheet = fill_sheet(request);
+    const Json json = to_json(sheet);
+    whole(whole, json);
+    for (const char* key : {"volume_l", "mass_kg", "cavity_l", "air_l", "density_kg_per_m3"})
+      REQUIRE(json[key].is_number());
+    REQUIRE_FALSE(has(fill_table(sheet), "nan"));
+  }
+}
+
+TEST_CASE("nothing pumped is nothing, and no surface") {
+  FillRequest request = of("18.4-38", "calcium_chloride");
+  request.fill = 0;
+  const FillSheet sheet = fill_sheet(request);
+  const Json json = to_json(sheet);
+  CHECK(json["volume_l"] == 0);
+  CHECK(json["mass_kg"] == 0);
+  CHECK(json["level_m"].is_null());
+  CHECK(json["damage"].empty());
+  CHECK(json["gauge_bottom_kpa"] == json["pressure_kpa"]);
+  CHECK(has(fill_table(sheet), "stays on air"));
+}
+
+TEST_CASE("clocks read as clocks") {
+  CHECK(clock_words(12) == "12:00");
+  CHECK(clock_words(0) == "12:00");
+  CHECK(clock_words(9.5) == "9:30");
+  CHECK(clock_words(11.9999) == "12:00");
+  CHECK(clock_words(0.5) == "12:30");
+}
+
+TEST_CASE("the lists carry what they promise") {
+  const Json tyres = tyres_json();
+  REQUIRE(tyres.size() == tyre_library().size());
+  for (const Json& tyre : tyres) {
+    CAPTURE(tyre["designation"]);
+    FillRequest request = of(tyre["designation"]);
+    request.fill = 0.75;
+    CHECK_NEAR(number(tyre, "water_75_percent_kg"), number(answer_to(request), "mass_kg"), 1e-6);
+    CHECK(number(tyre, "load_kg") >= 400);
+    CHECK(number(tyre, "speed_kmh") >= 30);
+    CHECK(has(tyres_table(), std::string(tyre["designation"])));
+  }
+  const Json list = media_json();
+  REQUIRE(list.size() == media().size());
+  for (const Json& medium : list) {
+    CAPTURE(medium["name"]);
+    for (const char* key : {"caution", "tube", "corrosion", "toxicity", "spill", "source"})
+      CHECK(medium[key].get<std::string>().size() > 3);
+    CHECK(number(medium, "price_high_eur_per_l") > number(medium, "price_low_eur_per_l"));
+    CHECK(medium["concentration_min"].is_null() == medium["concentration_max"].is_null());
+    CHECK(has(media_table(), std::string(medium["name"])));
+  }
+}

@@ -1,0 +1,94 @@
+// The field list as a list: no key twice, every default inside its range, units that follow from the key.
+#include "sim/scene/scene_fields.h"
+
+#include <numbers>
+#include <set>
+
+#include "sim/scene/scene.h"
+#include "tests/kit/near.h"
+
+using namespace sidehill;
+
+TEST_CASE("every key is named once, has help, and its default lies inside its range") {
+  std::set<std::string_view> seen;
+  Scene scene;
+  for (const Field& field : scene_fields()) {
+    CAPTURE(std::string(field.key));
+    CHECK(seen.insert(field.key).second);
+    CHECK(field.help.size() > 3);
+    CHECK(field.help.find('\n') == field.help.npos);
+    if (const auto* number = std::get_if<NumberField>(&field.kind)) {
+      CHECK(number->min < number->max);
+      CHECK(file_value(*number, scene) >= number->min);
+      CHECK(file_value(*number, scene) <= number->max);
+      CHECK(number->to_si > 0);
+    }
+    if (const auto* choice = std::get_if<ChoiceField>(&field.kind)) {
+      const int count = static_cast<int>(choice->choices.size());
+      for (int i = 0; i < count; ++i) {
+        choice->set(scene, i);
+        CHECK(choice->get(scene) == i);
+      }
+    }
+  }
+  for (const Alias& alias : scene_aliases()) {
+    CHECK(find_field(alias.key) == nullptr);
+    for (std::string_view target : alias.targets) CHECK(find_field(target) != nullptr);
+  }
+}
+
+TEST_CASE("no two number fields share a member") {
+  Scene scene;
+  std::set<const double*> members;
+  for (const Field& field : scene_fields())
+    if (const auto* number = std::get_if<NumberField>(&field.kind)) {
+      CAPTURE(std::string(field.key));
+      CHECK(members.insert(number->at(scene)).second);
+    }
+}
+
+TEST_CASE("a key's suffix is its unit") {
+  Scene scene;
+  const auto set = [&](std::string_view key, double value) {
+    const Field* field = find_field(key);
+    REQUIRE(field != nullptr);
+    set_file_value(std::get<NumberField>(field->kind), scene, value);
+    return std::string(field->unit);
+  };
+  CHECK(set("terrain.slope_deg", 18) == "deg");
+  CHECK_NEAR(scene.terrain.slope, std::numbers::pi / 10, 1e-15);
+  CHECK(set("vehicle.rear.tyre.pressure_kpa", 160) == "kPa");
+  CHECK_NEAR(scene.vehicle.rear.tyre.pressure, 160000, 1e-9);
+  CHECK(set("vehicle.rear.tyre.cavity_volume_l", 250) == "L");
+  CHECK_NEAR(scene.vehicle.rear.tyre.cavity_volume, 0.25, 1e-15);
+  CHECK(set("vehicle.rear.tyre.vertical_stiffness_kn_per_m", 350) == "kN/m");
+  CHECK_NEAR(scene.vehicle.rear.tyre.vertical_stiffness, 350000, 1e-9);
+  CHECK(set("vehicle.rear.tyre.vertical_damping_kns_per_m", 6) == "kN s/m");
+  CHECK_NEAR(scene.vehicle.rear.tyre.vertical_damping, 6000, 1e-9);
+  CHECK(set("vehicle.front_axle.stop_stiffness_knm_per_rad", 500) == "kN m/rad");
+  CHECK_NEAR(scene.vehicle.front_axle.stop_stiffness, 500000, 1e-9);
+  CHECK(set("programme.speed_kmh", 36) == "km/h");
+  CHECK_NEAR(scene.programme.speed, 10, 1e-14);
+  CHECK(set("programme.tilt_rate_deg_per_s", 180) == "deg/s");
+  CHECK_NEAR(scene.programme.tilt_rate, std::numbers::pi, 1e-14);
+  CHECK(set("settings.temperature_c", 10) == "C");
+  CHECK_NEAR(scene.settings.temperature, 283.15, 1e-12);
+  CHECK(set("settings.gravity_m_per_s2", 9.81) == "m/s2");
+  CHECK_NEAR(scene.settings.gravity, 9.81, 0.0);
+  CHECK(set("vehicle.engine_power_kw", 75) == "kW");
+  CHECK_NEAR(scene.vehicle.engine_power, 75000, 1e-9);
+}
+
+TEST_CASE("a wrong key is answered with the nearest right one") {
+  CHECK(nearest_key("terrain.slope") == "terrain.slope_deg");
+  CHECK(nearest_key("ballast.rear.fill_fracton") == "ballast.rear.fill_fraction");
+  CHECK(nearest_key("vehicle.reer.track_m") == "vehicle.rear.track_m");
+  CHECK(nearest_key("ballast.point_mass[].mass") == "ballast.point_mass[].mass_kg");
+  CHECK(nearest_key("slope") == "terrain.slope_deg");  // without its table
+  CHECK(nearest_key("slope_deg") == "terrain.slope_deg");
+  CHECK(nearest_key("titel") == "title");
+  for (const char* far : {"xyzzy_plugh_frobozz_and_more", "beer", "mass_kg", "x", "", "."}) {
+    CAPTURE(far);
+    CHECK(nearest_key(far).empty());
+  }
+}
