@@ -16,6 +16,9 @@ struct MassProperties {
 };
 
 enum class LedgerBody { chassis, front_axle, front_left, front_right, rear_left, rear_right, boom, bucket };
+// The bodies of the wheels, in the order of the wheels.
+inline constexpr LedgerBody kWheelBodies[] = {LedgerBody::front_left, LedgerBody::front_right, LedgerBody::rear_left,
+                                              LedgerBody::rear_right};
 
 // What a line is to its owner: what came with the machine, and what can be put on, filled in or taken off.
 enum class LedgerItem {

@@ -15,7 +15,7 @@ namespace {
 using R = RollingTractor;
 
 // Ranges are wide: they hold off slips of unit (mm, degrees, tonnes), not odd tractors.
-constexpr std::array<RollingField, 17> kFields{{
+constexpr std::array<RollingField, 17> kRollingFields{{
     {"H1", "m", "height of the centre of gravity", &R::H1, 0.1, 3},
     {"L3", "m", "horizontal distance, centre of gravity to rear axle", &R::L3, 0.1, 5},
     {"L2", "m", "horizontal distance, centre of gravity to front axle", &R::L2, 0.1, 5},
@@ -37,19 +37,20 @@ constexpr std::array<RollingField, 17> kFields{{
 
 }  // namespace
 
-std::span<const RollingField> rolling_fields() { return kFields; }
+std::span<const RollingField> rolling_fields() { return kRollingFields; }
 
 RollingTractor parse_rolling_tractor(std::string_view text, const std::filesystem::path& path) {
   const std::string name = path.string();
   std::vector<NumberKey> keys;
-  for (const RollingField& field : kFields)
+  for (const RollingField& field : kRollingFields)
     keys.push_back({field.key, field.unit, field.help, field.min, field.max, true});
   const std::vector<NumberValue> values = read_numbers(text, name, keys);
   RollingTractor tractor;
-  for (std::size_t i = 0; i < kFields.size(); ++i) tractor.*(kFields[i].member) = values[i].value;
+  for (std::size_t i = 0; i < kRollingFields.size(); ++i) tractor.*(kRollingFields[i].member) = values[i].value;
   if (const auto conflict = find_rolling_conflict(tractor)) {
-    const auto at = std::ranges::find(kFields, std::string_view(conflict->key), &RollingField::key);
-    refuse_number(name, at == kFields.end() ? 1 : values[static_cast<std::size_t>(at - kFields.begin())].line,
+    const auto at = std::ranges::find(kRollingFields, std::string_view(conflict->key), &RollingField::key);
+    refuse_number(name,
+                  at == kRollingFields.end() ? 1 : values[static_cast<std::size_t>(at - kRollingFields.begin())].line,
                   conflict->key, conflict->message);
   }
   return tractor;

@@ -24,10 +24,8 @@ struct Branch {
   double time = 0;
 };
 
-bool overturns(Outcome outcome) {
-  return outcome == Outcome::on_frame || outcome == Outcome::rolls_on || outcome == Outcome::overturned_rear ||
-         outcome == Outcome::diverged;
-}
+// A run that has diverged saves nobody either.
+bool lost(Outcome outcome) { return overturns(outcome) || outcome == Outcome::diverged; }
 
 void do_act(RescueAct act, const Model& model, const State& state, Driving& driving) {
   if (act == RescueAct::stop || act == RescueAct::stop_gently) {
@@ -65,7 +63,7 @@ Tried tried(const Model& model, const Branch& from, RescueAct act, double until)
   const bool stops = act == RescueAct::stop || act == RescueAct::stop_gently;
   double still_since = -1;
   try {
-    while (world.state().time < until && !watch.over() && !overturns(watch.outcome())) {
+    while (world.state().time < until && !watch.over() && !lost(watch.outcome())) {
       world.step(drive(model, world.state(), driving));
       watch.look(world.state(), events);
       const State& s = world.state();
@@ -77,7 +75,7 @@ Tried tried(const Model& model, const Branch& from, RescueAct act, double until)
   } catch (const Diverged&) {
     return {};
   }
-  if (overturns(watch.outcome())) return {};
+  if (lost(watch.outcome())) return {};
   return {all_down(world.state()) ? RescueEnd::on_its_wheels : RescueEnd::wheel_up,
           world.state().kinetic_energy < kStopped * weight};
 }
@@ -90,12 +88,12 @@ Rescues rescues(const Scene& scene) {
   const Model model = build(by_own_engine);
   Runner runner(by_own_engine, model);
   std::vector<Branch> branches;
-  while (!runner.done() && !overturns(runner.recording().outcome)) {
+  while (!runner.done() && !lost(runner.recording().outcome)) {
     branches.push_back({runner.moment(), runner.driving(), runner.watch(), runner.state().time});
     runner.advance(kRescueStep);
   }
   Rescues out;
-  out.needed = overturns(runner.recording().outcome) && runner.recording().outcome != Outcome::diverged;
+  out.needed = overturns(runner.recording().outcome);
   if (const Event* lift = first_lift_off(runner.recording().events)) out.lift_off = lift->time;
   for (const Event& event : runner.recording().events)
     if (event.kind == EventKind::point_of_no_return && !out.point_of_no_return) out.point_of_no_return = event.time;

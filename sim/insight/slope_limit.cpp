@@ -26,10 +26,6 @@ struct Probe {
   Outcome outcome = Outcome::stands;
 };
 
-bool overturns(Outcome outcome) {
-  return outcome == Outcome::on_frame || outcome == Outcome::rolls_on || outcome == Outcome::overturned_rear;
-}
-
 // What must not happen has happened. `ended`: what a landing does counts only if it never came to rest from it.
 bool bad(Bearable bearable, const Recording& so_far, bool ended) {
   if (so_far.outcome == Outcome::diverged || overturns(so_far.outcome)) return true;

@@ -14,8 +14,6 @@ namespace sidehill {
 namespace {
 
 constexpr const char* kNames[] = {"front left", "front right", "rear left", "rear right"};
-constexpr LedgerBody kBodies[] = {LedgerBody::front_left, LedgerBody::front_right, LedgerBody::rear_left,
-                                  LedgerBody::rear_right};
 
 MassProperties placed(MassProperties props, const Vec3& centre) {
   props.com += centre;
@@ -76,7 +74,7 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
     const MassProperties body = lying(cavity, 1, mass);
     const MassProperties ring = {mass, Vec3(0.0), body.inertia};
     wheel.dry = combine(wheel.dry, ring);
-    b.enter(fill_name(w, fill, ""), LedgerItem::fill, kBodies[w], placed(ring, centre));
+    b.enter(fill_name(w, fill, ""), LedgerItem::fill, kWheelBodies[w], placed(ring, centre));
     return;
   }
   const double now = fill_now(fill, settings);
@@ -84,7 +82,7 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
   if (winter(fill.medium, fill.concentration, settings.temperature).frost == Frost::solid) {
     // Frozen where it lay: from now on it turns with the wheel, its weight out of the middle.
     wheel.dry = combine(wheel.dry, props);
-    b.enter({fill_name(w, fill, "frozen "), LedgerItem::fill, kBodies[w], false, placed(props, centre), true});
+    b.enter({fill_name(w, fill, "frozen "), LedgerItem::fill, kWheelBodies[w], false, placed(props, centre), true});
     return;
   }
   // Left and right are usually alike, and so is the model this one is like: calculate once.
@@ -99,7 +97,7 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
   } else {
     wheel.liquid = liquid_lump(cavity, now, props);
   }
-  b.enter(fill_name(w, fill, ""), LedgerItem::fill, kBodies[w], placed(props, centre), true);
+  b.enter(fill_name(w, fill, ""), LedgerItem::fill, kWheelBodies[w], placed(props, centre), true);
 }
 
 }  // namespace
@@ -119,12 +117,13 @@ void add_wheels(Builder& b) {
     WheelModel& wheel = b.model.wheels[static_cast<std::size_t>(w)];
     wheel.centre = b.to_V(centre);
     wheel.dry = wheel_properties(axle.wheel_mass, axle.spin_inertia, axle.tyre.free_radius, axle.tyre.section_width);
-    b.enter(fmt::format("{} wheel and tyre", kNames[w]), LedgerItem::machine, kBodies[w], placed(wheel.dry, centre));
+    b.enter(fmt::format("{} wheel and tyre", kNames[w]), LedgerItem::machine, kWheelBodies[w],
+            placed(wheel.dry, centre));
     if (axle.dual_spacing > 0) {  // the outer tyre of a pair, on the same hub
       wheel.dual = axle.dual_spacing;
       MassProperties outer = wheel.dry;
       outer.com.y = is_left(w) ? axle.dual_spacing : -axle.dual_spacing;
-      b.enter(fmt::format("{} outer wheel and tyre", kNames[w]), LedgerItem::machine, kBodies[w],
+      b.enter(fmt::format("{} outer wheel and tyre", kNames[w]), LedgerItem::machine, kWheelBodies[w],
               placed(outer, centre));
       wheel.dry = combine(wheel.dry, outer);
     }
@@ -133,7 +132,8 @@ void add_wheels(Builder& b) {
       const double r = 0.75 * axle.tyre.rim_radius, spin = 0.5 * weights * r * r;
       const MassProperties discs = disc(weights, spin, 0.5 * spin);
       wheel.dry = combine(wheel.dry, discs);
-      b.enter(fmt::format("{} wheel weights", kNames[w]), LedgerItem::wheel_weights, kBodies[w], placed(discs, centre));
+      b.enter(fmt::format("{} wheel weights", kNames[w]), LedgerItem::wheel_weights, kWheelBodies[w],
+              placed(discs, centre));
     }
     add_fill(b, w, centre);
   }

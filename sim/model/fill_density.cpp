@@ -5,13 +5,6 @@
 #include "vehicles/liquid.h"
 
 namespace sidehill {
-namespace {
-
-constexpr LedgerBody kBodies[] = {LedgerBody::front_left, LedgerBody::front_right, LedgerBody::rear_left,
-                                  LedgerBody::rear_right};
-
-}  // namespace
-
 double fill_density_tolerance(const Scene& scene, std::size_t axle) {
   double widest = 0;
   for (std::size_t i = 2 * axle; i < 2 * axle + 2; ++i) {
@@ -27,7 +20,7 @@ Model with_denser_fill(const Model& model, const Scene& scene, std::size_t axle,
   std::vector<LedgerLine> ledger = model.ledger;
   for (LedgerLine& line : ledger)
     for (std::size_t i = 2 * axle; i < 2 * axle + 2; ++i) {
-      if (line.item != LedgerItem::fill || line.body != kBodies[i]) continue;
+      if (line.item != LedgerItem::fill || line.body != kWheelBodies[i]) continue;
       const TyreFill& fill = scene.ballast.fill[i];
       const double heavier = 1 + deviations * density_uncertainty(fill.medium, fill.concentration);
       line.props.mass *= heavier;

@@ -17,10 +17,8 @@ MassProperties at_origin_of(const MassProperties& props, const Vec3& origin) {
 }
 
 int wheel_of(LedgerBody body) {
-  constexpr LedgerBody kBodies[] = {LedgerBody::front_left, LedgerBody::front_right, LedgerBody::rear_left,
-                                    LedgerBody::rear_right};
   for (int w = 0; w < kWheels; ++w)
-    if (body == kBodies[w]) return w;
+    if (body == kWheelBodies[w]) return w;
   return -1;
 }
 

@@ -41,6 +41,10 @@ struct HandOrder {
 
 // wheel_up: a wheel is in the air when the run ends, and the machine has not gone over.
 enum class Outcome { stands, slides, wheel_up, lifts_and_returns, on_frame, rolls_on, overturned_rear, diverged };
+// It lies on its side, its roof or its back.
+constexpr bool overturns(Outcome outcome) {
+  return outcome == Outcome::on_frame || outcome == Outcome::rolls_on || outcome == Outcome::overturned_rear;
+}
 
 struct Recording {
   std::string scene_text;  // write_scene() of what was run

@@ -13,10 +13,10 @@
 namespace sidehill {
 namespace {
 
-constexpr std::ptrdiff_t kMaxDotsInLine = 64;  // a dotted key nests a table per dot; no key here has any
+constexpr std::ptrdiff_t kMostDotsInLine = 64;  // a dotted key nests a table per dot; no key here has any
 
 // A message is one line whatever the file holds.
-[[noreturn]] void fail(const std::string& where, std::string_view key, const std::string& message) {
+[[noreturn]] void fail_at(const std::string& where, std::string_view key, const std::string& message) {
   std::string text = where + ": " + (key.empty() ? "" : std::string(key.substr(0, 60)) + ": ") + message;
   for (char& c : text)
     if (static_cast<unsigned char>(c) < 0x20 || static_cast<unsigned char>(c) == 0x7f) c = '?';
@@ -62,15 +62,15 @@ toml::table parse_toml(std::string_view text, const std::string& name) {
   std::size_t line = 1;
   for (std::size_t from = 0; from < text.size(); ++line) {
     const std::size_t to = std::min(text.find('\n', from), text.size());
-    if (std::ranges::count(text.substr(from, to - from), '.') > kMaxDotsInLine)
-      fail(fmt::format("{}:{}", name, line), "",
-           fmt::format("more than {} dots in one line, this is no such file", kMaxDotsInLine));
+    if (std::ranges::count(text.substr(from, to - from), '.') > kMostDotsInLine)
+      fail_at(fmt::format("{}:{}", name, line), "",
+              fmt::format("more than {} dots in one line, this is no such file", kMostDotsInLine));
     from = to + 1;
   }
   try {
     return toml::parse(text, name);
   } catch (const toml::parse_error& error) {
-    fail(at(name, error.source()), "", "not readable as TOML: " + std::string(error.description()));
+    fail_at(at(name, error.source()), "", "not readable as TOML: " + std::string(error.description()));
   }
 }
 
@@ -85,9 +85,9 @@ std::vector<std::pair<std::string, const toml::node*>> entries_of(const toml::ta
 [[noreturn]] void fail_unknown(const std::string& where, std::string_view full_key, std::string_view key,
                                std::span<const EntryKey> keys) {
   const std::string_view near = nearest_key_of(keys, key);
-  fail(where, full_key,
-       "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
-           " (allowed: " + all_keys(keys) + ")");
+  fail_at(where, full_key,
+          "unknown key" + (near.empty() ? std::string() : ", did you mean " + std::string(near) + "?") +
+              " (allowed: " + all_keys(keys) + ")");
 }
 
 constexpr std::size_t kMostInList = 50;  // entries of a list; no list here comes near
@@ -111,12 +111,12 @@ std::string allowed(const EntryKey& field) {
 
 std::string text_of(const toml::node& node, const std::string& where, std::string_view full_key,
                     const EntryKey& field) {
-  if (!node.is_string()) fail(where, full_key, "words belong here, " + allowed(field));
+  if (!node.is_string()) fail_at(where, full_key, "words belong here, " + allowed(field));
   std::string text = *node.value<std::string>();
-  if (text.size() > field.max_length) fail(where, full_key, "too long, " + allowed(field));
+  if (text.size() > field.max_length) fail_at(where, full_key, "too long, " + allowed(field));
   // What is shown on one line must not hold others.
   if (std::ranges::any_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }))
-    fail(where, full_key, "has a line break or a control character in it, allowed plain words on one line");
+    fail_at(where, full_key, "has a line break or a control character in it, allowed plain words on one line");
   return text;
 }
 
@@ -131,22 +131,22 @@ EntryValue read_entry(const toml::node& node, const std::string& name, const std
   value.line = std::max<unsigned>(1, node.source().begin.line);
   const toml::array* list = node.as_array();
   const bool listed = field.kind == EntryKind::texts || field.kind == EntryKind::tables;
-  if (listed && !list) fail(where, full_key, "a list belongs here, " + allowed(field));
-  if (listed && list->size() > kMostInList) fail(where, full_key, "too many, " + allowed(field));
+  if (listed && !list) fail_at(where, full_key, "a list belongs here, " + allowed(field));
+  if (listed && list->size() > kMostInList) fail_at(where, full_key, "too many, " + allowed(field));
   switch (field.kind) {
     case EntryKind::number:
       if (!node.is_integer() && !node.is_floating_point())
-        fail(where, full_key, "a number belongs here, " + allowed(field));
+        fail_at(where, full_key, "a number belongs here, " + allowed(field));
       // A whole number beyond 2^53 has no exact double, and toml++ then gives none; no datum here is anywhere near.
       if (!node.value<double>())
-        fail(where, full_key, fmt::format("{} is out of range, {}", *node.value<std::int64_t>(), allowed(field)));
+        fail_at(where, full_key, fmt::format("{} is out of range, {}", *node.value<std::int64_t>(), allowed(field)));
       value.number = *node.value<double>();
-      if (!std::isfinite(value.number)) fail(where, full_key, "the number is not finite, " + allowed(field));
+      if (!std::isfinite(value.number)) fail_at(where, full_key, "the number is not finite, " + allowed(field));
       if (value.number < field.min || value.number > field.max)
-        fail(where, full_key, fmt::format("{:g} is out of range, {}", value.number, allowed(field)));
+        fail_at(where, full_key, fmt::format("{:g} is out of range, {}", value.number, allowed(field)));
       break;
     case EntryKind::flag:
-      if (!node.is_boolean()) fail(where, full_key, "true or false belongs here, " + allowed(field));
+      if (!node.is_boolean()) fail_at(where, full_key, "true or false belongs here, " + allowed(field));
       value.flag = *node.value<bool>();
       break;
     case EntryKind::text:
@@ -158,7 +158,7 @@ EntryValue read_entry(const toml::node& node, const std::string& name, const std
     case EntryKind::tables:
       for (const toml::node& one : *list) {
         const toml::table* table = one.as_table();
-        if (!table) fail(at(name, one.source()), full_key, "not a table, " + allowed(field));
+        if (!table) fail_at(at(name, one.source()), full_key, "not a table, " + allowed(field));
         value.tables.push_back(read_table(*table, name, fmt::format("{}[{}].", full_key, value.tables.size()),
                                           std::max<unsigned>(1, one.source().begin.line), field.table));
       }
@@ -177,9 +177,9 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
     if (known == keys.end()) fail_unknown(at(name, node->source()), prefix + key, key, keys);
     EntryValue& value = values[static_cast<std::size_t>(known - keys.begin())];
     if (value.given)
-      fail(at(name, node->source()), prefix + key,
-           fmt::format("line {} gives the same value under its other name, allowed once, as {}", value.line,
-                       known->key));
+      fail_at(at(name, node->source()), prefix + key,
+              fmt::format("line {} gives the same value under its other name, allowed once, as {}", value.line,
+                          known->key));
     value = read_entry(*node, name, prefix + key, *known);
   }
   for (std::size_t i = 0; i < keys.size(); ++i) {
@@ -190,9 +190,9 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
                        (key.kind == EntryKind::texts && value.texts.empty()) ||
                        (key.kind == EntryKind::tables && value.tables.empty());
     if (value.given && !empty) continue;
-    fail(fmt::format("{}:{}", name, value.line), prefix + std::string(key.key),
-         fmt::format("{}: {}{}, {}", value.given ? "empty" : "missing", key.help,
-                     key.unit.empty() ? "" : fmt::format(" [{}]", key.unit), allowed(key)));
+    fail_at(fmt::format("{}:{}", name, value.line), prefix + std::string(key.key),
+            fmt::format("{}: {}{}, {}", value.given ? "empty" : "missing", key.help,
+                        key.unit.empty() ? "" : fmt::format(" [{}]", key.unit), allowed(key)));
   }
   return values;
 }
@@ -220,7 +220,7 @@ std::vector<EntryValue> read_entries(std::string_view text, const std::string& n
 }
 
 void refuse_number(const std::string& name, unsigned line, std::string_view key, const std::string& message) {
-  fail(fmt::format("{}:{}", name, line), key, message);
+  fail_at(fmt::format("{}:{}", name, line), key, message);
 }
 
 }  // namespace sidehill

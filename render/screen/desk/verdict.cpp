@@ -101,10 +101,6 @@ std::string now_words(const State& state) {
   return up.empty() ? up : "NOW: up in the air: " + up + ".";
 }
 
-std::string force_angle_words(std::optional<double> angle) {
-  return angle && std::isfinite(*angle) ? "force angle " + degrees(angle) : "-";
-}
-
 std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics) {
   if (gave_way(verdict.headline) || verdict.headline == StandCause::unsolved) return cause_title(verdict.headline);
   if (verdict.gives_way.empty()) return {};

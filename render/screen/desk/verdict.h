@@ -35,10 +35,6 @@ Verdict moment_of(const Session& session, Units units = Units::si);
 std::string left_words(std::optional<double> left);
 // What is wrong at this moment of a run: "NOW: up in the air: rear left wheel." Empty while every wheel carries.
 std::string now_words(const State& state);
-// "force angle 19.1°" of a moment under way; "-" where it is not known [rad]. It is another measure than the slope left
-// at rest, so it has another name: how far the pull on the machine may still turn before it points past the nearest
-// line between two wheels.
-std::string force_angle_words(std::optional<double> angle);
 // What stands at the machine in the picture: "12.5° left, then it slides", or the headline once something has given
 // way. Empty where nothing ever does.
 std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics);

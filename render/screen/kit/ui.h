@@ -79,6 +79,7 @@ struct SliderLook {
 };
 
 ImU32 colour(Colour c);
+inline ImVec2 vec(double x, double y) { return {static_cast<float>(x), static_cast<float>(y)}; }
 ImVec4 vector_colour(Colour c);
 
 // ImGui's own style from the theme, for the scale.

@@ -18,6 +18,7 @@
 #include "render/screen/kit/caution.h"
 #include "render/screen/kit/fonts.h"
 #include "render/screen/kit/theme.h"
+#include "render/screen/kit/ui.h"
 #include "render/screen/scene3d/ghost.h"
 #include "render/screen/scene3d/labels.h"
 #include "render/text/rest/verdict_report.h"
@@ -57,11 +58,8 @@ std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Sta
           {"Total mass", kilograms(total_mass(model))}};
 }
 
-ImU32 packed(Colour c) { return IM_COL32(c.r, c.g, c.b, c.a); }
-ImVec2 vec(double x, double y) { return {static_cast<float>(x), static_cast<float>(y)}; }
-
 // Text no wider than `room`: cut with an ellipsis.
-std::string fitted(ImFont* font, double size, std::string text, double room) {
+std::string fitted_at(ImFont* font, double size, std::string text, double room) {
   const auto width = [&](const std::string& s) {
     return font->CalcTextSizeA(static_cast<float>(size), 1e9f, 0, s.c_str()).x;
   };
@@ -76,13 +74,13 @@ std::string fitted(ImFont* font, double size, std::string text, double room) {
 
 void draw_strip(ImDrawList& list, const Fonts& fonts, const std::string& title, const std::vector<ReadOut>& outs,
                 const std::vector<std::string>& verdict, bool grave, const ViewRect& at, double scale) {
-  list.AddRectFilled(vec(at.x, at.y), vec(at.x + at.width, at.y + at.height), packed(theme::kPaper));
-  list.AddLine(vec(at.x, at.y), vec(at.x + at.width, at.y), packed(theme::kRule), static_cast<float>(scale));
+  list.AddRectFilled(vec(at.x, at.y), vec(at.x + at.width, at.y + at.height), colour(theme::kPaper));
+  list.AddLine(vec(at.x, at.y), vec(at.x + at.width, at.y), colour(theme::kRule), static_cast<float>(scale));
   const double small = theme::kSmallTextSize * scale, heading = theme::kHeadingSize * scale,
                text = theme::kTextSize * scale, pad = 16 * scale;
   const double left = at.x + pad, room = at.width - 2 * pad, title_room = 0.27 * room;
   const auto write = [&](ImFont* font, double size, double x, double y, Colour ink, const std::string& s, double most) {
-    list.AddText(font, static_cast<float>(size), vec(x, y), packed(ink), fitted(font, size, s, most).c_str());
+    list.AddText(font, static_cast<float>(size), vec(x, y), colour(ink), fitted_at(font, size, s, most).c_str());
   };
   write(fonts.heading, heading, left, at.y + 16 * scale, theme::kInk, title, title_room - pad);
   // Columns as wide as what stands in them, stretched to the room there is.
@@ -101,7 +99,7 @@ void draw_strip(ImDrawList& list, const Fonts& fonts, const std::string& title, 
     write(fonts.heading, text, x, at.y + 31 * scale, outs[i].warn ? theme::kLifted : theme::kInk, outs[i].value, most);
     x += width;
   }
-  list.AddLine(vec(left, at.y + 59 * scale), vec(at.x + at.width - pad, at.y + 59 * scale), packed(theme::kRule),
+  list.AddLine(vec(left, at.y + 59 * scale), vec(at.x + at.width - pad, at.y + 59 * scale), colour(theme::kRule),
                static_cast<float>(scale));
   double y = at.y + 65 * scale;
   for (const std::string& line : verdict) {

@@ -38,7 +38,7 @@ constexpr ChartOf kCharts[] = {{"Margin by heading", "heading", false}, {"What g
 
 constexpr const char* kFilmEndings[] = {".mp4", ".webm", ".gif"};
 constexpr const char* kChartEndings[] = {".svg", ".png"};
-constexpr const char* kNames[] = {"picture", "film", "chart", "report", "recorded"};
+constexpr const char* kFileNames[] = {"picture", "film", "chart", "report", "recorded"};
 
 template <class T>
 std::vector<std::string> names_of(const T& list) {
@@ -130,14 +130,14 @@ std::string export_file(const ExportChoices& choices) {
   while (!name.empty() && name.back() == ' ') name.pop_back();
   while (!name.empty() && name.front() == ' ') name.erase(0, 1);
   const std::string wanted = ending_of(choices);
-  if (name.empty() || name.back() == '/') name += entry(kNames, choices.kind);
+  if (name.empty() || name.back() == '/') name += entry(kFileNames, choices.kind);
   if (name.ends_with(wanted) && name != wanted && !name.ends_with("/" + wanted)) return name;
   for (const char* other : {".png", ".mp4", ".webm", ".gif", ".svg", ".pdf", ".run"})
     if (name.ends_with(other)) {
       name.resize(name.size() - std::strlen(other));
       break;
     }
-  if (name.empty() || name.back() == '/') name += entry(kNames, choices.kind);
+  if (name.empty() || name.back() == '/') name += entry(kFileNames, choices.kind);
   return name + wanted;
 }
 
@@ -156,9 +156,9 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
          choices.kind,
          "A picture of what is shown now, a film of the run, a chart, the page with every number, or the run itself.");
   if (choices.kind != before) {  // a name nobody has changed follows
-    for (const char* name : kNames)
+    for (const char* name : kFileNames)
       if (std::string_view(choices.file).starts_with(std::string(name) + "."))
-        set_file(choices, entry(kNames, choices.kind));
+        set_file(choices, entry(kFileNames, choices.kind));
   }
   switch (kind()) {
     case ExportKind::picture:

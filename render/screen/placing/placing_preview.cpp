@@ -17,13 +17,13 @@
 namespace sidehill {
 namespace {
 
-constexpr double kOverGround = 0.02;  // [m]
-constexpr double kStalk = 1.0;        // of the knob for the height [m]
+constexpr double kPreviewOverGround = 0.02;  // [m]
+constexpr double kStalk = 1.0;               // of the knob for the height [m]
 
 struct Lay {
   const Terrain& terrain;
   Mat3 R;  // R_WG
-  Vec3 on(glm::dvec2 p_G) const { return R * Vec3(p_G, ground_at(terrain, p_G).height + kOverGround); }
+  Vec3 on(glm::dvec2 p_G) const { return R * Vec3(p_G, ground_at(terrain, p_G).height + kPreviewOverGround); }
   // A line between two places, laid over the ground without its end.
   void drape(std::vector<Vec3>& line, glm::dvec2 from, glm::dvec2 to, double step) const {
     const int steps = std::clamp(static_cast<int>(glm::length(to - from) / step), 1, 60);

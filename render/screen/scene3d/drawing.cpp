@@ -7,8 +7,8 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
-#include "render/screen/desk/verdict.h"
 #include "render/screen/scene3d/drawing_parts.h"
+#include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
 namespace sidehill {

@@ -8,6 +8,7 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/kit/theme.h"
+#include "render/screen/kit/ui.h"
 #include "sim/base/constants.h"
 
 namespace sidehill {
@@ -54,9 +55,6 @@ glm::dvec2 liking(LabelKind kind) {
   }
   return {0, 1};
 }
-
-ImU32 packed(Colour c) { return IM_COL32(c.r, c.g, c.b, c.a); }
-ImVec2 vec(double x, double y) { return {static_cast<float>(x), static_cast<float>(y)}; }
 
 constexpr double kPadX = 8, kPadY = 4, kEdge = 6;  // [px] at scale 1
 
@@ -146,9 +144,9 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
     if (!p.leader) continue;
     const double x = std::clamp(p.anchor.x, p.pill.x + 4, p.pill.x + p.pill.width - 4),
                  y = std::clamp(p.anchor.y, p.pill.y, p.pill.y + p.pill.height);
-    list.AddLine(vec(p.anchor.x, p.anchor.y), vec(x, y), packed(theme::kPill), 3 * thin);
-    list.AddLine(vec(p.anchor.x, p.anchor.y), vec(x, y), packed(theme::kOnPill), 1.3f * thin);
-    list.AddCircleFilled(vec(p.anchor.x, p.anchor.y), 2.6f * thin, packed(theme::kOnPill), 10);
+    list.AddLine(vec(p.anchor.x, p.anchor.y), vec(x, y), colour(theme::kPill), 3 * thin);
+    list.AddLine(vec(p.anchor.x, p.anchor.y), vec(x, y), colour(theme::kOnPill), 1.3f * thin);
+    list.AddCircleFilled(vec(p.anchor.x, p.anchor.y), 2.6f * thin, colour(theme::kOnPill), 10);
   }
   for (const PlacedLabel& p : placed) {
     const bool lifted = p.label->kind == LabelKind::lifted, second = p.label->ghost;
@@ -157,19 +155,19 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
     // The second machine's pills are light with a frame; a lifted wheel keeps its colour as frame and letters.
     const Colour base = second ? theme::kPaper : lifted ? theme::kLifted : theme::kPill;
     const Colour ink = !second ? theme::kOnPill : lifted ? theme::kLifted : theme::kGhost;
-    list.AddRectFilled(a, b, packed(base), round);
+    list.AddRectFilled(a, b, colour(base), round);
     const double tag = tag_width(*p.label);
     if (tag > 0) {
-      list.AddRectFilled(a, vec(p.pill.x + tag, p.pill.y + p.pill.height), packed(ink), round,
+      list.AddRectFilled(a, vec(p.pill.x + tag, p.pill.y + p.pill.height), colour(ink), round,
                          ImDrawFlags_RoundCornersLeft);
       list.AddText(font, size, vec(p.pill.x + kPadX * scale, p.pill.y + kPadY * scale),
-                   packed(second   ? theme::kPaper
+                   colour(second   ? theme::kPaper
                           : lifted ? theme::kLifted
                                    : theme::kInk),
                    p.label->tag.c_str());
     }
-    if (lifted || second) list.AddRect(a, b, packed(second ? ink : theme::kOnAccent), round, 0, 1.8f * thin);
-    list.AddText(font, size, vec(p.pill.x + tag + kPadX * scale, p.pill.y + kPadY * scale), packed(ink),
+    if (lifted || second) list.AddRect(a, b, colour(second ? ink : theme::kOnAccent), round, 0, 1.8f * thin);
+    list.AddText(font, size, vec(p.pill.x + tag + kPadX * scale, p.pill.y + kPadY * scale), colour(ink),
                  p.label->text.c_str());
   }
   list.PopClipRect();

@@ -69,6 +69,10 @@ std::string signed_degrees(double angle) {
   return (angle > 0 && text != "0" ? "+" : "") + text + "°";
 }
 
+std::string force_angle_words(std::optional<double> angle) {
+  return angle && std::isfinite(*angle) ? "force angle " + degrees(angle) : "-";
+}
+
 std::string kilograms(double mass) {
   if (!std::isfinite(mass)) return "-";
   std::string digits = fixed(mass, 0);

@@ -22,12 +22,16 @@ std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", 
 double difference_as_shown(double from, double to, int digits = 1);
 double angle_between_as_shown(double from, double to);  // the same of two angles [rad], in tenths of a degree
 std::string signed_degrees(double angle);               // "+90°"
-std::string kilograms(double mass);                     // "4 310 kg"
-std::string kilonewtons(double force);                  // "12.3 kN"
-std::string metres(double length);                      // "0.62 m"
-std::string percent(double share);                      // "35 %"
-std::string used_words(double used);                    // of 0.95 "95 %", of 1.41 "41 % too much"
-std::string over_words(double used);                    // of 1.41 "41 %", of 1.003 "0.3 %"
+// "force angle 19.1°" of a moment under way; "-" where it is not known [rad]. It is another measure than the slope left
+// at rest, so it has another name: how far the pull on the machine may still turn before it points past the nearest
+// line between two wheels.
+std::string force_angle_words(std::optional<double> angle);
+std::string kilograms(double mass);     // "4 310 kg"
+std::string kilonewtons(double force);  // "12.3 kN"
+std::string metres(double length);      // "0.62 m"
+std::string percent(double share);      // "35 %"
+std::string used_words(double used);    // of 0.95 "95 %", of 1.41 "41 % too much"
+std::string over_words(double used);    // of 1.41 "41 %", of 1.003 "0.3 %"
 // `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
 std::string paragraph(std::string_view mark, std::string_view words);
 std::string capital(std::string text);        // its first letter
