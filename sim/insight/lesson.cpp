@@ -34,7 +34,7 @@ constexpr QuantityName kQuantities[] = {
 const QuantityName& name_of(Asked quantity) { return kQuantities[static_cast<int>(quantity)]; }
 
 constexpr const char* kOf[] = {"a", "b", "b_minus_a"};  // order of enum Of
-constexpr const char* kGivesWay[] = {"slides", "lifts", "neither"};
+constexpr const char* kGivesWayWords[] = {"slides", "lifts", "neither"};
 
 constexpr double kAny = 1e6;
 constexpr std::size_t kMostAnswers = 4, kLongText = 400;
@@ -107,7 +107,7 @@ std::string listed(const Names& names) {
 }
 
 std::vector<const char*> outcomes_of(Asked quantity) {
-  if (quantity == Asked::gives_way_first) return {std::begin(kGivesWay), std::end(kGivesWay)};
+  if (quantity == Asked::gives_way_first) return {std::begin(kGivesWayWords), std::end(kGivesWayWords)};
   std::vector<const char*> names;
   for (int i = 0; i < static_cast<int>(Outcome::diverged); ++i) names.push_back(to_string(static_cast<Outcome>(i)));
   return names;

@@ -10,7 +10,7 @@
 namespace sidehill {
 namespace {
 
-constexpr double kSteepestAsked = 60 * kDegree;
+constexpr double kSteepestLimit = 60 * kDegree;
 
 // First slope in 0..end at which `beyond` holds: every degree, then halved. `beyond` gets the loads there and the
 // slope.
@@ -41,7 +41,7 @@ LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<dou
   Model model = given;
   model.terrain.features.clear();
   if (auto iced = with_ice_at_its_worst(model, stop)) model = std::move(*iced);
-  const double end = std::min(first_lift_off.value_or(kSteepestAsked), kSteepestAsked);
+  const double end = std::min(first_lift_off.value_or(kSteepestLimit), kSteepestLimit);
   double unladen = 0;
   for (const LedgerLine& line : model.ledger)
     if (line.item == LedgerItem::machine || line.item == LedgerItem::tank) unladen += line.props.mass;

@@ -123,10 +123,10 @@ TEST_CASE("a difference that is shown agrees with the two numbers shown beside i
   const std::regex number("([0-9]+\\.[0-9])°");
   std::vector<double> shown;
   for (auto at = std::sregex_iterator(sentence.begin(), sentence.end(), number); at != std::sregex_iterator(); ++at)
-    told.push_back(std::stod((*at)[1]));
-  REQUIRE(told.size() == 3);
-  CHECK(std::abs(std::abs(told[1] - told[0]) - told[2]) < 0.01);
-  CHECK(has(truth_number(lesson, truth), fmt::format("{:.1f}°", told[2])));
+    shown_now.push_back(std::stod((*at)[1]));
+  REQUIRE(shown_now.size() == 3);
+  CHECK(std::abs(std::abs(shown_now[1] - shown_now[0]) - shown_now[2]) < 0.01);
+  CHECK(has(truth_number(lesson, truth), fmt::format("{:.1f}°", shown_now[2])));
 }
 
 TEST_CASE("run and solve say the same of the set-up at rest") {
@@ -218,7 +218,7 @@ TEST_CASE("run, ballast and loader begin with the worst that is known") {
   CHECK_FALSE(has(loader_table(plain, {}), "OVER ITS LIMITS"));
 }
 
-TEST_CASE("a driver's second has one source wherever it is told") {
+TEST_CASE("a driver's second has one source wherever it is shown_now") {
   Rescues rescues;
   rescues.needed = true;
   const std::string text = rescue_table(rescues);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "render/text/rest/manoeuvre_report.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
 
