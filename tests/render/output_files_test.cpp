@@ -40,7 +40,7 @@ std::vector<Writes> commands() {
 std::string quoted(const fs::path& path) { return "'" + path.string() + "' "; }
 void put(const fs::path& path, const std::string& text) { std::ofstream(path, std::ios::binary) << text; }
 
-void check_refused(const std::string& arguments, const std::string& words) {
+void check_not_written(const std::string& arguments, const std::string& words) {
   const Said said = program(arguments + " 2>&1 >/dev/null");
   INFO(arguments, " said ", said.out);
   CHECK(said.code == 2);
@@ -59,7 +59,7 @@ TEST_CASE("a file that is there is replaced with --force only") {
     const std::string first = read_text(file);
     CHECK(first.size() > 100);
     put(file, "my notes");
-    check_refused(command.before + quoted(file) + command.after, "is there already; --force replaces it");
+    check_not_written(command.before + quoted(file) + command.after, "is there already; --force replaces it");
     CHECK(read_text(file) == "my notes");
     CHECK(program(command.before + quoted(file) + command.after + " --force").code == 0);
     CHECK(read_text(file).size() > 100);
@@ -73,7 +73,7 @@ TEST_CASE("merge replaces a file with --force only") {
   REQUIRE(program("slope-limit " + scene + "--shard 1/1 --output " + quoted(folder / "part.json")).code == 0);
   put(folder / "whole.json", "my notes");
   const std::string merge = "merge " + quoted(folder / "part.json") + "--output " + quoted(folder / "whole.json");
-  check_refused(merge, "--force");
+  check_not_written(merge, "--force");
   CHECK(read_text(folder / "whole.json") == "my notes");
   CHECK(program(merge + "--force").code == 0);
   CHECK(read_text(folder / "whole.json").find("slope_limit") != std::string::npos);
@@ -116,10 +116,10 @@ TEST_CASE("commands write through a link, keep a mode, and refuse what is no pla
   CHECK(read_text(folder / "real.toml").find("rear") != std::string::npos);
   CHECK(fs::status(folder / "real.toml").permissions() == (fs::perms::owner_read | fs::perms::owner_write));
   REQUIRE(shell("mkfifo " + quoted(folder / "pipe.toml")).code == 0);
-  check_refused(kMakeMachine + quoted(folder / "pipe.toml") + "--force", "is not a plain file");
+  check_not_written(kMakeMachine + quoted(folder / "pipe.toml") + "--force", "is not a plain file");
   CHECK(fs::is_fifo(folder / "pipe.toml"));
   fs::create_directory(folder / "folder.toml");
-  check_refused(kMakeMachine + quoted(folder / "folder.toml") + "--force", "is a folder");
+  check_not_written(kMakeMachine + quoted(folder / "folder.toml") + "--force", "is a folder");
   CHECK(folder.files() == 4);
 }
 
@@ -130,9 +130,9 @@ TEST_CASE("a table's file is refused before the table is computed") {
                             "--over 'terrain.feature[0].height_m=0.1:0.3:50' ";
   const Folder folder;
   put(folder / "a.json", "my notes");
-  check_refused(table + "--output " + quoted(folder / "a.json"), "--force");
-  check_refused(table + "--force --output /dev/stdout", "/dev/stdout: is not a plain file");
-  check_refused(table + "--force --output " + quoted(folder.path), "is a folder");
+  check_not_written(table + "--output " + quoted(folder / "a.json"), "--force");
+  check_not_written(table + "--force --output /dev/stdout", "/dev/stdout: is not a plain file");
+  check_not_written(table + "--force --output " + quoted(folder.path), "is a folder");
 }
 
 #if defined(SIDEHILL_SCREEN) && !defined(__SANITIZE_ADDRESS__)  // drivers leak, which would count as the program's own

@@ -12,7 +12,7 @@ using namespace sidehill;
 
 namespace {
 
-Feature make(FeatureKind kind, double length, double width, double height, double angle = 0) {
+Feature feature_of(FeatureKind kind, double length, double width, double height, double angle = 0) {
   Feature feature;
   feature.kind = kind;
   feature.x = 1.5;
@@ -38,7 +38,7 @@ glm::dvec2 at(const Feature& f, double u, double v) {
 
 TEST_CASE("a bump is h sin^2(pi s / length) along its middle, from one end to the other") {
   // Source: profile of the planar reference machine's bump.
-  const Feature bump = make(FeatureKind::bump, 1.0, 2.0, 0.15, 0.4);
+  const Feature bump = feature_of(FeatureKind::bump, 1.0, 2.0, 0.15, 0.4);
   for (double s = 0.005; s < 1.0; s += 0.01) {
     const HeightAndGradient there = feature_at(bump, at(bump, s - 0.5, 0));
     CHECK_NEAR(there.height, 0.15 * std::pow(std::sin(kPi * s), 2), 1e-12);
@@ -47,14 +47,14 @@ TEST_CASE("a bump is h sin^2(pi s / length) along its middle, from one end to th
     CHECK_NEAR(feature_at(bump, at(bump, s - 0.5, -0.59)).height, there.height, 1e-12);
   }
   CHECK_NEAR(feature_at(bump, at(bump, 0, 0.8)).height, 0.075, 1e-12);  // half way down the taper
-  const Feature ditch = make(FeatureKind::ditch, 1.0, 2.0, 0.15, 0.4);
+  const Feature ditch = feature_of(FeatureKind::ditch, 1.0, 2.0, 0.15, 0.4);
   CHECK(feature_at(ditch, at(ditch, 0.1, 0.3)).height == -feature_at(bump, at(bump, 0.1, 0.3)).height);
   CHECK(feature_at(ditch, at(ditch, 0.1, 0.3)).gradient == -feature_at(bump, at(bump, 0.1, 0.3)).gradient);
 }
 
 TEST_CASE("a stump is flat over the middle 60 % of its diameter and the same all round; a hole is its negative") {
-  const Feature stump = make(FeatureKind::stump, 0.5, 9, 0.3);  // the width must not matter
-  const Feature hole = make(FeatureKind::hole, 0.5, 0.1, 0.3);
+  const Feature stump = feature_of(FeatureKind::stump, 0.5, 9, 0.3);  // the width must not matter
+  const Feature hole = feature_of(FeatureKind::hole, 0.5, 0.1, 0.3);
   for (double a = 0; a < 6.2; a += 0.1) {
     const double c = std::cos(a), s = std::sin(a);
     CHECK_NEAR(feature_at(stump, at(stump, 0.149 * c, 0.149 * s)).height, 0.3, 1e-12);
@@ -76,7 +76,7 @@ TEST_CASE("gradients are the derivatives of the heights") {
     CAPTURE(static_cast<int>(kind));
     int felt = 0;
     for (int i = 0; i < 4000; ++i) {
-      const Feature f = make(kind, size(random), size(random), 0.2, turn(random));
+      const Feature f = feature_of(kind, size(random), size(random), 0.2, turn(random));
       const glm::dvec2 p(f.x + place(random), f.y + place(random));
       const HeightAndGradient here = feature_at(f, p);
       constexpr double kStep = 1e-6;
@@ -100,7 +100,7 @@ TEST_CASE("height and gradient fade to nothing at the outline, and are exactly n
     CAPTURE(static_cast<int>(kind));
     const bool round = kind == FeatureKind::hole || kind == FeatureKind::stump;
     for (int i = 0; i < 500; ++i) {
-      const Feature f = make(kind, 1.2, 2.0, 0.2, turn(random));
+      const Feature f = feature_of(kind, 1.2, 2.0, 0.2, turn(random));
       const double a = along(random);
       glm::dvec2 edge(0.6, a);
       if (i % 2) edge = glm::dvec2(0.6 * a, 1.0);
@@ -112,7 +112,7 @@ TEST_CASE("height and gradient fade to nothing at the outline, and are exactly n
       CHECK(outside.height == 0);
       CHECK(outside.gradient == glm::dvec2(0.0));
     }
-    const Feature f = make(kind, 1.2, 2.0, 0.2);
+    const Feature f = feature_of(kind, 1.2, 2.0, 0.2);
     CHECK_NEAR(feature_reach(f), round ? 0.6 : std::hypot(0.6, 1.0), 1e-12);
     for (const double bad : {std::nan(""), HUGE_VAL, -HUGE_VAL, 1e300}) {
       CHECK(feature_at(f, glm::dvec2(bad, 0)).height == 0);
@@ -127,7 +127,7 @@ TEST_CASE("outlines are found near, and nothing is felt where they are not") {
   for (const FeatureKind kind : kAll) {
     int away = 0;
     for (int i = 0; i < 1000; ++i) {
-      const Feature f = make(kind, size(random), size(random), 0.2, turn(random));
+      const Feature f = feature_of(kind, size(random), size(random), 0.2, turn(random));
       const glm::dvec2 p(f.x + place(random), f.y + place(random));
       const double radius = reach(random);
       if (feature_near(f, p, radius)) continue;
@@ -141,13 +141,13 @@ TEST_CASE("outlines are found near, and nothing is felt where they are not") {
     CHECK(away < 1000);
   }
   // beside a long narrow bump, well inside the circle around it
-  const Feature bump = make(FeatureKind::bump, 0.4, 6, 0.2);
+  const Feature bump = feature_of(FeatureKind::bump, 0.4, 6, 0.2);
   CHECK_FALSE(feature_near(bump, at(bump, 0.8, 0), 0.5));
   CHECK(feature_near(bump, at(bump, 0.6, 0), 0.5));
 }
 
 TEST_CASE("rough ground: spread as asked, another seed other ground, the same seed the same") {
-  Feature rough = make(FeatureKind::rough, 60, 60, 0.2);
+  Feature rough = feature_of(FeatureKind::rough, 60, 60, 0.2);
   double sum = 0, squares = 0, differs = 0;
   int count = 0;
   Feature other = rough;

@@ -13,8 +13,8 @@
 using namespace sidehill;
 
 namespace {
-const Solute kAll[] = {Solute::sodium_chloride, Solute::calcium_chloride, Solute::magnesium_chloride,
-                       Solute::ethylene_glycol, Solute::propylene_glycol, Solute::methanol};
+const Solute kAllSolutes[] = {Solute::sodium_chloride, Solute::calcium_chloride, Solute::magnesium_chloride,
+                              Solute::ethylene_glycol, Solute::propylene_glycol, Solute::methanol};
 }  // namespace
 
 TEST_CASE("solutions are as dense, and freeze as late, as Melinder's coefficients say") {
@@ -50,7 +50,7 @@ TEST_CASE("densities at 20 deg C agree with another collection") {
 }
 
 TEST_CASE("stronger freezes later and no fit jumps or turns back inside its range") {
-  for (const Solute solute : kAll) {
+  for (const Solute solute : kAllSolutes) {
     CAPTURE(info(solute).name);
     double last = 273.2;
     for (double x = 0; x <= info(solute).max_mass_fraction; x += 0.002) {
@@ -70,7 +70,7 @@ TEST_CASE("stronger freezes later and no fit jumps or turns back inside its rang
 }
 
 TEST_CASE("the strength for a wanted temperature leads back to it") {
-  for (const Solute solute : kAll) {
+  for (const Solute solute : kAllSolutes) {
     CHECK(*mass_fraction_for(solute, 280) == 0);
     for (const double celsius : {-5.0, -12.0, -19.0}) {
       const auto x = mass_fraction_for(solute, celsius + kZeroCelsius);
@@ -92,7 +92,7 @@ TEST_CASE("ice share: none, some, all") {
   CHECK(ice_share(Solute::sodium_chloride, 0.10, 245) == 1);
   CHECK(ice_share(Solute::sodium_chloride, 0, 272) == 1);
   CHECK(ice_share(Solute::propylene_glycol, 0.3, 200) < 1);
-  for (const Solute solute : kAll) {
+  for (const Solute solute : kAllSolutes) {
     double last = 0;
     for (double kelvin = 275; kelvin > 200; kelvin -= 0.5) {
       const double share = ice_share(solute, 0.15, kelvin);
@@ -138,7 +138,7 @@ TEST_CASE("the stated doubt is as wide as second sources lie off, and not much w
     ++compared;
   }
   CHECK(compared > 120);
-  for (const Solute solute : kAll) {
+  for (const Solute solute : kAllSolutes) {
     CAPTURE(info(solute).name);
     CHECK(said_density[solute] < 1.5 * off_density[solute] + 0.001);
     if (off_ice.contains(solute)) CHECK(said_ice[solute] < 1.2 * off_ice[solute] + 0.5);
@@ -146,7 +146,7 @@ TEST_CASE("the stated doubt is as wide as second sources lie off, and not much w
 }
 
 TEST_CASE("the doubt grows with strength and is never below that of a fit to its own data") {
-  for (const Solute solute : kAll) {
+  for (const Solute solute : kAllSolutes) {
     CAPTURE(info(solute).name);
     double last_density = 0.001, last_ice = 0.5;
     for (double x = 0; x <= info(solute).max_mass_fraction; x += 0.001) {

@@ -12,7 +12,7 @@ using namespace sidehill;
 
 namespace {
 
-std::string all_of(Medium medium, double fill) {
+std::string all_words_of(Medium medium, double fill) {
   std::string text;
   for (const std::string_view note : damage_notes(medium, fill)) text += std::string(note) + "\n";
   return text;
@@ -28,7 +28,7 @@ TEST_CASE("a tyre on air has nothing of it") {
 TEST_CASE("every liquid has its puncture and its tube, foam has neither") {
   for (const MediumInfo& medium : media()) {
     CAPTURE(medium.key);
-    const std::string text = all_of(medium.medium, medium.typical_fill);
+    const std::string text = all_words_of(medium.medium, medium.typical_fill);
     CHECK(has(text, "Foam fill:") == medium.turns_with_wheel);
     CHECK(has(text, "Puncture:") != medium.turns_with_wheel);
     CHECK(has(text, "Inner tube:") != medium.turns_with_wheel);
@@ -43,13 +43,13 @@ TEST_CASE("every liquid has its puncture and its tube, foam has neither") {
 TEST_CASE("salt is caught and rinsed off, and is where a tube is advised") {
   for (const MediumInfo& medium : media()) {
     CAPTURE(medium.key);
-    const std::string text = all_of(medium.medium, 0.75);
+    const std::string text = all_words_of(medium.medium, 0.75);
     const bool salt = std::string(medium.key).find("chloride") != std::string::npos;
     CHECK(has(text, "brine") == salt);
     CHECK(has(text, "usual thing for salt fillings") == salt);
     // The damage paragraph and the medium's own advice must not contradict each other.
     CHECK(has(std::string(medium.tube), "Use an inner tube") == salt);
   }
-  CHECK(has(all_of(Medium::methanol, 0.5), "flame nobody sees"));
-  CHECK(has(all_of(Medium::ethylene_glycol, 0.5), "kills them"));
+  CHECK(has(all_words_of(Medium::methanol, 0.5), "flame nobody sees"));
+  CHECK(has(all_words_of(Medium::ethylene_glycol, 0.5), "kills them"));
 }

@@ -84,7 +84,7 @@ double fitted(const std::vector<ChartRow>& rows) {
   return xy / xx;
 }
 
-std::string refusal(const std::string& text) {
+std::string refusal_of_size(const std::string& text) {
   try {
     parse_tyre_size(text);
   } catch (const std::invalid_argument& e) {
@@ -254,7 +254,7 @@ TEST_CASE("a wrong size gets a hint at what it resembles") {
       {"18.40-38", "18.4-38"},      {"28L26", "28L-26"},
   };
   for (const auto& [typed, meant] : slips) {
-    const std::string line = refusal(typed);
+    const std::string line = refusal_of_size(typed);
     CAPTURE(typed);
     CAPTURE(line);
     CHECK(line.find("did you mean " + std::string(meant) + "?") != std::string::npos);
@@ -265,12 +265,12 @@ TEST_CASE("a wrong size gets a hint at what it resembles") {
   for (const char* nonsense : {"", " ", "tractor", "-", "0-0", "1e99-38", "18.4-38-", "480/70R38R38", "\x01\xff",
                                "99.9-99", "5/300R3", "18.4-380", "2000/70R38"}) {
     CAPTURE(nonsense);
-    CHECK(refusal(nonsense).starts_with("tyre size \""));
+    CHECK(refusal_of_size(nonsense).starts_with("tyre size \""));
     CHECK_FALSE(is_tyre_size(nonsense));
   }
-  CHECK(refusal("tractor").find("did you mean") == std::string::npos);
-  CHECK(refusal(std::string(100000, '1')).size() < 500);
-  CHECK(refusal("18.4\n-38x").find('\n') == std::string::npos);
+  CHECK(refusal_of_size("tractor").find("did you mean") == std::string::npos);
+  CHECK(refusal_of_size(std::string(100000, '1')).size() < 500);
+  CHECK(refusal_of_size("18.4\n-38x").find('\n') == std::string::npos);
 }
 
 TEST_CASE("any text at all is read or refused, and what is read is a wheel") {

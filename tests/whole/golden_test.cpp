@@ -11,13 +11,13 @@ using namespace sidehill;
 
 namespace {
 
-struct Row {
+struct GoldenRow {
   const char* machine;
   const char* fill;
   double first_lift_off, tip_over, rigid_lift_off;  // [deg], across the slope, bucket empty and low, driver on
 };
 
-constexpr Row kRows[] = {
+constexpr GoldenRow kGoldenRows[] = {
     {"compact_26kw", "0", 31.718, 31.718, 33.081},   {"compact_26kw", "0.75", 33.865, 33.865, 35.509},
     {"utility_75kw", "0", 34.251, 34.251, 35.876},   {"utility_75kw", "0.75", 37.116, 37.116, 39.182},
     {"row_crop_150kw", "0", 32.937, 32.937, 35.883}, {"row_crop_150kw", "0.75", 34.753, 34.753, 38.235},
@@ -28,7 +28,7 @@ constexpr Row kRows[] = {
 }  // namespace
 
 TEST_CASE("the machines that come with the program lift and go over where they did") {
-  for (const Row& row : kRows) {
+  for (const GoldenRow& row : kGoldenRows) {
     const std::string which = std::string(row.machine) + ", fill " + row.fill;
     INFO(which);
     const StaticSolution solution =

@@ -56,7 +56,7 @@ Trace trace(const Model& model, Begin&& begin, Move&& move) {
   return out;
 }
 
-Trace ours(Model model, Engine engine) {
+Trace ours_traced(Model model, Engine engine) {
   model.engine = engine;
   return trace(
       model, [](const World&) {}, [](World& world, const Input& input) { world.step(input); });
@@ -82,7 +82,7 @@ struct Difference {
   double roll_to_end = 0;      // of the whole run [deg]
 };
 
-Difference between(const Model& model, const Trace& a, const Trace& b) {
+Difference difference_between(const Model& model, const Trace& a, const Trace& b) {
   REQUIRE(a.lift_off > 0);
   REQUIRE(b.lift_off > 0);
   CHECK(a.wheel == b.wheel);
@@ -201,15 +201,15 @@ TEST_CASE("real machines lift off and roll alike, whoever moves their bodies") {
   for (const Case& c : cases) {
     INFO(c.name);
     const Model model = build(c.scene);
-    const Trace own = ours(model, Engine::own);
+    const Trace own = ours_traced(model, Engine::own);
     MESSAGE(c.name, ": lift-off at ", own.lift_off, " s, ", std::string(to_string(own.outcome)));
-    const Difference bullet = between(model, own, ours(model, Engine::bullet));
+    const Difference bullet = difference_between(model, own, ours_traced(model, Engine::bullet));
     print_difference("Bullet", bullet);
     CHECK(alike(bullet, kSameRule));
-    const Difference mujoco = between(model, own, witnessed<MujocoTree>(model));
+    const Difference mujoco = difference_between(model, own, witnessed<MujocoTree>(model));
     print_difference("MuJoCo", mujoco);
     CHECK(alike(mujoco, kSameRule));
-    const Difference ode = between(model, own, witnessed<OdeTree>(model));
+    const Difference ode = difference_between(model, own, witnessed<OdeTree>(model));
     print_difference("ODE", ode);
     CHECK(alike(ode, kAnotherRule));
   }
@@ -217,11 +217,11 @@ TEST_CASE("real machines lift off and roll alike, whoever moves their bodies") {
 
 TEST_CASE("the comparison sees a chassis one part in a hundred more unwilling to turn") {
   const Model model = build(test_scene("over_a_stump", {"programme.drop_height_m=0"}));
-  const Trace own = ours(model, Engine::own);
-  const Difference mujoco = between(model, own, witnessed<MujocoTree>(model, 1.01));
+  const Trace own = ours_traced(model, Engine::own);
+  const Difference mujoco = difference_between(model, own, witnessed<MujocoTree>(model, 1.01));
   print_difference("MuJoCo", mujoco);
   CHECK_FALSE(alike(mujoco, kSameRule));
-  const Difference ode = between(model, own, witnessed<OdeTree>(model, 1.01));
+  const Difference ode = difference_between(model, own, witnessed<OdeTree>(model, 1.01));
   print_difference("ODE", ode);
   CHECK_FALSE(alike(ode, kAnotherRule));
 }

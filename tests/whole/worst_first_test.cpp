@@ -121,7 +121,7 @@ TEST_CASE("a difference that is shown agrees with the two numbers shown beside i
   const std::string sentence = truth_sentence(lesson, truth);
   CAPTURE(sentence);
   const std::regex number("([0-9]+\\.[0-9])°");
-  std::vector<double> shown;
+  std::vector<double> shown_now;
   for (auto at = std::sregex_iterator(sentence.begin(), sentence.end(), number); at != std::sregex_iterator(); ++at)
     shown_now.push_back(std::stod((*at)[1]));
   REQUIRE(shown_now.size() == 3);

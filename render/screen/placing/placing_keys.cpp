@@ -6,6 +6,7 @@
 #include "render/screen/kit/ui.h"
 #include "render/screen/placing/placing_parts.h"
 #include "sim/base/constants.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {

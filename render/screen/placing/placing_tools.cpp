@@ -9,6 +9,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/scene/scene_fields.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {

@@ -22,7 +22,7 @@ namespace {
 namespace fs = std::filesystem;
 
 // Why a text is not saved there, in one line; empty if it is.
-std::string refusal(const fs::path& path, const std::string& text = "new") {
+std::string refusal_of_save(const fs::path& path, const std::string& text = "new") {
   try {
     save_text(path, text);
   } catch (const InputError& error) {
@@ -57,7 +57,7 @@ TEST_CASE("a symbolic link stays one, and what it leads to is written") {
   CHECK(read_text(folder / "far/not there yet") == "first");
   fs::create_symlink("round", folder / "about");
   fs::create_symlink("about", folder / "round");
-  CHECK(refusal(folder / "round").find("symbolic links") != std::string::npos);
+  CHECK(refusal_of_save(folder / "round").find("symbolic links") != std::string::npos);
   CHECK(folder.files() == 6);  // no temporary file is left
 }
 
@@ -72,7 +72,7 @@ TEST_CASE("a file keeps its mode, and a write-protected one is left alone") {
   }
   save_text(folder / "kept", "old");
   REQUIRE(chmod((folder / "kept").c_str(), 0444) == 0);
-  CHECK(refusal(folder / "kept").find("write-protected") != std::string::npos);
+  CHECK(refusal_of_save(folder / "kept").find("write-protected") != std::string::npos);
   CHECK(read_text(folder / "kept") == "old");
   CHECK(mode_of(folder / "kept") == 0444u);
   CHECK(folder.files() == 4);
@@ -82,19 +82,19 @@ TEST_CASE("what is no plain file is not written to") {
   const Folder folder;
   const fs::path pipe = folder / "pipe", device = folder / "device";
   REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);
-  CHECK(refusal(pipe).find("is not a plain file") != std::string::npos);
+  CHECK(refusal_of_save(pipe).find("is not a plain file") != std::string::npos);
   CHECK(fs::is_fifo(pipe));
   fs::create_symlink("pipe", folder / "link to pipe");
-  CHECK(refusal(folder / "link to pipe").find("is not a plain file") != std::string::npos);
+  CHECK(refusal_of_save(folder / "link to pipe").find("is not a plain file") != std::string::npos);
   CHECK(fs::is_fifo(pipe));
   if (mknod(device.c_str(), S_IFCHR | 0600, makedev(1, 3)) == 0) {  // a second null device; only root may make one
-    CHECK(refusal(device).find("is not a plain file") != std::string::npos);
+    CHECK(refusal_of_save(device).find("is not a plain file") != std::string::npos);
     CHECK(fs::is_character_file(device));
   }
-  CHECK(refusal(folder.path).find("is a folder") != std::string::npos);
-  CHECK(refusal(folder.path / "").find("is a folder") != std::string::npos);
-  CHECK(refusal(folder / "no/such").find("cannot be written") != std::string::npos);
-  CHECK_FALSE(refusal("").empty());
+  CHECK(refusal_of_save(folder.path).find("is a folder") != std::string::npos);
+  CHECK(refusal_of_save(folder.path / "").find("is a folder") != std::string::npos);
+  CHECK(refusal_of_save(folder / "no/such").find("cannot be written") != std::string::npos);
+  CHECK_FALSE(refusal_of_save("").empty());
 }
 
 TEST_CASE("the standard output and other devices are not written to under their names") {
@@ -140,7 +140,7 @@ TEST_CASE("a disk that is full loses nothing") {
   std::string said;
   {
     const FullDisk full(1000);
-    said = refusal(folder / "a.txt", std::string(5000, 'x'));
+    said = refusal_of_save(folder / "a.txt", std::string(5000, 'x'));
   }
   CHECK(said.find("a.txt: cannot be written: ") != std::string::npos);
   CHECK(read_text(folder / "a.txt") == "old");

@@ -13,15 +13,15 @@ using namespace sidehill;
 
 namespace {
 
-using Json = nlohmann::json;
+using RollingJson = nlohmann::json;
 
-Json read_json(const char* name) {
+RollingJson read_examples(const char* name) {
   std::ifstream file(std::string(SIDEHILL_SOURCE_DIR "/tests/data/") + name);
   REQUIRE(file.good());
-  return Json::parse(file);
+  return RollingJson::parse(file);
 }
 
-RollingTractor tractor_of(const Json& in) {
+RollingTractor tractor_of(const RollingJson& in) {
   RollingTractor t;
   const auto get = [&](const char* key) { return in.at(key).get<double>(); };
   t.H1 = get("H1"), t.L3 = get("L3"), t.L2 = get("L2"), t.D3 = get("D3"), t.D2 = get("D2"), t.H6 = get("H6");
@@ -71,14 +71,14 @@ const char* verdict_of(const std::string& printed) {
 TEST_CASE("the printed examples come out as printed") {
   // Commission Delegated Regulation (EU) No 1322/2014, Annex IX, B4, examples 6.1 to 6.6. Printed to 0.001 rad/s.
   int velocities = 0;
-  const Json examples = read_json("rolling_examples.json");
-  for (const Json& sample : examples.at("samples")) {
+  const RollingJson examples = read_examples("rolling_examples.json");
+  for (const RollingJson& sample : examples.at("samples")) {
     CAPTURE(sample.at("example").get<std::string>());
     const RollingTractor t = tractor_of(sample.at("input"));
     CHECK(!find_rolling_conflict(t));
     const RollingAnswer a = rolling_test(t);
     CHECK(std::string(to_string(a.verdict)) == verdict_of(sample.at("printed_verdict")));
-    const Json& printed = sample.at("printed_blocks");
+    const RollingJson& printed = sample.at("printed_blocks");
     REQUIRE(a.blocks.size() == printed.size());
     for (std::size_t b = 0; b < printed.size(); ++b)
       for (std::size_t i = 0; i < 10; ++i) {

@@ -22,7 +22,7 @@ namespace {
 Lesson lesson_of(const char* name) {
   return load_lesson(std::string(SIDEHILL_SOURCE_DIR "/scenes/lessons/") + name + ".toml");
 }
-Scene scene_of(const char* name, SetUp which, std::vector<std::string> more = {}) {
+Scene lesson_scene(const char* name, SetUp which, std::vector<std::string> more = {}) {
   Lesson lesson = lesson_of(name);
   std::vector<std::string>& changes = which == SetUp::b   ? lesson.second
                                       : which == SetUp::c ? lesson.third
@@ -31,12 +31,12 @@ Scene scene_of(const char* name, SetUp which, std::vector<std::string> more = {}
   return sidehill::scene_of(lesson, which);
 }
 Recording run_of(const char* name, SetUp which, std::vector<std::string> more = {}) {
-  return run(scene_of(name, which, std::move(more)));
+  return run(lesson_scene(name, which, std::move(more)));
 }
-StaticSolution at_rest(const char* name, SetUp which, std::vector<std::string> more = {}) {
-  return solve_statics(build(scene_of(name, which, std::move(more))));
+StaticSolution solved_with(const char* name, SetUp which, std::vector<std::string> more = {}) {
+  return solve_statics(build(lesson_scene(name, which, std::move(more))));
 }
-double lift(const StaticSolution& statics) { return statics.first_lift_off.value() / kDegree; }
+double lift_with(const StaticSolution& statics) { return statics.first_lift_off.value() / kDegree; }
 double slide(const StaticSolution& statics) { return statics.slide.value() / kDegree; }
 double load(const StaticSolution& statics, int wheel) {
   return statics.rest.value().load[static_cast<std::size_t>(wheel)];
@@ -54,7 +54,9 @@ const State& state_at(const Recording& recording, double time) {
 }
 double front_load(const State& state) { return state.wheels[kFrontLeft].load + state.wheels[kFrontRight].load; }
 double rear_load(const State& state) { return state.wheels[kRearLeft].load + state.wheels[kRearRight].load; }
-double nose_up(const State& state) { return std::asin(std::clamp((R_WG(state.slope) * state.X_GV.R[0]).z, -1.0, 1.0)); }
+double nose_up_with(const State& state) {
+  return std::asin(std::clamp((R_WG(state.slope) * state.X_GV.R[0]).z, -1.0, 1.0));
+}
 double lean(const State& state) { return std::asin(std::clamp((R_WG(state.slope) * state.X_GV.R[1]).z, -1.0, 1.0)); }
 double height(const State& state) { return (R_WG(state.slope) * state.centre_of_gravity_G).z; }
 
@@ -80,12 +82,12 @@ TEST_CASE("every lesson's reason has its case here") {
 }
 
 TEST_CASE("side slope: brine and a low load keep it low, and on grass the tyres let go first") {
-  const double as_it_is = lift(at_rest("side_slope", SetUp::a));
-  CHECK(lift(at_rest("side_slope", SetUp::a, {"ballast.rear.fill_fraction=0"})) < as_it_is - 0.5);
-  CHECK(lift(at_rest("side_slope", SetUp::a, {"ballast.loader_pin_height_m=2.5"})) < as_it_is - 2);
-  const StaticSolution grass = at_rest("side_slope", SetUp::b);
-  CHECK(slide(grass) < lift(grass) - 2);
-  const StaticSolution holds = at_rest("side_slope", SetUp::a);
+  const double as_it_is = lift_with(solved_with("side_slope", SetUp::a));
+  CHECK(lift_with(solved_with("side_slope", SetUp::a, {"ballast.rear.fill_fraction=0"})) < as_it_is - 0.5);
+  CHECK(lift_with(solved_with("side_slope", SetUp::a, {"ballast.loader_pin_height_m=2.5"})) < as_it_is - 2);
+  const StaticSolution grass = solved_with("side_slope", SetUp::b);
+  CHECK(slide(grass) < lift_with(grass) - 2);
+  const StaticSolution holds = solved_with("side_slope", SetUp::a);
   CHECK((!holds.slide || *holds.slide > *holds.first_lift_off));
   // Both angles are said, and on which ground.
   const Lesson lesson = lesson_of("side_slope");
@@ -100,35 +102,36 @@ TEST_CASE("side slope: brine and a low load keep it low, and on grass the tyres 
 }
 
 TEST_CASE("wet grass: it slides soonest facing downhill, because weight leaves the tyres that hold") {
-  const StaticSolution down = at_rest("wet_grass", SetUp::a), up = at_rest("wet_grass", SetUp::b),
-                       across = at_rest("wet_grass", SetUp::c);
+  const StaticSolution down = solved_with("wet_grass", SetUp::a), up = solved_with("wet_grass", SetUp::b),
+                       across = solved_with("wet_grass", SetUp::c);
   CHECK(slide(down) < slide(up) - 1);
   CHECK(slide(up) < slide(across) - 1);
   const auto rear = [](const StaticSolution& s) { return load(s, kRearLeft) + load(s, kRearRight); };
   CHECK(rear(down) < rear(up));
-  const double level = rear(at_rest("wet_grass", SetUp::a, {"terrain.slope_deg=0"}));
+  const double level = rear(solved_with("wet_grass", SetUp::a, {"terrain.slope_deg=0"}));
   CHECK(rear(down) < level);
   CHECK(rear(up) > 0.996 * level);  // weight moves on to them, while all wheels carry the cosine of the slope
   // Low weight does not help: the bucket moves the lift by degrees, the slide by tenths.
   for (const SetUp which : {SetUp::a, SetUp::b, SetUp::c}) {
-    const StaticSolution low = at_rest("wet_grass", which),
-                         high = at_rest("wet_grass", which, {"ballast.loader_pin_height_m=3"});
+    const StaticSolution low = solved_with("wet_grass", which),
+                         high = solved_with("wet_grass", which, {"ballast.loader_pin_height_m=3"});
     CHECK(std::abs(slide(high) - slide(low)) < 1);
-    CHECK(lift(low) - lift(high) > 5);
-    CHECK(slide(low) < lift(low));
+    CHECK(lift_with(low) - lift_with(high) > 5);
+    CHECK(slide(low) < lift_with(low));
   }
   CHECK(lesson_of("wet_grass").of == Of::a);  // the dangerous case is what is asked
 }
 
 TEST_CASE("raised bucket: the centre of gravity of everything rises with it, and nothing is added") {
-  const Model low = build(scene_of("raised_bucket", SetUp::a)), high = build(scene_of("raised_bucket", SetUp::b));
+  const Model low = build(lesson_scene("raised_bucket", SetUp::a)),
+              high = build(lesson_scene("raised_bucket", SetUp::b));
   CHECK_NEAR(total_mass(low), total_mass(high), 1e-6);
   CHECK(centre_of_gravity(high).z > centre_of_gravity(low).z + 0.1);
-  CHECK(scene_of("raised_bucket", SetUp::b).ballast.loader_pin_height -
-            scene_of("raised_bucket", SetUp::a).ballast.loader_pin_height >
+  CHECK(lesson_scene("raised_bucket", SetUp::b).ballast.loader_pin_height -
+            lesson_scene("raised_bucket", SetUp::a).ballast.loader_pin_height >
         2);
-  CHECK(scene_of("raised_bucket", SetUp::a).ballast.loader_payload < 0.5 * total_mass(low));  // only a part of it
-  CHECK(lift(at_rest("raised_bucket", SetUp::b)) < lift(at_rest("raised_bucket", SetUp::a)));
+  CHECK(lesson_scene("raised_bucket", SetUp::a).ballast.loader_payload < 0.5 * total_mass(low));  // only a part of it
+  CHECK(lift_with(solved_with("raised_bucket", SetUp::b)) < lift_with(solved_with("raised_bucket", SetUp::a)));
 }
 
 TEST_CASE("stump: two wheels lift, the front one first, and the rear one once the axle has met its stop") {
@@ -155,7 +158,7 @@ TEST_CASE("stump: two wheels lift, the front one first, and the rear one once th
 }
 
 TEST_CASE("hole: its depth over the track is a first share, the swing is the rest") {
-  const Scene scene = scene_of("hole", SetUp::a);
+  const Scene scene = lesson_scene("hole", SetUp::a);
   const double depth = scene.terrain.features.at(0).height, track = scene.vehicle.rear.track;
   const double still = (scene.terrain.slope + std::asin(depth / track)) / kDegree;
   const double most = judge(lesson_of("hole")).value.value();
@@ -211,8 +214,9 @@ TEST_CASE("stuck wheels: it comes up fast and hardly slows, and past the balance
   const double lifts = time_of(recording, EventKind::lift_off).value();
   const double balance = time_of(recording, EventKind::point_of_no_return).value();
   const double third = (balance - lifts) / 3;
-  const double start = nose_up(state_at(recording, lifts)), one = nose_up(state_at(recording, lifts + third)),
-               two = nose_up(state_at(recording, lifts + 2 * third)), all = nose_up(state_at(recording, balance));
+  const double start = nose_up_with(state_at(recording, lifts)), one = nose_up_with(state_at(recording, lifts + third)),
+               two = nose_up_with(state_at(recording, lifts + 2 * third)),
+               all = nose_up_with(state_at(recording, balance));
   CHECK(one - start > 0);
   CHECK(two - one > one - start);
   CHECK(all - two > 0.9 * (two - one));
@@ -222,7 +226,7 @@ TEST_CASE("stuck wheels: it comes up fast and hardly slows, and past the balance
 }
 
 TEST_CASE("the trailer pushes: the rear wheels carry less going down, and hold less than both together pull") {
-  const Scene scene = scene_of("trailer_pushes", SetUp::a);
+  const Scene scene = lesson_scene("trailer_pushes", SetUp::a);
   const Recording down = run_of("trailer_pushes", SetUp::a),
                   level = run_of("trailer_pushes", SetUp::a, {"terrain.slope_deg=0"});
   const State &braked = down.states.back(), &on_level = state_at(level, 3);
@@ -239,9 +243,9 @@ TEST_CASE("water or cast weights: either is better than nothing, water lies a li
   REQUIRE(truth.c);
   CHECK(truth.c->value.value() < truth.a.value.value() - 0.5);
   CHECK(truth.c->value.value() < truth.b->value.value() - 0.5);
-  const Model water = build(scene_of("water_or_cast_weights", SetUp::a)),
-              cast = build(scene_of("water_or_cast_weights", SetUp::b)),
-              none = build(scene_of("water_or_cast_weights", SetUp::c));
+  const Model water = build(lesson_scene("water_or_cast_weights", SetUp::a)),
+              cast = build(lesson_scene("water_or_cast_weights", SetUp::b)),
+              none = build(lesson_scene("water_or_cast_weights", SetUp::c));
   CHECK_NEAR(total_mass(water), total_mass(cast), 10);
   CHECK(total_mass(none) < total_mass(water) - 500);
   CHECK(centre_of_gravity(water).z < centre_of_gravity(cast).z);
@@ -254,8 +258,9 @@ TEST_CASE("water or cast weights: either is better than nothing, water lies a li
 }
 
 TEST_CASE("wide or narrow: at the centre of gravity only a part of the extra width counts") {
-  const Scene narrow = scene_of("wide_or_narrow", SetUp::a), wide = scene_of("wide_or_narrow", SetUp::b);
-  const double gain = lift(at_rest("wide_or_narrow", SetUp::b)) - lift(at_rest("wide_or_narrow", SetUp::a));
+  const Scene narrow = lesson_scene("wide_or_narrow", SetUp::a), wide = lesson_scene("wide_or_narrow", SetUp::b);
+  const double gain =
+      lift_with(solved_with("wide_or_narrow", SetUp::b)) - lift_with(solved_with("wide_or_narrow", SetUp::a));
   CHECK(gain > 0);
   CHECK_NEAR(total_mass(build(narrow)), total_mass(build(wide)), 1e-6);
   CHECK_NEAR(narrow.vehicle.front.track, wide.vehicle.front.track, 1e-9);
@@ -263,8 +268,8 @@ TEST_CASE("wide or narrow: at the centre of gravity only a part of the extra wid
   const auto width = [](const Scene& scene, double lifts_at) {
     return std::tan(lifts_at * kDegree) * centre_of_gravity(build(scene)).z;
   };
-  const double more =
-      width(wide, lift(at_rest("wide_or_narrow", SetUp::b))) - width(narrow, lift(at_rest("wide_or_narrow", SetUp::a)));
+  const double more = width(wide, lift_with(solved_with("wide_or_narrow", SetUp::b))) -
+                      width(narrow, lift_with(solved_with("wide_or_narrow", SetUp::a)));
   const double wheel_out = 0.5 * (wide.vehicle.rear.track - narrow.vehicle.rear.track);
   CHECK(more > 0.3 * wheel_out);
   CHECK(more < 0.95 * wheel_out);

@@ -66,7 +66,7 @@ struct Place {
   }
 };
 
-std::string refusal(const fs::path& file, bool judged = false) {
+std::string refusal_of_lesson(const fs::path& file, bool judged = false) {
   try {
     const Lesson lesson = load_lesson(file);
     if (judged) judge(lesson);
@@ -200,7 +200,7 @@ TEST_CASE("the class sees what it hears: the run that is shown slides or lifts a
 
 TEST_CASE("a broken lesson is one line with file, line, key and what is allowed") {
   Place place;
-  CHECK(refusal(place.with("", ""), true).empty());
+  CHECK(refusal_of_lesson(place.with("", ""), true).empty());
   struct Case {
     const char *piece, *other, *words;
   };
@@ -231,7 +231,7 @@ TEST_CASE("a broken lesson is one line with file, line, key and what is allowed"
            Case{"number = 1", "number = = 1", "one.toml:1: not readable as TOML"},
        }) {
     CAPTURE(c.words);
-    const std::string said = refusal(place.with(c.piece, c.other));
+    const std::string said = refusal_of_lesson(place.with(c.piece, c.other));
     CAPTURE(said);
     CHECK(said.find(c.words) != said.npos);
     CHECK(said.find('\n') == said.npos);
@@ -242,14 +242,16 @@ TEST_CASE("a lesson whose answers leave the truth out, or hold it twice, is refu
   Place place;
   const Scene scene = load_scene(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml");
   const double truth = *first_lift_off(build(scene)).slope * 180 / kPi;
-  const std::string outside = refusal(place.with("from = 20", "from = 60"), true);
+  const std::string outside = refusal_of_lesson(place.with("from = 20", "from = 60"), true);
   const std::size_t at = outside.find("comes to ");
   CAPTURE(outside);
   REQUIRE(at != std::string::npos);
   CHECK(outside.find(", and that is not in exactly one", at) != std::string::npos);
   CHECK_NEAR(std::stod(outside.substr(at + 9)), truth, 0.006);  // four digits
-  CHECK(refusal(place.with("to = 20", "to = 50"), true).find("not in exactly one answer") != std::string::npos);
-  const std::string said = refusal(place.with("question =", "change = [\"terrain.slope_deg=99\"]\nquestion ="), true);
+  CHECK(refusal_of_lesson(place.with("to = 20", "to = 50"), true).find("not in exactly one answer") !=
+        std::string::npos);
+  const std::string said =
+      refusal_of_lesson(place.with("question =", "change = [\"terrain.slope_deg=99\"]\nquestion ="), true);
   CAPTURE(said);
   CHECK(said.find("one.toml: --set: terrain.slope_deg") != said.npos);
   place.with("", "", "one.toml");

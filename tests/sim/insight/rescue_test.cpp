@@ -23,7 +23,7 @@ const Rescue* act_of(const Rescues& rescues, RescueAct act) {
 }
 
 // Lies on its side, its back or its tail within four seconds of `time`, with the act begun then.
-bool goes_over(Scene scene, RescueAct act, double time) {
+bool goes_over_alone(Scene scene, RescueAct act, double time) {
   scene.settings.engine = Engine::own;
   const Model model = build(scene);
   Runner runner(scene, model);
@@ -57,11 +57,11 @@ void check_branches(const Scene& scene, const Rescues& rescues, RescueAct act) {
   CHECK(*rescue->latest >= rescues.tried_from);
   CHECK(*rescue->latest < *rescues.point_of_no_return);
   CHECK_NEAR(*rescue->latest / kRescueStep, std::round(*rescue->latest / kRescueStep), 1e-6);  // on the grid
-  CHECK_FALSE(goes_over(scene, act, *rescue->latest));
-  CHECK(goes_over(scene, act, *rescue->latest + kRescueStep));
+  CHECK_FALSE(goes_over_alone(scene, act, *rescue->latest));
+  CHECK(goes_over_alone(scene, act, *rescue->latest + kRescueStep));
 }
 
-bool alike(const Rescues& a, const Rescues& b) {
+bool alike_rescues(const Rescues& a, const Rescues& b) {
   return a.needed == b.needed && a.lift_off == b.lift_off && a.point_of_no_return == b.point_of_no_return &&
          a.tried_from == b.tried_from &&
          std::equal(a.acts.begin(), a.acts.end(), b.acts.begin(), b.acts.end(), [](const Rescue& x, const Rescue& y) {
@@ -90,7 +90,7 @@ TEST_CASE("with its wheels stuck a tractor is saved by the clutch until some mom
   MESSAGE("front wheels up at ", *found.lift_off, " s, balance at ", *found.point_of_no_return, " s, clutch out by ",
           *stop->latest, " s");
   CHECK_FALSE(act_of(found, RescueAct::steer_downhill));  // the ground is level
-  CHECK(alike(found, rescues(scene)));
+  CHECK(alike_rescues(found, rescues(scene)));
 }
 
 TEST_CASE(

@@ -16,7 +16,7 @@ using namespace sidehill;
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using LimitJson = nlohmann::ordered_json;
 
 Scene stump(double seconds = 6) {
   Scene scene = test_scene("over_a_stump", {"terrain.feature[0].x_m=3", "terrain.feature[0].height_m=0.15"});
@@ -42,7 +42,7 @@ SlopeLimitAsk quick() {
   return ask;
 }
 
-void check_same(const std::vector<SweptCell>& a, const std::vector<SweptCell>& b) {
+void check_same_cells(const std::vector<SweptCell>& a, const std::vector<SweptCell>& b) {
   REQUIRE(a.size() == b.size());
   for (std::size_t i = 0; i < a.size(); ++i) {
     CHECK(a[i].number == b[i].number);
@@ -53,7 +53,7 @@ void check_same(const std::vector<SweptCell>& a, const std::vector<SweptCell>& b
   }
 }
 
-std::string refusal(const std::vector<std::pair<std::string, nlohmann::ordered_json>>& parts) {
+std::string refusal_of_limit(const std::vector<std::pair<std::string, nlohmann::ordered_json>>& parts) {
   try {
     merged(parts);
   } catch (const InputError& error) {
@@ -93,7 +93,7 @@ TEST_CASE("a table is the same on any number of cores and in any parts") {
   REQUIRE(whole.size() == 4);
   {
     const tbb::global_control one(tbb::global_control::max_allowed_parallelism, 1);
-    check_same(sweep(scene, kKeys, ask), whole);
+    check_same_cells(sweep(scene, kKeys, ask), whole);
   }
   std::vector<std::pair<std::string, nlohmann::ordered_json>> parts;
   for (int part : {2, 0, 1}) {
@@ -107,44 +107,44 @@ TEST_CASE("a table is the same on any number of cores and in any parts") {
   for (const char* key : {"cells", "shard", "over", "bearable", "table", "resolution_deg"}) {
     auto broken = parts;
     broken[1].second.erase(key);
-    CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
+    CHECK(refusal_of_limit(broken).starts_with("part0.json: is no whole part of a table"));
   }
   for (const char* key :
        {"number", "values", "limit_deg", "open", "again_deg", "slides_at_deg", "fails_as", "reason", "runs"}) {
     auto broken = parts;
     broken[1].second["cells"][0].erase(key);
-    CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
+    CHECK(refusal_of_limit(broken).starts_with("part0.json: is no whole part of a table"));
     broken[1].second["cells"][0][key] = nlohmann::ordered_json::array({"odd"});
-    CHECK(refusal(broken).starts_with("part0.json: is no whole part of a table"));
+    CHECK(refusal_of_limit(broken).starts_with("part0.json: is no whole part of a table"));
   }
   auto shorter = parts;
   shorter[1].second["cells"].erase(1);
-  CHECK(refusal(shorter).starts_with("part0.json: is no whole part of a table"));
+  CHECK(refusal_of_limit(shorter).starts_with("part0.json: is no whole part of a table"));
   // What does not belong together is refused by name.
   auto twice = parts;
   twice.push_back(parts[0]);
-  CHECK(refusal(twice) == "part2.json: part 3/3 is there twice");
+  CHECK(refusal_of_limit(twice) == "part2.json: part 3/3 is there twice");
   auto missing = parts;
   missing.pop_back();
-  CHECK(refusal(missing) == "merge: part 2/3 is missing");
+  CHECK(refusal_of_limit(missing) == "merge: part 2/3 is missing");
   auto other = parts;
   other[1].second["bearable"] = "no_roll";
-  CHECK(refusal(other) == "part0.json: is of another table than part2.json, allowed parts of one");
-  CHECK(refusal({{"x.json", nlohmann::ordered_json::array()}}).find("is no whole part of a table") !=
+  CHECK(refusal_of_limit(other) == "part0.json: is of another table than part2.json, allowed parts of one");
+  CHECK(refusal_of_limit({{"x.json", nlohmann::ordered_json::array()}}).find("is no whole part of a table") !=
         std::string::npos);
-  CHECK(refusal({}).find("no files") != std::string::npos);
+  CHECK(refusal_of_limit({}).find("no files") != std::string::npos);
 }
 
 TEST_CASE("a part that is no part is refused in one line, whatever is in it") {
-  const Json part = slope_limit_json({stump(), quick(), {kKeys[0]}, {}}, sweep(stump(0.3), {kKeys[0]}, quick()));
-  CHECK(refusal({{"a.json", part}}) == "merged");
-  const auto changed = [&](const char* at, Json value) {
-    Json other = part;
-    other[Json::json_pointer(at)] = std::move(value);
+  const LimitJson part = slope_limit_json({stump(), quick(), {kKeys[0]}, {}}, sweep(stump(0.3), {kKeys[0]}, quick()));
+  CHECK(refusal_of_limit({{"a.json", part}}) == "merged");
+  const auto changed = [&](const char* at, LimitJson value) {
+    LimitJson other = part;
+    other[LimitJson::json_pointer(at)] = std::move(value);
     return other;
   };
-  const Json object = {{"key", "programme.speed_kmh"}, {"values", {4, 8}}};
-  const std::pair<const char*, Json> bad[] = {
+  const LimitJson object = {{"key", "programme.speed_kmh"}, {"values", {4, 8}}};
+  const std::pair<const char*, LimitJson> bad[] = {
       {"/over", {{"a", object}}},                     // a table where a list belongs
       {"/over/0/key", "\x1b[2Jprogramme.speed_kmh"},  // an escape code, which a terminal would obey
       {"/over/0/key", ""},
@@ -170,13 +170,13 @@ TEST_CASE("a part that is no part is refused in one line, whatever is in it") {
   };
   for (const auto& [at, value] : bad) {
     CAPTURE(at);
-    CHECK(refusal({{"a.json", changed(at, value)}}).starts_with("a.json: is no whole part of a table"));
+    CHECK(refusal_of_limit({{"a.json", changed(at, value)}}).starts_with("a.json: is no whole part of a table"));
   }
 }
 
 TEST_CASE("the runs of many cells are summed without overflow") {
-  Json whole = slope_limit_json({stump(), quick(), {kKeys[0]}, {}}, sweep(stump(0.3), {kKeys[0]}, quick()));
-  for (Json& cell : whole["cells"]) cell["runs"] = 2000000000;
+  LimitJson whole = slope_limit_json({stump(), quick(), {kKeys[0]}, {}}, sweep(stump(0.3), {kKeys[0]}, quick()));
+  for (LimitJson& cell : whole["cells"]) cell["runs"] = 2000000000;
   CHECK(slope_limit_table(whole).find("4000000000 runs.") != std::string::npos);
 }
 

@@ -45,7 +45,7 @@ Toppling toppling(const Scene& scene) {
 }
 
 // Turned about its downhill line at that rate, at rest otherwise, and left alone.
-bool goes_over(const Toppling& t, double rate) {
+bool goes_over_at(const Toppling& t, double rate) {
   World world(t.model, t.rest.X_GV, t.rest.axle_angle);
   world.settle(t.rest);
   const Vec3 turning = -rate * t.line.axis;
@@ -66,11 +66,11 @@ bool goes_over(const Toppling& t, double rate) {
 // Within how much of the measure the machine's own limit lies.
 double limit_over_measure(const Toppling& t) {
   double back = 0.8, over = 1.2;
-  REQUIRE_FALSE(goes_over(t, back * t.line.critical_rate));
-  REQUIRE(goes_over(t, over * t.line.critical_rate));
+  REQUIRE_FALSE(goes_over_at(t, back * t.line.critical_rate));
+  REQUIRE(goes_over_at(t, over * t.line.critical_rate));
   while (over - back > 1e-3) {
     const double middle = 0.5 * (back + over);
-    (goes_over(t, middle * t.line.critical_rate) ? over : back) = middle;
+    (goes_over_at(t, middle * t.line.critical_rate) ? over : back) = middle;
   }
   return 0.5 * (back + over);
 }
@@ -85,8 +85,8 @@ TEST_CASE("body P on stiff tyres comes back just below the critical rate and goe
   scene.terrain.slope = 15 * kDegree;
   const Toppling t = toppling(scene);
   CHECK_NEAR(t.line.critical_rate, 1.2444656310127695, 0.002 * 1.2444656310127695);
-  CHECK_FALSE(goes_over(t, 0.98 * 1.2444656310127695));
-  CHECK(goes_over(t, 1.02 * 1.2444656310127695));
+  CHECK_FALSE(goes_over_at(t, 0.98 * 1.2444656310127695));
+  CHECK(goes_over_at(t, 1.02 * 1.2444656310127695));
   const double limit = limit_over_measure(t);
   MESSAGE("P goes over from ", limit, " of the measure on");
   CHECK_NEAR(limit, 1, 0.01);
@@ -98,8 +98,8 @@ TEST_CASE("so does a utility tractor on a fixed axle, on three slopes") {
     stiffen(scene);
     scene.terrain.slope = slope * kDegree;
     const Toppling t = toppling(scene);
-    CHECK_FALSE(goes_over(t, 0.97 * t.line.critical_rate));
-    CHECK(goes_over(t, 1.03 * t.line.critical_rate));
+    CHECK_FALSE(goes_over_at(t, 0.97 * t.line.critical_rate));
+    CHECK(goes_over_at(t, 1.03 * t.line.critical_rate));
     const double limit = limit_over_measure(t);
     MESSAGE("slope ", slope, ": critical rate ", t.line.critical_rate, " rad/s, goes over from ", limit, " of it on");
     CHECK_NEAR(limit, 1, 0.02);

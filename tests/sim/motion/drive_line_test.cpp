@@ -38,7 +38,7 @@ Scene stiff_r(double front_wheel, double rear_wheel) {
   return scene;
 }
 
-World at_rest(const Model& model) {
+World standing_still(const Model& model) {
   const std::optional<Rest> rest = solve_statics(model).rest;
   REQUIRE(rest);
   World world(model, rest->X_GV, rest->axle_angle);
@@ -48,7 +48,7 @@ World at_rest(const Model& model) {
 
 // Already rolling straight ahead at that speed, as if it had always done so.
 World rolling(const Model& model, double speed) {
-  World world = at_rest(model);
+  World world = standing_still(model);
   Moment moment = world.moment();
   moment.motion.v = speed * world.state().X_GV.R[0];
   for (std::size_t i = 0; i < kWheels; ++i)
@@ -115,7 +115,7 @@ TEST_CASE(
   v.front.tyre.vertical_damping = 1e6;  // does not fling the nose up when its load leaves it
   v.rear.spin_inertia = 60;             // shafts to match: the clutch slips from the first step on
   const Model model = build(scene);
-  World world = at_rest(model);
+  World world = standing_still(model);
   Input input;
   input.hold = false;
   input.stuck = true;
@@ -181,7 +181,7 @@ TEST_CASE("both rear wheels get the same torque, however differently they turn a
   Scene scene = test_machine("utility_75kw", {"terrain.slope_deg=8", "terrain.soil.rolling_resistance=0"});
   scene.settings.engine = Engine::own;
   const Model model = build(scene);
-  World world = at_rest(model);
+  World world = standing_still(model);
   Input input;
   input.hold = false;
   input.slope = model.terrain.slope;
@@ -292,7 +292,7 @@ TEST_CASE("a clutch carries no more than it can hold, and so much exactly while 
   scene.vehicle.drive.clutch_capacity = 1.3;
   const Model model = build(scene);
   for (const double pedal : {0.3, 1.0}) {
-    World world = at_rest(model);
+    World world = standing_still(model);
     Input input;
     input.hold = false;
     input.boom_angle = model.loader.angle;

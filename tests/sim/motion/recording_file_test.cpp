@@ -25,7 +25,7 @@ using namespace sidehill;
 namespace {
 
 namespace fs = std::filesystem;
-using Random = std::mt19937_64;
+using FileDice = std::mt19937_64;
 
 #ifdef __SANITIZE_ADDRESS__  // several times slower: a share of the rounds
 constexpr std::size_t kShare = 4;
@@ -38,11 +38,11 @@ std::string bytes_of(const fs::path& path) {
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
-void put(const fs::path& path, std::string_view bytes) {
+void put_bytes(const fs::path& path, std::string_view bytes) {
   std::ofstream(path, std::ios::binary).write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
 }
 
-void check_same(const Recording& a, const Recording& b) {
+void check_same_bits(const Recording& a, const Recording& b) {
   CHECK(a.scene_text == b.scene_text);
   CHECK(a.program_version == b.program_version);
   CHECK(a.frame_step == b.frame_step);
@@ -154,7 +154,7 @@ TEST_CASE("every scene for people, a roll-over and a diverged run come back bit 
     const fs::path path = folder / (c.name + ".run");
     const std::size_t size = write_recording(recording, path);
     CHECK(size == fs::file_size(path));
-    check_same(load_recording(path), recording);
+    check_same_bits(load_recording(path), recording);
     CHECK(scene_of_recording(path) == recording.scene_text);
     const double seconds = recording.states.back().time;
     if (seconds < 2) continue;
@@ -182,7 +182,7 @@ TEST_CASE("one frame is had without the others, in any order, and by its time") 
   CHECK(file.bytes() == fs::file_size(path));
   CHECK(file.about().moments.empty());
   CHECK(file.about().events.size() == recording.events.size());
-  Random random(1);
+  FileDice random(1);
   for (int n = 0; n < 200; ++n) {
     const std::size_t i = n == 0 ? frames - 1 : random() % frames;
     CHECK(same_bits(file.moment_at(i), recording.moments[i]));
@@ -197,7 +197,7 @@ TEST_CASE("one frame is had without the others, in any order, and by its time") 
   // Damage to one chunk leaves the frames of the others.
   std::string bytes = bytes_of(path);
   bytes[header_size(bytes) + 100] ^= 1;
-  put(folder / "hurt.run", bytes);
+  put_bytes(folder / "hurt.run", bytes);
   RecordingFile hurt(folder / "hurt.run");
   CHECK_THROWS_AS(hurt.moment_at(3), InputError);
   CHECK(same_bits(hurt.moment_at(64), recording.moments[64]));
@@ -232,7 +232,7 @@ TEST_CASE("stepped on from a moment in the middle, the later frames are the same
 }
 
 TEST_CASE("frames of any bytes go through the codec, and junk comes out as nothing") {
-  Random random(2);
+  FileDice random(2);
   for (std::size_t round = 0; round < 300 / kShare; ++round) {
     const std::size_t frame_bytes = 8 * (1 + random() % 40), count = random() % 70;
     std::string frames(frame_bytes * count, '\0');
@@ -264,24 +264,24 @@ TEST_CASE("cut short at any length or with any byte changed, a recording is refu
   for (std::size_t length = 0; length < good.size();
        length += length < 300 || length + 150 > good.size() ? 1 : 17 * kShare) {
     CAPTURE(length);
-    put(bad, std::string_view(good).substr(0, length));
+    put_bytes(bad, std::string_view(good).substr(0, length));
     check_unreadable(bad, length < 19 ? "is not a recording" : "cut short or damaged");
   }
-  Random random(3);
+  FileDice random(3);
   for (std::size_t at = 0; at < good.size();
        at += at < 500 || at + 150 > good.size() ? 1 : 1 + random() % (20 * kShare)) {
     CAPTURE(at);
     std::string hurt = good;
     hurt[at] = static_cast<char>(hurt[at] ^ (1 << (random() % 8)));
-    put(bad, hurt);
+    put_bytes(bad, hurt);
     check_unreadable(bad, at < 19 ? "is not a recording" : "cut short or damaged");
   }
-  put(bad, good + "x");
+  put_bytes(bad, good + "x");
   check_unreadable(bad, "cut short or damaged");
   // Cut short behind the scene, it can still be run again.
-  put(bad, std::string_view(good).substr(0, header));
+  put_bytes(bad, std::string_view(good).substr(0, header));
   CHECK(scene_of_recording(bad) == scene_of_recording(path));
-  put(bad, std::string_view(good).substr(0, header - 30));
+  put_bytes(bad, std::string_view(good).substr(0, header - 30));
   CHECK_THROWS_AS(scene_of_recording(bad), InputError);
 }
 
@@ -290,12 +290,12 @@ TEST_CASE("junk, and files repaired after they were changed, are refused or read
   const fs::path path = folder / "good.run", bad = folder / "bad.run";
   write_recording(run(test_scene("first_slope", {"programme.duration_s=0.5"})), path);
   const std::string good = bytes_of(path);
-  Random random(4);
+  FileDice random(4);
   for (std::size_t round = 0; round < 1500 / kShare; ++round) {
     std::string junk(random() % 3000, '\0');
     for (char& c : junk) c = static_cast<char>(round % 2 ? random() : " \n0123abcframes"[random() % 15]);
     if (round % 3 == 0) junk = "sidehill recording 1\n" + junk;
-    put(bad, junk);
+    put_bytes(bad, junk);
     check_unreadable(bad);
   }
   for (std::size_t round = 0; round < 1500 / kShare; ++round) {
@@ -307,7 +307,7 @@ TEST_CASE("junk, and files repaired after they were changed, are refused or read
       if (hurt.empty()) break;
       hurt[random() % hurt.size()] = static_cast<char>(random());
     }
-    put(bad, hurt);
+    put_bytes(bad, hurt);
     const std::string line = refusal_of_run(bad);
     if (hurt != good) CHECK_FALSE(line.empty());
     CHECK(line.find('\n') == line.npos);
@@ -327,20 +327,20 @@ TEST_CASE("junk, and files repaired after they were changed, are refused or read
                                                                                    {"frame_bytes", "x"}}) {
     CAPTURE(key);
     CAPTURE(value);
-    put(bad, with_value(good, key, value));
+    put_bytes(bad, with_value(good, key, value));
     check_unreadable(bad, "damaged");
   }
   for (const char* size : {"scene 9", "scene 99999999999999999999", "scene -1"}) {
     std::string hurt = good;
     const std::string line = line_of(good, "scene");
     hurt.replace(hurt.find("\n" + line + "\n") + 1, line.size(), size);
-    put(bad, hurt);
+    put_bytes(bad, hurt);
     check_unreadable(bad, "damaged");
   }
   std::string many = good;  // as many frames as the widest number holds
   const std::string frames = line_of(good, "frames");
   many.replace(many.find("\n" + frames + "\n") + 1, frames.size(), "frames 18446744073709551615");
-  put(bad, forged(many, "outcome", "outcome"));
+  put_bytes(bad, forged(many, "outcome", "outcome"));
   check_unreadable(bad, "damaged");
 }
 
@@ -355,7 +355,7 @@ TEST_CASE("a recording of another version says that its scene can still be run a
   for (const std::string& bytes :
        {forged(good, "sidehill recording 1\n", "sidehill recording 2\n"), with_value(good, "frame_bytes", "17"),
         forged(good, line_of(good, "layout"), other_layout), forged(good, "byte_order little", "byte_order bigend")}) {
-    put(bad, bytes);
+    put_bytes(bad, bytes);
     check_unreadable(bad, "its scene can still be run again");
     CHECK(scene_of_recording(bad) == recording.scene_text);
   }
@@ -363,7 +363,7 @@ TEST_CASE("a recording of another version says that its scene can still be run a
   const std::size_t at = good.find("pin_height_m = 0.") + 17;
   REQUIRE(at < header_size(good));
   const std::string was = good.substr(at - 17, 18);
-  put(bad, forged(good, was, was.substr(0, 17) + (was.back() == '7' ? "6" : "7")));
+  put_bytes(bad, forged(good, was, was.substr(0, 17) + (was.back() == '7' ? "6" : "7")));
   check_unreadable(bad, "its scene can still be run again");
   CHECK(RecordingFile(bad).moment_at(3).steps == recording.moments[3].steps);
 }
@@ -374,7 +374,7 @@ TEST_CASE("what is no plain file is refused, and a failed write loses nothing") 
   check_unreadable(folder / "missing.run", "there is no such file");
   check_unreadable(folder.path, "is a folder");
   check_unreadable("/dev/zero", "not a plain file");
-  put(folder / "empty.run", "");
+  put_bytes(folder / "empty.run", "");
   check_unreadable(folder / "empty.run", "is not a recording");
   check_unreadable(fs::path(SIDEHILL_SOURCE_DIR) / "scenes/first_slope.toml", "is not a recording");
 

@@ -19,7 +19,7 @@ using namespace sidehill;
 
 namespace {
 
-bool finite(const State& s) {
+bool all_finite(const State& s) {
   double sum = s.time + s.slope + s.axle_angle + s.axle_rate + s.boom_angle + s.kinetic_energy;
   const auto add = [&](const Vec3& v) { sum += v.x + v.y + v.z; };
   for (int c = 0; c < 3; ++c) add(s.X_GV.R[c]);
@@ -35,7 +35,7 @@ void check_sound(const Recording& recording) {
   REQUIRE_FALSE(recording.states.empty());
   double last = -1;
   for (const State& state : recording.states) {
-    CHECK(finite(state));
+    CHECK(all_finite(state));
     CHECK(state.time > last);
     last = state.time;
   }
@@ -48,7 +48,7 @@ void check_sound(const Recording& recording) {
   CHECK(recording.divergence.empty());
 }
 
-const Event* first_of(const Recording& recording, EventKind kind) {
+const Event* first_event_of(const Recording& recording, EventKind kind) {
   const auto found = std::find_if(recording.events.begin(), recording.events.end(),
                                   [&](const Event& event) { return event.kind == kind; });
   return found == recording.events.end() ? nullptr : &*found;
@@ -61,11 +61,11 @@ TEST_CASE("the default scene's tractor is dropped and stands") {
   const Recording recording = run(scene);
   check_sound(recording);
   CHECK(recording.outcome == Outcome::stands);
-  REQUIRE(first_of(recording, EventKind::touch_down));
+  REQUIRE(first_event_of(recording, EventKind::touch_down));
   // It falls freely until the first tyre touches: drop height h takes sqrt(2 h / g).
   const double fall = std::sqrt(2 * scene.programme.drop_height / scene.settings.gravity);
-  CHECK_NEAR(first_of(recording, EventKind::touch_down)->time, fall, 0.01);
-  CHECK_FALSE(first_of(recording, EventKind::hull_touches));
+  CHECK_NEAR(first_event_of(recording, EventKind::touch_down)->time, fall, 0.01);
+  CHECK_FALSE(first_event_of(recording, EventKind::hull_touches));
   CHECK(recording.states.back().kinetic_energy < 1);
   CHECK_NEAR(recording.states.back().time, scene.programme.duration, 1e-9);
   CHECK(recording.states.size() ==
@@ -82,10 +82,10 @@ TEST_CASE("at 45 degrees with grip without limit every machine goes over, and ga
     const Recording recording = run(scene);
     check_sound(recording);
     CHECK((recording.outcome == Outcome::on_frame || recording.outcome == Outcome::rolls_on));
-    const Event* touch = first_of(recording, EventKind::touch_down);
-    const Event* lift = first_of(recording, EventKind::lift_off);
-    const Event* balance = first_of(recording, EventKind::point_of_no_return);
-    const Event* hull = first_of(recording, EventKind::hull_touches);
+    const Event* touch = first_event_of(recording, EventKind::touch_down);
+    const Event* lift = first_event_of(recording, EventKind::lift_off);
+    const Event* balance = first_event_of(recording, EventKind::point_of_no_return);
+    const Event* hull = first_event_of(recording, EventKind::hull_touches);
     REQUIRE(touch);
     REQUIRE(hull);
     CHECK(touch->time < hull->time);
@@ -102,7 +102,7 @@ TEST_CASE("at 45 degrees with grip without limit every machine goes over, and ga
       CHECK(state.centre_of_gravity_G.z > 0.1);
       CHECK(energy(state) < energy(recording.states.front()) + 0.02 * weight);
     }
-    if (first_of(recording, EventKind::at_rest)) CHECK(recording.states.back().kinetic_energy < 500);
+    if (first_event_of(recording, EventKind::at_rest)) CHECK(recording.states.back().kinetic_energy < 500);
   }
 }
 
@@ -119,9 +119,9 @@ TEST_CASE("a machine that falls on its side on level ground calms down there, on
     const Recording recording = run(scene);
     check_sound(recording);
     CHECK((recording.outcome == Outcome::on_frame || recording.outcome == Outcome::rolls_on));
-    const Event* hull = first_of(recording, EventKind::hull_touches);
+    const Event* hull = first_event_of(recording, EventKind::hull_touches);
     REQUIRE(hull);
-    if (const Event* rest = first_of(recording, EventKind::at_rest)) {
+    if (const Event* rest = first_event_of(recording, EventKind::at_rest)) {
       ++at_rest;
       CHECK(hull->time < rest->time);
     }
@@ -142,7 +142,7 @@ TEST_CASE("without grip it slides downhill, as fast as friction lets it") {
   const Recording recording = run(scene);
   check_sound(recording);
   CHECK(recording.outcome == Outcome::slides);
-  REQUIRE(first_of(recording, EventKind::slide));
+  REQUIRE(first_event_of(recording, EventKind::slide));
   const State& end = recording.states.back();
   CHECK(end.centre_of_gravity_G.y < -2);
   // Sliding sideways with all wheels: g (sin - mu cos). Compared over the last two seconds.
@@ -213,7 +213,7 @@ TEST_CASE("a machine too heavy for its tyres' step diverges as an outcome, not a
   const Recording recording = run(scene);
   CHECK(recording.outcome == Outcome::diverged);
   CHECK(recording.divergence.find("diverged: ") == 0);
-  for (const State& state : recording.states) CHECK(finite(state));
+  for (const State& state : recording.states) CHECK(all_finite(state));
 }
 
 TEST_CASE("every scene for people runs to its end without a NaN") {

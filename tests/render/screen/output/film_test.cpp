@@ -44,7 +44,7 @@ FilmOptions small() {
 
 void need_ffmpeg() { REQUIRE_MESSAGE(shell("command -v ffmpeg").code == 0, "ffmpeg is not here: .ci/packages has it"); }
 
-std::string refusal(const std::string& name, const FilmOptions& options) {
+std::string refusal_of_film(const std::string& name, const FilmOptions& options) {
   try {
     Film film(short_run(), name, options);
   } catch (const InputError& error) {
@@ -112,7 +112,7 @@ TEST_CASE("what is wrong with a film is one line, and nothing is left behind") {
         std::tuple{in + "/a.gif", late, "start 99 s: allowed"}, std::tuple{in + "/a.gif", fast, "frames a second"},
         std::tuple{in + "/a.gif", tiny, "height 8 px"}, std::tuple{in + "/no/a.gif", small(), "cannot be written"}}) {
     CAPTURE(name);
-    const std::string line = refusal(name, options);
+    const std::string line = refusal_of_film(name, options);
     CAPTURE(line);
     CHECK(line.find(says) != line.npos);
     CHECK(line.find('\n') == line.npos);

@@ -41,7 +41,7 @@ int count(const Drawing& drawing) {
   return n;
 }
 
-bool finite(Vec3 v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
+bool drawing_is_finite(Vec3 v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
 
 }  // namespace
 
@@ -226,9 +226,11 @@ TEST_CASE("any attitude gives finite numbers") {
     s.hull_touches = true;
     const Drawing drawing = draw(m.scene, m.model, s, {});
     for (const Part& part : drawing.parts)
-      CHECK((finite(part.X_WP.p) && finite(part.X_WP.R[0]) && finite(part.X_WP.R[1]) && finite(part.X_WP.R[2])));
-    for (const LiquidPart& liquid : drawing.liquids) CHECK((finite(liquid.up) && std::isfinite(liquid.level)));
-    for (const Label& label : drawing.labels) CHECK(finite(label.anchor));
+      CHECK((drawing_is_finite(part.X_WP.p) && drawing_is_finite(part.X_WP.R[0]) && drawing_is_finite(part.X_WP.R[1]) &&
+             drawing_is_finite(part.X_WP.R[2])));
+    for (const LiquidPart& liquid : drawing.liquids)
+      CHECK((drawing_is_finite(liquid.up) && std::isfinite(liquid.level)));
+    for (const Label& label : drawing.labels) CHECK(drawing_is_finite(label.anchor));
     CHECK(drawing.rings.empty());
   }
 }

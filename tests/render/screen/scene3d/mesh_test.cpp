@@ -14,7 +14,7 @@ using namespace sidehill;
 
 namespace {
 
-bool finite(const Mesh& mesh) {
+bool mesh_is_finite(const Mesh& mesh) {
   for (const Vertex& v : mesh.vertices)
     for (int i = 0; i < 3; ++i)
       if (!std::isfinite(v.place[i]) || !std::isfinite(v.normal[i]) || !std::isfinite(v.light)) return false;
@@ -24,7 +24,7 @@ bool finite(const Mesh& mesh) {
 }
 
 void check_solid(const Mesh& mesh) {
-  CHECK(finite(mesh));
+  CHECK(mesh_is_finite(mesh));
   CHECK(open_edges(mesh) == 0);
   CHECK(enclosed_volume(mesh) > 0);
 }
@@ -98,13 +98,13 @@ TEST_CASE("every part of a machine is a closed solid, for ordinary and odd measu
         }
         body.part = Bodywork::whole;
         check_solid(make_mesh(body, detail));
-        CHECK(finite(make_mesh(CabGlassShape{body}, detail)));
+        CHECK(mesh_is_finite(make_mesh(CabGlassShape{body}, detail)));
       }
       for (const bool left : {false, true}) {
         check_solid(make_mesh(WheelShape{rear, left, true}, detail));
         check_solid(make_mesh(WheelShape{front, left, false}, detail));
         check_solid(make_mesh(WheelWeightShape{rear, left, 3}, detail));
-        CHECK(finite(make_mesh(SidewallShape{rear, left}, detail)));
+        CHECK(mesh_is_finite(make_mesh(SidewallShape{rear, left}, detail)));
       }
       check_solid(make_mesh(LiquidShape{0.48 * scale, 0.8 * scale, 0.4 * scale}, detail));
       check_solid(make_mesh(FrontAxleShape{1.7 * scale, -0.05, front, scale > 1}, detail));
@@ -170,7 +170,7 @@ TEST_CASE("the ground's mesh lies on the ground") {
   picture.features.push_back({"", FeatureKind::bump, 2, 1, 0.3, 1.2, 2.5, 0.25, 1});
   picture.features.push_back({"", FeatureKind::stump, -2, 0.5, 0, 0.5, 0.5, 0.3, 1});
   const Mesh mesh = ground_mesh(picture);
-  CHECK(finite(mesh));
+  CHECK(mesh_is_finite(mesh));
   CHECK(mesh.indices.size() / 3 < 60000);
   Terrain terrain;
   terrain.features = picture.features;

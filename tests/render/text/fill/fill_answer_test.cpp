@@ -19,18 +19,18 @@ using namespace sidehill;
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using FillJson = nlohmann::ordered_json;
 
-FillRequest of(const std::string& tyre, const std::string& medium = "water") {
+FillRequest request_of(const std::string& tyre, const std::string& medium = "water") {
   FillRequest request;
   request.tyre = tyre;
   request.medium = medium;
   return request;
 }
-Json answer_to(const FillRequest& request) { return to_json(fill_sheet(request)); }
-double number(const Json& json, const char* key) { return json.at(key).get<double>(); }
+FillJson answer_to(const FillRequest& request) { return to_json(fill_sheet(request)); }
+double number(const FillJson& json, const char* key) { return json.at(key).get<double>(); }
 
-std::string refusal(const FillRequest& request) {
+std::string refusal_of_fill(const FillRequest& request) {
   try {
     fill_sheet(request);
   } catch (const InputError& error) {
@@ -47,11 +47,11 @@ TEST_CASE("volumes are the printed chart's, at three quarters and up to the valv
     const double printed = std::stod(row.at("volume_L"));
     if (printed <= 25) continue;
     const double wide = std::max(0.08 * printed, 1.9);
-    FillRequest request = of(row.at("tyre_size"));
+    FillRequest request = request_of(row.at("tyre_size"));
     ++over_25;
     at_valve += std::abs(number(answer_to(request), "volume_l") - printed) <= wide;
     request.fill = 0.75;
-    const Json json = answer_to(request);
+    const FillJson json = answer_to(request);
     at_75 += std::abs(number(json, "volume_l") - printed) <= wide;
     CHECK(number(json["uncertainty"], "volume_l") > 0.03 * printed);  // as wide as the chart scatters, at least
   }
@@ -61,8 +61,8 @@ TEST_CASE("volumes are the printed chart's, at three quarters and up to the valv
 }
 
 TEST_CASE("water up to the valve at the top when nothing else is said") {
-  const FillSheet sheet = fill_sheet(of("18.4-38"));
-  const Json json = to_json(sheet);
+  const FillSheet sheet = fill_sheet(request_of("18.4-38"));
+  const FillJson json = to_json(sheet);
   CHECK(json["medium"] == "water");
   CHECK(sheet.by_valve);
   // The valve stands in the rim: the surface is the rim's radius, 19 in, over the centre, twice that over its lowest
@@ -83,12 +83,12 @@ TEST_CASE("water up to the valve at the top when nothing else is said") {
 }
 
 TEST_CASE("litres, kilograms and gauge by hand") {
-  FillRequest request = of("18.4-38", "calcium_chloride_3_5");
+  FillRequest request = request_of("18.4-38", "calcium_chloride_3_5");
   request.cavity_l = 500;
   request.fill = 0.5;
   request.pressure_kpa = 100;
   request.temperature_c = 20;
-  const Json json = answer_to(request);
+  const FillJson json = answer_to(request);
   CHECK_NEAR(number(json, "cavity_l"), 500, 1e-6);
   CHECK(json["cavity_from"] == "given");
   CHECK_NEAR(number(json, "volume_l"), 250, 1e-6);
@@ -102,7 +102,7 @@ TEST_CASE("litres, kilograms and gauge by hand") {
   CHECK_NEAR(number(json, "gauge_bottom_kpa") - 100, number(json, "density_kg_per_m3") * 9.80665e-3 * 0.4826, 1e-4);
   CHECK_NEAR(number(json["total"], "pump_time_min"), 250.0 / 30, 1e-6);
   // 3.5 lb of flake on 8.345 lb of water, a US gallon of it: product over water by mass.
-  const Json& recipe = json["recipe"];
+  const FillJson& recipe = json["recipe"];
   CHECK_NEAR(number(recipe, "product_kg") / number(recipe, "water_kg"), 3.5 / 8.345, 1e-6);
   CHECK_NEAR(number(recipe, "product_kg") + number(recipe, "water_kg"), number(json, "mass_kg"), 1e-9);
   CHECK_NEAR(number(recipe, "water_l") + number(recipe, "swelling_l"), 250, 1e-9);
@@ -113,9 +113,9 @@ TEST_CASE("level against the valve's hour is the exact ring's") {
   // hour.
   for (const CsvRow& row : read_csv("annulus_fill_cg.csv")) {
     const std::string clock = row.at("valve_clock");
-    FillRequest request = of("480/70R38");
+    FillRequest request = request_of("480/70R38");
     request.valve_clock = std::stod(clock.substr(0, clock.find_first_of(":/")));
-    const Json json = answer_to(request);
+    const FillJson json = answer_to(request);
     CHECK_NEAR(number(json, "level_m") / 0.4826, std::stod(row.at("level_y_over_ri")), 1e-4);
     CHECK_NEAR(std::abs(number(json, "valve_clock") - 6),
                std::abs(*request.valve_clock == 0 ? 6 : *request.valve_clock - 6), 1e-9);
@@ -126,7 +126,7 @@ TEST_CASE("common practice: a 75 % fill adds 250 to 1400 kg a tyre on the rear o
   // Common practice, no source.
   int machines = 0;
   const auto filled = [](const std::string& tyre, const std::string& medium) {
-    FillRequest request = of(tyre, medium);
+    FillRequest request = request_of(tyre, medium);
     request.fill = 0.75;
     return number(answer_to(request), "mass_kg");
   };
@@ -157,10 +157,10 @@ TEST_CASE("every library tyre with every medium answers, in numbers and in words
     for (const MediumInfo& medium : media()) {
       CAPTURE(tyre.designation);
       CAPTURE(medium.key);
-      FillRequest request = of(std::string(tyre.designation), std::string(medium.key));
+      FillRequest request = request_of(std::string(tyre.designation), std::string(medium.key));
       request.coldest_c = -20;
       const FillSheet sheet = fill_sheet(request);
-      const Json json = to_json(sheet);
+      const FillJson json = to_json(sheet);
       CHECK(number(json, "volume_l") > 0);
       CHECK(number(json, "mass_kg") > 0);
       CHECK(json["level_m"].is_null() == medium.turns_with_wheel);  // foam has no level
@@ -176,15 +176,15 @@ TEST_CASE("every library tyre with every medium answers, in numbers and in words
 }
 
 TEST_CASE("nobody knows is null, and so is never") {
-  CHECK(answer_to(of("18.4-38", "beet_by_product"))["solid_c"].is_null());
-  CHECK(answer_to(of("18.4-38", "polyurethane"))["valve_clock"].is_null());
-  CHECK(answer_to(of("460/85R38"))["let_down"].is_null());  // not in the library: no load is known
-  CHECK_FALSE(answer_to(of("480/70R38"))["let_down"].is_null());
-  CHECK(answer_to(of("VF480/70R38"))["load_index"].is_null());        // its standard sister carries less
-  CHECK(answer_to(of("VF480/70R38 155D"))["load_index_kg"] == 3875);  // ISO 4223-1 table
-  FillRequest request = of("460/85R38");
+  CHECK(answer_to(request_of("18.4-38", "beet_by_product"))["solid_c"].is_null());
+  CHECK(answer_to(request_of("18.4-38", "polyurethane"))["valve_clock"].is_null());
+  CHECK(answer_to(request_of("460/85R38"))["let_down"].is_null());  // not in the library: no load is known
+  CHECK_FALSE(answer_to(request_of("480/70R38"))["let_down"].is_null());
+  CHECK(answer_to(request_of("VF480/70R38"))["load_index"].is_null());        // its standard sister carries less
+  CHECK(answer_to(request_of("VF480/70R38 155D"))["load_index_kg"] == 3875);  // ISO 4223-1 table
+  FillRequest request = request_of("460/85R38");
   request.load_kg = 2500;
-  const Json json = answer_to(request);
+  const FillJson json = answer_to(request);
   CHECK(json["let_down"]["load_is"] == "given");
   CHECK(number(json["let_down"], "stiffening") > 1);
   CHECK(number(json["let_down"], "stiffening_uncertainty") > 0);
@@ -194,15 +194,15 @@ TEST_CASE("nobody knows is null, and so is never") {
 }
 
 TEST_CASE("frost stands first among the cautions, and says what would hold") {
-  FillRequest request = of("18.4-38", "calcium_chloride");
+  FillRequest request = request_of("18.4-38", "calcium_chloride");
   request.concentration = 0.15;
   request.coldest_c = -25;
-  const Json json = answer_to(request);
+  const FillJson json = answer_to(request);
   CHECK(json["winter"]["frost"] == "slushy");
   CHECK(has(json["cautions"][0], "turns to slush"));
   CHECK(json["pressure_at_coldest_kpa"].is_null());
   request.concentration = number(json, "concentration_for_coldest");
-  const Json held = answer_to(request);
+  const FillJson held = answer_to(request);
   CHECK(held["winter"]["frost"] == "liquid");
   CHECK_NEAR(number(held, "slush_free_c"), -28, 0.1);  // 3 K in hand
   // Air alone: absolute pressure goes with absolute temperature (ideal gas); liquid that shrinks gives it more room.
@@ -210,35 +210,35 @@ TEST_CASE("frost stands first among the cautions, and says what would hold") {
   CHECK(number(held, "pressure_at_coldest_kpa") < dry);
   CHECK(number(held, "pressure_at_coldest_kpa") > dry - 15);
   // As much in hand as first ice is in doubt, where that is more than 3 K.
-  request = of("18.4-38", "calcium_chloride");
+  request = request_of("18.4-38", "calcium_chloride");
   request.coldest_c = -39;
-  const Json cold = answer_to(request);
+  const FillJson cold = answer_to(request);
   request.concentration = number(cold, "concentration_for_coldest");
-  const Json firm = answer_to(request);
+  const FillJson firm = answer_to(request);
   CHECK(number(firm["uncertainty"], "slush_free_c") > 3);
   CHECK(-39 - number(firm, "slush_free_c") >= number(firm["uncertainty"], "slush_free_c"));
   CHECK_FALSE(firm["winter"]["doubtful"]);
   CHECK_NEAR(number(cold, "reserve_for_coldest_c"), number(firm["uncertainty"], "slush_free_c"), 0.02);
   // Within the doubt it may freeze, and the first caution says so.
-  request = of("18.4-38", "magnesium_chloride");
+  request = request_of("18.4-38", "magnesium_chloride");
   request.coldest_c = -27;
-  const Json near = answer_to(request);
+  const FillJson near = answer_to(request);
   CHECK(near["winter"]["frost"] == "liquid");
   CHECK(has(near["cautions"][0], "may freeze"));
   CHECK_NEAR(number(near["uncertainty"], "density_kg_per_m3"), 0.004 * number(near, "density_kg_per_m3"), 1e-6);
   CHECK(has(fill_table(fill_sheet(request)), "give or take 5."));
-  request = of("18.4-38");
+  request = request_of("18.4-38");
   request.coldest_c = -1;
   CHECK(has(answer_to(request)["cautions"][0], "freezes solid"));
   CHECK(has(fill_table(fill_sheet(request)), "stays liquid  calcium_chloride_3_5"));
 }
 
 TEST_CASE("two tyres are twice one") {
-  FillRequest request = of("20.8R42", "magnesium_chloride");
+  FillRequest request = request_of("20.8R42", "magnesium_chloride");
   request.eur_per_l = PriceRange{0.5, 0.7};
-  const Json one = answer_to(request);
+  const FillJson one = answer_to(request);
   request.tyres = 2;
-  const Json two = answer_to(request);
+  const FillJson two = answer_to(request);
   CHECK(one["mass_kg"] == two["mass_kg"]);
   CHECK_NEAR(number(two["total"], "mass_kg"), 2 * number(one, "mass_kg"), 1e-9);
   CHECK_NEAR(number(two["recipe"], "product_kg"), 2 * number(one["recipe"], "product_kg"), 1e-9);
@@ -247,10 +247,10 @@ TEST_CASE("two tyres are twice one") {
 }
 
 TEST_CASE("more than the valve allows, and more than the tyre carries, is said") {
-  FillRequest request = of("18.4-38");
+  FillRequest request = request_of("18.4-38");
   request.fill = 0.95;
   request.load_kg = 3500;  // load index 146 carries 3000 kg
-  const Json json = answer_to(request);
+  const FillJson json = answer_to(request);
   CHECK(json["valve_clock"].is_null());
   CHECK(has(json["cautions"].dump(), "too little air is left"));
   CHECK(has(json["cautions"].dump(), "overloaded"));
@@ -265,9 +265,9 @@ TEST_CASE("more than the valve allows, and more than the tyre carries, is said")
 
 TEST_CASE("what cannot be is refused in one line that says what can") {
   const auto refused = [](auto change, std::initializer_list<const char*> words) {
-    FillRequest request = of("18.4-38", "calcium_chloride");
+    FillRequest request = request_of("18.4-38", "calcium_chloride");
     change(request);
-    const std::string line = refusal(request);
+    const std::string line = refusal_of_fill(request);
     CAPTURE(line);
     CHECK(line.starts_with("fill: "));
     CHECK_FALSE(has(line, "\n"));
@@ -278,8 +278,8 @@ TEST_CASE("what cannot be is refused in one line that says what can") {
   refused([](R& r) { r.tyre = "18.4x38"; }, {"did you mean 18.4-38?"});
   refused([](R& r) { r.tyre = "nonsense"; }, {"\"nonsense\"", "480/70R38"});
   refused([](R& r) { r.medium = "watr"; }, {"did you mean water?", "polyurethane"});
-  const std::string beer = refusal([] {
-    FillRequest request = of("18.4-38");
+  const std::string beer = refusal_of_fill([] {
+    FillRequest request = request_of("18.4-38");
     request.medium = "beer";
     return request;
   }());
@@ -305,21 +305,21 @@ TEST_CASE("what cannot be is refused in one line that says what can") {
   refused([](R& r) { r.eur_per_l = PriceRange{3, 1}; }, {"3 to 1000"});
   refused([](R& r) { r.tyres = 0; }, {"1 to 100"});
   refused([](R& r) { r.product = "salt"; }, {"flake_77, pellet_94"});
-  CHECK(refusal(of("18.4-38", "Calcium-Chloride 3.5")).empty());  // as people write it
+  CHECK(refusal_of_fill(request_of("18.4-38", "Calcium-Chloride 3.5")).empty());  // as people write it
 }
 
 TEST_CASE("any request that is allowed has numbers in its answer, or null") {
   std::mt19937 random(11);
   const auto between = [&](double a, double b) { return std::uniform_real_distribution(a, b)(random); };
-  const auto whole = [](const auto& self, const Json& json) -> void {
+  const auto whole = [](const auto& self, const FillJson& json) -> void {
     if (json.is_structured())
-      for (const Json& part : json) self(self, part);
+      for (const FillJson& part : json) self(self, part);
     if (json.is_number_float()) REQUIRE(std::isfinite(json.get<double>()));
   };
   for (int i = 0; i < 300; ++i) {
     const auto& tyres = tyre_library();
     const MediumInfo& medium = media()[random() % media().size()];
-    FillRequest request = of(std::string(tyres[random() % tyres.size()].designation), std::string(medium.key));
+    FillRequest request = request_of(std::string(tyres[random() % tyres.size()].designation), std::string(medium.key));
     request.temperature_c = between(1, 40);
     if (i % 2) request.coldest_c = between(-60, 0);
     if (!medium.turns_with_wheel && i % 3 == 0) request.fill = i % 9 == 0 ? double(i % 2) : between(0, 1);
@@ -330,7 +330,7 @@ TEST_CASE("any request that is allowed has numbers in its answer, or null") {
     CAPTURE(request.tyre);
     CAPTURE(request.medium);
     const FillSheet sheet = fill_sheet(request);
-    const Json json = to_json(sheet);
+    const FillJson json = to_json(sheet);
     whole(whole, json);
     for (const char* key : {"volume_l", "mass_kg", "cavity_l", "air_l", "density_kg_per_m3"})
       REQUIRE(json[key].is_number());
@@ -339,10 +339,10 @@ TEST_CASE("any request that is allowed has numbers in its answer, or null") {
 }
 
 TEST_CASE("nothing pumped is nothing, and no surface") {
-  FillRequest request = of("18.4-38", "calcium_chloride");
+  FillRequest request = request_of("18.4-38", "calcium_chloride");
   request.fill = 0;
   const FillSheet sheet = fill_sheet(request);
-  const Json json = to_json(sheet);
+  const FillJson json = to_json(sheet);
   CHECK(json["volume_l"] == 0);
   CHECK(json["mass_kg"] == 0);
   CHECK(json["level_m"].is_null());
@@ -360,20 +360,20 @@ TEST_CASE("clocks read as clocks") {
 }
 
 TEST_CASE("the lists carry what they promise") {
-  const Json tyres = tyres_json();
+  const FillJson tyres = tyres_json();
   REQUIRE(tyres.size() == tyre_library().size());
-  for (const Json& tyre : tyres) {
+  for (const FillJson& tyre : tyres) {
     CAPTURE(tyre["designation"]);
-    FillRequest request = of(tyre["designation"]);
+    FillRequest request = request_of(tyre["designation"]);
     request.fill = 0.75;
     CHECK_NEAR(number(tyre, "water_75_percent_kg"), number(answer_to(request), "mass_kg"), 1e-6);
     CHECK(number(tyre, "load_kg") >= 400);
     CHECK(number(tyre, "speed_kmh") >= 30);
     CHECK(has(tyres_table(), std::string(tyre["designation"])));
   }
-  const Json list = media_json();
+  const FillJson list = media_json();
   REQUIRE(list.size() == media().size());
-  for (const Json& medium : list) {
+  for (const FillJson& medium : list) {
     CAPTURE(medium["name"]);
     for (const char* key : {"caution", "tube", "corrosion", "toxicity", "spill", "source"})
       CHECK(medium[key].get<std::string>().size() > 3);

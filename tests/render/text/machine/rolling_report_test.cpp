@@ -12,7 +12,7 @@ using namespace sidehill;
 
 namespace {
 
-using Json = nlohmann::json;
+using ReportJson = nlohmann::json;
 namespace fs = std::filesystem;
 
 const std::string kExampleTractor = SIDEHILL_SOURCE_DIR "/scenes/rolling_test/narrow_tractor.toml";
@@ -32,15 +32,15 @@ struct Draft {
 TEST_CASE("the program answers every printed example from a file") {
   // Commission Delegated Regulation (EU) No 1322/2014, Annex IX, B4, examples 6.1 to 6.6.
   std::ifstream file(SIDEHILL_SOURCE_DIR "/tests/data/rolling_examples.json");
-  const Json examples = Json::parse(file);
-  for (const Json& sample : examples.at("samples")) {
+  const ReportJson examples = ReportJson::parse(file);
+  for (const ReportJson& sample : examples.at("samples")) {
     std::string text;
     for (const auto& [key, value] : sample.at("input").items()) text += key + " = " + value.dump() + "\n";
     const Draft draft(text);
     const Said said = program("rolling-test '" + draft.path.string() + "' --json");
     CHECK(said.code == 0);
-    const Json answer = Json::parse(said.out);
-    const Json &found = answer.at("velocities_rad_s"), &printed = sample.at("printed_blocks");
+    const ReportJson answer = ReportJson::parse(said.out);
+    const ReportJson &found = answer.at("velocities_rad_s"), &printed = sample.at("printed_blocks");
     REQUIRE(found.size() == printed.size());
     for (std::size_t b = 0; b < printed.size(); ++b) {
       REQUIRE(found[b].size() == 10);
