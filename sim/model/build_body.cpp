@@ -7,6 +7,7 @@
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
 #include "sim/model/builder.h"
+#include "sim/model/placed.h"
 #include "sim/scene/scene.h"
 #include "vehicles/slosh.h"
 
@@ -155,7 +156,7 @@ void add_hull(Builder& b) {
   if (v.loader.fitted) {
     // Cutting edge and back of the bucket, level at the loader's set height.
     const LoaderModel& loader = b.model.loader;
-    const Vec3 pin = loader.pivot + loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
+    const Vec3 pin = bucket_pin(loader, loader.angle);
     for (const double aside : {0.5 * v.loader.bucket_width, -0.5 * v.loader.bucket_width}) {
       b.model.hull.push_back({pin + Vec3(0.75, aside, kUnderPin), false, HullPart::bucket});
       b.model.hull.push_back({pin + Vec3(0.0, aside, kUnderPin), false, HullPart::bucket});

@@ -116,6 +116,9 @@ void add_wheels(Builder& b) {
     const Vec3 centre(is_front(w) ? v.wheelbase : 0.0, side * axle.track, axle.tyre.free_radius);
     WheelModel& wheel = b.model.wheels[static_cast<std::size_t>(w)];
     wheel.centre = b.to_V(centre);
+    wheel.on_axle = is_front(w);
+    wheel.steered = is_front(w) && v.front_axle.kind != AxleKind::articulated;
+    wheel.braked = !is_front(w);
     wheel.dry = wheel_properties(axle.wheel_mass, axle.spin_inertia, axle.tyre.free_radius, axle.tyre.section_width);
     b.enter(fmt::format("{} wheel and tyre", kNames[w]), LedgerItem::machine, kWheelBodies[w],
             placed(wheel.dry, centre));

@@ -5,6 +5,7 @@
 
 #include "sim/base/errors.h"
 #include "sim/model/builder.h"
+#include "sim/model/placed.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill {
@@ -20,10 +21,6 @@ int wheel_of(LedgerBody body) {
   for (int w = 0; w < kWheels; ++w)
     if (body == kWheelBodies[w]) return w;
   return -1;
-}
-
-Vec3 bucket_pin(const LoaderModel& loader) {
-  return loader.pivot + loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
 }
 
 // Ledger lines into bodies, places converted to V.
@@ -58,7 +55,7 @@ void collect_bodies(Model& m) {
   m.axle = at_origin_of(m.axle, m.pin);
   if (m.axle.mass == 0) m.axle.com = Vec3(0.0);
   m.loader.arms = at_origin_of(boom, m.loader.pivot);
-  m.loader.bucket = at_origin_of(bucket, bucket_pin(m.loader));
+  m.loader.bucket = at_origin_of(bucket, bucket_pin(m.loader, m.loader.angle));
   m.loader.boom = at_origin_of(combine(boom, bucket), m.loader.pivot);
   m.rope_load.mass = rope_load.mass;
   m.tank_liquid.mass = tank.mass;

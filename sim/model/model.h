@@ -47,7 +47,10 @@ struct LiquidLump {
 };
 
 struct WheelModel {
-  Vec3 centre{0.0};  // in V at zero axle angle [m]
+  Vec3 centre{0.0};      // in V at zero axle angle [m]
+  bool on_axle = false;  // carried by the front axle or the front half, by the chassis otherwise
+  bool steered = false;  // turned about its kingpin by the steering wheel
+  bool braked = false;   // held at rest by the parking brake
   TyreLaw tyre;
   double dual = 0;     // outer tyre of a dual pair, further out by this; both follow the law [m]; 0 = single
   MassProperties dry;  // wheel, tyre, weights and ice in it; com relative to the wheel centre, axes of V

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/model/placed.h"
 #include "sim/motion/acting.h"
 
 namespace sidehill {
@@ -123,10 +124,10 @@ void feel(Acting& a) {
 void axle_stop(Acting& a) {
   const int axle = a.machine.axle;
   if (axle < 0) return;
-  const double beyond = std::abs(a.angle(axle)) - a.model.stop_angle;
+  const double angle = a.angle(axle), beyond = std::abs(beyond_stop(a.model, angle));
   a.moment.on_stop = beyond > 0;
   if (!a.moment.on_stop) return;
-  const double side = a.angle(axle) > 0 ? 1 : -1;
+  const double side = angle > 0 ? 1 : -1;
   // The stop pushes, never pulls.
   a.torque(axle) -= side * std::max(0.0, a.model.stop_stiffness * beyond + a.model.stop_damping * side * a.rate(axle));
 }
@@ -242,7 +243,7 @@ void hull(Acting& a) {
   for (const Feature& feature : a.model.terrain.features)
     ceiling += 2 * std::abs(feature.height);  // rough strips reach beyond theirs
   const LoaderModel& loader = a.model.loader;
-  const Vec3 bucket_pin = loader.pivot + loader.length * Vec3(std::cos(loader.angle), 0, std::sin(loader.angle));
+  const Vec3 pin = bucket_pin(loader, loader.angle);
   for (std::size_t k = 0; k < a.model.hull.size(); ++k) {
     const HullPoint& point = a.model.hull[k];
     int on = kChassis;
@@ -252,7 +253,7 @@ void hull(Acting& a) {
       place -= a.model.pin;
     } else if (point.on == HullPart::bucket && a.machine.boom >= 0) {
       on = a.machine.bucket >= 0 ? a.machine.bucket : a.machine.boom;
-      place -= on == a.machine.bucket ? bucket_pin : a.model.loader.pivot;
+      place -= on == a.machine.bucket ? pin : a.model.loader.pivot;
     }
     const BodyNow& body = a.body(on);
     if (body.p.z + body.R[0].z * place.x + body.R[1].z * place.y + body.R[2].z * place.z > ceiling) {
@@ -322,7 +323,7 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     if (machine.wheel[i] >= 0) {
       double& turned = angle(machine.wheel[i]);
       turned = rest.turned[i];
-      if (i >= kRearLeft) {
+      if (model.wheels[i].braked) {
         // What the ground and ice out of the middle do to the wheel about its axle, the brake holds.
         const Mat3 R = now.bodies[static_cast<std::size_t>(carrier(machine, i))].R * about_y(turned);
         const double by_ground = glm::dot(glm::cross(c.point_G - h.centre, f), h.axle);
@@ -336,7 +337,7 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Mo
     }
   }
   moment.felt = 1;
-  if (machine.axle >= 0) moment.on_stop = std::abs(angle(machine.axle)) > model.stop_angle;
+  if (machine.axle >= 0) moment.on_stop = beyond_stop(model, angle(machine.axle)) != 0;
   const Vec3 there = glm::transpose(chassis.R) * down;
   if (machine.tank >= 0) angle(machine.tank) = std::atan2(there.y, -there.z);
   if (machine.load >= 0) {

@@ -25,7 +25,7 @@ Hub hub_of(const Model& model, const MachineTree& machine, const Moment& moment,
   const BodyNow& body = now.bodies[static_cast<std::size_t>(on)];
   const Vec3 out = body.R * (on == kChassis ? model.wheels[wheel].centre : model.wheels[wheel].centre - model.pin);
   Hub hub{body.p + out, body.R[1], body.v + glm::cross(body.w, out), body.w};
-  if (wheel < 2 && moment.steer != 0 && model.axle_kind != AxleKind::articulated) {
+  if (model.wheels[wheel].steered && moment.steer != 0) {
     const double angle = steer_of(model, moment.steer, wheel);
     hub.axle = std::cos(angle) * body.R[1] - std::sin(angle) * body.R[0];
   }

@@ -6,30 +6,24 @@
 #include <glm/geometric.hpp>
 
 #include "sim/base/attitude.h"
+#include "sim/model/placed.h"
 
 namespace sidehill {
 namespace {
 
 // What would go over: everything, or all but the front axle with its wheels. In G, each part about its own place now.
 MassProperties lump_now(const Model& m, const State& s, bool with_axle) {
-  MassProperties all;
-  const auto add = [&](const MassProperties& props, const Pose& X_GB) {
-    if (props.mass > 0) all = combine(all, moved(props, X_GB));
-  };
-  const Pose X_GA = s.X_GV * Pose{about_x(s.axle_angle) * about_z(s.articulation), m.pin};
-  add(m.chassis, s.X_GV);
-  if (m.loader.fitted)  // the boom's masses turn with it about the pivot; `boom` is given at the model's own angle
-    add(m.loader.boom, s.X_GV * Pose{about_y(m.loader.angle - s.boom_angle), m.loader.pivot});
-  add(point_mass(m.rope_load.mass, s.hanging_G), Pose{});
-  add(point_mass(m.tank_liquid.mass, s.tank_G), Pose{});
-  if (with_axle) add(m.axle, X_GA);
+  LooseParts loose;
+  loose.rope_load_G = s.hanging_G;
+  loose.tank_liquid_G = s.tank_G;
+  loose.boom_turned = s.boom_angle - m.loader.angle;
+  PlacedMachine at = placed(m, s.X_GV, s.axle_angle, s.articulation);
   for (std::size_t i = 0; i < kWheels; ++i) {
-    if (i < 2 && !with_axle) continue;
-    const Mat3& R = i < 2 && m.axle_kind != AxleKind::fixed ? X_GA.R : s.X_GV.R;
-    add(m.wheels[i].dry, {R * about_y(s.wheels[i].spin_angle), s.wheels[i].centre_G});
-    add(point_mass(m.wheels[i].liquid.mass, s.wheels[i].liquid_G), Pose{});
+    loose.liquid_G[i] = s.wheels[i].liquid_G;
+    loose.turned[i] = s.wheels[i].spin_angle;
+    at.X_GH[i].p = s.wheels[i].centre_G;
   }
-  return all;
+  return lump_of(m, at, loose, with_axle);
 }
 
 // Lines and lumps a machine could go over now.

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 
+#include "sim/model/placed.h"
 #include "sim/motion/tree_bullet.h"
 
 namespace sidehill {
@@ -182,7 +183,7 @@ double World::potential_energy() const {
     energy += radial_energy(tyre, w.moment.contact[i].penetration) +
               0.5 * tyre.lateral_stiffness * w.moment.bristle[i].across * w.moment.bristle[i].across;
   }
-  const double beyond = std::max(0.0, std::abs(s.axle_angle) - w.model.stop_angle);
+  const double beyond = beyond_stop(w.model, s.axle_angle);
   return energy + 0.5 * w.model.stop_stiffness * beyond * beyond;
 }
 

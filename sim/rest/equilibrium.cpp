@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "sim/base/attitude.h"
+#include "sim/model/placed.h"
 #include "sim/model/tyre_force.h"
 #include "sim/rest/equilibrium_parts.h"
 
@@ -157,8 +158,8 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Know
   const Vec3 g = m.gravity * down_G(trial.slope) + system.felt_G;
   const Vec3 down = g / glm::length(g);  // what the liquid takes for down
   const Mat3& R = trial.X_GV.R;
-  const Mat3 R_GA = R * axle_turn(m, trial.axle_angle);
-  const Vec3 pin = trial.X_GV * m.pin;
+  const PlacedMachine at = placed(m, trial.X_GV, trial.axle_angle);
+  const Vec3& pin = at.X_GA.p;
   const Vec3 pin_axis = R[0];
   double mass = 0;
   const auto weigh = [&](double lump, const Vec3& at, bool on_axle) {
@@ -172,7 +173,7 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Know
     if (on_axle) out.joint += glm::dot(glm::cross(at - pin, f), pin_axis);
   };
   weigh(system.chassis_mass, trial.X_GV * system.chassis_com, false);
-  weigh(system.axle_mass, pin + R_GA * system.axle_com, true);
+  weigh(system.axle_mass, pin + at.X_GA.R * system.axle_com, true);
   if (m.rope_load.mass > 0) weigh(m.rope_load.mass, rope_load_place(m.rope_load, trial.X_GV, down), false);
   if (m.tank_liquid.mass > 0) weigh(m.tank_liquid.mass, tank_liquid_place(m.tank_liquid, trial.X_GV, down), false);
   if (m.trailer.mass > 0) {
@@ -184,9 +185,8 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Know
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& model = m.wheels[i];
     WheelForces& wheel = out.wheels[i];
-    const bool front = i < 2;
-    wheel.centre_G = front ? pin + R_GA * (model.centre - m.pin) : trial.X_GV * model.centre;
-    wheel.axle_G = front ? R_GA[1] : R[1];
+    wheel.centre_G = at.X_GH[i].p;
+    wheel.axle_G = at.X_GH[i].R[1];
     if (known.wheel[i] && known.moved[i])
       wheel.hub = on_its_plane(*known.wheel[i], wheel, model.tyre.radius);
     else if (known.wheel[i])
@@ -204,7 +204,7 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Know
     wheel.aside = glm::dot(wheel.hub.middle_G - system.reference[i], contact.left_G);
     if (model.liquid.mass > 0) {
       wheel.liquid_G = liquid_place_G(model.liquid, wheel.centre_G, wheel.axle_G, down);
-      weigh(model.liquid.mass, wheel.liquid_G, front);
+      weigh(model.liquid.mass, wheel.liquid_G, model.on_axle);
     }
   }
   share_hold(system, trial, out.wheels);
@@ -222,11 +222,10 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Know
     contact.point_G += load_moved(tyre, wheel.bend, wheel.axle_G, down) * contact.left_G;
     out.sum += wheel.force_G;
     out.moment += glm::cross(contact.point_G - trial.X_GV.p, wheel.force_G);
-    if (i < 2) out.joint += glm::dot(glm::cross(contact.point_G - pin, wheel.force_G), pin_axis);
+    if (m.wheels[i].on_axle) out.joint += glm::dot(glm::cross(contact.point_G - pin, wheel.force_G), pin_axis);
   }
   double beyond = trial.stop != 0 ? trial.axle_angle - trial.stop * m.stop_angle : 0;
-  if (system.one_sided)
-    beyond = std::copysign(std::max(0.0, std::abs(trial.axle_angle) - m.stop_angle), trial.axle_angle);
+  if (system.one_sided) beyond = beyond_stop(m, trial.axle_angle);
   out.joint -= m.stop_stiffness * beyond + kAxleCentring * trial.axle_angle;
   out.energy += 0.5 * m.stop_stiffness * beyond * beyond;
   out.moment += trial.moment * system.tilt_axis;
@@ -317,7 +316,8 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
   s.laterally_rigid = true;
   for (std::size_t i = 0; i < kWheels; ++i) {
     s.laterally_rigid = s.laterally_rigid && m.wheels[i].tyre.laterally_rigid;
-    add(i < 2 ? axle : chassis, m.wheels[i].dry, m.wheels[i].centre - (i < 2 ? m.pin : Vec3(0.0)));
+    const WheelModel& wheel = m.wheels[i];
+    add(wheel.on_axle ? axle : chassis, wheel.dry, wheel.centre - (wheel.on_axle ? m.pin : Vec3(0.0)));
     mass += m.wheels[i].liquid.mass;
   }
   s.chassis_mass = chassis.mass;
@@ -333,7 +333,7 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
   const Trial start = start_trial(s);
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& wheel = m.wheels[i];
-    const Vec3 hub = i < 2 ? m.pin + axle_turn(m, 0) * (wheel.centre - m.pin) : wheel.centre;
+    const Vec3 hub = wheel.on_axle ? m.pin + axle_turn(m, 0) * (wheel.centre - m.pin) : wheel.centre;
     const Vec3 at =
         start.X_GV * (hub + Vec3(0, is_left(static_cast<int>(i)) ? 0.5 * wheel.dual : -0.5 * wheel.dual, 0));
     s.reference[i] = {at.x, at.y, 0};
@@ -384,8 +384,8 @@ Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
 }
 
 int stop_borne(const Model& model, double axle_angle) {
-  if (model.axle_kind == AxleKind::fixed || std::abs(axle_angle) <= model.stop_angle) return 0;
-  return axle_angle > 0 ? 1 : -1;
+  const double beyond = beyond_stop(model, axle_angle);
+  return beyond > 0 ? 1 : beyond < 0 ? -1 : 0;
 }
 
 std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial, Vec3* centre_G) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "sim/model/placed.h"
 #include "sim/model/tyre_contact.h"
 #include "sim/rest/mass_sums.h"
 #include "vehicles/tyre_library.h"
@@ -101,13 +102,11 @@ std::optional<LoadCheck> check_loads(const Scene& scene, const Model& model, con
 std::array<double, kWheels> fuller_shares(const Model& model, const Rest& rest) {
   std::array<double, kWheels> shares;
   shares.fill(1);
-  const Pose X_GA = rest.X_GV * Pose{axle_turn(model, rest.axle_angle), model.pin};
+  const PlacedMachine at = placed(model, rest.X_GV, rest.axle_angle);
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& wheel = model.wheels[i];
     if (!(wheel.dual > 0)) continue;
-    const Pose& X = i < 2 ? X_GA : rest.X_GV;
-    const Vec3 centre = X * (i < 2 ? wheel.centre - model.pin : wheel.centre), axle = X.R[1];
-    const double carrying = hub_contact(model.terrain, centre, axle, wheel.tyre.radius,
+    const double carrying = hub_contact(model.terrain, at.X_GH[i].p, at.X_GH[i].R[1], wheel.tyre.radius,
                                         is_left(static_cast<int>(i)) ? wheel.dual : -wheel.dual)
                                 .carrying;
     shares[i] = 1 / carrying;  // the fuller one counts as one whole, the other as the rest

@@ -5,6 +5,7 @@
 #include <glm/geometric.hpp>
 
 #include "sim/base/attitude.h"
+#include "sim/model/placed.h"
 #include "sim/rest/equilibrium.h"
 
 namespace sidehill {
@@ -13,28 +14,14 @@ namespace {
 Vec3 square_to(const Vec3& v, const Vec3& axis) { return v - glm::dot(v, axis) * axis; }
 
 // All lumps of the machine as it rests, in G; with the front axle and its wheels, or without.
-MassProperties lump_of(const Model& m, const Rest& rest, bool with_axle) {
-  const Pose X_GA = rest.X_GV * Pose{axle_turn(m, rest.axle_angle), m.pin};
-  MassProperties all;
-  const auto add = [&](const MassProperties& props, const Pose& X_GB) {
-    if (props.mass > 0) all = combine(all, moved(props, X_GB));
-  };
-  add(m.chassis, rest.X_GV);
-  if (m.loader.fitted) add(m.loader.boom, rest.X_GV * Pose{Mat3(1.0), m.loader.pivot});
-  if (with_axle) add(m.axle, X_GA);
+MassProperties lump_at_rest(const Model& m, const Rest& rest, bool with_axle) {
   const Vec3 down = down_G(rest.slope);
-  if (m.rope_load.mass > 0) add(point_mass(m.rope_load.mass, rope_load_place(m.rope_load, rest.X_GV, down)), Pose{});
-  if (m.tank_liquid.mass > 0)
-    add(point_mass(m.tank_liquid.mass, tank_liquid_place(m.tank_liquid, rest.X_GV, down)), Pose{});
-  for (std::size_t i = 0; i < kWheels; ++i) {
-    if (i < 2 && !with_axle) continue;
-    const WheelModel& wheel = m.wheels[i];
-    const Mat3 R = about_y(rest.turned[i] - wheel.turned);
-    add(wheel.dry, i < 2 ? X_GA * Pose{R, wheel.centre - m.pin} : rest.X_GV * Pose{R, wheel.centre});
-    // The liquid stays level: it goes along as a point.
-    if (wheel.liquid.mass > 0) add(point_mass(wheel.liquid.mass, rest.liquid_G[i]), Pose{});
-  }
-  return all;
+  LooseParts loose;
+  loose.rope_load_G = rope_load_place(m.rope_load, rest.X_GV, down);
+  loose.tank_liquid_G = tank_liquid_place(m.tank_liquid, rest.X_GV, down);
+  loose.liquid_G = rest.liquid_G;
+  for (std::size_t i = 0; i < kWheels; ++i) loose.turned[i] = rest.turned[i] - m.wheels[i].turned;
+  return lump_of(m, placed(m, rest.X_GV, rest.axle_angle), loose, with_axle);
 }
 
 }  // namespace
@@ -90,8 +77,7 @@ namespace {
 Rest without_give(const Model& m, const EquilibriumSystem& system, const Rest& rest) {
   for (std::size_t i = 0; i < kWheels; ++i)
     if (!m.wheels[i].tyre.rigid || !m.wheels[i].tyre.laterally_rigid || !(rest.load[i] > 0)) return rest;
-  if (!m.terrain.features.empty() || (m.axle_kind != AxleKind::fixed && std::abs(rest.axle_angle) > m.stop_angle))
-    return rest;
+  if (!m.terrain.features.empty() || beyond_stop(m, rest.axle_angle) != 0) return rest;
   Trial trial = start_trial(system);
   trial.slope = rest.slope;
   Rest out = rest_of(system, trial);
@@ -122,8 +108,8 @@ Measures measures(const Model& model, const Rest& rest_there) {
   const EquilibriumSystem system = make_system(model);
   const Rest rest = without_give(model, system, rest_there);
   Measures out;
-  const bool swings = model.axle_kind != AxleKind::fixed && std::abs(rest.axle_angle) < model.stop_angle;
-  const MassProperties all = lump_of(model, rest, true), side = swings ? lump_of(model, rest, false) : all;
+  const bool swings = model.axle_kind != AxleKind::fixed && beyond_stop(model, rest.axle_angle) == 0;
+  const MassProperties all = lump_at_rest(model, rest, true), side = swings ? lump_at_rest(model, rest, false) : all;
   const Vec3 gravity = system.felt_G + model.gravity * down_G(rest.slope);
   const Vec3 pin = rest.X_GV * model.pin;
   // Corners clockwise seen from above; line i of enum TipLine runs from corner i to the next.

@@ -4,6 +4,7 @@
 #include <initializer_list>
 
 #include "sim/base/constants.h"
+#include "sim/model/placed.h"
 #include "sim/rest/tip_path.h"
 
 namespace sidehill {
@@ -18,18 +19,17 @@ Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G, bool
     const Vec3 r = X_GB * props.com - about_G;
     total += turned_inertia + props.mass * (glm::dot(r, r) * Mat3(1.0) - glm::outerProduct(r, r));
   };
-  const Pose X_GA = trial.X_GV * Pose{axle_turn(m, trial.axle_angle), m.pin};
+  const PlacedMachine at = placed(m, trial.X_GV, trial.axle_angle);
   add(m.chassis, trial.X_GV);
-  if (with_axle) add(m.axle, X_GA);
+  if (with_axle) add(m.axle, at.X_GA);
   if (m.loader.fitted) add(m.loader.boom, trial.X_GV * Pose{Mat3(1.0), m.loader.pivot});
   if (m.rope_load.mass > 0) add(point_mass(m.rope_load.mass, m.rope_load.from), trial.X_GV);
   if (m.tank_liquid.mass > 0) add(point_mass(m.tank_liquid.mass, m.tank_liquid.from), trial.X_GV);
   for (std::size_t i = 0; i < kWheels; ++i) {
-    if (i < 2 && !with_axle) continue;
     const WheelModel& wheel = m.wheels[i];
-    const Pose X_GH = i < 2 ? X_GA * Pose{Mat3(1.0), wheel.centre - m.pin} : trial.X_GV * Pose{Mat3(1.0), wheel.centre};
-    add(wheel.dry, X_GH);
-    if (wheel.liquid.mass > 0) add(point_mass(wheel.liquid.mass, {0, 0, -wheel.liquid.depth}), X_GH);
+    if (wheel.on_axle && !with_axle) continue;
+    add(wheel.dry, at.X_GH[i]);
+    if (wheel.liquid.mass > 0) add(point_mass(wheel.liquid.mass, {0, 0, -wheel.liquid.depth}), at.X_GH[i]);
   }
   return total;
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "sim/base/constants.h"
+#include "sim/model/placed.h"
 #include "sim/rest/equilibrium.h"
 #include "sim/rest/ice.h"
 #include "sim/rest/landing.h"
@@ -242,7 +243,7 @@ StaticSolution solve_here(const Model& model, const std::atomic<bool>* stop) {
     out.status = uneven_somewhere(system) ? RestStatus::unsolved : RestStatus::tipped;
   } else {
     const bool up = !all_carry(*out.rest);
-    const bool on_stop = model.axle_kind != AxleKind::fixed && std::abs(out.rest->axle_angle) > model.stop_angle;
+    const bool on_stop = beyond_stop(model, out.rest->axle_angle) != 0;
     out.status = up ? (on_stop ? RestStatus::on_stop : RestStatus::wheel_up) : RestStatus::stands;
     if (down.slides && (!out.slide || *out.slide > slope)) out.slide = slope;
     if (!up && out.slide && slope >= *out.slide) out.status = RestStatus::slides;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "sim/base/attitude.h"
+#include "sim/model/placed.h"
 
 namespace sidehill {
 namespace {
@@ -17,13 +18,10 @@ void place_hanging(const Model& model, State& state) {
 
 // Wheel centres and axles from chassis pose and axle angle.
 void place_wheels(const Model& model, State& state) {
-  const Mat3 R_VA = about_x(state.axle_angle) * about_z(state.articulation);
-  for (int i = 0; i < kWheels; ++i) {
-    const Vec3 centre = model.wheels[static_cast<std::size_t>(i)].centre;
-    const bool swings = is_front(i) && model.axle_kind != AxleKind::fixed;
-    WheelState& wheel = state.wheels[static_cast<std::size_t>(i)];
-    wheel.centre_G = state.X_GV * (swings ? model.pin + R_VA * (centre - model.pin) : centre);
-    wheel.axle_G = state.X_GV.R * (swings ? R_VA * Vec3(0, 1, 0) : Vec3(0, 1, 0));
+  const PlacedMachine at = placed(model, state.X_GV, state.axle_angle, state.articulation);
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    state.wheels[i].centre_G = at.X_GH[i].p;
+    state.wheels[i].axle_G = at.X_GH[i].R[1];
   }
 }
 
@@ -37,7 +35,7 @@ State rest_state(const Model& model, const Rest& rest) {
   state.articulation = model.articulation;
   state.boom_angle = model.loader.angle;
   state.centre_of_gravity_G = rest.centre_of_gravity_G;
-  state.on_stop = std::abs(rest.axle_angle) >= model.stop_angle && model.axle_kind != AxleKind::fixed;
+  state.on_stop = beyond_stop(model, rest.axle_angle) != 0;
   place_wheels(model, state);
   place_hanging(model, state);
   for (std::size_t i = 0; i < kWheels; ++i) {

@@ -6,6 +6,7 @@
 
 #include "render/screen/scene3d/machine_mesh.h"
 #include "sim/base/constants.h"
+#include "sim/model/placed.h"
 #include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
@@ -214,7 +215,7 @@ void add_hanging(Drawing& drawing, const Scene& scene, const Model& model, const
                  const Mat3& R) {
   if (!(model.rope_load.mass > 0) || !model.loader.fitted) return;
   constexpr double kHungDensity = 2400;  // a block of concrete; our choice [kg/m3]
-  const Vec3 pin = X_WV * (model.loader.pivot + model.loader.length * nose_up(state.boom_angle)[0]);
+  const Vec3 pin = X_WV * (bucket_pin(model.loader, state.boom_angle));
   const Vec3 load = R * state.hanging_G;
   const double edge = std::clamp(std::cbrt(scene.ballast.hanging_mass / kHungDensity), 0.1, 1.8);
   Pose X_WL = along(load, pin);
