@@ -7,10 +7,10 @@
 
 #include <chrono>
 
-#include "render/screen/desk/rest_state.h"
 #include "render/screen/gl/offscreen.h"
 #include "render/screen/scene3d/ghost.h"
 #include "render/screen/window/scenery.h"
+#include "sim/motion/rest_state.h"
 #include "sim/rest/statics.h"
 #include "tests/kit/machines.h"
 

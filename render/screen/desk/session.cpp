@@ -6,9 +6,9 @@
 #include <glm/geometric.hpp>
 #include <stdexcept>
 
-#include "render/screen/desk/rest_state.h"
 #include "sim/base/errors.h"
 #include "sim/motion/recording_file.h"
+#include "sim/motion/rest_state.h"
 #include "sim/motion/under_way.h"
 #include "sim/scene/scene_file.h"
 

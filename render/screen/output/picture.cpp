@@ -10,7 +10,6 @@
 #include <stdexcept>
 #include <string>
 
-#include "render/screen/desk/rest_state.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/gl/gl_mesh.h"
 #include "render/screen/gl/offscreen.h"
@@ -25,6 +24,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
+#include "sim/motion/rest_state.h"
 #include "sim/motion/run.h"
 #include "sim/rest/statics.h"
 #include "sim/scene/scene.h"

@@ -130,7 +130,7 @@ struct Drawing {
   bool ghost = false;          // a second machine, for comparing: see render/screen/scene3d/ghost
 };
 
-// A picture of one moment; render/screen/desk/rest_state makes a moment of a pose at rest. `scene` is the one `model`
+// A picture of one moment; sim/motion/rest_state makes a moment of a pose at rest. `scene` is the one `model`
 // was built from: it gives looks the Model does not keep (bonnet, cab, section widths, media). Never throws; any finite
 // State gives finite numbers.
 Drawing draw(const Scene& scene, const Model& model, const State& state, const Overlays& overlays);

@@ -8,13 +8,13 @@
 
 #include "render/page/make_chart.h"
 #include "render/page/report.h"
-#include "render/screen/desk/rest_state.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/window/scenery.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/units.h"
 #include "render/text/words/words.h"
 #include "sim/motion/recording_file.h"
+#include "sim/motion/rest_state.h"
 #include "sim/motion/under_way.h"
 
 namespace sidehill {

@@ -12,8 +12,8 @@
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
 #if defined(SIDEHILL_SCREEN)
-#include "render/screen/desk/rest_state.h"
 #include "sim/base/constants.h"
+#include "sim/motion/rest_state.h"
 #endif
 
 using namespace sidehill;

@@ -8,9 +8,9 @@
 #include <cmath>
 #include <filesystem>
 
-#include "render/screen/desk/rest_state.h"
 #include "render/text/rest/answer.h"
 #include "sim/base/constants.h"
+#include "sim/motion/rest_state.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"
 

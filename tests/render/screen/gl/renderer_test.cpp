@@ -8,9 +8,9 @@
 #include <algorithm>
 #include <cstdint>
 
-#include "render/screen/desk/rest_state.h"
 #include "render/screen/gl/offscreen.h"
 #include "render/screen/scene3d/ghost.h"
+#include "sim/motion/rest_state.h"
 #include "sim/rest/statics.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"

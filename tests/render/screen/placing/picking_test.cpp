@@ -6,8 +6,8 @@
 #include <glm/geometric.hpp>
 #include <random>
 
-#include "render/screen/desk/rest_state.h"
 #include "sim/base/constants.h"
+#include "sim/motion/rest_state.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
 

@@ -6,9 +6,9 @@
 #include <glm/geometric.hpp>
 #include <random>
 
-#include "render/screen/desk/rest_state.h"
 #include "render/screen/placing/placing_preview.h"
 #include "sim/base/constants.h"
+#include "sim/motion/rest_state.h"
 #include "sim/scene/scene_checks.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"

@@ -7,9 +7,9 @@
 #include <glm/geometric.hpp>
 #include <numbers>
 
-#include "render/screen/desk/rest_state.h"
 #include "render/screen/scene3d/ghost.h"
 #include "render/screen/scene3d/labels.h"
+#include "sim/motion/rest_state.h"
 #include "sim/rest/statics.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"

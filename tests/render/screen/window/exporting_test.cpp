@@ -8,11 +8,11 @@
 #include <filesystem>
 #include <thread>
 
-#include "render/screen/desk/rest_state.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/gl/offscreen.h"
 #include "sim/base/text_file.h"
 #include "sim/motion/recording_file.h"
+#include "sim/motion/rest_state.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/full_disk.h"
 #include "tests/kit/near.h"

@@ -1,4 +1,4 @@
-#include "render/screen/desk/rest_state.h"
+#include "sim/motion/rest_state.h"
 
 #include <algorithm>
 #include <cmath>
