@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # The same set-up as start.sh, then every test: as people run it, checked by the address and undefined-behaviour
-# sanitizers, and built without the screen. The last lines are the summary of all of them.
-# --long: two thousand random scenes on uneven ground after that, their counts last.
+# sanitizers, and built without the screen, file by file, where every warning is an error. Every header alone, the
+# layout of the code and clang-tidy over what has changed lately. The last lines are the summary of all of them.
+# --long: clang-tidy over everything; two thousand random scenes on uneven ground after that, their counts last.
 if [ $# -gt 1 ] || { [ $# = 1 ] && [ "$1" != --long ]; }; then
   echo "check.sh: takes nothing, or --long" >&2
   exit 2
@@ -11,11 +12,14 @@ install_missing
 build release
 build debug
 build headless sidehill
+build lint
 
 # One ctest over the tests of all three, for one summary at the end.
 mkdir -p build/all
 printf 'subdirs("%s/build/release/tests" "%s/build/debug/tests")\n' "$PWD" "$PWD" >build/all/CTestTestfile.cmake
+printf 'subdirs("%s/build/lint/tests/lint")\n' "$PWD" >>build/all/CTestTestfile.cmake
 grep no_screen build/headless/tests/CTestTestfile.cmake >>build/all/CTestTestfile.cmake
+if [ "${1:-}" = --long ]; then export SIDEHILL_TIDY=all; fi
 ctest --test-dir build/all --output-on-failure --parallel "$(nproc)"
 if [ "${1:-}" = --long ]; then
   build/release/tests/sidehill_uneven

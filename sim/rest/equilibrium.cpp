@@ -405,8 +405,8 @@ std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, 
   const Forces f = forces_at(system, trial);
   std::array<double, kWheels + 2> left{};
   for (std::size_t i = 0; i < left.size(); ++i) {
-    const bool no_stop = contact_changes[i].stop != 0 && system.model->axle_kind == AxleKind::fixed;
-    left[i] = no_stop ? 1e9 : slack(system, trial, f, contact_changes[i]);
+    const bool no_stop = kContactChanges[i].stop != 0 && system.model->axle_kind == AxleKind::fixed;
+    left[i] = no_stop ? 1e9 : slack(system, trial, f, kContactChanges[i]);
   }
   return left;
 }

@@ -102,8 +102,8 @@ Trial on_the_line(const Trial& a, const Trial& b, double share);
 
 // How far a trial is from having to change its contacts: the touching tyres' loads, the other tyres' clearances as
 // loads [weights], and what is left to (or lies beyond) each stop [rad]. Negative: the contact changes. In the order of
-// `contact_changes`.
-constexpr std::array<ContactChange, kWheels + 2> contact_changes{{{0}, {1}, {2}, {3}, {0, -1}, {0, 1}}};
+// `kContactChanges`.
+constexpr std::array<ContactChange, kWheels + 2> kContactChanges{{{0}, {1}, {2}, {3}, {0, -1}, {0, 1}}};
 std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial);
 
 // Where a wheel is and what its tyre does there.

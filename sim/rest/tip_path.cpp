@@ -137,7 +137,7 @@ std::optional<std::pair<TipPoint, ContactChange>> change_on_the_line(const Equil
   system.most_iterations = 8;
   const double probe = ahead.tilt - here.tilt;
   const auto now = contact_slacks(system, here.trial), soon = contact_slacks(system, ahead.trial);
-  std::array<std::pair<double, std::size_t>, contact_changes.size()> expected;
+  std::array<std::pair<double, std::size_t>, kContactChanges.size()> expected;
   for (std::size_t i = 0; i < expected.size(); ++i)
     expected[i] = {soon[i] < now[i] ? probe * now[i] / (now[i] - soon[i]) : 1e9, i};
   std::sort(expected.begin(), expected.end());
@@ -145,12 +145,12 @@ std::optional<std::pair<TipPoint, ContactChange>> change_on_the_line(const Equil
   for (const auto& [by, i] : expected) {
     if (by > kFurthestChange) break;
     Trial trial = on_the_line(here.trial, ahead.trial, std::max(by, probe) / probe);
-    system.change = contact_changes[i];
+    system.change = kContactChanges[i];
     if (!balance(system, Question::slope_at_change, trial).converged) continue;
     const double tilt = tilt_of(system, trial);
     if (tilt <= here.tilt + 0.01 * probe || tilt > kFurthest) continue;
     if (!consistent(system, trial)) continue;
-    return std::pair{TipPoint{tilt, trial.stop != 0, trial}, contact_changes[i]};
+    return std::pair{TipPoint{tilt, trial.stop != 0, trial}, kContactChanges[i]};
   }
   return std::nullopt;
 }

@@ -39,7 +39,6 @@ constexpr Colour kEarth = rgb(0xA58A66);
 // Sizes in pixels at scale 1.
 constexpr double kLeftWidth = 300;
 constexpr double kRightWidth = 336;
-constexpr double kBarHeight = 74;  // transport bar below the 3-D view
 constexpr double kTextSize = 16;
 constexpr double kSmallTextSize = 14;
 constexpr double kHeadingSize = 18;
