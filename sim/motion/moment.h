@@ -34,15 +34,15 @@ struct Moment {
   long steps = 0;
   double slope = 0;  // of the ground [rad]
   TreeMotion motion;
-  std::array<Bristle, 2 * kWheels> bristle;    // of each wheel, then of the outer tyres of dual wheels
-  std::array<double, kWheels> brake_anchor{};  // where each braked wheel took hold [rad]
-  std::array<double, kWheels> stuck_wind{};    // turned since it was stuck [rad]
-  double engine_rate = 0;                      // of the engine, as the wheels see it through the gears [rad/s]
-  double clutch_wind = 0, front_wind = 0;      // twist of the driveline to the rear, to the front axle [rad]
-  double boom_goal = 0;                        // where the rams are going to [rad]
-  double steer = 0;                            // as it is [rad]
-  double trailer_speed = 0, trailer_gap = 0;   // forward; how far the drawbar is stretched [m/s], [m]
-  double felt = 0;                             // of its weight, what it felt in the last step: 1 standing, 0 in the air
+  std::array<Bristle, std::size_t{2} * kWheels> bristle;  // of each wheel, then of the outer tyres of dual wheels
+  std::array<double, kWheels> brake_anchor{};             // where each braked wheel took hold [rad]
+  std::array<double, kWheels> stuck_wind{};               // turned since it was stuck [rad]
+  double engine_rate = 0;                     // of the engine, as the wheels see it through the gears [rad/s]
+  double clutch_wind = 0, front_wind = 0;     // twist of the driveline to the rear, to the front axle [rad]
+  double boom_goal = 0;                       // where the rams are going to [rad]
+  double steer = 0;                           // as it is [rad]
+  double trailer_speed = 0, trailer_gap = 0;  // forward; how far the drawbar is stretched [m/s], [m]
+  double felt = 0;                            // of its weight, what it felt in the last step: 1 standing, 0 in the air
   bool tied = false;
   Vec3 stake_G{0.0};
   double rope_length = 0;
