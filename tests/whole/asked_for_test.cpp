@@ -137,6 +137,14 @@ TEST_CASE("an answer at rest to a scene that does more says so below its headlin
   CHECK(to_json(parked)["at_rest_only"] == false);
 }
 
+TEST_CASE("what is passed already is said by the slope it begins at") {
+  const Answer slides = asked("first_slope", {"terrain.soil.adhesion=0.1"});
+  REQUIRE(slides.statics.slide);
+  const std::string ways = ways_sentence(verdict_on(slides));
+  CHECK(ways.starts_with("From here: it slides from " + degrees(slides.statics.slide) + " on"));
+  CHECK_FALSE(has(ways, "below this slope"));
+}
+
 #ifdef SIDEHILL_SCREEN
 TEST_CASE("the window's big number and its reading are of the bend asked for where that leaves less") {
   Session session(test_scene("first_slope", kLastDegrees));
@@ -166,5 +174,38 @@ TEST_CASE("no big number is left of a bend in which it slides, and what it does 
   CHECK(card.number.empty());
   CHECK(has(card.detail, "standing still"));
   CHECK_FALSE(left_at_rest(session.verdict()));
+}
+
+TEST_CASE("until the bend asked for is worked out the window says that its verdict is of standing still") {
+  Scene scene = test_scene("first_slope", kLastDegrees);
+  scene.terrain.features = {test_scene("into_a_hole").terrain.features.front()};  // takes its time
+  scene.start.x = -100;
+  Session session(scene);
+  const auto says = [&] {
+    for (const Verdict& verdict : {verdict_of(session), moment_of(session)})
+      if (std::ranges::none_of(verdict.more, [](const std::string& s) { return has(s, "Standing still only"); }))
+        return false;
+    return true;
+  };
+  int early = 0;
+  for (int i = 0; i < 100000 && !session.further(); ++i) {
+    session.answer(0.001);
+    const bool said = says();
+    if (!session.answer_is_of_scene() || session.further()) continue;  // it may have come just now
+    ++early;
+    CHECK(said);
+  }
+  CHECK(early > 0);
+  session.settle_doubts();
+  CHECK_FALSE(says());
+}
+
+TEST_CASE("the card names ice and overloads where there is no answer") {
+  Session session(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/tests/data/uneven_no_answer.toml", {}));
+  session.settle();
+  REQUIRE(session.verdict().headline == StandCause::unsolved);
+  REQUIRE_FALSE(session.verdict().over.empty());
+  const Verdict card = verdict_of(session);
+  CHECK(std::ranges::any_of(card.more, [](const std::string& s) { return s.starts_with("OVER ITS LIMITS"); }));
 }
 #endif

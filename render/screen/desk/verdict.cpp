@@ -47,6 +47,8 @@ std::string interval_text(const Interval& interval) {
                        : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
 }
 
+bool asks_for_manoeuvre(const Scene& scene) { return scene.manoeuvre.turn_radius > 0 || scene.manoeuvre.braking > 0; }
+
 std::string read_in(std::string words, Units units) { return units == Units::us ? in_us_units(words) : words; }
 
 // Nor is any left once the bend or braking asked for is too much here.
@@ -135,6 +137,16 @@ Standing standing_of(const Scene& scene, const Model& model) {
   return out;
 }
 
+namespace {
+
+// The bend comes after the answer standing still, on uneven ground a good while after.
+void add_what_is_missing(Verdict& verdict, const Session& session) {
+  if (asks_for_manoeuvre(session.scene()) && !session.further())
+    verdict.more.emplace_back("Standing still only: what is asked for under way is being worked out.");
+}
+
+}  // namespace
+
 Verdict verdict_of(const Session& session, Units units) {
   if (!session.refusal().empty()) return {Tone::unknown, "", "This machine cannot exist", session.refusal(), {}};
   if (!session.model()) return {Tone::unknown, "", "-", "no answer yet", {}};
@@ -166,6 +178,11 @@ Verdict verdict_of(const Session& session, Units units) {
          {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way})
       if (stands.holds(cause))
         verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
+  if (stands.headline == StandCause::unsolved)
+    for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+      if (stands.holds(cause))
+        verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
+  add_what_is_missing(verdict, session);
   if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
   if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
     verdict.tone = Tone::unknown;
@@ -186,6 +203,7 @@ Verdict stand_of(const Session& session, Units units) {
   verdict.title = cause_title(stands.headline);
   verdict.detail = read_in(capital(after_title(said.front(), verdict.title)), units);
   for (std::size_t i = 1; i < said.size(); ++i) verdict.more.push_back(read_in(said[i], units));
+  add_what_is_missing(verdict, session);
   return verdict;
 }
 

@@ -242,13 +242,12 @@ std::string ways_sentence(const StandVerdict& verdict) {
         degrees(ways[i + 1].slope) == degrees(way.slope))
       what += " and " + way_alone(ways[++i]);
     text += text.empty() ? "From here: " : "; ";
-    if (way.doing && way.left < 0) {
-      text += fmt::format("{} from {} on", what, degrees(way.slope));
-      continue;
-    }
-    text += fmt::format("{} {} (at {}{})", what,
-                        way.left < 0 ? degrees(-left_as_shown(way)) + " below this slope" : degrees(left_as_shown(way)),
-                        degrees(way.slope), way.interval ? ", " + interval_text(*way.interval) : "");
+    const std::string within = way.interval ? interval_text(*way.interval) : "";
+    if (way.left < 0)  // passed: from where on says more than how far back that is
+      text += fmt::format("{} from {} on{}", what, degrees(way.slope), within.empty() ? "" : " (" + within + ")");
+    else
+      text += fmt::format("{} {} (at {}{})", what, degrees(left_as_shown(way)), degrees(way.slope),
+                          within.empty() ? "" : ", " + within);
   }
   if (text.empty()) return text;
   return text + (moves && doubted ? ". How far off it may be under way is not worked out." : ".");
