@@ -10,6 +10,7 @@
 #include "render/page/provenance.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/doubt_report.h"
+#include "render/text/rest/manoeuvre_report.h"
 #include "render/text/rest/masses_report.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
@@ -158,7 +159,8 @@ void add_loads(Paper& paper, const Answer& answer) {
   paper.table({{0}, {130, 1}, {225, 1}, {270, 1}, {290}, {430, 1}, {515, 1}}, rows);
   if (!answer.loads) return;
   std::string how =
-      "May carry: by the load index, the tyre's pressure (rule of thumb) and the programme's speed. * = typical of the "
+      "May carry: by the load index, the tyre's pressure (rule of thumb) and the fastest speed asked for. * = typical "
+      "of the "
       "size: read the sidewall. Never a figure to sign without the maker's table.";
   std::vector<std::string> said;
   for (const TyreCheck& check : answer.loads->tyres)
@@ -168,6 +170,24 @@ void add_loads(Paper& paper, const Answer& answer) {
       how += fmt::format(" {}{}: {}.", check.service->load_index, check.service->speed_symbol, words);
     }
   paper.paragraph(how, false, 0, Paper::kRoom, 7.5);
+}
+
+// "and, under way, in a bend of 8 m at 20 km/h and braking with 3.0 m/s2, ".
+std::string under_way_asked(const Manoeuvre& asked) {
+  std::string words;
+  if (asked.turn_radius > 0)
+    words = fmt::format("in a bend of {:.3g} m at {:.3g} km/h", asked.turn_radius, asked.speed * 3.6);
+  if (asked.braking > 0) words += (words.empty() ? "" : " and ") + manoeuvre_words(ManoeuvreKind::braking, asked);
+  return words.empty() ? words : "and " + words + ", ";
+}
+
+void add_under_way(Paper& paper, const Answer& answer) {
+  const auto rows = manoeuvre_rows(answer);
+  if (rows.empty()) return;
+  paper.need(Paper::kHeading + Paper::kLine * static_cast<double>(rows.size() + 2));
+  paper.heading(fmt::format("{}, {}", kUnderWayTitle, asked_manoeuvres(answer.scene.manoeuvre)));
+  paper.table({{0}, {190, 1}, {270, 1}, {350, 1}, {515, 1}}, rows);
+  paper.paragraph(kUnderWayLimits, false, 0, Paper::kRoom, 7.5);
 }
 
 void add_gravity(Paper& paper, const Answer& answer) {
@@ -284,12 +304,12 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   if (!scene.title.empty()) paper.paragraph(scene.title + (scene.note.empty() ? "" : ". " + scene.note));
   paper.skip(4);
   paper.paragraph(
-      fmt::format("Asked: standing still at a slope of {}, {}: what does each wheel carry, what gives way "
+      fmt::format("Asked: standing still {}at a slope of {}, {}: what does each wheel carry, what gives way "
                   "first, and how much slope is left?",
-                  degrees(scene.terrain.slope), heading_words(scene.start.heading)));
+                  under_way_asked(scene.manoeuvre), degrees(scene.terrain.slope), heading_words(scene.start.heading)));
   paper.paragraph(verdict_words(answer), true, 0, Paper::kRoom, 10.5);
   const StandVerdict verdict = verdict_on(answer);
-  for (const std::string& line : {ways_sentence(verdict, answer.statics), ratings_sentence(verdict)})
+  for (const std::string& line : {at_rest_only(scene), ways_sentence(verdict), ratings_sentence(verdict)})
     if (!line.empty()) paper.paragraph(line);
 
   const double top = paper.y();
@@ -325,6 +345,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   if (pictured) paper.go_to(picture_foot);  // the ground stands below the picture
   block("Ground", ground_rows(answer), pictured ? column + 15 : 0, pictured ? kPicture : column);
   paper.go_to(std::max(paper.y(), foot));
+  add_under_way(paper, answer);
   add_loads(paper, answer);
   add_gravity(paper, answer);
   const PageSheet slopes = plot_of(slopes_chart(answer), 720);

@@ -5,16 +5,35 @@
 namespace sidehill {
 namespace {
 
-std::vector<WayGiven> ways_of(const Scene& scene, const StaticSolution& s, const Uncertainty* u) {
+// A bend downhill may lift a wheel on the level that this slope presses down again: nothing gives way there.
+std::optional<double> slope_of(const ManoeuvreAnswer& m, GivesWay what) {
+  if (what == GivesWay::slide) return m.slide;
+  if (m.margin && *m.margin < 0 && !lifts_under_way(m)) return std::nullopt;
+  return m.lift_off.slope;
+}
+
+std::vector<WayGiven> ways_of(const Scene& scene, const StaticSolution& s, const Uncertainty* u,
+                              std::span<const ManoeuvreAnswer> manoeuvres) {
   std::vector<WayGiven> ways;
   const bool even = scene.terrain.features.empty();
-  const auto add = [&](GivesWay what, std::optional<double> slope, std::optional<Interval> interval) {
-    if (slope)
-      ways.push_back({what, *slope, scene.terrain.slope, *slope - scene.terrain.slope, even ? interval : std::nullopt});
+  const double here = scene.terrain.slope;
+  const auto add = [&](GivesWay what, std::optional<double> slope, std::optional<Interval> interval, int wheel = -1) {
+    if (slope) ways.push_back({what, *slope, here, *slope - here, even ? interval : std::nullopt, wheel});
+  };
+  const auto add_under_way = [&](GivesWay what, std::optional<double> standing) {
+    std::optional<WayGiven> first;
+    for (const ManoeuvreAnswer& m : manoeuvres) {
+      const std::optional<double> slope = m.felt > 0 ? slope_of(m, what) : std::nullopt;
+      if (!slope || (standing && *slope >= *standing) || (first && *slope >= first->slope)) continue;
+      first = {what, *slope, here, *slope - here, {}, what == GivesWay::lift_off ? m.lift_off.wheel : -1, m.kind};
+    }
+    if (first) ways.push_back(*first);
   };
   add(GivesWay::slide, s.slide, u ? u->slide : std::nullopt);
-  add(GivesWay::lift_off, s.first_lift_off, u ? u->first_lift_off : std::nullopt);
+  add(GivesWay::lift_off, s.first_lift_off, u ? u->first_lift_off : std::nullopt, s.first_wheel);
   add(GivesWay::tip_over, s.tip_over, u ? u->tip_over : std::nullopt);
+  add_under_way(GivesWay::slide, s.slide);
+  add_under_way(GivesWay::lift_off, s.first_lift_off);
   std::ranges::stable_sort(ways, {}, &WayGiven::slope);
   return ways;
 }
@@ -89,7 +108,7 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
   const double slope = scene.terrain.slope;
   const RestStatus status = statics.status;
   const bool known = status != RestStatus::unsolved;
-  if (known) out.gives_way = ways_of(scene, statics, uncertainty);
+  if (known) out.gives_way = ways_of(scene, statics, uncertainty, manoeuvres);
   if (loads) {
     out.on_level = loads->level;
     add_tyres_and_axles(out, *loads);
@@ -108,6 +127,12 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
     for (const WayGiven& way : out.gives_way)
       if (!out.reaches && way.interval && way.interval->low <= slope) out.reaches = way;
 
+  // What is passed in a bend already has a cause of its own.
+  if (known && !yields) {
+    const auto first = std::ranges::find_if(out.gives_way, [](const WayGiven& w) { return !w.doing || w.left >= 0; });
+    if (first != out.gives_way.end() && first->left < kLittleLeft) out.little = *first;
+  }
+
   std::vector<StandCause> causes;
   const auto if_holds = [&](bool holds, StandCause cause) {
     if (holds) causes.push_back(cause);
@@ -123,8 +148,7 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
   if_holds(!out.over.empty(), StandCause::over_limit);
   if_holds(!out.may_be_over.empty(), StandCause::may_be_over_limit);
   if_holds(out.reaches.has_value(), StandCause::interval_reaches_slope);
-  if_holds(known && !yields && !out.gives_way.empty() && out.gives_way.front().left < kLittleLeft,
-           StandCause::little_left);
+  if_holds(out.little.has_value(), StandCause::little_left);
   if (causes.empty()) causes.push_back(StandCause::stands);
   out.headline = causes.front();
   out.also.assign(causes.begin() + 1, causes.end());

@@ -50,14 +50,17 @@ struct OverLimit {
   bool at_one_of_pair = false;  // tyre: the fuller one of a pair is over its own rating
 };
 
-// A slope at which something gives way, the whole ground tilted slowly at this heading.
+// A slope at which something gives way, the whole ground tilted slowly at this heading: standing still, or in the bend
+// or braking the scene asks for.
 enum class GivesWay { slide, lift_off, tip_over };
 struct WayGiven {
   GivesWay what = GivesWay::lift_off;
-  double slope = 0;                  // [rad]
-  double here = 0;                   // the scene's slope [rad]
-  double left = 0;                   // from here: slope - here [rad], negative = passed
-  std::optional<Interval> interval;  // of `slope` [rad]; none: not worked out, or uneven ground
+  double slope = 0;                         // [rad]
+  double here = 0;                          // the scene's slope [rad]
+  double left = 0;                          // from here: slope - here [rad], negative = passed
+  std::optional<Interval> interval;         // of `slope` [rad]; none: not worked out, uneven ground, or under way
+  int wheel = -1;                           // of a lift-off: which, enum Wheel; -1 = not known
+  std::optional<ManoeuvreKind> doing = {};  // what is asked for, under way; none = standing still
 };
 
 // The second line: from which slope on a limit of load is passed.
@@ -76,9 +79,12 @@ struct UnderWay {
 
 struct StandVerdict {
   StandCause headline = StandCause::stands;
-  std::vector<StandCause> also;              // the other causes that hold, in order
-  std::vector<WayGiven> gives_way;           // earliest first; empty = nothing ever gives way at this heading
+  std::vector<StandCause> also;  // the other causes that hold, in order
+  // Earliest first; empty = nothing ever gives way at this heading. What gives way in the bend or braking asked for is
+  // here where it does so on less slope than standing still: of all that is asked for, the earliest of its kind.
+  std::vector<WayGiven> gives_way;
   std::optional<WayGiven> reaches;           // of interval_reaches_slope: which one
+  std::optional<WayGiven> little;            // of little_left: which one
   std::vector<OverLimit> over, may_be_over;  // most over first
   bool on_level = false;                     // what tyres and axles carry is of the level: no rest here
   std::vector<RatingPassed> ratings;         // earliest first

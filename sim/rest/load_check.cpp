@@ -1,6 +1,7 @@
 #include "sim/rest/load_check.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "sim/model/placed.h"
 #include "sim/model/tyre_contact.h"
@@ -53,7 +54,7 @@ TyreCheck check_tyre(const Scene& scene, int wheel, const TyreLaw& law, int tyre
   check.fuller = tyres > 1 ? std::clamp(fuller, 1.0 / tyres, 1.0) : 1;
   check.margin.load = load;
   if (!check.service) return check;
-  const double speed = scene.programme.speed;
+  const double speed = asked_speed(scene);
   check.at_index = load_margin(load, *check.service, speed).capacity;
   check.multiple =
       load_multiple(use_of(scene, size, is_front(wheel)), size && !size->radial, *check.service, speed, slope);
@@ -69,10 +70,17 @@ TyreCheck check_tyre(const Scene& scene, int wheel, const TyreLaw& law, int tyre
 
 }  // namespace
 
+double asked_speed(const Scene& scene) {
+  double most = std::max(std::abs(scene.programme.speed), scene.manoeuvre.speed);
+  for (const Action& action : scene.programme.actions)
+    if (action.what == Deed::drive || action.what == Deed::drop_clutch) most = std::max(most, std::abs(action.speed));
+  return most;
+}
+
 LoadCheck check_loads(const Scene& scene, const Model& model, const std::array<double, kWheels>& load,
                       std::optional<double> slope, const std::array<double, kWheels>& fuller) {
   LoadCheck check;
-  check.speed = scene.programme.speed;
+  check.speed = asked_speed(scene);
   check.slope = slope.value_or(scene.terrain.slope);
   for (std::size_t i = 0; i < kWheels; ++i)
     check.tyres[i] = check_tyre(scene, static_cast<int>(i), model.wheels[i].tyre, model.wheels[i].dual > 0 ? 2 : 1,

@@ -31,7 +31,7 @@ struct TyreCheck {
 };
 
 struct LoadCheck {
-  double speed = 0;    // [m/s]
+  double speed = 0;    // asked_speed() [m/s]
   double slope = 0;    // the ratings' and, unless `level`, the loads' [rad]
   bool level = false;  // true: loads as on the level, for there is no rest on the slope
   std::array<TyreCheck, kWheels> tyres;
@@ -41,7 +41,10 @@ struct LoadCheck {
 // Shares of the fuller tyre where nothing is known of how a pair shares: half each.
 inline constexpr std::array<double, kWheels> kSharedAlike{0.5, 0.5, 0.5, 0.5};
 
-// `load` per wheel [N], in the order of enum Wheel, at the scene's programme speed and the model's pressures, on a
+// The fastest that a scene asks for, forwards or backwards: in its programme, in an action of it, in a bend [m/s].
+double asked_speed(const Scene& scene);
+
+// `load` per wheel [N], in the order of enum Wheel, at asked_speed() and the model's pressures, on a
 // `slope` [rad] (none = the scene's). A pair may carry 2 x 0.88 of a single rating, and no more than lets its fuller
 // tyre reach its own. At a crawl on a slope of at most 20 % the law's multiples count (vehicles/load_multiple.h). Below
 // its reference pressure a tyre carries less, by the press's rule of thumb: never for a signed answer.

@@ -76,18 +76,18 @@ Trace witnessed(const Model& model, double chassis_scale = 1) {
       [&](World& world, const Input& input) { step_by(*witness, world, input, model.time_step); });
 }
 
-struct Difference {
+struct TraceDifference {
   double lift_off = 0;         // [s]
   double roll = 0, share = 0;  // until half a second after the first lift-off [deg], of the weight
   double roll_to_end = 0;      // of the whole run [deg]
 };
 
-Difference difference_between(const Model& model, const Trace& a, const Trace& b) {
+TraceDifference difference_between(const Model& model, const Trace& a, const Trace& b) {
   REQUIRE(a.lift_off > 0);
   REQUIRE(b.lift_off > 0);
   CHECK(a.wheel == b.wheel);
   CHECK(a.outcome == b.outcome);
-  Difference d;
+  TraceDifference d;
   d.lift_off = std::abs(a.lift_off - b.lift_off);
   const double until = std::min(a.lift_off, b.lift_off) + 0.5;
   for (std::size_t n = 0; n < std::min(a.roll.size(), b.roll.size()); ++n) {
@@ -102,13 +102,13 @@ Difference difference_between(const Model& model, const Trace& a, const Trace& b
 
 // Wanted of any witness: 2 ms and 0.05 deg. Held are what they do, with room: MuJoCo and Bullet follow the same rule by
 // other algebra and differ by rounding; ODE differs by the first order of the step.
-constexpr Difference kSameRule{1e-6, 1e-6, 1e-6}, kAnotherRule{5e-5, 1e-3, 5e-4};
+constexpr TraceDifference kSameRule{1e-6, 1e-6, 1e-6}, kAnotherRule{5e-5, 1e-3, 5e-4};
 
-bool alike(const Difference& d, const Difference& limit) {
+bool alike(const TraceDifference& d, const TraceDifference& limit) {
   return d.lift_off < limit.lift_off && d.roll < limit.roll && d.share < limit.share;
 }
 
-void print_difference(const std::string& who, const Difference& d) {
+void print_difference(const std::string& who, const TraceDifference& d) {
   MESSAGE("  ", who, ": lift-off apart by ", d.lift_off * 1e3, " ms, roll by ", d.roll, " deg (to the end ",
           d.roll_to_end, "), loads by ", d.share, " of the weight");
 }
@@ -203,13 +203,13 @@ TEST_CASE("real machines lift off and roll alike, whoever moves their bodies") {
     const Model model = build(c.scene);
     const Trace own = ours_traced(model, Engine::own);
     MESSAGE(c.name, ": lift-off at ", own.lift_off, " s, ", std::string(to_string(own.outcome)));
-    const Difference bullet = difference_between(model, own, ours_traced(model, Engine::bullet));
+    const TraceDifference bullet = difference_between(model, own, ours_traced(model, Engine::bullet));
     print_difference("Bullet", bullet);
     CHECK(alike(bullet, kSameRule));
-    const Difference mujoco = difference_between(model, own, witnessed<MujocoTree>(model));
+    const TraceDifference mujoco = difference_between(model, own, witnessed<MujocoTree>(model));
     print_difference("MuJoCo", mujoco);
     CHECK(alike(mujoco, kSameRule));
-    const Difference ode = difference_between(model, own, witnessed<OdeTree>(model));
+    const TraceDifference ode = difference_between(model, own, witnessed<OdeTree>(model));
     print_difference("ODE", ode);
     CHECK(alike(ode, kAnotherRule));
   }
@@ -218,10 +218,10 @@ TEST_CASE("real machines lift off and roll alike, whoever moves their bodies") {
 TEST_CASE("the comparison sees a chassis one part in a hundred more unwilling to turn") {
   const Model model = build(test_scene("over_a_stump", {"programme.drop_height_m=0"}));
   const Trace own = ours_traced(model, Engine::own);
-  const Difference mujoco = difference_between(model, own, witnessed<MujocoTree>(model, 1.01));
+  const TraceDifference mujoco = difference_between(model, own, witnessed<MujocoTree>(model, 1.01));
   print_difference("MuJoCo", mujoco);
   CHECK_FALSE(alike(mujoco, kSameRule));
-  const Difference ode = difference_between(model, own, witnessed<OdeTree>(model, 1.01));
+  const TraceDifference ode = difference_between(model, own, witnessed<OdeTree>(model, 1.01));
   print_difference("ODE", ode);
   CHECK_FALSE(alike(ode, kAnotherRule));
 }

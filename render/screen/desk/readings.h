@@ -34,6 +34,7 @@ struct Reading {
   std::string doubt_words = {};     // where that comes from, or why there is none; never empty
   std::string how = {};             // which method, which assumptions; never empty
   Better better = Better::unclear;
+  bool under_way = false;  // of the bend or braking asked for: no interval of standing still is its own
 };
 
 // All that may be known. Only the first three must be there; what is nullptr is "being worked out".

@@ -146,7 +146,7 @@ std::string which_gives_way_first(std::span<const Reading> a, std::span<const Re
     return fmt::format("Both give way at {}: {}{}, {}{}.", degrees(first.value), name_a, kind(*way_a), name_b,
                        kind(*way_b));
   std::string interval, sure;
-  if (together && together->gives_way) {
+  if (together && together->gives_way && !way_a->under_way && !way_b->under_way) {
     const DifferenceOf& pair = *together->gives_way;
     // As far as the later one is ahead; the ends change places where that is A.
     const double sign = a_first ? 1 : -1, off = gap - sign * pair.value;

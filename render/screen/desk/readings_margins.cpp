@@ -27,14 +27,17 @@ constexpr const char* kSlowTilt =
 void add_first(ReadingList& list, const Uncertainty& u) {
   const Known& k = list.known;
   const StaticSolution& s = k.statics;
-  const StandVerdict verdict = verdict_on(k.scene, k.model, s, nullptr);
+  const StandVerdict verdict = verdict_on(
+      k.scene, k.model, s, nullptr, nullptr, nullptr,
+      k.further ? std::span<const ManoeuvreAnswer>(k.further->manoeuvres) : std::span<const ManoeuvreAnswer>());
   Reading reading{.id = "gives_way",
                   .name = "Gives way first",
                   .quantity = Quantity::angle,
                   .instead = s.status == RestStatus::unsolved ? "no answer" : "never",
                   .how = std::string(kSlowTilt) +
                          " The earliest of three: an axle asks for more grip than the ground gives, the first wheel's "
-                         "load vanishes, it truly overturns.",
+                         "load vanishes, it truly overturns. Where the scene asks for a bend or braking, the first two "
+                         "in it as well.",
                   .better = Better::more};
   if (verdict.gives_way.empty()) {
     list.add(std::move(reading), not_calculated("nothing gives way."));
@@ -42,6 +45,15 @@ void add_first(ReadingList& list, const Uncertainty& u) {
   }
   const WayGiven& first = verdict.gives_way.front();
   reading.value = first.slope;
+  if (first.doing) {
+    reading.under_way = true;
+    reading.note = (first.what == GivesWay::slide ? std::string("slides")
+                    : first.wheel >= 0            ? fmt::format("{} lifts", wheel_name(first.wheel))
+                                                  : std::string("a wheel lifts")) +
+                   (*first.doing == ManoeuvreKind::braking ? " in the braking asked for" : " in the bend asked for");
+    list.add(std::move(reading), not_calculated("of a bend or braking none is worked out."));
+    return;
+  }
   switch (first.what) {
     case GivesWay::slide:
       reading.note = "slides";

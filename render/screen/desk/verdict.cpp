@@ -10,18 +10,13 @@
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
 #include "sim/base/constants.h"
+#include "sim/insight/run_verdict.h"
 #include "sim/insight/uncertainty.h"
 #include "sim/rest/load_check.h"
 #include "sim/rest/load_limits.h"
 
 namespace sidehill {
 namespace {
-
-// "the rear left wheel, uphill," - which side that is follows from the heading.
-std::string wheel_and_side(int wheel, double heading) {
-  const std::string_view side = side_on_slope(wheel, heading);
-  return fmt::format("{} wheel{}", wheel_name(wheel), side.empty() ? "" : fmt::format(", {},", side));
-}
 
 std::string lifted_wheels(const State& state, double weight, int* count) {
   std::string names;
@@ -52,11 +47,23 @@ std::string interval_text(const Interval& interval) {
                        : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
 }
 
+bool asks_for_manoeuvre(const Scene& scene) { return scene.manoeuvre.turn_radius > 0 || scene.manoeuvre.braking > 0; }
+
 std::string read_in(std::string words, Units units) { return units == Units::us ? in_us_units(words) : words; }
 
-std::string titles_of(const StandVerdict& verdict) {
-  std::string words = cause_title(verdict.headline);
-  for (const StandCause cause : verdict.also) words += "; " + cause_title(cause);
+// Nor is any left once the bend or braking asked for is too much here.
+bool nothing_left(const StandVerdict& verdict) { return gave_way(verdict.headline) || !verdict.under_way.empty(); }
+
+// "from here until the rear left wheel, uphill, lifts, at 30.3°", with its interval.
+std::string until_words(const WayGiven& way, double heading) {
+  std::string what = way_words(way);
+  if (way.what == GivesWay::lift_off && way.wheel >= 0) {
+    const std::string_view side = side_on_slope(way.wheel, heading);
+    const std::string name = fmt::format("the {} wheel", wheel_name(way.wheel));
+    if (!side.empty() && what.starts_with(name)) what.insert(name.size(), fmt::format(", {},", side));
+  }
+  std::string words = fmt::format("from here until {}, at {}", what, degrees(way.slope));
+  if (way.interval) words += fmt::format(" ({})", interval_text(*way.interval));
   return words;
 }
 
@@ -101,18 +108,15 @@ std::string now_words(const State& state) {
   return up.empty() ? up : "NOW: up in the air: " + up + ".";
 }
 
-std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics) {
-  if (gave_way(verdict.headline) || verdict.headline == StandCause::unsolved) return cause_title(verdict.headline);
+std::string stand_words(const StandVerdict& verdict) {
+  if (nothing_left(verdict) || verdict.headline == StandCause::unsolved) return cause_title(verdict.headline);
   if (verdict.gives_way.empty()) return {};
   const WayGiven& first = verdict.gives_way.front();
-  std::string what = "it goes over";
-  if (first.what == GivesWay::slide) what = "it slides";
-  if (first.what == GivesWay::lift_off) what = fmt::format("the {} wheel lifts", wheel_name(statics.first_wheel));
-  return fmt::format("{}, then {}", left_words(left_as_shown(first)), what);
+  return fmt::format("{}, then {}", left_words(left_as_shown(first)), way_words(first));
 }
 
 std::optional<double> left_at_rest(const StandVerdict& verdict) {
-  if (gave_way(verdict.headline) || verdict.gives_way.empty()) return {};
+  if (nothing_left(verdict) || verdict.gives_way.empty()) return {};
   return left_as_shown(verdict.gives_way.front());
 }
 
@@ -133,6 +137,16 @@ Standing standing_of(const Scene& scene, const Model& model) {
   return out;
 }
 
+namespace {
+
+// The bend comes after the answer standing still, on uneven ground a good while after.
+void add_what_is_missing(Verdict& verdict, const Session& session) {
+  if (asks_for_manoeuvre(session.scene()) && !session.further())
+    verdict.more.emplace_back("Standing still only: what is asked for under way is being worked out.");
+}
+
+}  // namespace
+
 Verdict verdict_of(const Session& session, Units units) {
   if (!session.refusal().empty()) return {Tone::unknown, "", "This machine cannot exist", session.refusal(), {}};
   if (!session.model()) return {Tone::unknown, "", "-", "no answer yet", {}};
@@ -145,24 +159,30 @@ Verdict verdict_of(const Session& session, Units units) {
   if (gave_way(stands.headline) || stands.headline == StandCause::unsolved) {
     verdict.detail =
         capital(after_title(cause_words(stands.headline, stands, session.scene(), statics), verdict.title));
+  } else if (!stands.under_way.empty()) {  // why stands below
+    const auto still = std::ranges::find_if(stands.gives_way, [](const WayGiven& way) { return !way.doing; });
+    verdict.detail = "No slope is left in what is asked for";
+    if (still != stands.gives_way.end())
+      verdict.detail += fmt::format("; standing still {} {}", degrees(left_as_shown(*still)),
+                                    until_words(*still, session.scene().start.heading));
   } else if (stands.gives_way.empty()) {
     verdict.number = "never";
     verdict.detail = "nothing gives way at this heading, however steep";
   } else {
     const WayGiven& first = stands.gives_way.front();
     verdict.number = degrees(left_as_shown(first));
-    std::string what = "it goes over";
-    if (first.what == GivesWay::slide) what = "it slides";
-    if (first.what == GivesWay::lift_off)
-      what = fmt::format("the {} lifts", wheel_and_side(statics.first_wheel, session.scene().start.heading));
-    verdict.detail = fmt::format("from here until {}, at {}", what, degrees(first.slope));
-    if (first.interval) verdict.detail += fmt::format(" ({})", interval_text(*first.interval));
+    verdict.detail = until_words(first, session.scene().start.heading);
   }
-  if (!stands.under_way.empty())  // the number beside the title is of standing still
+  if (!stands.under_way.empty())
     for (const StandCause cause :
          {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way})
       if (stands.holds(cause))
         verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
+  if (stands.headline == StandCause::unsolved)
+    for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+      if (stands.holds(cause))
+        verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
+  add_what_is_missing(verdict, session);
   if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
   if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
     verdict.tone = Tone::unknown;
@@ -183,6 +203,7 @@ Verdict stand_of(const Session& session, Units units) {
   verdict.title = cause_title(stands.headline);
   verdict.detail = read_in(capital(after_title(said.front(), verdict.title)), units);
   for (std::size_t i = 1; i < said.size(); ++i) verdict.more.push_back(read_in(said[i], units));
+  add_what_is_missing(verdict, session);
   return verdict;
 }
 
@@ -196,19 +217,18 @@ Verdict ended_as(const Session& session) {
   const bool thrown =
       session.answer_is_of_scene() && drop_throws_it_over(session.scene_of_run(), session.statics(), recording);
   const std::string over = thrown ? "the drop threw it over: set down gently it stands" : "the run has ended";
+  std::string slid = slid_words(recording);
+  slid += slid.empty() ? "the run has ended" : "; the run has ended";
   switch (recording.outcome) {
     case Outcome::stands:
-      return {Tone::steady, "", "Stands", "the run has ended", {}};
+      return {Tone::steady, "", "Stands", slid, {}};
     case Outcome::slides:
-      return {Tone::slide, "", "Has slid", "the run has ended", {}};
+      return {Tone::slide, "", "Has slid", slid, {}};
     case Outcome::wheel_up:
-      return {Tone::lifted, "", by_count(wheels_up_at_end(recording), "is up", "are up"), "the run has ended", {}};
+      return {Tone::lifted, "", by_count(wheels_up_at_end(recording), "is up", "are up"), slid, {}};
     case Outcome::lifts_and_returns:
-      return {Tone::near,
-              "",
-              by_count(wheels_lifted(recording), "lifted and came back", "lifted and came back"),
-              "the run has ended",
-              {}};
+      return {
+          Tone::near, "", by_count(wheels_lifted(recording), "lifted and came back", "lifted and came back"), slid, {}};
     case Outcome::on_frame:
       return {Tone::lifted, "", "Overturned, lies on its frame", over, {}};
     case Outcome::rolls_on:
@@ -221,6 +241,8 @@ Verdict ended_as(const Session& session) {
   return {Tone::unknown, "", "The numbers ran away", recording.divergence, {}};
 }
 
+bool at_its_end(const Session& session) { return session.finished() && session.looked_at() >= session.length() - 1e-9; }
+
 // Of a moment of a run.
 Verdict run_moment(const Session& session) {
   const State& state = session.shown();
@@ -230,7 +252,7 @@ Verdict run_moment(const Session& session) {
   for (const WheelState& wheel : state.wheels) sliding = sliding || wheel.sliding;
   if (session.too_fast() && !session.looks_back())
     return {Tone::unknown, "", "Faster than this can calculate", "the run was stopped", {}};
-  if (session.finished() && session.looked_at() >= session.length() - 1e-9) return ended_as(session);
+  if (at_its_end(session)) return ended_as(session);
   if (state.frame_touches) return {Tone::lifted, "", "On its protective frame", "", {}};
   if (state.hull_touches) return {Tone::lifted, "", "Body on the ground", "", {}};
   if (up == kWheels) return {Tone::near, "", "In the air", "", {}};
@@ -246,6 +268,28 @@ Verdict run_moment(const Session& session) {
 
 }  // namespace
 
+namespace {
+
+bool of_set_up(StandCause cause) {
+  return cause == StandCause::frozen || cause == StandCause::over_limit || cause == StandCause::may_be_over_limit;
+}
+
+// What of the set-up at rest stands beside a moment of a run: ice and an overload do not go away while it runs, and at
+// its end everything that holds is said, as in the run's own report.
+std::vector<SaidAtRest> said_beside(const Session& session) {
+  if (!session.answer_is_of_scene()) return {};
+  std::vector<SaidAtRest> all = said_beside_run(session.verdict(), session.scene(), session.statics());
+  if (!at_its_end(session)) std::erase_if(all, [](const SaidAtRest& said) { return !of_set_up(said.cause); });
+  return all;
+}
+
+}  // namespace
+
+Verdict seen_of(const Session& session) {
+  if (!session.model() || session.showing() != Showing::run) return {Tone::unknown, "", "-", "", {}};
+  return run_moment(session);
+}
+
 Verdict moment_of(const Session& session, Units units) {
   if (!session.refusal().empty()) return {Tone::unknown, "", "No such machine", "", {}};
   if (!session.model()) return {Tone::unknown, "", "-", "", {}};
@@ -253,19 +297,30 @@ Verdict moment_of(const Session& session, Units units) {
     return session.answer_is_of_scene() ? stand_of(session, units)
                                         : Verdict{Tone::unknown, "", "Being worked out", "", {}};
   Verdict verdict = run_moment(session);
-  // Ice and an overload do not go away while it runs.
-  const StandVerdict& stands = session.verdict();
-  if (session.answer_is_of_scene() && (stands.holds(StandCause::frozen) || stands.holds(StandCause::over_limit) ||
-                                       stands.holds(StandCause::may_be_over_limit))) {
-    if (verdict.tone == Tone::steady) {  // that it stands just now is not the worst of it
-      verdict.tone = Tone::limit;
-      verdict.more.insert(verdict.more.begin(), verdict.title);
-      verdict.title = cause_title(stands.holds(StandCause::frozen)       ? StandCause::frozen
-                                  : stands.holds(StandCause::over_limit) ? StandCause::over_limit
-                                                                         : StandCause::may_be_over_limit);
-    }
-    verdict.more.push_back("At rest: " + titles_of(stands) + ".");
+  const std::vector<SaidAtRest> beside = said_beside(session);
+  if (beside.empty()) return verdict;
+  // Before its end, only that all is well is less than the set-up's own fault.
+  const StandCause ended = at_its_end(session)            ? cause_of(session.recording()->outcome)
+                           : verdict.tone == Tone::steady ? StandCause::stands
+                                                          : StandCause::tipped;
+  const Verdict moment = verdict;
+  const auto add_moment = [&] {
+    verdict.more.push_back(moment.title + (moment.detail.empty() ? "" : ": " + moment.detail) + ".");
+  };
+  bool said_moment = beside.front().cause >= ended;  // as the title
+  if (!said_moment) {
+    verdict.tone = tone_of(beside.front().cause);
+    verdict.title = beside.front().title;
+    verdict.detail = read_in(capital(after_title(beside.front().words, beside.front().title)), units);
   }
+  for (std::size_t i = said_moment ? 0 : 1; i < beside.size(); ++i) {
+    if (!said_moment && beside[i].cause >= ended) {
+      add_moment();
+      said_moment = true;
+    }
+    verdict.more.push_back(read_in(beside[i].words, units));
+  }
+  if (!said_moment) add_moment();
   return verdict;
 }
 
@@ -371,11 +426,22 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandV
   constexpr GivesWay kWays[] = {GivesWay::slide, GivesWay::lift_off, GivesWay::tip_over};  // the first three
   for (std::size_t i = 0; i < std::size(kWays); ++i)
     for (const WayGiven& way : verdict.gives_way) {
-      if (way.what != kWays[i]) continue;
+      if (way.what != kWays[i] || way.doing) continue;
       list[i].interval = way.interval;
       if (way.interval) list[i].help += " It may lie anywhere in the grey: " + interval_text(*way.interval) + ".";
       if (!gave_way(verdict.headline)) list[i].left = left_as_shown(way);
     }
+  for (const WayGiven& way : verdict.gives_way) {
+    if (!way.doing) continue;
+    const std::string what = way.what == GivesWay::slide ? "Slides"
+                             : way.wheel >= 0            ? capital(wheel_name(way.wheel)) + " lifts"
+                                                         : "A wheel lifts";
+    Threshold row{what + (*way.doing == ManoeuvreKind::braking ? ", braking" : ", in the bend"),
+                  "In the bend or braking the scene asks for. How far off it may be is not worked out.", way.slope,
+                  way.what == GivesWay::slide ? Tone::slide : Tone::lifted};
+    if (!gave_way(verdict.headline)) row.left = left_as_shown(way);
+    list.push_back(std::move(row));
+  }
   if (statics.status == RestStatus::unsolved) {
     for (Threshold& t : list) t.instead = "-";
   }

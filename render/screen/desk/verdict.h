@@ -28,8 +28,11 @@ struct Verdict {
 // On the set-up at rest: its headline, how far it is from here to what gives way first, and in `more` from which slopes
 // on a limit of load is passed. No number once something has given way.
 Verdict verdict_of(const Session& session, Units units = Units::si);
-// On what the picture shows just now. At rest the headline, and in `more` every other cause that holds.
+// On what the picture shows just now. At rest the headline, and in `more` every other cause that holds. In a run the
+// worst of the moment and of the set-up's ice and overloads; at its end of everything that holds at rest.
 Verdict moment_of(const Session& session, Units units = Units::si);
+// The run's moment alone, without anything of the set-up at rest: for a lesson that still asks about it.
+Verdict seen_of(const Session& session);
 
 // "2.4° left", or "2.4° past" below zero; "-" where it is not known [rad].
 std::string left_words(std::optional<double> left);
@@ -37,7 +40,7 @@ std::string left_words(std::optional<double> left);
 std::string now_words(const State& state);
 // What stands at the machine in the picture: "12.5° left, then it slides", or the headline once something has given
 // way. Empty where nothing ever does.
-std::string stand_words(const StandVerdict& verdict, const StaticSolution& statics);
+std::string stand_words(const StandVerdict& verdict);
 // To what gives way first; none once something has, or where nothing ever does [rad].
 std::optional<double> left_at_rest(const StandVerdict& verdict);
 // Something has given way, is frozen or is over what it may carry.

@@ -47,6 +47,7 @@ std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Sta
     const WayGiven& way = verdict.gives_way.front();
     first = way.what == GivesWay::slide ? "slides at " : way.what == GivesWay::tip_over ? "goes over at " : "lifts at ";
     first += degrees(way.slope);
+    if (way.doing) first += *way.doing == ManoeuvreKind::braking ? ", braking" : " in the bend";
     if (way.interval)
       first += way.interval->open ? fmt::format(" ({} or more)", degrees(way.interval->low))
                                   : fmt::format(" ({} to {})", degrees(way.interval->low), degrees(way.interval->high));
@@ -215,14 +216,14 @@ Pixels picture(const Scene& scene, const PictureOptions& options) {
   const Standing standing = standing_of(scene, model);
   const State state = shown_state(scene, model, standing.statics);
   Overlays overlays = known_overlays(options.overlays, standing.statics);
-  if (!overlays.margin) overlays.stands = stand_words(standing.verdict, standing.statics);
+  if (!overlays.margin) overlays.stands = stand_words(standing.verdict);
   Drawing drawing = draw(scene, model, state, overlays);
   std::optional<Drawing> ghost;
   if (options.ghost) {
     const Model second = build(*options.ghost);
     const Standing answer = standing_of(*options.ghost, second);
     Overlays wanted = known_overlays(options.overlays, answer.statics);
-    wanted.stands = stand_words(answer.verdict, answer.statics);
+    wanted.stands = stand_words(answer.verdict);
     ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer.statics), wanted), "B",
                      &drawing);
     tag_labels(drawing);

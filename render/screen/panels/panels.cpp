@@ -69,9 +69,7 @@ std::vector<Band> bands_of(const Desk& desk, const ViewChoices& choices, Rect ba
 Verdict said_in(const Band& band, const Desk& desk, const ViewChoices& choices) {
   if (!hides_numbers(desk, choices)) return moment_of(*band.session, choices.units);
   if (!desk.session.started()) return {Tone::unknown, "", "What will it do?", "guess first", {}};
-  Verdict verdict = moment_of(*band.session, choices.units);
-  verdict.more.clear();
-  return verdict;
+  return seen_of(*band.session);
 }
 
 BandText text_in(const Band& band, const Verdict& verdict, const Fonts& fonts, float one_line, float most, float scale,

@@ -152,7 +152,7 @@ void draw_headings(Ui& ui, Session& session) {
 // What the number in the card is, where it comes from and how far off it may be.
 void draw_verdict_found(Ui& ui, const Session& session, bool open) {
   if (!session.model() || !session.answer_is_of_scene() || !open) return;
-  const std::string ways = ways_sentence(session.verdict(), session.statics());
+  const std::string ways = ways_sentence(session.verdict());
   if (!ways.empty()) draw_note(ui, "Found: what gives way", ways);
   draw_note(ui, "Found: verdict", verdict_found_words(session, ui.units));
 }
@@ -216,10 +216,18 @@ std::string verdict_found_words(const Session& session, Units units) {
   if (verdict.headline == StandCause::tipped) what = GivesWay::tip_over;
   if (verdict.headline == StandCause::on_stop || verdict.headline == StandCause::wheel_up) what = GivesWay::lift_off;
   if (verdict.headline == StandCause::slides) what = GivesWay::slide;
-  const char* id = what == GivesWay::slide ? "slide" : what == GivesWay::tip_over ? "tip_over" : "first_lift_off";
+  const bool under_way = verdict.headline > StandCause::unsolved && !verdict.gives_way.empty() &&
+                         verdict.gives_way.front().doing.has_value();
+  const char* id = under_way                    ? "gives_way"
+                   : what == GivesWay::slide    ? "slide"
+                   : what == GivesWay::tip_over ? "tip_over"
+                                                : "first_lift_off";
   const Reading& found = *find_reading(readings, id);
   std::string words = found.name;
-  if (what == GivesWay::lift_off && !found.note.empty()) words = "The " + found.note + " wheel lifts";
+  if (under_way)
+    words = capital(found.note);
+  else if (what == GivesWay::lift_off && !found.note.empty())
+    words = "The " + found.note + " wheel lifts";
   words += found.value ? " at " + value_and_interval(found, units) : ": " + found.instead;
   return words + ". " + found_words(found, units);
 }

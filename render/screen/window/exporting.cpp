@@ -97,7 +97,7 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
 Drawing drawing_for_report(const Session& session, Overlays overlays) {
   const StaticSolution& statics = session.statics();
   overlays.margin.reset();
-  overlays.stands = stand_words(session.verdict(), statics);
+  overlays.stands = stand_words(session.verdict());
   const Model& model = *session.model();
   return draw(session.scene(), model, statics.rest ? rest_state(model, *statics.rest) : placed_state(model), overlays);
 }

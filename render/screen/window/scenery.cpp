@@ -89,7 +89,7 @@ Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margi
   if (runs)
     chosen.margin = angle_left(*session.model(), session.shown());
   else
-    chosen.stands = stand_words(session.verdict(), session.statics());
+    chosen.stands = stand_words(session.verdict());
   return chosen;
 }
 

@@ -36,15 +36,6 @@ bool frame_is_up(const Scene& scene) {
   return frame.kind != FrameKind::none && !(frame.kind == FrameKind::two_post && frame.folded);
 }
 
-std::string slid_words(const Recording& recording) {
-  const double far = slid_distance(recording.states, counts_from(recording.events));
-  if (!(far > kWorthSaying)) return {};
-  const double speed = recording.states.empty() ? 0 : glm::length(recording.states.back().v_G);
-  const bool slides_on = !recording.states.empty() && an_axle_slides(recording.states.back()) && speed > 0.05;
-  return fmt::format("its tyres slide {:.1f} m{}", far,
-                     slides_on ? fmt::format(", and still slide at the end, at {:.1f} m/s", speed) : "");
-}
-
 std::string with_slide(std::string line, const Recording& recording) {
   const std::string slid = slid_words(recording);
   return slid.empty() ? line : line + "; " + slid;
@@ -63,6 +54,15 @@ std::string stands_words(const Recording& recording) {
 }
 
 }  // namespace
+
+std::string slid_words(const Recording& recording) {
+  const double far = slid_distance(recording.states, counts_from(recording.events));
+  if (!(far > kWorthSaying)) return {};
+  const double speed = recording.states.empty() ? 0 : glm::length(recording.states.back().v_G);
+  const bool slides_on = !recording.states.empty() && an_axle_slides(recording.states.back()) && speed > 0.05;
+  return fmt::format("its tyres slide {:.1f} m{}", far,
+                     slides_on ? fmt::format(", and still slide at the end, at {:.1f} m/s", speed) : "");
+}
 
 int wheels_lifted(const Recording& recording) {
   std::array<bool, kWheels> lifted{};

@@ -24,7 +24,10 @@ Lying lying(const Scene& scene, const Recording& recording);
 int wheels_lifted(const Recording& recording);
 int wheels_up_at_end(const Recording& recording);
 
-// The run's first line: "SLIDES: the tyres do not hold; it slides 2.1 m".
+// "its tyres slide 2.1 m, and still slide at the end, at 3.4 m/s"; empty if they hardly do.
+std::string slid_words(const Recording& recording);
+
+// How the run ended, in a line: "SLIDES: the tyres do not hold; it slides 2.1 m".
 std::string outcome_line(const Scene& scene, const Recording& recording);
 
 // A drop, and nothing the driver did, threw it over, though set down gently it would stand.

@@ -7,8 +7,10 @@
 
 #include "render/text/motion/outcome_words.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/rest/warnings.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
+#include "sim/insight/run_verdict.h"
 #include "sim/motion/slip.h"
 #include "sim/motion/under_way.h"
 
@@ -127,19 +129,30 @@ std::string margins_table(const Answer& answer, const Recording& recording) {
   return text;
 }
 
-// What is wrong before any run; and where it stood, that it may not.
-std::vector<std::string> warnings_of_rest(const Answer& answer, const Recording& recording) {
-  const StandVerdict verdict = verdict_on(answer);
-  std::vector<std::string> all = set_up_warnings(verdict, answer.scene, answer.statics);
-  if (recording.outcome == Outcome::stands && verdict.holds(StandCause::interval_reaches_slope))
-    all.push_back(cause_words(StandCause::interval_reaches_slope, verdict, answer.scene, answer.statics));
-  return all;
+// How it ended and all that holds at rest, worst first.
+std::string first_lines(const Answer& answer, const Recording& recording) {
+  std::string outcome = outcome_line(answer.scene, recording) + "\n";
+  if (drop_throws_it_over(answer.scene, answer.statics, recording))
+    outcome += fmt::format("The drop of {:.2f} m throws it over: set down gently it stands\n",
+                           answer.scene.programme.drop_height);
+  if (!recording.divergence.empty()) outcome += recording.divergence + "\n";
+  const StandCause ended = cause_of(recording.outcome);
+  std::string worse, other;
+  for (const SaidAtRest& said : said_beside_run(verdict_on(answer), answer.scene, answer.statics))
+    (said.cause < ended ? worse : other) += paragraph("", said.words);
+  return worse + outcome + other;
 }
 
 }  // namespace
 
 Json to_json(const Answer& answer, const Recording& recording) {
   Json json = to_json(answer);
+  json["at_rest"] = {{"verdict", json["verdict"]}, {"also", json["also"]}};
+  const RunVerdict verdict = run_verdict(verdict_on(answer), recording.outcome);
+  json["verdict"] = key_of(verdict.headline);
+  json["also"] = Json::array();
+  for (StandCause cause : verdict.also) json["also"].push_back(key_of(cause));
+  json["at_rest_only"] = false;
   json["outcome"] = to_string(recording.outcome);
   Json events = Json::array();
   for (const Event& event : recording.events)
@@ -174,15 +187,7 @@ Json to_json(const Answer& answer, const Recording& recording) {
 
 std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events) {
   const Scene& scene = answer.scene;
-  // How it ended stands first. That it stood is no news where the set-up itself is wrong; everything worse is.
-  std::string warnings;
-  for (const std::string& words : warnings_of_rest(answer, recording)) warnings += paragraph("", words);
-  const std::string outcome = outcome_line(scene, recording) + "\n";
-  std::string text = recording.outcome == Outcome::stands ? warnings + outcome : outcome + warnings;
-  if (drop_throws_it_over(answer.scene, answer.statics, recording))
-    text +=
-        fmt::format("The drop of {:.2f} m throws it over: set down gently it stands\n", scene.programme.drop_height);
-  if (!recording.divergence.empty()) text += recording.divergence + "\n";
+  std::string text = first_lines(answer, recording);
   text += "\n" + (scene.title.empty() ? "" : scene.title + "\n");
   const bool touched_down = std::any_of(recording.events.begin(), recording.events.end(),
                                         [](const Event& e) { return e.kind == EventKind::touch_down; });
@@ -234,6 +239,7 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
     text += "\n";
   }
   text += "\nCautions\n";
+  for (const std::string& warning : warnings(answer)) text += "  ! " + warning + "\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";
   return text + "  ! " + kCautionLine + "\n";
 }

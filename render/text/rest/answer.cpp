@@ -124,6 +124,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
   json["worst_heading_lift_off_deg"] = worst ? number_or_null(worst->first_lift_off, kDegree) : Json(nullptr);
   json["first_lift_off_stiffening_doubt_deg"] = number_or_null(answer.stiffening_doubt, kDegree);
   add_verdict(json, verdict_on(answer));
+  json["at_rest_only"] = !at_rest_only(scene).empty();  // true: the scene's programme is not in this verdict
   add_intervals(json, answer);
   add_manoeuvres(json, answer);
   add_measures(json, answer);

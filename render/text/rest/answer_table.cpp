@@ -83,7 +83,7 @@ std::string answer_table(const Answer& answer) {
   const Scene& scene = answer.scene;
   const StandVerdict verdict = verdict_on(answer);
   std::string text = paragraph("", verdict_words(answer));
-  for (const std::string& line : {ways_sentence(verdict, answer.statics), ratings_sentence(verdict)})
+  for (const std::string& line : {at_rest_only(scene), ways_sentence(verdict), ratings_sentence(verdict)})
     if (!line.empty()) text += paragraph("  ", line);
   if (!scene.title.empty()) text += "\n" + scene.title;
   text += fmt::format("\n{} on {}: slope {}, {} (heading {})\n\n", scene.vehicle.name, scene.terrain.soil.name,

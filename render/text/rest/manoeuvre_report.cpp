@@ -11,11 +11,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-const char* key_of(ManoeuvreKind kind) {
-  constexpr const char* kKeys[] = {"turning_left", "turning_right", "braking"};
-  return kKeys[static_cast<int>(kind)];
-}
-
 const char* words_of(ManoeuvreKind kind) {
   constexpr const char* kWords[] = {"turning left", "turning right", "braking"};
   return kWords[static_cast<int>(kind)];
@@ -26,9 +21,23 @@ bool lifts_on_less(const ManoeuvreAnswer& m) { return m.margin && *m.margin < 0 
 
 }  // namespace
 
-std::string manoeuvre_words(const ManoeuvreAnswer& m, const Manoeuvre& asked) {
-  if (m.kind == ManoeuvreKind::braking) return fmt::format("braking with {:.1f} m/s2", m.felt);
-  return fmt::format("{} at {:.0f} km/h in a bend of {:.0f} m", words_of(m.kind), asked.speed * 3.6, asked.turn_radius);
+const char* key_of(ManoeuvreKind kind) {
+  constexpr const char* kKeys[] = {"turning_left", "turning_right", "braking"};
+  return kKeys[static_cast<int>(kind)];
+}
+
+std::string manoeuvre_words(ManoeuvreKind kind, const Manoeuvre& asked) {
+  if (kind == ManoeuvreKind::braking) return fmt::format("braking with {:.1f} m/s2", asked.braking);
+  return fmt::format("{} at {:.3g} km/h in a bend of {:.3g} m", words_of(kind), asked.speed * 3.6, asked.turn_radius);
+}
+
+std::string asked_manoeuvres(const Manoeuvre& asked) {
+  std::string text;
+  if (asked.turn_radius > 0)
+    text = fmt::format("bend of {:.3g} m at {:.3g} km/h", asked.turn_radius, asked.speed * 3.6);
+  if (asked.braking > 0)
+    text += fmt::format("{}{}", text.empty() ? "" : ", ", manoeuvre_words(ManoeuvreKind::braking, asked));
+  return text;
 }
 
 void add_manoeuvres(Json& json, const Answer& answer) {
@@ -52,27 +61,30 @@ void add_manoeuvres(Json& json, const Answer& answer) {
   json["manoeuvres"] = list;
 }
 
-std::string manoeuvres_table(const Answer& answer) {
-  if (answer.manoeuvres.empty()) return {};
-  const Manoeuvre& asked = answer.scene.manoeuvre;
-  std::string text = "Under way, steadily";
-  if (asked.turn_radius > 0)
-    text += fmt::format(", bend of {:.0f} m at {:.0f} km/h", asked.turn_radius, asked.speed * 3.6);
-  if (asked.braking > 0) text += fmt::format(", braking with {:.1f} m/s2", asked.braking);
-  text += fmt::format("\n  {:16}{:>14}{:>12}{:>12}{:>28}\n", "", "wheel lifts at", "left", "slides at",
-                      "lifts on this slope at");
+std::vector<std::vector<std::string>> manoeuvre_rows(const Answer& answer) {
+  std::vector<std::vector<std::string>> rows;
+  if (answer.manoeuvres.empty()) return rows;
+  rows.push_back({"", "wheel lifts at", "left", "slides at", "lifts on this slope at"});
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
     const std::string limit = m.speed_at_limit  ? fmt::format("{:.0f} km/h", *m.speed_at_limit * 3.6)
                               : m.felt_at_limit ? fmt::format("{:.1f} m/s2", *m.felt_at_limit)
                                                 : "no grip holds that";
-    text += fmt::format("  {:16}{:>14}{:>12}{:>12}{:>28}\n", words_of(m.kind),
-                        lifts_on_less(m) ? "on less slope" : degrees(m.lift_off.slope),
-                        m.margin && m.lift_off.slope && !lifts_on_less(m)
-                            ? degrees(angle_between_as_shown(answer.scene.terrain.slope, *m.lift_off.slope))
-                            : "-",
-                        m.slide ? degrees(m.slide) : "not first", limit);
+    rows.push_back({words_of(m.kind), lifts_on_less(m) ? "on less slope" : degrees(m.lift_off.slope),
+                    m.margin && m.lift_off.slope && !lifts_on_less(m)
+                        ? degrees(angle_between_as_shown(answer.scene.terrain.slope, *m.lift_off.slope))
+                        : "-",
+                    m.slide ? degrees(m.slide) : "not first", limit});
   }
-  return text + "  No bump, no jerk at the wheel, no sway: less than half of that speed is prudent on real ground.\n";
+  return rows;
+}
+
+std::string manoeuvres_table(const Answer& answer) {
+  const auto rows = manoeuvre_rows(answer);
+  if (rows.empty()) return {};
+  std::string text = fmt::format("{}, {}\n", kUnderWayTitle, asked_manoeuvres(answer.scene.manoeuvre));
+  for (const auto& row : rows)
+    text += fmt::format("  {:16}{:>14}{:>12}{:>12}{:>28}\n", row[0], row[1], row[2], row[3], row[4]);
+  return text + "  " + kUnderWayLimits + "\n";
 }
 
 }  // namespace sidehill

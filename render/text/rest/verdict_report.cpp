@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "render/text/rest/answer.h"
@@ -31,14 +32,22 @@ constexpr const char* kTitles[kStandCauses] = {"GOES OVER",
                                                "LITTLE LEFT",
                                                "STANDS"};
 
-std::string wheel_lifts(const StaticSolution& statics) {
-  return statics.first_wheel >= 0 ? fmt::format("the {} wheel lifts", wheel_name(statics.first_wheel))
-                                  : std::string("a wheel lifts");
+std::string wheel_lifts(int wheel) {
+  return wheel >= 0 ? fmt::format("the {} wheel lifts", wheel_name(wheel)) : std::string("a wheel lifts");
 }
 
-std::string way_words(GivesWay what, const StaticSolution& statics) {
-  if (what == GivesWay::slide) return "it slides";
-  return what == GivesWay::lift_off ? wheel_lifts(statics) : "it goes over";
+std::string way_alone(const WayGiven& way) {
+  if (way.what == GivesWay::slide) return "it slides";
+  return way.what == GivesWay::lift_off ? wheel_lifts(way.wheel) : "it goes over";
+}
+
+const char* asked_for(ManoeuvreKind kind) {
+  return kind == ManoeuvreKind::braking ? "in the braking asked for" : "in the bend asked for";
+}
+
+// "it slides in the bend asked for (turning left at 20 km/h in a bend of 8 m)".
+std::string way_in_full(const WayGiven& way, const Scene& scene) {
+  return way_words(way) + (way.doing ? " (" + manoeuvre_words(*way.doing, scene.manoeuvre) + ")" : "");
 }
 
 std::string list_of(const std::vector<OverLimit>& limits) {
@@ -75,7 +84,7 @@ std::string under_way_words(StandCause cause, const StandVerdict& verdict, const
   for (const UnderWay& one : verdict.under_way) {
     if (one.what != cause) continue;
     const ManoeuvreAnswer& m = one.answer;
-    text += (text.empty() ? ": " : "; ") + manoeuvre_words(m, scene.manoeuvre);
+    text += (text.empty() ? ": " : "; ") + manoeuvre_words(m.kind, scene.manoeuvre);
     if (cause == StandCause::slides_under_way)
       text += m.slide && *m.slide > 0 ? fmt::format(", the tyres hold to {} only", degrees(m.slide))
                                       : std::string(", the tyres do not hold even on the level");
@@ -120,15 +129,14 @@ std::string limit_words(const OverLimit& limit) {
 
 std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& scene, const StaticSolution& s) {
   const std::string title = cause_title(cause);
-  const std::string next = v.gives_way.empty() ? "" : way_words(v.gives_way.front().what, s);
   switch (cause) {
     case StandCause::tipped:
       return title + tipped_words(scene, s);
     case StandCause::on_stop:
       return fmt::format("{} and the front axle lies on its stop: past the {} at which {}.", title,
-                         degrees(s.first_lift_off), wheel_lifts(s));
+                         degrees(s.first_lift_off), wheel_lifts(s.first_wheel));
     case StandCause::wheel_up:
-      return fmt::format("{}: past the {} at which {}.", title, degrees(s.first_lift_off), wheel_lifts(s));
+      return fmt::format("{}: past the {} at which {}.", title, degrees(s.first_lift_off), wheel_lifts(s.first_wheel));
     case StandCause::slides:
       return fmt::format("{}: the tyres hold to {} only.", title, degrees(s.slide));
     case StandCause::unsolved:
@@ -147,22 +155,44 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
     case StandCause::interval_reaches_slope:
       if (!v.reaches) return title + ".";
       return fmt::format("{}: {} at {}, but that may be as little as {}, and this slope is {}.", title,
-                         way_words(v.reaches->what, s), degrees(v.reaches->slope), degrees(v.reaches->interval->low),
+                         way_words(*v.reaches), degrees(v.reaches->slope), degrees(v.reaches->interval->low),
                          degrees(scene.terrain.slope));
     case StandCause::little_left:
-      if (v.gives_way.empty()) return title + ".";
-      return fmt::format("{}: {} of slope before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
+      if (!v.little) return title + ".";
+      return fmt::format("{}: {} of slope before {}.", title, degrees(left_as_shown(*v.little)),
+                         way_in_full(*v.little, scene));
     case StandCause::stands:
       break;
   }
   if (v.gives_way.empty()) return title + "; nothing gives way at this heading, however steep.";
-  return fmt::format("{}, {} of slope left before {}.", title, degrees(left_as_shown(v.gives_way.front())), next);
+  return fmt::format("{}, {} of slope left before {}.", title, degrees(left_as_shown(v.gives_way.front())),
+                     way_in_full(v.gives_way.front(), scene));
 }
 
 std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
                                            const StaticSolution& statics) {
   std::vector<std::string> out{cause_words(verdict.headline, verdict, scene, statics)};
   for (StandCause cause : verdict.also) out.push_back(cause_words(cause, verdict, scene, statics));
+  return out;
+}
+
+std::vector<SaidAtRest> said_beside_run(const StandVerdict& verdict, const Scene& scene,
+                                        const StaticSolution& statics) {
+  std::vector<SaidAtRest> out;
+  const auto add = [&](StandCause cause) {
+    if (cause == StandCause::stands) return;
+    // A run is what shows the machine where there is no answer at rest.
+    if (cause == StandCause::unsolved) {
+      const std::string title = "At rest: " + cause_title(cause);
+      out.push_back({cause, title, title + ": no balance was found on this ground."});
+      return;
+    }
+    const bool pose = cause <= StandCause::unsolved || cause >= StandCause::interval_reaches_slope;
+    const std::string where = pose ? "At rest: " : "";
+    out.push_back({cause, where + cause_title(cause), where + cause_words(cause, verdict, scene, statics)});
+  };
+  add(verdict.headline);
+  for (StandCause cause : verdict.also) add(cause);
   return out;
 }
 
@@ -192,23 +222,50 @@ std::vector<std::string> set_up_warnings(const Scene& scene) {
   return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr), scene, statics);
 }
 
+std::string way_words(const WayGiven& way) {
+  return way_alone(way) + (way.doing ? std::string(" ") + asked_for(*way.doing) : "");
+}
+
 double left_as_shown(const WayGiven& way) { return angle_between_as_shown(way.here, way.slope); }
 
-std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics) {
+std::string ways_sentence(const StandVerdict& verdict) {
   std::string text;
   const std::vector<WayGiven>& ways = verdict.gives_way;
+  const bool moves = std::ranges::any_of(ways, [](const WayGiven& way) { return way.doing.has_value(); });
+  const bool doubted = std::ranges::any_of(ways, [](const WayGiven& way) { return way.interval.has_value(); });
   for (std::size_t i = 0; i < ways.size(); ++i) {
     const WayGiven& way = ways[i];
-    std::string what = way_words(way.what, statics);
+    std::string what = way_alone(way);
+    if (moves) what = std::string(way.doing ? asked_for(*way.doing) : "standing still") + " " + what;
     // Most machines go over where the wheel lifts: one entry for both.
-    if (way.what == GivesWay::lift_off && i + 1 < ways.size() && ways[i + 1].what == GivesWay::tip_over &&
+    if (way.what == GivesWay::lift_off && !way.doing && i + 1 < ways.size() && ways[i + 1].what == GivesWay::tip_over &&
         degrees(ways[i + 1].slope) == degrees(way.slope))
-      what += " and " + way_words(ways[++i].what, statics);
-    text += fmt::format("{}{} {} (at {}{})", text.empty() ? "From here: " : "; ", what,
-                        way.left < 0 ? degrees(-left_as_shown(way)) + " below this slope" : degrees(left_as_shown(way)),
-                        degrees(way.slope), way.interval ? ", " + interval_text(*way.interval) : "");
+      what += " and " + way_alone(ways[++i]);
+    text += text.empty() ? "From here: " : "; ";
+    const std::string within = way.interval ? interval_text(*way.interval) : "";
+    if (way.left < 0)  // passed: from where on says more than how far back that is
+      text += fmt::format("{} from {} on{}", what, degrees(way.slope), within.empty() ? "" : " (" + within + ")");
+    else
+      text += fmt::format("{} {} (at {}{})", what, degrees(left_as_shown(way)), degrees(way.slope),
+                          within.empty() ? "" : ", " + within);
   }
-  return text.empty() ? text : text + ".";
+  if (text.empty()) return text;
+  return text + (moves && doubted ? ". How far off it may be under way is not worked out." : ".");
+}
+
+std::string at_rest_only(const Scene& scene) {
+  const Programme& p = scene.programme;
+  std::vector<std::string> does;
+  if (p.drop_height > 0) does.push_back(fmt::format("a drop of {}", metres(p.drop_height)));
+  if (p.speed != 0) does.push_back(fmt::format("driving at {:.3g} km/h", p.speed * 3.6));
+  if (p.tilt_rate != 0) does.emplace_back("the ground tilting");
+  if (!p.actions.empty())
+    does.push_back(p.actions.size() == 1 ? "1 action" : fmt::format("{} actions", p.actions.size()));
+  if (does.empty()) return {};
+  std::string list;
+  for (const std::string& one : does) list += (list.empty() ? "" : ", ") + one;
+  return fmt::format("At rest only: what the scene's programme does ({}) is not in this answer; sidehill run shows it.",
+                     list);
 }
 
 std::string ratings_sentence(const StandVerdict& verdict) {
@@ -238,6 +295,7 @@ void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict) {
     ways.push_back({{"what", key_of(way.what)},
                     {"slope_deg", number_or_null(way.slope, kDegree)},
                     {"left_deg", number_or_null(way.left, kDegree)},
+                    {"doing", way.doing ? Json(key_of(*way.doing)) : Json()},  // null: standing still
                     {"interval_deg", interval}});
   }
   constexpr const char* kKinds[] = {"axle", "tyre", "front_mount", "rear_mount", "wheel_weights", "bucket"};

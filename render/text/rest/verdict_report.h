@@ -22,6 +22,15 @@ std::string cause_words(StandCause cause, const StandVerdict& verdict, const Sce
 std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
                                            const StaticSolution& statics);
 
+// How the set-up's part in a run is said: "At rest: LITTLE LEFT: ..." where a cause is of the pose; ice and overloads
+// stay as they are while it runs, and so does what the scene asks for under way. One entry for each cause that holds
+// beside `stands`, in order.
+struct SaidAtRest {
+  StandCause cause;
+  std::string title, words;  // `words` begin with the title
+};
+std::vector<SaidAtRest> said_beside_run(const StandVerdict& verdict, const Scene& scene, const StaticSolution& statics);
+
 // Of those the grave ones alone: what has given way, has no answer, is frozen or over its limits. Empty where none is.
 std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scene& scene,
                                          const StaticSolution& statics);
@@ -35,9 +44,16 @@ std::vector<std::string> set_up_warnings(const Scene& scene);  // works the verd
 // What is left from here, as the two slopes are shown [rad].
 double left_as_shown(const WayGiven& way);
 
-// Everything that gives way, earliest first, all in degrees from here: "From here: slides 12.5° (at 30.5°, 29.2° to
+// "it slides", "the rear left wheel lifts in the bend asked for".
+std::string way_words(const WayGiven& way);
+
+// Everything that gives way, earliest first, all in degrees from here: "From here: it slides 12.5° (at 30.5°, 29.2° to
 // 31.8°); the rear left wheel lifts 19.0° (at ...)". Empty where nothing does.
-std::string ways_sentence(const StandVerdict& verdict, const StaticSolution& statics);
+std::string ways_sentence(const StandVerdict& verdict);
+
+// What a scene does besides standing is not in an answer at rest: says so, and which command answers that. Empty where
+// it does nothing.
+std::string at_rest_only(const Scene& scene);
 
 // The second line, from which slopes on limits of load are passed; empty where none is.
 std::string ratings_sentence(const StandVerdict& verdict);

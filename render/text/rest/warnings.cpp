@@ -50,9 +50,10 @@ std::vector<std::string> unknown_ratings(const LoadCheck& loads) {
 std::vector<std::string> warnings(const Answer& answer) {
   std::vector<std::string> out, slides;
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
-    const std::string what = capital(manoeuvre_words(m, answer.scene.manoeuvre));
+    const std::string what = capital(manoeuvre_words(m.kind, answer.scene.manoeuvre));
     if (lifts_under_way(m))
-      out.push_back(what + " lifts a wheel on this slope: it may go over.");
+      out.push_back(
+          fmt::format("{} lifts a wheel on this slope: it {} over.", what, tips_under_way(m) ? "goes" : "may go"));
     else if (m.slide && *m.slide < answer.scene.terrain.slope)
       slides.push_back(what + " slides on this slope.");
   }

@@ -132,7 +132,7 @@ TEST_CASE("a refused machine has no number of the one before it") {
   REQUIRE(session.further());
   REQUIRE(session.doubts());
   REQUIRE_FALSE(cautions_of(session).empty());
-  CHECK(true_overlays(session, all, false).stands == stand_words(session.verdict(), session.statics()));
+  CHECK(true_overlays(session, all, false).stands == stand_words(session.verdict()));
   CHECK_FALSE(true_overlays(session, all, false).stands.empty());
   CHECK(true_overlays(session, all, true).stands.empty());
   const double possible = session.number("ballast.loader_pin_height_m");
@@ -186,7 +186,7 @@ TEST_CASE("while uneven ground is worked out no number of the scene before it is
   };
   while (session.working() || known() < 3) session.answer(0);
   CHECK(session.answer_is_of_scene());
-  CHECK(true_overlays(session, {}, false).stands == stand_words(session.verdict(), session.statics()));
+  CHECK(true_overlays(session, {}, false).stands == stand_words(session.verdict()));
   REQUIRE_FALSE(session.headings_complete());
   CHECK_FALSE(session.headings_are_of_scene());
   CHECK(session.worst_heading() == nullptr);

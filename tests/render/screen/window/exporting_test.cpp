@@ -132,7 +132,7 @@ TEST_CASE("the report shows the machine at rest, whatever moment of a run is on 
   const State rest = rest_state(*session.model(), *session.statics().rest);
   CHECK(glm::length(session.shown().X_GV.p - rest.X_GV.p) > 0.3);  // it has driven on since
   Overlays at_rest;
-  at_rest.stands = stand_words(session.verdict(), session.statics());
+  at_rest.stands = stand_words(session.verdict());
   const Drawing wanted = draw(session.scene(), *session.model(), rest, at_rest);
   const Drawing shown = drawing_for_report(session, {});
   REQUIRE(shown.labels.size() == wanted.labels.size());

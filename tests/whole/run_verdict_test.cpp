@@ -1,0 +1,144 @@
+// What a run says first is the worst of how it ended and of the set-up at rest; everything else that holds follows.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "render/text/motion/outcome_words.h"
+#include "render/text/motion/run_report.h"
+#include "render/text/rest/answer_table.h"
+#include "render/text/rest/verdict_report.h"
+#include "render/text/rest/warnings.h"
+#include "render/text/words/words.h"
+#include "sim/motion/run.h"
+#include "tests/kit/has.h"
+#include "tests/kit/machines.h"
+#ifdef SIDEHILL_SCREEN
+#include "render/screen/desk/verdict.h"
+#include "tests/kit/table.h"
+#endif
+
+using namespace sidehill;
+
+namespace {
+
+struct Ran {
+  Answer found;
+  Recording recording;
+  std::string text;
+  nlohmann::ordered_json json;
+};
+
+Ran ran(const std::string& scene, const std::vector<std::string>& changes) {
+  Ran out;
+  const Scene asked = test_scene(scene, changes);
+  out.found = with_uncertainty(answer(asked, 1));
+  out.recording = run(asked);
+  out.text = run_table(out.found, out.recording);
+  out.json = to_json(out.found, out.recording);
+  return out;
+}
+
+// Over its front axle's figure, with little left on this slope.
+const std::vector<std::string> kBale{"ballast.loader_payload_kg=900", "terrain.slope_deg=13"};
+
+bool among(const nlohmann::ordered_json& list, const char* key) { return std::ranges::find(list, key) != list.end(); }
+
+}  // namespace
+
+TEST_CASE("a run's text and JSON have one list, and its cautions are those of the answer") {
+  const Ran r = ran("bucket_up", kBale);
+  REQUIRE(r.recording.outcome == Outcome::stands);
+  REQUIRE(r.json["verdict"] == "over_limit");
+  REQUIRE(among(r.json["also"], "little_left"));
+  CHECK(r.text.starts_with("OVER ITS LIMITS AS SET UP"));
+  const std::size_t first_blank = r.text.find("\n\n");
+  for (const StandCause cause : verdict_on(r.found).also) {
+    INFO(cause_title(cause));
+    CHECK(r.text.find(cause_title(cause)) < first_blank);
+  }
+  const std::string cautions = r.text.substr(r.text.find("\nCautions\n"));
+  REQUIRE_FALSE(warnings(r.found).empty());
+  for (const std::string& caution : warnings(r.found)) CHECK(has(cautions, caution));
+  for (const std::string& caution : r.found.model.cautions) CHECK(has(cautions, caution));
+}
+
+TEST_CASE("the verdict of a run is not better than how it ended, and that of rest has its own key") {
+  const Ran thrown = ran("bucket_up", {"programme.drop_height_m=0.6"});
+  REQUIRE(overturns(thrown.recording.outcome));
+  REQUIRE(to_json(thrown.found)["verdict"] != "tipped");
+  CHECK(thrown.json["verdict"] == "tipped");
+  CHECK(thrown.json["at_rest"]["verdict"] == to_json(thrown.found)["verdict"]);
+  CHECK(thrown.json["at_rest"]["also"] == to_json(thrown.found)["also"]);
+  CHECK_FALSE(among(thrown.json["also"], "stands"));
+  CHECK(thrown.text.starts_with("OVERTURNS"));
+  const Ran ice = ran("first_slope", {"terrain.soil.adhesion=0.1"});
+  CHECK(ice.json["verdict"] == "slides");
+  const Ran stump = ran("over_a_stump", {});
+  REQUIRE(stump.recording.outcome == Outcome::lifts_and_returns);
+  CHECK(stump.json["verdict"] == "lifts_under_way");
+  CHECK(stump.text.starts_with(outcome_line(stump.found.scene, stump.recording)));
+  // Worse at rest than in a run that was too short to show it.
+  const Ran brief = ran("first_slope", {"terrain.slope_deg=60", "programme.duration_s=0.1"});
+  REQUIRE(brief.recording.outcome != Outcome::on_frame);
+  CHECK(brief.json["verdict"] == to_json(brief.found)["verdict"]);
+  CHECK_FALSE(brief.text.starts_with("STANDS"));
+  const Ran gone = [] {
+    Ran r = ran("bucket_up", {});
+    r.recording.outcome = Outcome::diverged;
+    r.recording.divergence = "a speed, at 1 s";
+    return r;
+  }();
+  CHECK(to_json(gone.found, gone.recording)["verdict"] == "unsolved");
+}
+
+#ifdef SIDEHILL_SCREEN
+namespace {
+
+std::string said_by(const Verdict& verdict) {
+  std::string all = verdict.title + " | " + verdict.detail;
+  for (const std::string& words : verdict.more) all += " | " + words;
+  return all;
+}
+
+void run_to_its_end(Session& session) {
+  session.settle_doubts();
+  session.play();
+  for (int i = 0; i < 2000 && !session.finished(); ++i) session.advance(0.1, 10);
+  REQUIRE(session.finished());
+}
+
+}  // namespace
+
+TEST_CASE("the band at the end of a run on ice says that it still slides, how far it slid and how fast") {
+  Table table;
+  table.session.set_number("terrain.soil.adhesion", 0.1);
+  run_to_its_end(table.session);
+  const Recording& recording = *table.session.recording();
+  REQUIRE(recording.outcome == Outcome::slides);
+  const std::string line = outcome_line(table.session.scene_of_run(), recording);
+  REQUIRE(has(line, "still slide at the end, at "));
+  const Verdict ended = moment_of(table.session);
+  CHECK(ended.tone == Tone::slide);
+  CHECK(has(ended.detail, line.substr(line.find("its tyres slide"))));
+  CHECK(has(ended.detail, "the run has ended"));
+}
+
+TEST_CASE("the band at the end of a run keeps the figures of an overload and says nothing twice") {
+  Table table("bucket_up");
+  table.session.set_number("ballast.loader_payload_kg", 900);
+  table.session.set_number("terrain.slope_deg", 13);
+  run_to_its_end(table.session);
+  REQUIRE(table.session.recording()->outcome == Outcome::stands);
+  const Verdict ended = moment_of(table.session);
+  const std::string all = said_by(ended);
+  CAPTURE(all);
+  CHECK(ended.title == cause_title(StandCause::over_limit));
+  CHECK(ended.tone == Tone::limit);
+  REQUIRE_FALSE(table.session.verdict().over.empty());
+  CHECK(has(all, limit_words(table.session.verdict().over.front())));
+  CHECK(all.find("OVER ITS LIMITS") == all.rfind("OVER ITS LIMITS"));
+  CHECK(has(all, "LITTLE LEFT: "));
+  CHECK(has(all, "the run has ended"));
+}
+#endif
