@@ -19,10 +19,10 @@ struct Lying {
   bool on_frame = false;
 };
 Lying lying(const Scene& scene, const Recording& recording);
+Lying lying(const Scene& scene, const State& moment);
 
-// How many wheels leave the ground at any moment that counts; how many are up at the end.
+// How many wheels leave the ground at any moment that counts.
 int wheels_lifted(const Recording& recording);
-int wheels_up_at_end(const Recording& recording);
 
 // The run's first line: "SLIDES: the tyres do not hold; it slides 2.1 m".
 std::string outcome_line(const Scene& scene, const Recording& recording);
