@@ -245,7 +245,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
 
-  section(ui, "Slope that lifts a wheel, by heading");
+  section(ui, "Slope at which it gives way, by heading");
   draw_headings(ui, session);
 
   const double mass = total_mass(*model), weight = mass * model->gravity;
