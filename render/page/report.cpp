@@ -315,8 +315,9 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
     add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Fill::none,
                   theme::kCard, theme::kInkSoft, 0.5);
     double line = top + 24 + height;
-    const std::string words =
-        picture.drawn.empty() ? "As computed: disc = centre of gravity, arrows = wheel loads." : picture.drawn;
+    const std::string words = answer.statics.rest && picture.drawn.empty()
+                                  ? "As computed: disc = centre of gravity, arrows = wheel loads."
+                                  : picture.drawn;
     for (const std::string& part : wrapped(words, width, 7.5)) {
       add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, line, part, 7.5, theme::kInkSoft);
       line += 10;
