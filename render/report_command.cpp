@@ -5,6 +5,7 @@
 #include "render/outputs.h"
 #include "render/page/report.h"
 #include "render/terminal.h"
+#include "render/text/words/units.h"
 #include "sim/base/errors.h"
 #include "sim/scene/scene_file.h"
 #ifdef SIDEHILL_SCREEN
@@ -23,8 +24,9 @@ ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
   options.readouts = false;  // the page says them
   options.overlays.labels = false;
   try {
-    Pixels pixels = picture(scene, options);
-    out = {pixels.width, pixels.height, std::move(pixels.rgba)};
+    std::string drawn;
+    Pixels pixels = picture(scene, options, &drawn);
+    out = {pixels.width, pixels.height, std::move(pixels.rgba), std::move(drawn)};
   } catch (const InputError&) {
     throw;
   } catch (const std::runtime_error& error) {  // no graphics here: the report stands without its picture
@@ -48,7 +50,8 @@ int report_command(const ReportCommand& options, const std::string& file, const 
   Scene scene = load_scene(file, changes);
   if (!changes.empty()) {  // the file's note is about what it says, not about this
     scene.note = "Changed from its file:";
-    for (const std::string& change : changes) scene.note += (&change == &changes.front() ? " " : ", ") + change;
+    for (const std::string& change : changes)
+      scene.note += (&change == &changes.front() ? " " : ", ") + change_words(change);
     scene.note += ".";
   }
   check_output(options.file, options.force);

@@ -62,78 +62,109 @@ void say_worst(Chart& chart, const Answer& answer) {
 }
 
 std::string left_words(std::optional<double> margin) {
-  if (!margin) return "no wheel lifts there";
+  if (!margin) return "nothing gives way there";
   return *margin < 0 ? degrees(-*margin) + " past it" : degrees(margin) + " left";
+}
+
+// "the tyres slide at 30.5°, 12.5° left; rear left wheel lifts at 37.0°": what comes first at one heading.
+std::string first_at(const EnvelopePoint& point, double slope) {
+  const std::optional<double> first = point.gives_way();
+  if (!first) return "nothing gives way";
+  const std::string left = left_words(angle_between_as_shown(slope, *first));
+  const std::string lifts =
+      point.first_lift_off ? fmt::format("{} wheel lifts at {}", wheel_name(point.wheel), degrees(point.first_lift_off))
+                           : "no wheel lifts";
+  if (first == point.first_lift_off) return lifts + ", " + left;
+  return fmt::format("slides at {}, {}; {}", degrees(first), left, lifts);
 }
 
 }  // namespace
 
 Chart heading_chart(const Answer& answer, bool polar) {
   const Scene& scene = answer.scene;
-  Chart chart =
-      chart_about(scene, polar ? ChartKind::polar : ChartKind::lines, "Slope that lifts the first wheel, by heading");
+  const bool slides = std::ranges::any_of(answer.by_heading, [](const EnvelopePoint& point) {
+    return !point.failed && point.slide && (!point.first_lift_off || *point.slide < *point.first_lift_off);
+  });
+  Chart chart = chart_about(scene, polar ? ChartKind::polar : ChartKind::lines,
+                            slides ? "Slope at which it slides or lifts a wheel, by heading"
+                                   : "Slope that lifts the first wheel, by heading");
   constexpr double kRim = 60;  // [deg], the steepest ground there is here
-  ChartSeries series{"Slope at which the first wheel lifts", {}, theme::kSteady};
+  ChartSeries first{slides ? "It slides or a wheel lifts, what comes first" : "Slope at which the first wheel lifts",
+                    {},
+                    theme::kSteady};
+  ChartSeries lifts{"A wheel would lift, if the tyres held", {}, theme::kInkSoft, Dash::dotted, 1.5};
   std::size_t lost = 0;
   bool beyond = false;
   double most = 0;
   for (const EnvelopePoint& point : answer.by_heading) {
-    std::optional<double> lift = in_degrees(point.first_lift_off);
-    if (lift) most = std::max(most, *lift);
+    const auto drawn = [&](std::optional<double> angle) {
+      std::optional<double> y = in_degrees(angle);
+      if (y) most = std::max(most, *y);
+      if (polar && !point.failed) y = std::min(y.value_or(kRim), kRim);
+      return ChartPoint{point.heading / kDegree, point.failed ? std::nullopt : y};
+    };
     if (point.failed) ++lost;
-    if (!point.failed && (!lift || *lift > kRim)) beyond = true;
-    if (polar && !point.failed) lift = std::min(lift.value_or(kRim), kRim);
-    series.points.push_back({point.heading / kDegree, point.failed ? std::nullopt : lift});
+    const std::optional<double> way = in_degrees(point.gives_way());
+    if (!point.failed && (!way || *way > kRim)) beyond = true;
+    first.points.push_back(drawn(point.gives_way()));
+    if (slides) lifts.points.push_back(drawn(point.first_lift_off));
   }
   chart.stretches = without_answer(answer.by_heading);
-  if (!series.points.empty()) {
-    ChartPoint again = series.points.front();
-    again.x += 360;
-    series.points.push_back(again);
-  }
+  for (ChartSeries* series : {&first, &lifts})
+    if (!series->points.empty()) {
+      ChartPoint again = series->points.front();
+      again.x += 360;
+      series->points.push_back(again);
+    }
   const double slope = scene.terrain.slope / kDegree;
   chart.x = {"Heading: 0 faces uphill, positive turned to the left", "°", -180, 180, 45, 0};
   chart.y = {"Slope", "°", 0, polar ? kRim : std::min(kRim, round_up(std::max({most, slope, 10.0}) * 1.05, 10))};
   if (!polar) {
-    series.name.clear();
-    chart.y.name = "Slope at which the first wheel lifts";
-    if (slope > 0) chart.bands.push_back({0, slope, "where the curve is in here, a wheel is up"});
+    chart.y.name = slides ? "Slope at which it gives way" : "Slope at which the first wheel lifts";
+    first.name = slides ? "what comes first" : "";
+    lifts.name = "a wheel lifts";
+    if (slope > 0)
+      chart.bands.push_back({0, slope,
+                             slides ? "where the solid curve is in here, it has given way"
+                                    : "where the curve is in here, a wheel is up"});
   }
-  chart.series.push_back(std::move(series));
+  chart.series.push_back(std::move(first));
+  if (slides) chart.series.push_back(std::move(lifts));
   chart.rules.push_back({slope, polar ? fmt::format("the ground: {}", degrees(scene.terrain.slope))
                                       : fmt::format("ground {}", degrees(scene.terrain.slope))});
   const StaticSolution& s = answer.statics;
+  const EnvelopePoint stands{scene.start.heading, s.first_lift_off, s.first_wheel, false, {}, s.slide};
   const std::string here =
-      s.first_lift_off
-          ? fmt::format("as it stands, heading {}: {} wheel at {}, {}", signed_degrees(scene.start.heading),
-                        wheel_name(s.first_wheel), degrees(s.first_lift_off),
-                        left_words(angle_between_as_shown(scene.terrain.slope, *s.first_lift_off)))
-          : fmt::format("as it stands, heading {}: {}", signed_degrees(scene.start.heading),
-                        s.status == RestStatus::unsolved ? "no answer" : "no wheel lifts");
+      fmt::format("as it stands, heading {}: {}", signed_degrees(scene.start.heading),
+                  s.status == RestStatus::unsolved ? "no answer" : first_at(stands, scene.terrain.slope));
+  const std::optional<EnvelopePoint> weakest = weakest_heading(answer.by_heading, answer.worst);
   std::string worst;
-  if (answer.worst)
-    worst = fmt::format("{}, heading {}: {} wheel at {}, {}", lost > 0 ? "worst of those solved" : "worst of all",
-                        signed_degrees(answer.worst->heading), wheel_name(answer.worst->wheel),
-                        degrees(answer.worst->first_lift_off),
-                        left_words(angle_between_as_shown(scene.terrain.slope, *answer.worst->first_lift_off)));
+  if (weakest && weakest->gives_way())
+    worst = fmt::format("{}, heading {}: {}", lost > 0 ? "worst of those solved" : "worst of all",
+                        signed_degrees(weakest->heading), first_at(*weakest, scene.terrain.slope));
   if (polar) {
-    chart.rays.push_back({scene.start.heading / kDegree, in_degrees(s.first_lift_off), here});
-    if (answer.worst)
-      chart.rays.push_back({answer.worst->heading / kDegree, in_degrees(answer.worst->first_lift_off), worst});
+    chart.rays.push_back({scene.start.heading / kDegree, in_degrees(stands.gives_way()), here});
+    if (!worst.empty()) chart.rays.push_back({weakest->heading / kDegree, in_degrees(weakest->gives_way()), worst});
   } else {
     chart.remarks.push_back("Here, " + here + ".");
     if (!worst.empty()) chart.remarks.push_back("W" + worst.substr(1) + ".");
   }
   if (lost > 0) chart.remarks.push_back("Hatched: " + no_answer_words(lost, answer.by_heading.size()) + ".");
   if (beyond)
-    chart.remarks.push_back(polar ? "At the rim: never, or beyond 60°." : "Gaps: no wheel lifts, however steep.");
+    chart.remarks.push_back(polar    ? "At the rim: never, or beyond 60°."
+                            : slides ? "Gaps: it does not give way, however steep."
+                                     : "Gaps: no wheel lifts, however steep.");
   std::string interval;
-  if (answer.uncertainty && answer.uncertainty->first_lift_off && scene.terrain.features.empty()) {
-    const Interval& i = *answer.uncertainty->first_lift_off;
-    interval = i.open
-                   ? fmt::format(" At its own heading it lies at {} or more, nineteen times in twenty.", degrees(i.low))
-                   : fmt::format(" At its own heading it lies between {} and {}, nineteen times in twenty.",
-                                 degrees(i.low), degrees(i.high));
+  if (answer.uncertainty && scene.terrain.features.empty()) {
+    const auto lies = [&](const char* what, const std::optional<Interval>& i) {
+      if (!i) return;
+      interval += interval.empty() ? " At its own heading " : "; ";
+      interval += i->open ? fmt::format("{} at {} or more", what, degrees(i->low))
+                          : fmt::format("{} between {} and {}", what, degrees(i->low), degrees(i->high));
+    };
+    if (stands.gives_way() != s.first_lift_off) lies("it slides", answer.uncertainty->slide);
+    lies("a wheel lifts", answer.uncertainty->first_lift_off);
+    if (!interval.empty()) interval += ", nineteen times in twenty.";
   }
   say_worst(chart, answer);
   chart.limits.insert(chart.limits.begin(),
@@ -178,6 +209,17 @@ Chart slopes_chart(const Answer& answer) {
                     {},
                     Fill::hatched,
                     theme::kLifted,
+                    true});
+  if (const auto weakest = weakest_heading(answer.by_heading, answer.worst);
+      weakest && weakest->gives_way() && weakest->gives_way() != weakest->first_lift_off)
+    rows.push_back({fmt::format("tyres slide, worst heading{} ({})",
+                                std::ranges::any_of(answer.by_heading, &EnvelopePoint::failed) ? " solved" : "",
+                                signed_degrees(weakest->heading)),
+                    weakest->slide,
+                    "never",
+                    {},
+                    Fill::dotted,
+                    theme::kSlide,
                     true});
   // From where on a limit of load is passed leaves the features out.
   const auto passed = [&](std::string name, std::optional<double> slope) {
@@ -277,13 +319,15 @@ std::optional<Chart> why_chart(const Answer& answer) {
 }
 
 Chart fills_chart(const Scene& scene) {
-  Chart chart = chart_about(scene, ChartKind::lines, "First lift-off against the fill of both rear tyres");
+  Chart chart = chart_about(scene, ChartKind::lines, "What gives way first, against the fill of both rear tyres");
   constexpr int kSteps = 8;
   // Distinguished without colour. Dashed is kept for what is frozen.
   constexpr Dash kDashes[] = {Dash::solid, Dash::dash_dot, Dash::dotted, Dash::long_dash};
   constexpr Colour kInks[] = {theme::kSteady, theme::kInk,    theme::kLoad,
                               theme::kSlide,  theme::kLifted, theme::kInkSoft};
-  double low = 90, high = 0;
+  double low = 90, high = 0, slide_low = 90, slide_high = 0;
+  std::vector<std::optional<double>> slide(kSteps + 1);  // the earliest of all liquids, by fill [deg]
+  std::size_t slides_first = 0, points = 0;
   std::vector<Model> like;  // of each fill: the liquid's place does not depend on what it is
   for (int i = 0; i <= kSteps; ++i) {
     Scene filled = scene;
@@ -320,7 +364,15 @@ Chart fills_chart(const Scene& scene) {
       }
       std::optional<double> lift;
       try {
-        const LiftOff answer = first_lift_off(build(filled, &like[static_cast<std::size_t>(i)]));
+        const Model model = build(filled, &like[static_cast<std::size_t>(i)]);
+        const LiftOff answer = first_lift_off(model);
+        if (const auto gives = in_degrees(slide_slope(model)); gives && !answer.failed) {
+          slide_low = std::min(slide_low, *gives), slide_high = std::max(slide_high, *gives);
+          std::optional<double>& least = slide[static_cast<std::size_t>(i)];
+          least = std::min(least.value_or(90), *gives);
+          if (!answer.slope || *gives < *answer.slope / kDegree) ++slides_first;
+        }
+        ++points;
         lift = in_degrees(answer.slope);
         if (answer.failed) lift.reset(), ++failed;
       } catch (const InputError&) {
@@ -332,11 +384,18 @@ Chart fills_chart(const Scene& scene) {
     }
     chart.series.push_back(std::move(series));
   }
+  if (slides_first > 0) {
+    ChartSeries line{"the tyres slide", {}, theme::kSlide, Dash::dotted, 3};
+    for (int i = 0; i <= kSteps; ++i) line.points.push_back({100.0 * i / kSteps, slide[static_cast<std::size_t>(i)]});
+    chart.series.push_back(std::move(line));
+    low = std::min(low, slide_low), high = std::max(high, slide_high);
+  }
   if (high < low) low = 0, high = 60;
   const double step = tick_step(std::max(high - low, 1.0), 8);
   chart.x = {"Liquid over the room inside each rear tyre", "%", 0, 100, 25, 0};
-  chart.y = {"Slope at which the first wheel lifts", "°", std::max(0.0, std::floor(low / step - 0.5) * step),
-             round_up(high + 0.3 * step, step)};
+  chart.y = {
+      slides_first > 0 ? "Slope at which a wheel lifts, or the tyres slide" : "Slope at which the first wheel lifts",
+      "°", std::max(0.0, std::floor(low / step - 0.5) * step), round_up(high + 0.3 * step, step)};
   const double slope = scene.terrain.slope / kDegree;
   if (slope > chart.y.low && slope < chart.y.high)
     chart.rules.push_back({slope, fmt::format("ground {}", degrees(scene.terrain.slope))});
@@ -349,6 +408,16 @@ Chart fills_chart(const Scene& scene) {
         "FROZEN at {}, do not drive with them: {}. Their lines are dashed and hold for the ice at its worst "
         "place round the wheel.",
         cold, frozen));
+  if (slides_first > 0) {
+    const std::string at = degrees(slide_low * kDegree) == degrees(slide_high * kDegree)
+                               ? degrees(slide_low * kDegree)
+                               : fmt::format("{} to {}", degrees(slide_low * kDegree), degrees(slide_high * kDegree));
+    chart.remarks.push_back(
+        slides_first == points
+            ? fmt::format("It slides first, at {}, before any wheel lifts, whatever the fill.", at)
+            : fmt::format("It slides first in {} of the {} points, at {}: there the lift-off is never come to.",
+                          slides_first, points, at));
+  }
   chart.remarks.push_back(
       fmt::format("The scale of slopes runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
                   "it too little air is left to spring the tyre. Everything else as the scene has it.",

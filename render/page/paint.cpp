@@ -9,6 +9,7 @@
 #include <cmath>
 #include <memory>
 
+#include "render/text/words/words.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/scene.h"
@@ -182,7 +183,7 @@ double text_width(std::string_view words, double size, bool strong) {
 std::vector<std::string> wrapped(std::string_view words, double room, double size, bool strong) {
   std::vector<std::string> lines(1);
   while (!words.empty()) {
-    const std::size_t end = std::min(words.find_first_of(" \n"), words.size());
+    const std::size_t end = std::min(words.find('\n'), piece_end(words));
     const bool breaks = end < words.size() && words[end] == '\n';
     const std::string word(words.substr(0, end));
     words.remove_prefix(std::min(end + 1, words.size()));

@@ -156,8 +156,9 @@ void name_lines(PageSheet& sheet, const Frame& frame) {
   }
 }
 
-// Each name once, at the widest of its stretches.
-void name_stretches(PageSheet& sheet, const Frame& frame) {
+// Each name once: in the widest of its stretches, or below the plot where that is narrower than the name. Returns where
+// what stands below ends.
+double name_stretches(PageSheet& sheet, const Frame& frame, double below) {
   const auto& stretches = frame.chart.stretches;
   double y = frame.y + 16;
   for (std::size_t i = 0; i < stretches.size(); ++i) {
@@ -166,14 +167,20 @@ void name_stretches(PageSheet& sheet, const Frame& frame) {
     const ChartStretch* widest = &stretches[i];
     for (const ChartStretch& s : stretches)
       if (same(s) && s.to - s.from > widest->to - widest->from) widest = &s;
+    const double from = frame.across(widest->from), to = frame.across(widest->to);
     const double width = text_width(stretches[i].name, kChartSmall, true) + 10;
-    const double middle = (frame.across(widest->from) + frame.across(widest->to)) / 2;
-    const double x =
-        std::clamp(middle - width / 2, frame.x + 2, std::max(frame.x + 2, frame.x + frame.width - width - 2));
-    add_rectangle(sheet, x, y - 9, width, 18, Fill::plain, rgb(0xFFFFFF), theme::kInkSoft, 1);
-    add_text(sheet, x + 5, y + 4.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
-    y += 22;
+    if (width + 4 <= to - from) {
+      const double x = (from + to - width) / 2;
+      add_rectangle(sheet, x, y - 9, width, 18, Fill::plain, rgb(0xFFFFFF), theme::kInkSoft, 1);
+      add_text(sheet, x + 5, y + 4.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
+      y += 22;
+      continue;
+    }
+    add_rectangle(sheet, 0, below + 3, 26, 14, Fill::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.4), 0.75);
+    add_text(sheet, 34, below + 14.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
+    below += 22;
   }
+  return below;
 }
 
 }  // namespace
@@ -208,14 +215,13 @@ void plot_lines(PageSheet& sheet, const Chart& chart) {
     add_rectangle(sheet, frame.x + 6, (high + low) / 2 - 9, width, 18, Fill::plain, rgb(0xFFFFFF), theme::kLifted, 1);
     add_text(sheet, frame.x + 11, (high + low) / 2 + 4.5, band.name, kChartSmall, theme::kLifted, true);
   }
-  name_stretches(sheet, frame);
   for (const ChartRule& rule : chart.rules) {
     const double y = frame.up(rule.at);
     add_line(sheet, {frame.x, y}, {frame.x + frame.width, y}, theme::kInk, 1.75, Dash::long_dash);
     add_text(sheet, frame.x + frame.width + 6, y + 4, rule.name, kChartSmall, theme::kInk, true);
   }
   name_lines(sheet, frame);
-  sheet.height = list_events(sheet, frame, frame.y + frame.height + 46);
+  sheet.height = list_events(sheet, frame, name_stretches(sheet, frame, frame.y + frame.height + 46));
 }
 
 }  // namespace sidehill

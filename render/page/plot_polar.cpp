@@ -53,9 +53,9 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   const Dial dial{{side / 2 + 20, side / 2 + 24}, side / 2, chart.y.high};
   const double ground = chart.rules.empty() ? 0 : chart.rules.front().at;
   add_circle(sheet, dial.centre, dial.radius, theme::kInkSoft, 1, Fill::plain, rgb(0xFFFFFF));
-  for (const ChartSeries& series : chart.series) {
-    // Room left: light, from the ground's ring out to the curve. Lost: hatched, from the curve out to the ring.
-    const auto& points = series.points;
+  if (!chart.series.empty()) {
+    // Of the first curve alone. Room left: light, from the ground's ring out to it. Lost: hatched, from it to the ring.
+    const auto& points = chart.series.front().points;
     for (std::size_t i = 0; i + 1 < points.size(); ++i) {
       const ChartPoint &a = points[i], &b = points[i + 1];
       if (!a.y || !b.y) continue;
@@ -93,7 +93,7 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   for (double ring = step; ring < dial.rim - 1e-9; ring += step)
     add_circle(sheet, dial.centre, dial.radius * ring / dial.rim, theme::kRule, 1);
   for (const ChartSeries& series : chart.series) {
-    PagePath path{{}, false, 2.5, series.ink, series.dash};
+    PagePath path{{}, false, series.width + 0.5, series.ink, series.dash};
     for (const ChartPoint& point : series.points) {
       if (point.y) {
         path.points.push_back(dial.at(point.x, *point.y));
@@ -151,7 +151,8 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
     add_words("room left", false, theme::kInk);
     y += 6;
     add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, rgb(0xFBEFEA), theme::kLifted, 0.75);
-    add_words("a wheel is up at this heading", false, theme::kInk);
+    add_words(chart.series.size() > 1 ? "it slides or a wheel is up at this heading" : "a wheel is up at this heading",
+              false, theme::kInk);
     y += 10;
   }
   if (!chart.stretches.empty()) {

@@ -249,30 +249,44 @@ void add_reasons(Paper& paper, const Answer& answer) {
   paper.go_to(std::max(foot, paper.y()));
 }
 
-void add_cautions(Paper& paper, const Answer& answer) {
+std::string limits_words() {
+  std::string limits = kLimits;
+  std::replace(limits.begin(), limits.end(), '\n', ' ');
+  return limits +
+         " Intervals, where given, are of the even slope and hold nineteen times in twenty. This page repeats a "
+         "calculation: it is no test, no approval and no leave to work on a slope.";
+}
+
+std::vector<std::string> all_cautions(const Answer& answer) {
   std::vector<std::string> all = warnings(answer);
   all.insert(all.end(), answer.model.cautions.begin(), answer.model.cautions.end());
   all.emplace_back(kCautionLine);
+  return all;
+}
+
+double height_of(const std::vector<std::string>& cautions) {
   double height = Paper::kHeading;
-  for (const std::string& caution : all) height += Paper::tall(caution, Paper::kRoom - 10);
-  paper.need(height);  // who turns the page must not miss half of them
+  for (const std::string& caution : cautions) height += Paper::tall(caution, Paper::kRoom - 10);
+  return height;
+}
+
+void add_cautions(Paper& paper, const Answer& answer) {
+  const std::vector<std::string> all = all_cautions(answer);
+  paper.need(height_of(all));  // who turns the page must not miss half of them
   paper.heading("Cautions");
   for (const std::string& caution : all) {
     paper.need(Paper::tall(caution, Paper::kRoom - 10));  // each in one piece
     add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, theme::kInk, true);
     paper.paragraph(caution, false, 10, Paper::kRoom - 10);
   }
-  paper.need(84);
+  const std::string limits = limits_words();
+  paper.need(Paper::kHeading + Paper::tall(limits, Paper::kRoom));
   paper.heading("Limits of this answer");
-  std::string limits = kLimits;
-  std::replace(limits.begin(), limits.end(), '\n', ' ');
-  paper.paragraph(limits +
-                  " Intervals, where given, are of the even slope and hold nineteen times in twenty. This page "
-                  "repeats a calculation: it is no test, no approval and no leave to work on a slope.");
+  paper.paragraph(limits);
 }
 
 void add_signature(Paper& paper) {
-  paper.need(64);
+  paper.need(60);
   paper.skip(44);
   const double y = paper.y();
   double x = Paper::kMargin;
@@ -282,12 +296,6 @@ void add_signature(Paper& paper) {
     x += width + 15;
   }
   paper.skip(16);
-}
-
-const char* picture_words(const StaticSolution& statics) {
-  if (statics.status == RestStatus::unsolved) return "No answer: drawn as it is set down, no wheel loads are known.";
-  if (!statics.rest) return "It does not rest: a moment of its run, arrows = wheel loads just then.";
-  return "As computed: disc = centre of gravity, arrows = wheel loads.";
 }
 
 }  // namespace
@@ -326,9 +334,15 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
         {Paper::kWidth - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
     add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Fill::none,
                   theme::kCard, theme::kInkSoft, 0.5);
-    add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 24 + height, picture_words(answer.statics),
-             7.5, theme::kInkSoft);
-    picture_foot = top + 26 + height;
+    double line = top + 24 + height;
+    const std::string words = answer.statics.rest && picture.drawn.empty()
+                                  ? "As computed: disc = centre of gravity, arrows = wheel loads."
+                                  : picture.drawn;
+    for (const std::string& part : wrapped(words, width, 7.5)) {
+      add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, line, part, 7.5, theme::kInkSoft);
+      line += 10;
+    }
+    picture_foot = line - 8;
   }
   // Label and words; what does not fit runs on below itself.
   const auto block = [&](const char* name, const Rows& rows, double left, double room) {
@@ -352,7 +366,12 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   // A little smaller where that keeps it on this page.
   constexpr double kOrdinary = 0.62, kSmallest = 0.52, kAround = 40;
   const double fits = (paper.left() - kAround) / slopes.height;
-  const double scale = fits >= kSmallest ? std::min(fits, kOrdinary) : kOrdinary;
+  // Where the chart has to go to the next page, the cautions take the room it leaves here. It is a little smaller
+  // there, so that the line to sign has room on that page as well.
+  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(all_cautions(answer)) + Paper::kHeading +
+                                                                     Paper::tall(limits_words(), Paper::kRoom);
+  if (cautions_here) add_cautions(paper, answer);
+  const double scale = fits >= kSmallest ? std::min(fits, kOrdinary) : cautions_here ? 0.54 : kOrdinary;
   paper.need(slopes.height * scale + kAround - 4);
   paper.heading("What gives way, and at which slope");
   paper.skip(4);
@@ -363,7 +382,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   paper.heading("By heading");
   paper.piece(headings, kHeadingScale);
   add_reasons(paper, answer);
-  add_cautions(paper, answer);
+  if (!cautions_here) add_cautions(paper, answer);
   add_signature(paper);
   return paper.finish(kCautionLine, made_by(scene));
 }

@@ -2,6 +2,7 @@
 // Knows the answer; no drawing library, no screen: a picture of the machine is handed in as pixels.
 #pragma once
 #include <filesystem>
+#include <string>
 #include <vector>
 
 #include "render/page/paint.h"
@@ -13,6 +14,7 @@ namespace sidehill {
 struct ReportPicture {
   int width = 0, height = 0;       // [px]
   std::vector<std::uint8_t> rgba;  // top row first
+  std::string drawn = {};          // below it: what is drawn in place of a rest; empty where it rests
 };
 
 // A4 pages, mostly two. `answer` should have its uncertainty and its reasons (render/text/rest/answer.h); what was not

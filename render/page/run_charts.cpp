@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/page/provenance.h"
+#include "render/text/motion/outcome_words.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
@@ -17,26 +18,11 @@
 namespace sidehill {
 namespace {
 
-std::string outcome_words(const Recording& recording) {
-  switch (recording.outcome) {
-    case Outcome::stands:
-      return "stands";
-    case Outcome::slides:
-      return "slides";
-    case Outcome::wheel_up:
-      return "a wheel is in the air at the end";
-    case Outcome::lifts_and_returns:
-      return "a wheel lifts and comes back";
-    case Outcome::on_frame:
-      return "goes over and lies on its frame";
-    case Outcome::rolls_on:
-      return "goes over and rolls on";
-    case Outcome::overturned_rear:
-      return "goes over backwards";
-    case Outcome::diverged:
-      return "no answer from here on, the simulation diverged: " + recording.divergence;
-  }
-  return "-";
+// As the terminal says it of the same run.
+std::string ending_words(const Scene& scene, const Recording& recording) {
+  if (recording.outcome == Outcome::diverged)
+    return "no answer from here on, the simulation diverged: " + recording.divergence;
+  return outcome_line(scene, recording);
 }
 
 bool is_grave(EventKind kind) {
@@ -52,7 +38,7 @@ Chart chart_of_run(const Recording& recording, const Scene& scene, std::string t
   chart.x = {"Time", "s", recording.states.front().time, std::max(recording.states.back().time, 0.02)};
   for (const Event& event : recording.events)
     chart.events.push_back({event.time, event_words(event), is_grave(event.kind)});
-  chart.remarks.push_back("How it ends: " + outcome_words(recording) + ".");
+  chart.remarks.push_back("How it ends: " + ending_words(scene, recording) + ".");
   chart.caution = kCautionLine;
   std::string limits = kLimits;
   std::replace(limits.begin(), limits.end(), '\n', ' ');

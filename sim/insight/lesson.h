@@ -80,8 +80,10 @@ struct Found {
   int wheel = -1;                                     // that lifts first, enum Wheel; -1 = none
   std::optional<double> lift_off_time, balance_time;  // of the run [s]
   std::vector<std::pair<int, double>> lifted;  // of the run: every wheel that leaves the ground, and when first [s]
-  std::optional<double> slides_before;         // at rest: the tyres slide at this lower slope already [deg]
-  double slope = 0, heading = 0;               // of the scene [rad]
+  std::optional<std::pair<double, double>> slide_interval;  // of slides_before, likewise [deg]
+  int wheels_up = 0;                                        // of the run: at its end
+  std::optional<double> slides_before;                // at rest: the tyres slide at this lower slope already [deg]
+  double slope = 0, heading = 0;                      // of the scene [rad]
   std::optional<std::pair<double, double>> interval;  // nineteen times in twenty, at rest on even ground [deg]
   bool interval_open = false;                         // its upper end is not known
 };

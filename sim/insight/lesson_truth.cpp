@@ -43,6 +43,8 @@ Found found_at_rest(const Scene& scene, Asked quantity, bool with_interval) {
     found.value = in_degrees(value);
     if (!value || !with_interval || !scene.terrain.features.empty()) return;
     const Uncertainty doubt = uncertainty(scene, model, statics);
+    if (found.slides_before && doubt.slide && !doubt.slide->open)
+      found.slide_interval = {doubt.slide->low / kDegree, doubt.slide->high / kDegree};
     if (!(doubt.*interval)) return;
     found.interval = {(doubt.*interval)->low / kDegree, (doubt.*interval)->high / kDegree};
     found.interval_open = (doubt.*interval)->open;
@@ -86,6 +88,7 @@ Found found_by_running(const Scene& scene, Asked quantity) {
         std::ranges::find(found.lifted, event.wheel, &std::pair<int, double>::first) == found.lifted.end())
       found.lifted.push_back({event.wheel, event.time});
   }
+  found.wheels_up = wheels_up_at_end(recording);
   switch (quantity) {
     case Asked::lift_off_time:
       found.value = found.lift_off_time;

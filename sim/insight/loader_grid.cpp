@@ -24,6 +24,7 @@ std::vector<LoaderCell> loader_grid(const Scene& given, int steps, int headings)
       scene.ballast.loader_payload = cell.payload;
       const Model model = build(scene, &like);
       cell.first_lift_off = first_lift_off(model).slope;
+      cell.slide = slide_slope(model);
       if (const auto worst = worst_heading(model, envelope(model, headings), model.start.heading))
         cell.worst_lift_off = worst->first_lift_off, cell.worst_heading = worst->heading;
       cell.mass = total_mass(model);

@@ -11,6 +11,7 @@ namespace sidehill {
 struct LoaderCell {
   double pin_height = 0, payload = 0;    // [m], [kg]
   std::optional<double> first_lift_off;  // at the scene's heading, even slope [rad]; none = never, or no balance
+  std::optional<double> slide;           // the tyres no longer hold there, at the scene's heading [rad]
   std::optional<double> worst_lift_off;  // at the worst of all headings tried [rad]
   double worst_heading = 0;              // [rad]
   double front_used = 0;       // of what the more loaded front tyre may carry, level ground [-]; 0 = not known

@@ -26,6 +26,12 @@ const Event* first_lift_off(const std::vector<Event>& events) {
   return first;
 }
 
+int wheels_up_at_end(const Recording& recording) {
+  if (recording.states.empty()) return 0;
+  return static_cast<int>(
+      std::ranges::count_if(recording.states.back().wheels, [](const WheelState& w) { return !(w.load > 0); }));
+}
+
 const char* to_string(EventKind kind) {
   switch (kind) {
     case EventKind::touch_down:

@@ -65,6 +65,9 @@ double counts_from(const std::vector<Event>& events);
 // The first lift-off that counts: since counts_from(), or before it and the wheel was still up then. nullptr: none.
 const Event* first_lift_off(const std::vector<Event>& events);
 
+// How many wheels carry nothing in the last state.
+int wheels_up_at_end(const Recording& recording);
+
 const char* to_string(EventKind kind);   // "lift_off"
 const char* to_string(Outcome outcome);  // "lifts_and_returns"
 

@@ -306,6 +306,15 @@ std::optional<std::array<double, kWheels>> loads_at(const Model& model, double s
   return rest_of(system, trial).load;
 }
 
+std::optional<double> slide_slope(const Model& model, const std::atomic<bool>* stop) {
+  if (model.terrain.soil.adhesion_unlimited) return std::nullopt;
+  if (const auto iced = with_ice_at_its_worst(model, stop)) return slide_slope(*iced, stop);
+  EquilibriumSystem system = make_system(model, stop);
+  Trial level;
+  if (stand_on_level(system, level) != Landing::rests) return std::nullopt;
+  return find_slide(system, level, model.terrain.soil);
+}
+
 std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop) {
   const auto iced = with_ice_at_its_worst_at(model, slope, stop);
   const auto load = loads_at(iced ? *iced : model, slope, stop);
@@ -330,7 +339,7 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
     turned.start.heading = -kPi + kTwoPi * i / headings;
     const auto iced = with_ice_at_its_worst(turned, stop);
     EquilibriumSystem system = make_system(iced ? *iced : turned, stop);
-    EnvelopePoint point{turned.start.heading, {}, -1, false, {}};
+    EnvelopePoint point{turned.start.heading, {}, -1, false, {}, {}};
     auto crossing = last ? near_by(system, *last, step) : std::nullopt;
     if (!crossing) {
       const Lifting lifting = find_lifting(system);
@@ -343,6 +352,7 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
       if (with_tip_over && model.terrain.features.empty())
         point.tip_over = std::max(tip_over_of(system, path_beyond(system, *crossing)), crossing->trial.slope);
     }
+    if (with_tip_over) point.slide = slide_slope(iced ? *iced : turned, stop);
     points.push_back(point);
     last = crossing;
   }
@@ -368,7 +378,7 @@ std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector
   const auto at = [&](double heading) {
     turned.start.heading = heading;
     const LiftOff found = first_lift_off(turned, stop);
-    if (found.slope && *found.slope < *best.first_lift_off) best = {heading, found.slope, found.wheel, false, {}};
+    if (found.slope && *found.slope < *best.first_lift_off) best = {heading, found.slope, found.wheel, false, {}, {}};
     return found.slope.value_or(kSteepestAsked);
   };
   const double step = kTwoPi / static_cast<double>(points.size());
@@ -384,6 +394,18 @@ std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector
     }
   }
   return best;
+}
+
+std::optional<EnvelopePoint> weakest_heading(const std::vector<EnvelopePoint>& points,
+                                             const std::optional<EnvelopePoint>& lifts) {
+  constexpr double kAlike = 1e-6;  // a machine alike left and right: the first of the two [rad]
+  std::optional<EnvelopePoint> weakest = lifts;
+  for (const EnvelopePoint& point : points) {
+    if (point.failed || !point.slide) continue;
+    const std::optional<double> least = weakest ? weakest->gives_way() : std::nullopt;
+    if (!least || *point.slide < *least - kAlike) weakest = point;
+  }
+  return weakest;
 }
 
 }  // namespace sidehill

@@ -59,6 +59,9 @@ LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop = nullp
 std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope,
                                                     const std::atomic<bool>* stop = nullptr);
 
+// As StaticSolution::slide, without the rest of the answer.
+std::optional<double> slide_slope(const Model& model, const std::atomic<bool>* stop = nullptr);
+
 // The least of the four loads at a slope, with tyres that also pull: negative [N] once a wheel has lifted. Ice is
 // where it makes that least at this slope. Empty if no balance was found.
 std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop = nullptr);
@@ -73,8 +76,14 @@ struct EnvelopePoint {
   int wheel = -1;
   bool failed = false;             // no balance was found on the way: not the same as "never"
   std::optional<double> tip_over;  // slope, raised slowly, at which it truly goes over; even ground only [rad]
+  std::optional<double> slide;     // slope at which the tyres no longer hold [rad]
+  // The earlier of slide and lift-off; empty where neither comes [rad].
+  std::optional<double> gives_way() const {
+    if (!slide || !first_lift_off) return slide ? slide : first_lift_off;
+    return *slide < *first_lift_off ? slide : first_lift_off;
+  }
 };
-// Equally spaced from -pi; `with_tip_over` takes some three times as long.
+// Equally spaced from -pi; `with_tip_over`, which looks for the slide as well, takes some three times as long.
 std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over = false,
                                     const std::atomic<bool>* stop = nullptr);
 
@@ -84,5 +93,10 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
 std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector<EnvelopePoint>& points,
                                            double preferred_heading = -1.5707963267948966,
                                            const std::atomic<bool>* stop = nullptr);
+
+// The heading at which the least slope is enough for a slide or a lift: the point that slides soonest, where that comes
+// before `lifts`, which is worst_heading's. Empty if nothing gives way at any.
+std::optional<EnvelopePoint> weakest_heading(const std::vector<EnvelopePoint>& points,
+                                             const std::optional<EnvelopePoint>& lifts);
 
 }  // namespace sidehill

@@ -72,8 +72,9 @@ void Answering::turn_round() {
   for (int i = 0; i < kHeadings && !stopped_; ++i) {
     turned.start.heading = -kPi + kTwoPi * i / kHeadings;
     const LiftOff lift = first_lift_off(turned, &stopped_);
+    const std::optional<double> slide = slide_slope(turned, &stopped_);
     if (stopped_) return;  // that one means nothing
-    points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}};
+    points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}, slide};
     reached_ = i + 1;
   }
   if (stopped_) return;

@@ -92,13 +92,18 @@ void set_loop(Desk& desk, bool on);
 bool advance(Desk& desk, double wall, double budget);
 bool answer(Desk& desk, double patience);
 bool playing(const Desk& desk);
-// Which lifted a wheel first in what has been run, and by how much; empty while neither lifted.
-struct FirstToLift {
+// Which gave way first in what has been run, by an axle that slides or a wheel that lifts, whichever came first, and by
+// how much; empty while neither did.
+struct FirstToGiveWay {
   int which = 0;                  // 0 = A, 1 = B
   double time = 0;                // [s]
-  std::optional<double> earlier;  // [s]; empty = the other has not lifted
+  bool slides = false;            // else a wheel lifts
+  std::optional<double> earlier;  // [s]; empty = the other has not given way
+  bool other_slides = false;      // how the other one did
 };
-std::optional<FirstToLift> first_to_lift(const Desk& desk);
+std::optional<FirstToGiveWay> first_to_give_way(const Desk& desk);
+// "A slides first, 0.50 s before B lifts a wheel", "Only A has given way: it slides at 1.20 s".
+std::string first_words(const FirstToGiveWay& first);
 
 // --- editing ---
 // Notices what was edited since: shares the ground, and once the hand has come to rest (`settled`: no button held, no

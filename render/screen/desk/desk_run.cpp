@@ -1,8 +1,11 @@
 // Running what lies on the desk: one set-up, or two at the same moment.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
 #include "render/screen/desk/desk.h"
+#include "sim/motion/slip.h"
 
 namespace sidehill {
 namespace {
@@ -127,15 +130,55 @@ bool answer(Desk& desk, double patience) {
   return news;
 }
 
-std::optional<FirstToLift> first_to_lift(const Desk& desk) {
+namespace {
+
+// A lone wheel that slides is no machine that does: every loaded wheel of an axle has to.
+std::optional<double> slide_time(const Session& session) {
+  if (!session.recording()) return {};
+  const std::vector<Event>& events = session.recording()->events;
+  const double from = counts_from(events);
+  const auto lasts = [&](const Event& event) { return event.kind == EventKind::slide && event.time >= from; };
+  const auto event = std::ranges::find_if(events, lasts);
+  if (event == events.end()) return {};
+  const std::vector<State>& states = session.recording()->states;
+  const auto state =
+      std::ranges::find_if(states, [&](const State& s) { return s.time >= event->time && an_axle_slides(s); });
+  return state == states.end() ? std::nullopt : std::optional(state->time);
+}
+
+struct GaveWay {
+  double time = 0;  // [s]
+  bool slides = false;
+};
+
+std::optional<GaveWay> gave_way_at(const Session& session) {
+  const std::optional<double> lift = lift_time(session), slide = slide_time(session);
+  if (slide && (!lift || *slide < *lift)) return GaveWay{*slide, true};
+  return lift ? std::optional(GaveWay{*lift, false}) : std::nullopt;
+}
+
+}  // namespace
+
+std::optional<FirstToGiveWay> first_to_give_way(const Desk& desk) {
   if (!desk.other || !desk.session.started() || !desk.other->started()) return {};
-  const std::optional<double> a = lift_time(desk.session), b = lift_time(*desk.other);
+  const std::optional<GaveWay> a = gave_way_at(desk.session), b = gave_way_at(*desk.other);
   if (!a && !b) return {};
-  FirstToLift out;
-  out.which = !a || (b && *b < *a) ? 1 : 0;
-  out.time = out.which == 0 ? *a : *b;
-  if (a && b) out.earlier = std::abs(*a - *b);
+  FirstToGiveWay out;
+  out.which = !a || (b && b->time < a->time) ? 1 : 0;
+  const std::optional<GaveWay>&first = out.which == 0 ? a : b, &other = out.which == 0 ? b : a;
+  out.time = first->time;
+  out.slides = first->slides;
+  if (other) out.earlier = other->time - first->time, out.other_slides = other->slides;
   return out;
+}
+
+std::string first_words(const FirstToGiveWay& first) {
+  const char *one = first.which == 0 ? "A" : "B", *two = first.which == 0 ? "B" : "A";
+  if (!first.earlier)
+    return fmt::format("Only {} has given way: it {} at {:.2f} s", one, first.slides ? "slides" : "lifts a wheel",
+                       first.time);
+  return fmt::format("{} {} first, {:.2f} s before {} {}", one, first.slides ? "slides" : "lifts a wheel",
+                     *first.earlier, two, first.other_slides ? "slides" : "lifts a wheel");
 }
 
 }  // namespace sidehill

@@ -100,12 +100,18 @@ std::string left_words(std::optional<double> left) {
   return degrees(std::abs(*left)) + (*left < 0 ? " past" : " left");
 }
 
-std::string now_words(const State& state) {
-  std::string up;
+std::string now_words(const Scene& scene, const State& state) {
+  std::string over, up;
+  if (const Lying lies = lying(scene, state); lies.key != "upright")
+    over = state.hull_touches || state.frame_touches ? "overturned, " + lies.words : "going over";
+  else if (state.hull_touches || state.frame_touches)
+    over = "its body is on the ground";
   for (int w = 0; w < kWheels; ++w)
     if (!(state.wheels[static_cast<std::size_t>(w)].load > 0))
       up += (up.empty() ? "" : ", ") + std::string(wheel_name(w));
-  return up.empty() ? up : "NOW: up in the air: " + up + ".";
+  if (!up.empty()) up = "up in the air: " + up;
+  if (over.empty() && up.empty()) return {};
+  return "NOW: " + over + (over.empty() || up.empty() ? "" : "; ") + up + ".";
 }
 
 std::string stand_words(const StandVerdict& verdict) {
@@ -113,6 +119,24 @@ std::string stand_words(const StandVerdict& verdict) {
   if (verdict.gives_way.empty()) return {};
   const WayGiven& first = verdict.gives_way.front();
   return fmt::format("{}, then {}", left_words(left_as_shown(first)), way_words(first));
+}
+
+std::optional<EnvelopePoint> weakest_heading(const Session& session) {
+  if (!session.headings_are_of_scene()) return std::nullopt;
+  const EnvelopePoint* lifts = session.worst_heading();
+  return weakest_heading(session.by_heading(), lifts ? std::optional(*lifts) : std::nullopt);
+}
+
+std::string weakest_words(const EnvelopePoint& weakest, double slope) {
+  const std::optional<double> first = weakest.gives_way();
+  if (!first) return {};
+  const double left = angle_between_as_shown(slope, *first);
+  const bool slides = first != weakest.first_lift_off;
+  if (left > 0)
+    return fmt::format("{} left there, then {}", degrees(left),
+                       slides ? "it slides" : fmt::format("the {} wheel lifts", wheel_name(weakest.wheel)));
+  return fmt::format("{} past: {}", degrees(-left),
+                     slides ? "it slides there" : fmt::format("the {} wheel is up there", wheel_name(weakest.wheel)));
 }
 
 std::optional<double> left_at_rest(const StandVerdict& verdict) {
@@ -178,10 +202,10 @@ Verdict verdict_of(const Session& session, Units units) {
          {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way})
       if (stands.holds(cause))
         verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
-  if (stands.headline == StandCause::unsolved)
-    for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
-      if (stands.holds(cause))
-        verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
+  // Ice and an overload hold whatever the slope does, and where there is no answer they are all that is known.
+  for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+    if (cause != stands.headline && stands.holds(cause))
+      verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
   add_what_is_missing(verdict, session);
   if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
   if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
@@ -372,8 +396,15 @@ std::string before_run_words(const Session& session) {
 }
 
 Overlays known_overlays(Overlays overlays, const StaticSolution& statics) {
-  if (statics.status == RestStatus::unsolved) overlays.wheel_loads = overlays.support = false;
+  if (!statics.rest) overlays.wheel_loads = overlays.support = false;
   return overlays;
+}
+
+std::string drawn_words(const StaticSolution& statics, std::optional<double> run_time) {
+  if (statics.rest) return {};
+  if (statics.status == RestStatus::unsolved) return "It is drawn as it is set down; no wheel loads are known.";
+  if (!run_time) return "It is drawn as it is set down; it cannot rest here, so no wheel has a load at rest.";
+  return fmt::format("It is drawn at {:.2f} s of its run, not at rest; the wheel loads are of that moment.", *run_time);
 }
 
 std::string hand_words(const Session& session, Units units) {

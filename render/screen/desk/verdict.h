@@ -36,11 +36,17 @@ Verdict seen_of(const Session& session);
 
 // "2.4° left", or "2.4° past" below zero; "-" where it is not known [rad].
 std::string left_words(std::optional<double> left);
-// What is wrong at this moment of a run: "NOW: up in the air: rear left wheel." Empty while every wheel carries.
-std::string now_words(const State& state);
+// What is wrong at this moment of a run, worst first: "NOW: overturned, lies on its left side; up in the air: rear
+// left." Empty while it is upright, every wheel carries and its body is off the ground.
+std::string now_words(const Scene& scene, const State& state);
 // What stands at the machine in the picture: "12.5° left, then it slides", or the headline once something has given
 // way. Empty where nothing ever does.
 std::string stand_words(const StandVerdict& verdict);
+// As Session::worst_heading, of what gives way first: a slide as well as a lift.
+std::optional<EnvelopePoint> weakest_heading(const Session& session);
+// Of that heading, beside the dial: "3.7° past: it slides there", "18.8° left there, then the rear left wheel
+// lifts".
+std::string weakest_words(const EnvelopePoint& weakest, double slope);
 // To what gives way first; none once something has, or where nothing ever does [rad].
 std::optional<double> left_at_rest(const StandVerdict& verdict);
 // Something has given way, is frozen or is over what it may carry.
@@ -51,8 +57,12 @@ struct Standing {
   StaticSolution statics;
   StandVerdict verdict;
 };
-// Without an answer nobody knows what the wheels carry, nor which of them do: neither is drawn.
+// What does not rest has no wheel loads at rest, and without an answer nobody knows them: neither they nor the support
+// are drawn. A moment of a run has its own.
 Overlays known_overlays(Overlays overlays, const StaticSolution& statics);
+// For the foot of a picture of a set-up without a rest, what is drawn in its place: a moment of its run at that time
+// [s], else how it is set down. Empty where it rests.
+std::string drawn_words(const StaticSolution& statics, std::optional<double> run_time = {});
 Standing standing_of(const Scene& scene, const Model& model);
 
 // Why there is no number to show of the set-up at rest: it cannot exist, or is being worked out. Empty where there is.

@@ -39,7 +39,7 @@ CautionBand band_of(const ImFont* font, double width, double scale) {
 std::vector<std::string> broken(const ImFont* font, double size, std::string_view words, double room) {
   std::vector<std::string> lines(1);
   while (!words.empty()) {
-    const std::size_t end = std::min(words.find(' '), words.size());
+    const std::size_t end = piece_end(words);
     const std::string word(words.substr(0, end));
     words.remove_prefix(std::min(end + 1, words.size()));
     const std::string longer = lines.back().empty() ? word : lines.back() + " " + word;

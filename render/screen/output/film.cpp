@@ -60,7 +60,7 @@ struct Film::Impl {
     strip.readouts = options.readouts;
     strip.verdict = verdict;
     strip.grave = grave;
-    if (std::string now = now_words(shown); !now.empty()) {
+    if (std::string now = now_words(scene, shown); !now.empty()) {
       strip.verdict.insert(strip.verdict.begin(), std::move(now));
       strip.grave = true;
     }

@@ -42,15 +42,11 @@ struct ReadOut {
 
 std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Standing& standing) {
   const StandVerdict& verdict = standing.verdict;
-  std::string first = verdict.holds(StandCause::unsolved) ? "no answer" : "nothing";
-  if (!verdict.gives_way.empty()) {
-    const WayGiven& way = verdict.gives_way.front();
-    first = way.what == GivesWay::slide ? "slides at " : way.what == GivesWay::tip_over ? "goes over at " : "lifts at ";
-    first += degrees(way.slope);
-    if (way.doing) first += *way.doing == ManoeuvreKind::braking ? ", braking" : " in the bend";
-    if (way.interval)
-      first += way.interval->open ? fmt::format(" ({} or more)", degrees(way.interval->low))
-                                  : fmt::format(" ({} to {})", degrees(way.interval->low), degrees(way.interval->high));
+  std::string first = first_way_words(verdict);
+  if (!verdict.gives_way.empty() && verdict.gives_way.front().interval) {
+    const Interval& lies = *verdict.gives_way.front().interval;
+    first += lies.open ? fmt::format(" ({} or more)", degrees(lies.low))
+                       : fmt::format(" ({} to {})", degrees(lies.low), degrees(lies.high));
   }
   return {{"Slope", degrees(scene.terrain.slope)},
           {"Heading", heading_words(scene.start.heading)},
@@ -145,7 +141,8 @@ class StillGui {
 };
 
 // The verdict's sentences broken into lines for that room [px]; measured with the letters they are drawn in.
-std::vector<std::string> verdict_lines(const Standing& standing, const Scene& scene, double room, double scale) {
+std::vector<std::string> verdict_lines(const Standing& standing, const Scene& scene, const std::string& drawn,
+                                       double room, double scale) {
   ImGuiContext* const before = ImGui::GetCurrentContext();
   ImGuiContext* const own = ImGui::CreateContext();
   ImGui::SetCurrentContext(own);
@@ -155,8 +152,7 @@ std::vector<std::string> verdict_lines(const Standing& standing, const Scene& sc
   ImGui::GetIO().Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
   std::vector<std::string> lines;
   std::vector<std::string> sentences = verdict_sentences(standing.verdict, scene, standing.statics);
-  if (standing.statics.status == RestStatus::unsolved)
-    sentences.front() += " It is drawn as it is set down; no wheel loads are known.";
+  if (!drawn.empty()) sentences.front() += " " + drawn;
   for (const std::string& sentence : sentences)
     for (std::string& line : broken(fonts.small, theme::kSmallTextSize * scale, sentence, room))
       lines.push_back(std::move(line));
@@ -171,11 +167,22 @@ State set_down_state(const Scene& scene, Model model) {
   return Runner(scene, model, std::optional<Rest>()).state();
 }
 
+// What is drawn, and what the foot says of it where that is no rest.
+struct Shown {
+  State state;
+  Overlays overlays;
+  std::string words;
+};
+
 // At rest if it can rest; without an answer as it is set down; otherwise on its way over, or where a run of a few
 // seconds takes it; set down square if it cannot even move (rigid tyres).
-State shown_state(const Scene& scene, const Model& model, const StaticSolution& statics) {
-  if (statics.rest) return rest_state(model, *statics.rest);
-  if (statics.status == RestStatus::unsolved) return set_down_state(scene, model);
+Shown shown_of(const Scene& scene, const Model& model, const StaticSolution& statics, const Overlays& wanted) {
+  if (statics.rest) return {rest_state(model, *statics.rest), wanted, ""};
+  const Overlays known = known_overlays(wanted, statics);
+  if (statics.status == RestStatus::unsolved) return {set_down_state(scene, model), known, drawn_words(statics)};
+  const auto moment_of_run = [&](const State& moment) {
+    return Shown{moment, wanted, drawn_words(statics, moment.time)};
+  };
   constexpr double kLongest = 8;  // [s]: a picture must not take long
   Scene short_scene = scene;
   short_scene.programme.duration = std::min(scene.programme.duration, kLongest);
@@ -184,11 +191,12 @@ State shown_state(const Scene& scene, const Model& model, const StaticSolution& 
     // Going over is seen best half-way, not after it has tumbled off.
     constexpr double kLeaning = 0.9;  // cosine of about 26 deg between the machine's up and the ground's
     for (const State& moment : recording.states)
-      if (moment.X_GV.R[2].z < kLeaning) return moment;
-    if (recording.outcome != Outcome::diverged && !recording.states.empty()) return recording.states.back();
+      if (moment.X_GV.R[2].z < kLeaning) return moment_of_run(moment);
+    if (recording.outcome != Outcome::diverged && !recording.states.empty())
+      return moment_of_run(recording.states.back());
   } catch (const InputError&) {
   }
-  return placed_state(model);
+  return {placed_state(model), known, drawn_words(statics)};
 }
 
 Pixels read_back(unsigned framebuffer, int width, int height) {
@@ -211,30 +219,42 @@ Pixels read_back(unsigned framebuffer, int width, int height) {
 
 }  // namespace
 
-Pixels picture(const Scene& scene, const PictureOptions& options) {
+std::string first_way_words(const StandVerdict& verdict) {
+  if (verdict.gives_way.empty()) return verdict.holds(StandCause::unsolved) ? "no answer" : "nothing";
+  const WayGiven& way = verdict.gives_way.front();
+  const char* what = way.what == GivesWay::slide      ? "slides at "
+                     : way.what == GivesWay::tip_over ? "goes over at "
+                                                      : "lifts at ";
+  std::string words = what + degrees(way.slope);
+  if (way.doing) words += *way.doing == ManoeuvreKind::braking ? ", braking" : " in the bend";
+  return words;
+}
+
+Pixels picture(const Scene& scene, const PictureOptions& options, std::string* drawn) {
   const Model model = build(scene);
   const Standing standing = standing_of(scene, model);
-  const State state = shown_state(scene, model, standing.statics);
-  Overlays overlays = known_overlays(options.overlays, standing.statics);
-  if (!overlays.margin) overlays.stands = stand_words(standing.verdict);
-  Drawing drawing = draw(scene, model, state, overlays);
+  Shown shown = shown_of(scene, model, standing.statics, options.overlays);
+  if (!shown.overlays.margin) shown.overlays.stands = stand_words(standing.verdict);
+  Drawing drawing = draw(scene, model, shown.state, shown.overlays);
   std::optional<Drawing> ghost;
   if (options.ghost) {
     const Model second = build(*options.ghost);
     const Standing answer = standing_of(*options.ghost, second);
-    Overlays wanted = known_overlays(options.overlays, answer.statics);
-    wanted.stands = stand_words(answer.verdict);
-    ghost = as_ghost(draw(*options.ghost, second, shown_state(*options.ghost, second, answer.statics), wanted), "B",
-                     &drawing);
+    Shown other = shown_of(*options.ghost, second, answer.statics, options.overlays);
+    other.overlays.stands = stand_words(answer.verdict);
+    ghost = as_ghost(draw(*options.ghost, second, other.state, other.overlays), "B", &drawing);
+    if (!other.words.empty()) shown.words += (shown.words.empty() ? "B: " : " B: ") + other.words;
     tag_labels(drawing);
     widen_to(drawing, *ghost);
   }
+  if (drawn) *drawn = shown.words;
   const Drawing* other = ghost ? &*ghost : nullptr;
 
   const int width = std::clamp(options.width, 64, 8192), height = std::clamp(options.height, 64, 8192);
   const double scale = std::clamp(std::min(width / 1280.0, height / 720.0), 0.5, 4.0);
-  const std::vector<std::string> verdict =
-      options.readouts ? verdict_lines(standing, scene, width - 32 * scale, scale) : std::vector<std::string>{};
+  const std::vector<std::string> verdict = options.readouts
+                                               ? verdict_lines(standing, scene, shown.words, width - 32 * scale, scale)
+                                               : std::vector<std::string>{};
   const double wanted_strip = (kStripHeight + kVerdictLine * static_cast<double>(verdict.size())) * scale;
   const int strip = options.readouts ? std::min(static_cast<int>(wanted_strip), height * 2 / 3) : 0;
   const OffscreenContext context;

@@ -2,10 +2,12 @@
 #pragma once
 #include <cstdint>
 #include <filesystem>
+#include <string>
 #include <vector>
 
 #include "render/screen/gl/renderer.h"
 #include "render/screen/scene3d/camera.h"
+#include "sim/insight/verdict.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill {
@@ -26,10 +28,14 @@ struct Pixels {
   std::vector<std::uint8_t> rgba;  // top row first
 };
 
+// The read-out "Gives way first": "slides at 30.5°"; "nothing", "no answer".
+std::string first_way_words(const StandVerdict& verdict);
+
 // Answers the scene (solve_statics; if it does not rest, a moment of its run: on the way over, else the end; without
-// an answer as it is set down, with no loads) and draws it. Throws InputError for an impossible scene,
-// std::runtime_error with one clear line if nothing can be drawn here (no EGL).
-Pixels picture(const Scene& scene, const PictureOptions& options = {});
+// an answer as it is set down, with no loads) and draws it. `drawn`: receives what the foot says of that moment; empty
+// where it rests. Throws InputError for an impossible scene, std::runtime_error with one clear line if nothing can be
+// drawn here (no EGL).
+Pixels picture(const Scene& scene, const PictureOptions& options = {}, std::string* drawn = nullptr);
 
 // As PNG, written as sim/saving.h says. Throws InputError if it cannot be written.
 void write_png(const std::filesystem::path& path, const Pixels& pixels);

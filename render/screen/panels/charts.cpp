@@ -175,8 +175,9 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   const double strength = session.headings_are_of_scene() ? 1 : 0.45;
 
   hover_help(ui, "Margin by heading", rect,
-             "The slope at which the first wheel lifts, for every heading: top = facing uphill, left = turned to the "
-             "left. The dark ring is the ground as it is; the room between ring and curve is what is left. Click to "
+             "The slope at which it slides or the first wheel lifts, whichever comes first, for every heading: top = "
+             "facing uphill, left = turned to the left. The dark ring is the ground as it is; the room between ring "
+             "and curve is what is left. Click to "
              "turn the machine; so does the slider Heading.");
   std::optional<double> wanted;
   if (ImGui::IsItemActive()) {
@@ -189,7 +190,7 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   // Triangles share edges: smoothing each would leave seams.
   const ImDrawListFlags flags = list.Flags;
   list.Flags &= ~ImDrawListFlags_AntiAliasedFill;
-  const auto value = [&](const EnvelopePoint& p) { return p.first_lift_off.value_or(kPolarRim); };
+  const auto value = [&](const EnvelopePoint& p) { return p.gives_way().value_or(kPolarRim); };
   // No answer at one end: nothing is drawn there but the hatch that says so.
   const auto unknown = [](const EnvelopePoint& a, const EnvelopePoint& b) { return a.failed || b.failed; };
   for (std::size_t i = 0; i < points.size(); ++i) {
@@ -265,14 +266,16 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   };
   list.AddTriangleFilled(arrow(-3, 0), arrow(9, 6), arrow(9, -6), colour(theme::kInk));
 
-  if (const EnvelopePoint* worst = session.worst_heading()) {
-    const ImVec2 p = polar_place(rect, worst->heading, *worst->first_lift_off);
+  if (const auto weakest = weakest_heading(session); weakest && weakest->gives_way()) {
+    const ImVec2 p = polar_place(rect, weakest->heading, *weakest->gives_way());
     const float d = ui.px(6);
     list.AddQuadFilled({p.x, p.y - d}, {p.x + d, p.y}, {p.x, p.y + d}, {p.x - d, p.y}, colour(theme::kLifted));
     list.AddQuad({p.x, p.y - d}, {p.x + d, p.y}, {p.x, p.y + d}, {p.x - d, p.y}, colour(theme::kCard), ui.px(1.5));
   }
-  if (of_scene && session.statics().first_lift_off) {
-    const ImVec2 p = polar_place(rect, heading, *session.statics().first_lift_off);
+  const StaticSolution& statics = session.statics();
+  const EnvelopePoint here{heading, statics.first_lift_off, statics.first_wheel, false, {}, statics.slide};
+  if (of_scene && here.gives_way()) {
+    const ImVec2 p = polar_place(rect, heading, *here.gives_way());
     list.AddCircleFilled(p, ui.px(5), colour(theme::kCard), 16);
     list.AddCircle(p, ui.px(5), colour(theme::kInk), 16, ui.px(2));
   }

@@ -129,15 +129,14 @@ void draw_headings(Ui& ui, Session& session) {
   line(ui.fonts.small, theme::kInkSoft, lost > 0 ? "Worst one solved" : "Worst heading");
   list.AddQuadFilled({x + room - ui.px(8), y - ui.px(15)}, {x + room - ui.px(2), y - ui.px(9)},
                      {x + room - ui.px(8), y - ui.px(3)}, {x + room - ui.px(14), y - ui.px(9)}, colour(theme::kLifted));
-  if (const EnvelopePoint* worst = session.worst_heading()) {
-    line(ui.fonts.text, theme::kInk, signed_degrees(worst->heading) + ": " + heading_words(worst->heading));
-    const double left = *worst->first_lift_off - slope;
-    line(ui.fonts.small, theme::kInkSoft,
-         left > 0 ? degrees(left) + " left there, then the " + wheel_name(worst->wheel) + " lifts"
-                  : degrees(-left) + " past the lift of the " + std::string(wheel_name(worst->wheel)));
+  const float worst_top = y;
+  if (const auto weakest = weakest_heading(session); weakest && weakest->gives_way()) {
+    line(ui.fonts.text, theme::kInk, signed_degrees(weakest->heading) + ": " + heading_words(weakest->heading));
+    line(ui.fonts.small, theme::kInkSoft, weakest_words(*weakest, slope));
+    remember_readout(ui, "Worst heading", {x, worst_top, room, y - worst_top});
   } else {
     line(ui.fonts.text, theme::kInk,
-         session.headings_are_of_scene() ? lost > 0 ? "none of those solved" : "none lifts a wheel"
+         session.headings_are_of_scene() ? lost > 0 ? "none of those solved" : "none slides or lifts a wheel"
          : session.refusal().empty()     ? "being worked out"
                                          : "-");
   }
@@ -254,7 +253,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
 
-  section(ui, "Slope that lifts a wheel, by heading");
+  section(ui, "Slope at which it gives way, by heading");
   draw_headings(ui, session);
 
   const double mass = total_mass(*model), weight = mass * model->gravity;

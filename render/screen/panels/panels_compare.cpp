@@ -31,17 +31,6 @@ std::pair<std::string, std::string> number_words(std::string_view key, double at
   return {one + after, two + after};
 }
 
-// "rear track", "front tyre pressure", "start x": the key without its first part, unless only one would be left, and
-// without its unit.
-std::string plain(std::string_view key) {
-  const std::string_view suffix = typed_unit(key, Units::si).suffix;
-  std::string text(key.substr(0, key.size() - suffix.size()));
-  if (std::ranges::count(text, '.') > 1) text.erase(0, text.find('.') + 1);
-  std::ranges::replace(text, '_', ' ');
-  std::ranges::replace(text, '.', ' ');
-  return text;
-}
-
 // What is no number, in both; empty for texts.
 std::string word_of(const Scene& scene, const Field& field) {
   if (const auto* flag = std::get_if<FlagField>(&field.kind))
@@ -80,11 +69,11 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
     if (const auto* number = std::get_if<NumberField>(&field.kind)) {
       const double at_a = file_value(*number, a.scene()), at_b = file_value(*number, b.scene());
       const auto [one, two] = number_words(field.key, at_a, at_b, number->max, units);
-      if (one != two) list.push_back({plain(field.key), one, two});
+      if (one != two) list.push_back({key_words(field.key), one, two});
       continue;
     }
     const std::string at_a = word_of(a.scene(), field), at_b = word_of(b.scene(), field);
-    if (at_a != at_b) list.push_back({plain(field.key), at_a, at_b});
+    if (at_a != at_b) list.push_back({key_words(field.key), at_a, at_b});
   }
   return list;
 }
@@ -167,12 +156,9 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   const SetUpDifference* pair = together ? &*together : nullptr;
   section(ui, "As the ground is tilted slowly");
   wrapped_words(which_gives_way_first(at_a, at_b, "A", "B", pair));
-  if (const auto first = first_to_lift(desk)) {
+  if (const auto first = first_to_give_way(desk)) {
     section(ui, "In the run");
-    const char *one = first->which == 0 ? "A" : "B", *two = first->which == 0 ? "B" : "A";
-    wrapped_words(first->earlier ? fmt::format("{} lifts a wheel first, at {:.2f} s, {:.2f} s before {}.", one,
-                                               first->time, *first->earlier, two)
-                                 : fmt::format("{} lifts a wheel at {:.2f} s, {} has not.", one, first->time, two));
+    wrapped_words(first_words(*first) + ".");
   }
   section(ui, "Every reading");
   tick(ui, "Only what differs", choices.only_what_differs,

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "render/screen/kit/caution.h"
 #include "render/text/motion/lesson_report.h"
 #include "render/text/words/units.h"
 #include "render/text/words/words.h"
@@ -18,38 +19,12 @@ namespace {
 
 enum class Sign { none, right, wrong, caution, home };
 
-// Broken into lines at spaces alone, and not between a number and its unit: ImGui would break "16.0" at its point.
-std::string broken(const ImFont* font, std::string_view text, float width) {
-  std::string all, line;
-  while (!text.empty()) {
-    std::size_t end = text.find(' ');
-    for (const char* unit : {" s", " %", " kg", " km/h", " m", " cm", " t", " lb", " in", " ft", " mph"})
-      if (end != text.npos && end > 0 && text[end - 1] >= '0' && text[end - 1] <= '9' &&
-          text.substr(end).starts_with(unit) && end + std::string_view(unit).size() <= text.size()) {
-        const std::size_t after = end + std::string_view(unit).size();
-        if (after == text.size() || text[after] == ' ' || text[after] == '.' || text[after] == ',') {
-          end = text.find(' ', after);
-          break;
-        }
-      }
-    end = std::min(end, text.size());
-    const std::string word(text.substr(0, end));
-    text.remove_prefix(std::min(end + 1, text.size()));
-    if (!line.empty() && size_of(font, line + " " + word).x > width) {
-      all += line + "\n";
-      line.clear();
-    }
-    line += (line.empty() ? "" : " ") + word;
-  }
-  return all + line;
-}
-
 ImVec2 wrapped_size(const ImFont* font, std::string_view text, float width) {
-  return size_of(font, broken(font, text, width));
+  return size_of(font, in_lines(font, text, width));
 }
 
 void wrapped_at(const ImFont* font, ImVec2 place, Colour ink, std::string_view text, float width) {
-  text_at(*ImGui::GetWindowDrawList(), font, place, ink, broken(font, text, width));
+  text_at(*ImGui::GetWindowDrawList(), font, place, ink, in_lines(font, text, width));
 }
 
 // Words in the flow of the card.

@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <cstring>
 
+#include "render/screen/kit/caution.h"
 #include "render/screen/panels/machine_sketch.h"
 #include "render/screen/panels/machine_state.h"
 #include "render/text/machine/machine_report.h"
@@ -120,10 +121,10 @@ struct Row {
     const float icon = ui.px(13), text_x = left + icon + ui.px(7), room = std::max(ui.px(60), x + width - text_x);
     ImDrawList& list = *ImGui::GetWindowDrawList();
     draw_state_mark(list, state.mark, {left + icon / 2, top + ui.px(9)}, icon, ui.px(1));
-    const ImVec2 size = ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, room, room, state.words.c_str());
+    const std::string lines = in_lines(ui.fonts.small, state.words, room);
+    const ImVec2 size = size_of(ui.fonts.small, lines);
     const Colour ink = state.mark == StateMark::grave || state.mark == StateMark::look ? theme::kInk : theme::kInkSoft;
-    list.AddText(ui.fonts.small, ui.fonts.small->FontSize, {text_x, top + ui.px(1)}, colour(ink), state.words.c_str(),
-                 nullptr, room);
+    text_at(list, ui.fonts.small, {text_x, top + ui.px(1)}, ink, lines);
     remember_readout(ui, std::string(name) + " state", {left, top, text_x - left + size.x, size.y});
     const float bottom = std::max(y + ui.px(27), top + size.y + ui.px(3));
     ImGui::SetCursorScreenPos({x, bottom});
@@ -277,8 +278,8 @@ void sketch_side(Ui& ui, MachineForm& form, Rect area) {
   const float y = area.y + area.height - text_height - pad / 2;
   text_at(list, ui.fonts.text, {area.x + pad, y}, theme::kInk,
           fitted(ui.fonts.text, label_of(form.looked_at), area.width - 2 * pad));
-  list.AddText(ui.fonts.small, ui.fonts.small->FontSize, {area.x + pad, y + ui.px(22)}, colour(theme::kInkSoft),
-               std::string(how_to(form.looked_at)).c_str(), nullptr, area.width - 2 * pad);
+  text_at(list, ui.fonts.small, {area.x + pad, y + ui.px(22)}, theme::kInkSoft,
+          in_lines(ui.fonts.small, how_to(form.looked_at), area.width - 2 * pad));
   remember_readout(ui, "How to measure", area);
 }
 
@@ -317,7 +318,7 @@ std::vector<FootLine> foot_lines(const Ui& ui, const MachineForm& form) {
 }
 
 ImVec2 wrapped_size(const FootLine& line, float width) {
-  return line.font->CalcTextSizeA(line.font->FontSize, 1e9f, width, line.text.c_str());
+  return size_of(line.font, in_lines(line.font, line.text, width));
 }
 
 float height_of(const Ui& ui, const std::vector<FootLine>& lines, float width) {
@@ -331,8 +332,7 @@ void draw_lines(Ui& ui, MachineForm& form, const std::vector<FootLine>& lines, I
   float y = place.y + ui.px(7);
   for (const FootLine& line : lines) {
     const ImVec2 size = wrapped_size(line, width);
-    list.AddText(line.font, line.font->FontSize, {std::floor(place.x + 0.5f), std::floor(y + 0.5f)}, colour(line.ink),
-                 line.text.c_str(), nullptr, width);
+    text_at(list, line.font, {place.x, y}, line.ink, in_lines(line.font, line.text, width));
     const Rect rect{place.x, y, size.x, size.y};
     if (std::string_view(line.item) == "Measure next") {
       ImGui::SetCursorScreenPos(rect.low());

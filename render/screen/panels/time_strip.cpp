@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/screen/desk/verdict.h"
+#include "render/screen/kit/caution.h"
 #include "render/screen/panels/charts.h"
 #include "render/screen/panels/panels.h"
 #include "sim/base/constants.h"
@@ -187,7 +188,7 @@ void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
        : draw_line(ui, list, plot, session, first, end, dashed, gaps);
 }
 
-// What happened last before the moment shown, newest first; of two set-ups, which lifts first.
+// What happened last before the moment shown, newest first; of two set-ups, which gives way first.
 void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<GapStretch>& gaps, ImVec2 corner,
                 float width) {
   const Session& session = desk.session;
@@ -200,17 +201,14 @@ void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<Ga
     now += "   " + force_angle_words(left);
   text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
   float y = corner.y + ui.px(17);
-  if (const auto first = two_shown(desk) ? first_to_lift(desk) : std::nullopt) {
-    const std::string text =
-        first->earlier
-            ? fmt::format("{} lifts first, {:.2f} s before {}", first->which == 0 ? "A" : "B", *first->earlier,
-                          first->which == 0 ? "B" : "A")
-            : fmt::format("Only {} has lifted a wheel, at {:.2f} s", first->which == 0 ? "A" : "B", first->time);
-    text_at(list, ui.fonts.small, {corner.x, y}, theme::kInk, fitted(ui.fonts.small, text, width));
-    y += row;
+  const auto first = two_shown(desk) ? first_to_give_way(desk) : std::nullopt;
+  if (first) {
+    const std::string lines = in_lines(ui.fonts.small, first_words(*first), width);
+    text_at(list, ui.fonts.small, {corner.x, y}, theme::kInk, lines);
+    y += row * static_cast<float>(1 + std::ranges::count(lines, '\n'));
   }
   const auto& events = session.recording()->events;
-  int shown = two_shown(desk) ? 1 : 0;
+  int shown = first ? 2 : 0;
   for (auto event = events.rbegin(); event != events.rend() && shown < 3; ++event) {
     if (event->time > session.looked_at() + 1e-9) continue;
     const std::string text =

@@ -40,7 +40,7 @@ ReportPicture paint_for_report(const Session& session, Overlays overlays) {
   below.readouts = false;
   Easel easel(kWidth, kHeight, GlHost::current);
   Pixels pixels = easel.paint(drawing, camera_at(CameraPreset::three_quarter, drawing), below, Quality::still);
-  return {pixels.width, pixels.height, std::move(pixels.rgba)};
+  return {pixels.width, pixels.height, std::move(pixels.rgba), drawn_words(session.statics())};
 }
 
 void write(const Chart& chart, const std::string& file) {
@@ -69,7 +69,7 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
   strip.title = session.scene().title.empty() ? session.scene().vehicle.name : session.scene().title;
   strip.entries.push_back({"Slope", degrees(session.shown().slope), false, 70});
   if (!hides_numbers) {
-    strip.entries.push_back({"First lift-off", degrees(session.statics().first_lift_off), false, 110});
+    strip.entries.push_back({"Gives way first", first_way_words(session.verdict()), false, 140});
     const bool runs = session.showing() == Showing::run;
     const std::optional<double> left = runs ? margin : left_at_rest(session.verdict());
     if (runs)
@@ -80,9 +80,12 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
     for (std::string& words : verdict_sentences(session.verdict(), session.scene(), session.statics()))
       strip.verdict.push_back(units == Units::us ? in_us_units(words) : std::move(words));
     strip.grave = is_grave(session.verdict().headline);
+    if (session.showing() == Showing::placed)
+      if (const std::string drawn = drawn_words(session.statics()); !drawn.empty())
+        strip.verdict.front() += " " + drawn;
     if (runs) {
       strip.verdict.front().insert(0, "At rest: ");
-      if (std::string now = now_words(session.shown()); !now.empty()) {
+      if (std::string now = now_words(session.scene_of_run(), session.shown()); !now.empty()) {
         strip.verdict.insert(strip.verdict.begin(), std::move(now));
         strip.grave = true;
       }
@@ -96,6 +99,7 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
 
 Drawing drawing_for_report(const Session& session, Overlays overlays) {
   const StaticSolution& statics = session.statics();
+  overlays = known_overlays(overlays, statics);
   overlays.margin.reset();
   overlays.stands = stand_words(session.verdict());
   const Model& model = *session.model();

@@ -105,6 +105,10 @@ std::string run_words(const Found& found) {
   if (found.outcome == to_string(Outcome::lifts_and_returns) && found.lifted.size() < std::size(kCounts) &&
       !found.lifted.empty())
     return kCounts[found.lifted.size()];
+  constexpr const char* kUp[] = {"", "a wheel is in the air at the end", "two wheels are in the air at the end",
+                                 "three wheels are in the air at the end", "all four wheels are in the air at the end"};
+  if (found.outcome == to_string(Outcome::wheel_up) && found.wheels_up > 0 && found.wheels_up <= kWheels)
+    return kUp[found.wheels_up];
   return outcome_words(found.outcome);
 }
 
@@ -164,6 +168,12 @@ std::string third_words(const Lesson& lesson, const LessonTruth& truth) {
 
 std::string interval_words(const Found& found) {
   if (!found.interval) return {};
+  if (found.slide_interval) {  // what comes first has its own
+    Found lifts = found;
+    lifts.slide_interval.reset();
+    return fmt::format("slides at {:.1f}° to {:.1f}°, a wheel lifts at {}", found.slide_interval->first,
+                       found.slide_interval->second, interval_words(lifts));
+  }
   if (found.interval_open) return fmt::format("{:.1f}° or more", found.interval->first);
   return fmt::format("{:.1f}° to {:.1f}°", found.interval->first, found.interval->second);
 }

@@ -73,12 +73,6 @@ int wheels_lifted(const Recording& recording) {
   return static_cast<int>(std::ranges::count(lifted, true));
 }
 
-int wheels_up_at_end(const Recording& recording) {
-  if (recording.states.empty()) return 0;
-  return static_cast<int>(
-      std::ranges::count_if(recording.states.back().wheels, [](const WheelState& w) { return !(w.load > 0); }));
-}
-
 std::string over_which_way(const Recording& recording) {
   if (!went_over(recording)) return {};
   if (recording.outcome == Outcome::overturned_rear) return "backwards";
@@ -91,7 +85,10 @@ std::string over_which_way(const Recording& recording) {
 
 Lying lying(const Scene& scene, const Recording& recording) {
   if (recording.states.empty()) return {"is upright", "upright", false};
-  const State& last = recording.states.back();
+  return lying(scene, recording.states.back());
+}
+
+Lying lying(const Scene& scene, const State& last) {
   const Mat3& R = last.X_GV.R;
   Lying out;
   if (R[0].z > kUpright)

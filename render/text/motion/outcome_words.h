@@ -19,10 +19,10 @@ struct Lying {
   bool on_frame = false;
 };
 Lying lying(const Scene& scene, const Recording& recording);
+Lying lying(const Scene& scene, const State& moment);
 
-// How many wheels leave the ground at any moment that counts; how many are up at the end.
+// How many wheels leave the ground at any moment that counts.
 int wheels_lifted(const Recording& recording);
-int wheels_up_at_end(const Recording& recording);
 
 // "its tyres slide 2.1 m, and still slide at the end, at 3.4 m/s"; empty if they hardly do.
 std::string slid_words(const Recording& recording);

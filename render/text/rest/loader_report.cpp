@@ -32,6 +32,8 @@ std::string grid(const std::vector<LoaderCell>& cells, const char* title, Word w
 // Front axle and tyres within their load, and the rear axle with its fifth of the mass (EN 12525 + A2).
 bool allowed(const LoaderCell& c) { return c.front_used <= 1 && c.front_axle_used <= 1 && c.rear_axle >= 0.2 * c.mass; }
 
+bool slides_first(const LoaderCell& c) { return c.slide && (!c.first_lift_off || *c.slide < *c.first_lift_off); }
+
 std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
 
 }  // namespace
@@ -42,6 +44,7 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
     list.push_back({{"loader_pin_height_m", number_or_null(cell.pin_height)},
                     {"loader_payload_kg", number_or_null(cell.payload)},
                     {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDegree)},
+                    {"slide_deg", number_or_null(cell.slide, kDegree)},
                     {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDegree)},
                     {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDegree) : nullptr},
                     {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
@@ -64,11 +67,19 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
         paragraph("! ",
                   "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "
                   "or a front tyre over what it may carry, or less than 20 % of the mass on the rear axle.");
+  const auto slide = std::ranges::count_if(cells, slides_first);
+  if (slide > 0)
+    text += paragraph("! ", fmt::format("On this ground the tyres slide before a wheel lifts with {} of the {} loads: "
+                                        "the second table says where.",
+                                        slide, cells.size()));
   if (!text.empty()) text += "\n";
   if (!scene.title.empty()) text += scene.title + "\n";
   text += fmt::format("{}, {}\n\n", scene.vehicle.name, heading_words(scene.start.heading));
   text += grid(cells, "First wheel lifts at this heading; ! = not allowed: too much in front, or too little behind",
                [](const LoaderCell& c) { return mark(c) + degrees(c.first_lift_off); });
+  if (slide > 0)
+    text +=
+        grid(cells, "The tyres slide at this heading", [](const LoaderCell& c) { return mark(c) + degrees(c.slide); });
   text += grid(cells, "First wheel lifts at the worst heading",
                [](const LoaderCell& c) { return mark(c) + degrees(c.worst_lift_off); });
   text += grid(cells, "Front tyres, level ground: share of what they may carry",

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cctype>
+#include <charconv>
 #include <cmath>
 #include <cstdlib>
+#include <system_error>
 
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
@@ -273,6 +275,30 @@ TypedUnit typed_unit(std::string_view key, Units units, double most) {
   typed.factor = as_in_file ? 1 : typed.to_si * unit.factor;
   typed.offset = as_in_file ? 0 : typed.si_offset * unit.factor + unit.offset;
   return typed;
+}
+
+std::string key_words(std::string_view key) {
+  const std::string_view suffix = typed_unit(key, Units::si).suffix;
+  std::string text(key.substr(0, key.size() - suffix.size()));
+  if (std::ranges::count(text, '.') > 1) text.erase(0, text.find('.') + 1);
+  std::ranges::replace(text, '_', ' ');
+  std::ranges::replace(text, '.', ' ');
+  return text;
+}
+
+std::string change_words(std::string_view change) {
+  const std::size_t equals = std::min(change.find('='), change.size());
+  const std::string_view key = change.substr(0, equals), typed = change.substr(std::min(equals + 1, change.size()));
+  double number = 0;
+  const auto [end, error] = std::from_chars(typed.data(), typed.data() + typed.size(), number);
+  if (error != std::errc() || end != typed.data() + typed.size()) {
+    std::string words(typed);
+    std::erase(words, '"');
+    std::ranges::replace(words, '_', ' ');
+    return key_words(key) + " " + words;
+  }
+  const TypedUnit unit = typed_unit(key, Units::si);
+  return key_words(key) + " " + with_unit(trimmed_number(unit.shown(number), 6), unit.unit);
 }
 
 double typed_step(const TypedUnit& unit, double file_step, Units units) {

@@ -78,6 +78,12 @@ struct TypedUnit {
 // is a pure number.
 TypedUnit typed_unit(std::string_view key, Units units, double most = 0);
 
+// "rear track", "front tyre pressure", "start x": the key without its first part, unless only one would be left, and
+// without its unit.
+std::string key_words(std::string_view key);
+// Of "terrain.slope_deg=40", as the command line has it, "terrain slope 40°". What is no number stays as it was typed.
+std::string change_words(std::string_view change);
+
 // The next handy step - 1, 2 or 5 times a power of ten - for a slider whose step is `file_step` in the file's unit, in
 // the unit shown. Unchanged in SI.
 double typed_step(const TypedUnit& unit, double file_step, Units units);

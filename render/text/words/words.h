@@ -1,6 +1,7 @@
 // Values in plain words and people's units, for table and screen alike. Every function gives text for every input:
 // "never" for what never happens, "-" for what is not a number. Knows no ImGui, no OpenGL, no file.
 #pragma once
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -32,6 +33,9 @@ std::string metres(double length);      // "0.62 m"
 std::string percent(double share);      // "35 %"
 std::string used_words(double used);    // of 0.95 "95 %", of 1.41 "41 % too much"
 std::string over_words(double used);    // of 1.41 "41 %", of 1.003 "0.3 %"
+// Where the first piece of `words` ends that no line may break: a word, or a number with its thousands and its unit.
+// Every place that breaks lines asks this.
+std::size_t piece_end(std::string_view words);
 // `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
 std::string paragraph(std::string_view mark, std::string_view words);
 std::string capital(std::string text);        // its first letter

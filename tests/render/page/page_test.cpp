@@ -211,7 +211,7 @@ TEST_CASE("a heading without an answer is hatched and named, never drawn as noth
       if (polar && path->points.size() > 4)
         for (const PagePoint& p : path->points) CHECK(std::hypot(p.x - (215.0 + 20), p.y - (215.0 + 24)) > 20);
     }
-    CHECK(hatched == (polar ? 4 : 3));  // on the polar chart one is its key
+    CHECK(hatched == 4);  // one is the key: on the plain chart because its name is wider than every stretch
   }
   CHECK(heading_chart(answer(scene_of("first_slope"), 12), true).stretches.empty());
 }
@@ -275,10 +275,11 @@ TEST_CASE("on features the causes, which are of an even slope, leave nothing ove
   found.statics.rest.reset();
   found.statics.status = RestStatus::unsolved;
   found.scene.ballast.implement.mass = 300;
-  const auto pages = report_pages(found, {2, 2, std::vector<std::uint8_t>(16, 128)});
+  const auto pages = report_pages(found, {2, 2, std::vector<std::uint8_t>(16, 128), "Drawn as it is set down."});
   const std::string none = words_of(pages);
   CHECK(none.find("as it stands here") == none.npos);
-  CHECK(none.find("No answer: drawn as it is set down") != none.npos);
+  CHECK(none.find("Drawn as it is set down.") != none.npos);
+  CHECK(none.find("As computed") == none.npos);
   CHECK(none.find("300 kg, mounted") != none.npos);
 }
 
@@ -302,15 +303,15 @@ TEST_CASE("the fill chart agrees with the answer at the scene's own fill") {
   const Scene scene = scene_of("first_slope");
   const Chart chart = fills_chart(scene);
   check_chart(chart);
-  REQUIRE(chart.series.size() == media().size());
+  REQUIRE(chart.series.size() >= media().size());
   const auto medium = static_cast<std::size_t>(scene.ballast.fill[kRearLeft].medium);
   const auto& points = chart.series[medium].points;
   const auto at = std::find_if(points.begin(), points.end(), [](const ChartPoint& p) { return p.x == 75; });
   REQUIRE(at != points.end());
   CHECK_NEAR(*at->y, *first_lift_off(build(scene)).slope / kDegree, 1e-6);
   // Without liquid, all are the same machine.
-  for (const ChartSeries& series : chart.series)
-    CHECK_NEAR(*series.points.front().y, *chart.series.front().points.front().y, 1e-9);
+  for (std::size_t i = 0; i < media().size(); ++i)
+    CHECK_NEAR(*chart.series[i].points.front().y, *chart.series.front().points.front().y, 1e-9);
 }
 
 TEST_CASE("the fill chart marks every liquid that is frozen, by its dash, its name and the first remark") {
@@ -319,7 +320,7 @@ TEST_CASE("the fill chart marks every liquid that is frozen, by its dash, its na
   const Scene cold = scene_of("first_slope", {"settings.temperature_c=-25"});
   const Chart chart = fills_chart(cold);
   check_chart(chart);
-  REQUIRE(chart.series.size() == media().size());
+  REQUIRE(chart.series.size() >= media().size());
   std::size_t frozen = 0;
   for (std::size_t i = 0; i < media().size(); ++i) {
     const ChartSeries& series = chart.series[i];
@@ -400,6 +401,17 @@ TEST_CASE("lines are broken within their room and lose no word") {
   }
   CHECK(again == words);
   CHECK(text_width("wider", 22) > 1.9 * text_width("wider", 11));
+}
+
+TEST_CASE("on a page no line breaks inside a number or before its unit") {
+  const std::string words = "front right tyre 1 977 kg of 1 880 kg, 5.2 % over its rating at 30 km/h";
+  for (double room = 1; room < 500; room += 7) {
+    CAPTURE(room);
+    std::string all = "\n";
+    for (const std::string& line : wrapped(words, room, 11)) all += line + "\n";
+    for (const char* whole : {"1 977 kg", "1 880 kg", "5.2 %", "30 km/h"})
+      CHECK_MESSAGE(all.find(whole) != std::string::npos, whole << " is broken in" << all);
+  }
 }
 
 TEST_CASE("ticks are round and as many as fit") {

@@ -95,6 +95,37 @@ TEST_CASE("the cautions of a report stand together on one page, below their head
   }
 }
 
+TEST_CASE("no page but the last leaves a fifth of its height empty") {
+  ReportPicture picture;
+  picture.width = 1000, picture.height = 620;
+  picture.rgba.assign(4u * 1000 * 620, 200);
+  for (const char* name : {"first_slope", "bucket_up", "turn_uphill"}) {
+    const auto pages = report_pages(with_reasons(with_uncertainty(answer(report_scene(name)))), picture);
+    CHECK(pages.size() == 2);  // and the line to sign does not stand on a page of its own
+    for (std::size_t i = 0; i + 1 < pages.size(); ++i) {
+      const double foot = pages[i].sheet.height - 54;
+      double last = 0;
+      for (const auto& mark : pages[i].sheet.marks)
+        if (const auto* text = std::get_if<PageText>(&mark); text && text->at.y < foot)
+          last = std::max(last, text->at.y);
+      CAPTURE(name);
+      CHECK(last > 0.8 * foot);
+    }
+  }
+}
+
+TEST_CASE("the words below a report's picture are those of the moment drawn") {
+  ReportPicture picture;
+  picture.width = picture.height = 2;
+  picture.rgba.assign(16, 200);
+  const Answer found = answer(report_scene("first_slope"), 1);
+  CHECK(words_on(report_pages(found, picture)).find("As computed") != std::string::npos);
+  picture.drawn = "It is drawn at 1.20 s.";
+  const std::string words = words_on(report_pages(found, picture));
+  CHECK(words.find("It is drawn at 1.20 s.") != std::string::npos);
+  CHECK(words.find("As computed") == std::string::npos);
+}
+
 TEST_CASE("numbers of a report are written out, never with a power of ten") {
   Answer found = with_reasons(with_uncertainty(answer(report_scene("bucket_up"), 8)));
   found.uncertainty->doubts.front().tolerance = 2049.6;

@@ -3,6 +3,7 @@
 #include "sim/insight/lesson.h"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -280,6 +281,35 @@ TEST_CASE("a lesson and its scene are found under their earlier names too") {
   } catch (const InputError& error) {
     CHECK(std::string(error.what()).ends_with("liquid_or_iron.toml: there is no such file"));
   }
+}
+
+TEST_CASE("an outcome with wheels in the air says how many") {
+  Lesson lesson = load_lesson(kFolder / "high_hitch.toml");
+  REQUIRE(lesson.quantity == Asked::outcome);
+  LessonTruth truth;
+  constexpr const char* kSaid[] = {"A wheel is", "Two wheels are", "Three wheels are", "All four wheels are"};
+  for (int up = 1; up <= kWheels; ++up) {
+    truth.a.outcome = truth.outcome = to_string(Outcome::wheel_up);
+    truth.a.wheels_up = up;
+    const std::string said = truth_sentence(lesson, truth);
+    CAPTURE(said);
+    CHECK(said.starts_with(std::string(kSaid[up - 1]) + " in the air at the end"));
+  }
+  const LessonTruth judged = judge(lesson);
+  CHECK(judged.a.wheels_up == wheels_up_at_end(run(scene_of(lesson, SetUp::a))));
+  CHECK(judged.a.wheels_up > 0);
+}
+
+TEST_CASE("where the tyres slide first, how sure it is says so of the slide as well") {
+  const Lesson lesson = load_lesson(kFolder / "side_slope.toml");
+  const LessonTruth truth = judge(lesson);
+  const Found& slides = truth.a.slides_before ? truth.a : truth.b.value();
+  REQUIRE(slides.slides_before);
+  REQUIRE(slides.slide_interval);
+  CHECK(slides.slide_interval->first < *slides.slides_before);
+  CHECK(slides.slide_interval->second > *slides.slides_before);
+  CHECK(doubt_sentence(lesson, truth).find(fmt::format("slides at {:.1f}°", slides.slide_interval->first)) !=
+        std::string::npos);
 }
 
 TEST_CASE("a lesson without a source shows none") {

@@ -261,6 +261,38 @@ TEST_CASE("two set-ups loop over one stretch, around the earlier lift-off and th
   CHECK(longest < desk.session.scene().programme.duration - 0.5);
 }
 
+TEST_CASE("of two runs the first thing that gives way is named, a slide as well as a lift") {
+  const auto both_run = [](Desk& desk) {
+    drive(desk);
+    for (int i = 0; i < 400; ++i) advance(desk, 0.02, 1);
+    return first_to_give_way(desk);
+  };
+  Scene ice = test_scene("first_slope");
+  ice.terrain.soil.adhesion = 0.15;
+  Desk slippery(ice);
+  go_to(slippery, Task::compare);
+  slippery.other->set_number("ballast.rear.fill_fraction", 0);
+  note_edits(slippery, true);
+  const auto slid = both_run(slippery);
+  REQUIRE(slid);
+  CHECK(slid->slides);
+  CHECK(first_words(*slid).find("slides") != std::string::npos);
+  CHECK(first_words(*slid).find("lifts a wheel") == std::string::npos);
+
+  Desk rough(test_scene("over_a_stump"));
+  go_to(rough, Task::compare);
+  rough.other->set_number("ballast.rear.fill_fraction", 0);
+  note_edits(rough, true);
+  const auto lifted = both_run(rough);
+  REQUIRE(lifted);
+  const Recording& first = *(lifted->which == 0 ? rough.session : *rough.other).recording();
+  REQUIRE(first_lift_off(first.events));
+  CHECK(lifted->time <= first_lift_off(first.events)->time);
+
+  CHECK(first_words({0, 1.2, true, {}, false}) == "Only A has given way: it slides at 1.20 s");
+  CHECK(first_words({1, 1.2, true, 0.5, false}) == "B slides first, 0.50 s before A lifts a wheel");
+}
+
 TEST_CASE("undo after saving neither goes back to the old file nor forgets that the file differs") {
   const fs::path first = in_temp("_1.toml"), second = in_temp("_2.toml");
   Desk desk(test_scene("first_slope"));

@@ -84,4 +84,17 @@ TEST_CASE("words are broken between words and none is lost") {
   CHECK(broken(table.ui.fonts.small, 14, words, 1e6).size() == 1);
   CHECK(broken(table.ui.fonts.small, 14, "", 100) == std::vector<std::string>{""});
 }
+
+TEST_CASE("in the window and under a picture no line breaks inside a number or before its unit") {
+  Table table;
+  const std::string words =
+      "OVER: front right tyre 1 977 kg of 1 880 kg, 5.2 % over; at 12 300 kg (3 km/h), 2.40 bar; the pull 0.6 m/s2";
+  for (double room = 1; room < 900; room += 7) {
+    CAPTURE(room);
+    std::string all = "\n";
+    for (const std::string& line : broken(table.ui.fonts.small, 14, words, room)) all += line + "\n";
+    for (const char* whole : {"1 977 kg", "1 880 kg", "5.2 %", "12 300 kg", "(3 km/h)", "2.40 bar", "0.6 m/s2"})
+      CHECK_MESSAGE(all.find(whole) != std::string::npos, whole << " is broken in" << all);
+  }
+}
 #endif

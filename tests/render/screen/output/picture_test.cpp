@@ -62,6 +62,25 @@ TEST_CASE("a machine that cannot rest is drawn all the same") {
   CHECK(colours(picture(pictured({"terrain.slope_deg=60"}), options)).size() > 500);
 }
 
+TEST_CASE("a picture of what does not rest says which moment of its run it shows") {
+  PictureOptions options;
+  options.width = 640;
+  options.height = 400;
+  options.quality = Quality::moving;
+  std::string drawn = "?";
+  picture(pictured(), options, &drawn);
+  CHECK(drawn.empty());
+  const Pixels steep = picture(pictured({"terrain.slope_deg=45"}), options, &drawn);
+  CAPTURE(drawn);
+  CHECK(drawn.find(" s of its run, not at rest") != std::string::npos);
+  // Set down on tyres that do not give it has no run: then there are no loads at all.
+  picture(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/tests/data/uneven_no_answer.toml"), options, &drawn);
+  CHECK(drawn.find("as it is set down") != std::string::npos);
+  options.ghost = pictured({"terrain.slope_deg=45"});
+  picture(pictured(), options, &drawn);
+  CHECK(drawn.starts_with("B: It is drawn at "));
+}
+
 TEST_CASE("an unsolved answer has no loads: none is drawn, and the foot says that there is no answer") {
   const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/tests/data/uneven_no_answer.toml");
   PictureOptions options;

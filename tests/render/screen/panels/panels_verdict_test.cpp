@@ -10,8 +10,11 @@
 #include "render/screen/panels/band.h"
 #include "render/screen/window/exporting.h"
 #include "render/screen/window/scenery.h"
+#include "render/text/motion/outcome_words.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
+#include "sim/motion/run.h"
+#include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"
 #include "tests/kit/table.h"
 
@@ -221,6 +224,51 @@ TEST_CASE("what leaves as a picture says the same verdict in the same words") {
   CHECK(strip_of(table.session, {}, true).verdict.empty());  // a lesson asks
   const Standing alone = standing_of(table.session.scene(), *table.session.model());
   CHECK(verdict_sentences(alone.verdict, table.session.scene(), alone.statics) == strip.verdict);
+}
+
+TEST_CASE("the card names an overload as well, where there is no answer or something has given way") {
+  for (const char* scene : {"first_slope", "../tests/data/uneven_no_answer"}) {
+    Table table(scene);
+    if (table.session.scene().terrain.features.empty()) table.session.set_number("terrain.slope_deg", 45);
+    table.session.set_number("vehicle.front.capacity_kg", 500);
+    table.session.settle_doubts();
+    const StandVerdict& stands = table.session.verdict();
+    CAPTURE(scene);
+    REQUIRE(stands.headline < StandCause::frozen);
+    REQUIRE(stands.holds(StandCause::over_limit));
+    std::string card;
+    for (const std::string& words : verdict_of(table.session).more) card += words + "\n";
+    CHECK(card.find(cause_words(StandCause::over_limit, stands, table.session.scene(), table.session.statics())) !=
+          std::string::npos);
+  }
+}
+
+TEST_CASE("what is wrong at a moment of a run: overturned before the wheels that are up") {
+  const Scene scene = load_scene(SIDEHILL_SOURCE_DIR "/scenes/raised_while_driving.toml");
+  const Recording recording = run(scene);
+  REQUIRE(overturns(recording.outcome));
+  const std::string end = now_words(scene, recording.states.back());
+  CAPTURE(end);
+  CHECK(end.starts_with("NOW: overturned, " + lying(scene, recording).words));
+  CHECK(now_words(scene, recording.states.front()).empty());
+}
+
+TEST_CASE("the dial's worst heading is the one that slides or lifts soonest, and says which") {
+  Table table;
+  table.session.settle();
+  const auto weakest = weakest_heading(table.session);
+  REQUIRE(weakest);
+  for (const EnvelopePoint& point : table.session.by_heading())
+    if (point.gives_way()) CHECK(*point.gives_way() >= *weakest->gives_way() - 1e-6);
+  // Facing downhill it slides on this very slope.
+  const std::string words = weakest_words(*weakest, table.session.scene().terrain.slope);
+  CAPTURE(words);
+  CHECK(words.ends_with("past: it slides there"));
+  table.session.set_flag("terrain.soil.adhesion_unlimited", true);
+  table.session.settle();
+  const auto held = weakest_heading(table.session);
+  REQUIRE(held);
+  CHECK(weakest_words(*held, 0.3).ends_with(" wheel lifts"));
 }
 
 TEST_CASE("what is left has one sign and one word on either side of the limit") {

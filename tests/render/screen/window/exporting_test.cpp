@@ -4,12 +4,15 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <chrono>
 #include <filesystem>
 #include <thread>
 
 #include "render/screen/desk/verdict.h"
 #include "render/screen/gl/offscreen.h"
+#include "render/screen/window/scenery.h"
+#include "render/text/words/words.h"
 #include "sim/base/text_file.h"
 #include "sim/motion/recording_file.h"
 #include "sim/motion/rest_state.h"
@@ -107,9 +110,9 @@ TEST_CASE("while a lesson asks, a picture keeps the answer to itself and nothing
   Bench bench;
   const PictureStrip open = strip_of(bench.session, bench.session.statics().margin, false);
   const PictureStrip hidden = strip_of(bench.session, bench.session.statics().margin, true);
-  CHECK(has(open, "First lift-off"));
+  CHECK(has(open, "Gives way first"));
   CHECK(has(open, "Degrees left"));
-  CHECK_FALSE(has(hidden, "First lift-off"));
+  CHECK_FALSE(has(hidden, "Gives way first"));
   CHECK_FALSE(has(hidden, "Degrees left"));
   CHECK(has(hidden, "Slope"));
   CHECK(bench.ask(ExportKind::picture, "a.png", true).ends_with("is written"));
@@ -142,6 +145,30 @@ TEST_CASE("the report shows the machine at rest, whatever moment of a run is on 
   CAPTURE(said);
   REQUIRE(said.ends_with("is written"));
   CHECK(read_text(bench.folder / "a.pdf").substr(0, 4) == "%PDF");
+}
+
+TEST_CASE("a picture's read-outs name what gives way first, in agreement with the degrees left") {
+  Bench bench;
+  REQUIRE(*bench.session.statics().slide < *bench.session.statics().first_lift_off);
+  const PictureStrip strip = strip_of(bench.session, {}, false);
+  const auto first = std::ranges::find(strip.entries, std::string("Gives way first"), &StripEntry::name);
+  REQUIRE(first != strip.entries.end());
+  CHECK(first->value == "slides at " + degrees(bench.session.statics().slide));
+}
+
+TEST_CASE("what cannot rest leaves the window as it is set down, without loads, and the foot says so") {
+  Bench bench;
+  bench.session.set_number("terrain.slope_deg", 45);
+  bench.session.settle();
+  REQUIRE(bench.session.showing() == Showing::placed);
+  const PictureStrip strip = strip_of(bench.session, {}, false);
+  REQUIRE_FALSE(strip.verdict.empty());
+  CHECK(strip.verdict.front().starts_with("GOES OVER"));
+  CHECK(strip.verdict.front().find("drawn as it is set down") != std::string::npos);
+  for (const Drawing& drawing :
+       {drawing_for_report(bench.session, {}), draw(bench.session.scene(), *bench.session.model(),
+                                                    bench.session.shown(), true_overlays(bench.session, {}, false))})
+    for (const Label& label : drawing.labels) CHECK_MESSAGE(label.text.find(" kN") == std::string::npos, label.text);
 }
 
 TEST_CASE("a recorded run leaves as a file that reads back, and only if there is one") {

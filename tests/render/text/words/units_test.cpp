@@ -161,3 +161,15 @@ TEST_CASE("a sentence of ours in the other units, and what is no measure left al
   CHECK(in_us_units("") == "");
   CHECK(in_us_units("-") == "-");
 }
+
+TEST_CASE("what the command line changed is said in words, with its unit") {
+  CHECK(change_words("terrain.slope_deg=40") == "terrain slope 40°");
+  CHECK(change_words("ballast.rear.fill_fraction=0.75") == "rear fill 75 %");
+  CHECK(change_words("manoeuvre.speed_kmh=20") == "manoeuvre speed 20 km/h");
+  CHECK(change_words("ballast.rear.medium=\"calcium_chloride\"") == "rear medium calcium chloride");
+  CHECK(change_words("terrain.soil.adhesion=0.3") == "soil adhesion 0.3");
+  for (const char* change : {"ballast.load.mass_kg=900", "settings.temperature_c=-15", "odd"}) {
+    CAPTURE(change);
+    CHECK(change_words(change).find_first_of("_.=") == std::string::npos);
+  }
+}
