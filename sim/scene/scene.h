@@ -1,6 +1,7 @@
 // One scene, one-to-one with a file: everything a person, a command or a panel can edit, and nothing computed.
 // Knows no file format (scene_file), no physics (model).
 #pragma once
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,6 +12,9 @@
 #include "vehicles/vehicle.h"
 
 namespace sidehill {
+
+// As many entries as one list of a scene may hold; a scene is written by a person.
+constexpr std::size_t kMostListEntries = 200;
 
 struct Start {
   double heading = -1.5707963267948966;  // 0 = uphill, positive to the left (ISO 8855 yaw) [rad]; -90 deg = across,

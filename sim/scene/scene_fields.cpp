@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "sim/base/constants.h"
+#include "sim/scene/scene_lists.h"
 #include "sim/scene/spelling.h"
 
 namespace sidehill {
@@ -506,13 +507,12 @@ std::string allowed_without_numbers(std::string_view key) {
   const std::size_t open = key.find('['), close = key.find("].");
   if (open == key.npos || close == key.npos || close < open) return {};
   const std::string_view list = key.substr(0, open), last = key.substr(close + 2);
-  const auto in = [&](std::string_view name, const auto& fields) -> std::string {
-    if (list != name) return {};
-    const auto field = std::ranges::find_if(fields, [&](const auto& each) { return each.key == last; });
-    return field == fields.end() ? std::string() : words_of(*field);
-  };
-  return in("terrain.feature", feature_fields()) + in("ballast.point_mass", point_mass_fields()) +
-         in("programme.action", action_fields()) + in("tolerance", tolerance_fields()) + in("expect", expect_fields());
+  std::string words;
+  with_list(list, [&](const auto& known) {
+    for (const auto& field : known.fields())
+      if (field.key == last) words = words_of(field);
+  });
+  return words;
 }
 
 std::string nearest_key(std::string_view wrong_key) {
@@ -522,11 +522,7 @@ std::string nearest_key(std::string_view wrong_key) {
   };
   take("", scene_fields());
   take("", scene_aliases());
-  take("terrain.feature[].", feature_fields());
-  take("ballast.point_mass[].", point_mass_fields());
-  take("programme.action[].", action_fields());
-  take("tolerance[].", tolerance_fields());
-  take("expect[].", expect_fields());
+  for_each_list([&](const auto& list) { take(std::string(list.name) + "[].", list.fields()); });
   // A key without its unit is the commonest slip: the right one goes on where the wrong one stops.
   for (const std::string& key : keys)
     if (!wrong_key.empty() && key.starts_with(std::string(wrong_key) + "_")) return key;
