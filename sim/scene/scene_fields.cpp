@@ -6,51 +6,17 @@
 #include <array>
 #include <vector>
 
-#include "sim/base/constants.h"
+#include "sim/base/key_units.h"
 #include "sim/scene/scene_lists.h"
 #include "sim/scene/spelling.h"
 
 namespace sidehill {
 namespace {
 
-struct Unit {
-  std::string_view suffix, name;
-  double to_si = 1, offset = 0;
-};
-
-// A key's suffix is its unit; where one suffix ends with another, the longer stands first.
-constexpr Unit kUnits[] = {
-    {"_kn_per_m", "kN/m", 1e3},
-    {"_kns_per_m", "kN s/m", 1e3},
-    {"_knm_per_rad", "kN m/rad", 1e3},
-    {"_knms_per_rad", "kN m s/rad", 1e3},
-    {"_m_per_s2", "m/s2"},
-    {"_m_per_s", "m/s"},
-    {"_deg_per_s", "deg/s", kDegree},
-    {"_deg", "deg", kDegree},
-    {"_kgm2", "kg m2"},
-    {"_kg", "kg"},
-    {"_kpa", "kPa", 1e3},
-    {"_kmh", "km/h", 1 / 3.6},
-    {"_kw", "kW", 1e3},
-    {"_eur_per_l", "EUR/L"},
-    {"_kg_per_m3", "kg/m3"},
-    {"_l", "L", 1e-3},
-    {"_c", "C", 1, kZeroCelsius},
-    {"_s", "s"},
-    {"_m", "m"},
-};
-
-Unit unit_of(std::string_view key) {
-  for (const Unit& unit : kUnits)
-    if (key.ends_with(unit.suffix)) return unit;
-  return {};
-}
-
 template <class T>
 FieldOf<T> number(std::string_view key, double* (*at)(T&), double min, double max, std::string_view help,
                   bool primary = false) {
-  const Unit unit = unit_of(key);
+  const KeyUnit unit = key_unit(key);
   return {key, unit.name, help, NumberFieldOf<T>{at, unit.to_si, unit.offset, min, max}, primary};
 }
 template <class T>
