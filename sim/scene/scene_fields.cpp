@@ -33,15 +33,6 @@ FieldOf<T> choice(std::string_view key, int (*get)(const T&), void (*set)(T&, in
   return {key, "", help, ChoiceFieldOf<T>{get, set, choices}};
 }
 
-// In the order of the enums they stand for.
-constexpr std::string_view kAxleKinds[] = {"pivoting", "fixed", "articulated"};
-constexpr std::string_view kFrameKinds[] = {"none", "two_post", "cab"};
-constexpr std::string_view kCarriers[] = {"chassis", "front_axle", "boom"};
-constexpr std::string_view kEngines[] = {"bullet", "own"};
-constexpr std::string_view kFeatureKinds[] = {"bump", "ditch", "hole", "stump", "rough", "kerb"};
-constexpr std::string_view kDeeds[] = {"drive", "drop_clutch", "coast",       "brake", "curve",
-                                       "line",  "loader",      "front_drive", "stuck", "tie"};
-
 std::span<const std::string_view> medium_keys() {
   static const std::vector<std::string_view> keys = [] {
     std::vector<std::string_view> result;
@@ -164,7 +155,7 @@ std::vector<Field> make_scene_fields() {
       number("vehicle.chassis.bonnet_height_m", AT(vehicle.chassis.bonnet_height), 0.2, 5, "top of the bonnet"),
       number("vehicle.chassis.bonnet_width_m", AT(vehicle.chassis.bonnet_width), 0.1, 4, "width of the bonnet"),
 
-      choice<Scene>("vehicle.front_axle.kind", ENUM(Scene, AxleKind, vehicle.front_axle.kind), kAxleKinds,
+      choice<Scene>("vehicle.front_axle.kind", ENUM(Scene, AxleKind, vehicle.front_axle.kind), keys_of<kAxleKinds>(),
                     "pivoting on its pin, fixed to the chassis, or the front half of an articulated machine"),
       number("vehicle.front_axle.mass_kg", AT(vehicle.front_axle.mass), 0, 5000,
              "beam without wheels; articulated: the whole front half"),
@@ -185,7 +176,8 @@ std::vector<Field> make_scene_fields() {
       AXLE_FIELDS(front),
       AXLE_FIELDS(rear),
 
-      choice<Scene>("vehicle.frame.kind", ENUM(Scene, FrameKind, vehicle.frame.kind), kFrameKinds, "protective frame"),
+      choice<Scene>("vehicle.frame.kind", ENUM(Scene, FrameKind, vehicle.frame.kind), keys_of<kFrameKinds>(),
+                    "protective frame"),
       flag("vehicle.frame.folded", AT(vehicle.frame.folded), "a two-post frame folded down; it then protects nobody"),
       number("vehicle.frame.top_height_m", AT(vehicle.frame.top_height), 0.2, 6, "above ground"),
       number("vehicle.frame.width_m", AT(vehicle.frame.width), 0.1, 5, "at the top"),
@@ -296,7 +288,7 @@ std::vector<Field> make_scene_fields() {
              "temperature at which the tyres were filled and pumped up"),
       number("settings.time_step_s", AT(settings.time_step), 1e-5, 0.005, "time step of a run"),
       choice<Scene>(
-          "settings.engine", ENUM(Scene, Engine, settings.engine), kEngines,
+          "settings.engine", ENUM(Scene, Engine, settings.engine), keys_of<kEngines>(),
           "what moves the bodies in a run: the Bullet physics engine, or our own faster step of the same rule"),
   };
 }
@@ -308,7 +300,7 @@ std::vector<Field> make_scene_fields() {
 std::vector<FieldOf<Feature>> make_feature_fields() {
   return {
       text("name", OF(Feature, name), 120, "shown on the ground; may be empty"),
-      choice<Feature>("kind", ENUM(Feature, FeatureKind, kind), kFeatureKinds,
+      choice<Feature>("kind", ENUM(Feature, FeatureKind, kind), keys_of<kFeatureKinds>(),
                       "what sticks out of or sinks into the slope"),
       number("x_m", OF(Feature, x), -1e4, 1e4, "centre, along the contour"),
       number("y_m", OF(Feature, y), -1e4, 1e4, "centre, up the slope"),
@@ -323,7 +315,7 @@ std::vector<FieldOf<Feature>> make_feature_fields() {
 std::vector<FieldOf<PointMass>> make_point_mass_fields() {
   return {
       text("name", OF(PointMass, name), 120, "what it is, for the list of masses"),
-      choice<PointMass>("on", ENUM(PointMass, Carrier, on), kCarriers, "what it is bolted to"),
+      choice<PointMass>("on", ENUM(PointMass, Carrier, on), keys_of<kCarriers>(), "what it is bolted to"),
       number("mass_kg", OF(PointMass, mass), 0, 20000, "its mass"),
       number("x_m", OF(PointMass, place.x), -20, 20, "ahead of the rear axle"),
       number("y_m", OF(PointMass, place.y), -10, 10, "to the left of the middle"),
@@ -332,7 +324,7 @@ std::vector<FieldOf<PointMass>> make_point_mass_fields() {
 }
 std::vector<FieldOf<Action>> make_action_fields() {
   return {
-      choice<Action>("what", ENUM(Action, Deed, what), kDeeds,
+      choice<Action>("what", ENUM(Action, Deed, what), keys_of<kDeeds>(),
                      "drive and drop_clutch (speed), coast, brake (pedal), curve (radius), line, loader (pin height), "
                      "front_drive (pedal 0 = out), stuck, tie (rope)"),
       number("at_s", OF(Action, at), 0, 600, "from this moment on"),
