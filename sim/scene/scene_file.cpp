@@ -175,9 +175,9 @@ template <class T>
 T read_entry(const toml::node& node, std::span<const FieldOf<T>> fields, const Origin& origin, const std::string& key) {
   const toml::table* table = node.as_table();
   if (!table) fail(origin.at(node), key, "found " + kind_of(node) + " where a table { ... } belongs");
-  if constexpr (std::is_same_v<T, Action>)  // the one datum no default can stand for
-    if (!table->contains("what"))
-      fail(origin.at(node), key + "[].what", "is missing, allowed " + allowed(fields.front()));
+  for (const FieldOf<T>& field : fields)
+    if (field.needed && !table->contains(field.key))
+      fail(origin.at(node), key + "[]." + std::string(field.key), "is missing, allowed " + allowed(field));
   T entry;
   for (const auto& [name, value] : *table) {
     const auto field = std::ranges::find(fields, name.str(), &FieldOf<T>::key);
