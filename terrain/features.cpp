@@ -43,10 +43,8 @@ inline glm::dvec2 to_ground(const Turn& turn, glm::dvec2 d) {
   return glm::dvec2(turn.cosine * d.x - turn.sine * d.y, turn.sine * d.x + turn.cosine * d.y);
 }
 
-inline bool is_round(FeatureKind kind) { return kind == FeatureKind::hole || kind == FeatureKind::stump; }
-
 inline double reach_squared(const Feature& feature) {
-  const double length = feature.length, width = is_round(feature.kind) ? 0 : feature.width;
+  const double length = feature.length, width = info(feature.kind).round ? 0 : feature.width;
   return 0.25 * (length * length + width * width);
 }
 
@@ -181,9 +179,8 @@ HeightAndGradient mound_at(const Feature& feature, glm::dvec2 d) {
 HeightAndGradient feature_at(const Feature& feature, glm::dvec2 p_G) {
   const glm::dvec2 d(p_G.x - feature.x, p_G.y - feature.y);
   if (!(d.x * d.x + d.y * d.y < reach_squared(feature))) return {};
-  const bool sunk = feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole;
   HeightAndGradient result;
-  if (is_round(feature.kind)) {
+  if (info(feature.kind).round) {
     result = mound_at(feature, d);
   } else {
     const Turn turn = turn_of(feature);
@@ -193,7 +190,7 @@ HeightAndGradient feature_at(const Feature& feature, glm::dvec2 p_G) {
                                                  : ridge_at(feature, p);
     result.gradient = to_ground(turn, result.gradient);
   }
-  if (sunk) return {-result.height, -result.gradient};
+  if (info(feature.kind).sunk) return {-result.height, -result.gradient};
   return result;
 }
 
@@ -223,7 +220,7 @@ double feature_steepest(const Feature& feature) {
 }
 
 double feature_highest(const Feature& feature) {
-  if (feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole) return 0;
+  if (info(feature.kind).sunk) return 0;
   if (feature.kind != FeatureKind::rough) return feature.height;
   double heights = 0;
   for (const Wave& wave : kWaveTable) heights += wave.amplitude;
@@ -236,7 +233,7 @@ bool feature_near(const Feature& feature, glm::dvec2 p_G, double radius) {
   const glm::dvec2 d(p_G.x - feature.x, p_G.y - feature.y);
   const double far = feature_reach(feature) + radius;
   if (!(d.x * d.x + d.y * d.y <= far * far)) return false;
-  if (is_round(feature.kind)) return true;
+  if (info(feature.kind).round) return true;
   const glm::dvec2 p = to_feature(turn_of(feature), d);
   const double u = std::max(std::abs(p.x) - feature.length / 2, 0.0);
   const double v = std::max(std::abs(p.y) - feature.width / 2, 0.0);

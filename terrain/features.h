@@ -6,13 +6,36 @@
 // is driven over along u: `length` is how long it is on the way, `width` how far its ridge line reaches to either side.
 // At angle 0 that suits a machine driving across the slope; turn it by 90 deg for one driving up or down.
 #pragma once
+#include <array>
+#include <cstddef>
 #include <cstdint>
 #include <glm/vec2.hpp>
 #include <string>
+#include <string_view>
+
+#include "sim/base/enum_table.h"
 
 namespace sidehill {
 
 enum class FeatureKind { bump, ditch, hole, stump, rough, kerb };
+
+struct FeatureInfo {
+  FeatureKind kind;
+  std::string_view key;   // in files
+  std::string_view name;  // for people
+  bool round = false;     // `length` is its diameter, width and angle say nothing
+  bool sunk = false;      // goes down into the slope
+};
+inline constexpr std::array kFeatureKinds{
+    FeatureInfo{FeatureKind::bump, "bump", "Bump"},
+    FeatureInfo{FeatureKind::ditch, "ditch", "Ditch", false, true},
+    FeatureInfo{FeatureKind::hole, "hole", "Hole", true, true},
+    FeatureInfo{FeatureKind::stump, "stump", "Stump", true},
+    FeatureInfo{FeatureKind::rough, "rough", "Rough strip"},
+    FeatureInfo{FeatureKind::kerb, "kerb", "Kerb"},
+};
+static_assert(is_whole(kFeatureKinds, &FeatureInfo::kind));
+constexpr const FeatureInfo& info(FeatureKind kind) { return kFeatureKinds[static_cast<std::size_t>(kind)]; }
 
 struct Feature {
   std::string name;                      // shown to people; may be empty

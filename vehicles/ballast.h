@@ -18,6 +18,10 @@ struct TyreFill {
 };
 
 enum class Carrier { chassis, front_axle, boom };
+inline constexpr std::array kCarriers{KeyOf<Carrier>{Carrier::chassis, "chassis"},
+                                      KeyOf<Carrier>{Carrier::front_axle, "front_axle"},
+                                      KeyOf<Carrier>{Carrier::boom, "boom"}};
+static_assert(is_whole(kCarriers, &KeyOf<Carrier>::value));
 
 struct PointMass {
   std::string name = "added mass";

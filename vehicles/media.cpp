@@ -2,6 +2,7 @@
 // short because they stand on a screen. Frames, files and time: none.
 #include <array>
 
+#include "sim/base/enum_table.h"
 #include "vehicles/liquid.h"
 
 namespace sidehill {
@@ -191,6 +192,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Not used: the foam fills the tyre.",
      "density 950 to 1050 kg/m3 as sold: range found, middle taken"},
 }};
+static_assert(is_whole(kMedia, &MediumInfo::medium));
 
 }  // namespace
 

@@ -5,7 +5,9 @@
 #pragma once
 #include <array>
 #include <string>
+#include <string_view>
 
+#include "sim/base/enum_table.h"
 #include "sim/base/pose.h"
 
 namespace sidehill {
@@ -13,6 +15,16 @@ namespace sidehill {
 // Order of wheels everywhere: as the driver sits.
 enum Wheel { kFrontLeft = 0, kFrontRight = 1, kRearLeft = 2, kRearRight = 3 };
 constexpr int kWheels = 4;
+struct WheelWords {
+  std::string_view key, name, title;  // in keys and JSON; in a sentence; at the head of a row
+};
+inline constexpr std::array kWheelWords{
+    WheelWords{"front_left", "front left", "Front left"},
+    WheelWords{"front_right", "front right", "Front right"},
+    WheelWords{"rear_left", "rear left", "Rear left"},
+    WheelWords{"rear_right", "rear right", "Rear right"},
+};
+static_assert(kWheelWords.size() == kWheels);
 constexpr bool is_front(int wheel) { return wheel < 2; }
 constexpr bool is_left(int wheel) { return wheel % 2 == 0; }
 
@@ -54,6 +66,10 @@ struct Axle {
 // articulated: no front axle that swings and no steered wheels, but a front half with its own wheels, joined to the
 // rear half by a joint that swings about a lengthwise pin and steers about an upright one.
 enum class AxleKind { pivoting, fixed, articulated };
+inline constexpr std::array kAxleKinds{KeyOf<AxleKind>{AxleKind::pivoting, "pivoting"},
+                                       KeyOf<AxleKind>{AxleKind::fixed, "fixed"},
+                                       KeyOf<AxleKind>{AxleKind::articulated, "articulated"}};
+static_assert(is_whole(kAxleKinds, &KeyOf<AxleKind>::value));
 
 struct FrontAxle {
   AxleKind kind = AxleKind::pivoting;
@@ -79,6 +95,10 @@ struct Chassis {
 };
 
 enum class FrameKind { none, two_post, cab };
+inline constexpr std::array kFrameKinds{KeyOf<FrameKind>{FrameKind::none, "none"},
+                                        KeyOf<FrameKind>{FrameKind::two_post, "two_post"},
+                                        KeyOf<FrameKind>{FrameKind::cab, "cab"}};
+static_assert(is_whole(kFrameKinds, &KeyOf<FrameKind>::value));
 
 struct ProtectiveFrame {
   FrameKind kind = FrameKind::cab;

@@ -9,6 +9,7 @@
 
 #include "sim/base/attitude.h"
 #include "sim/base/constants.h"
+#include "sim/base/enum_table.h"
 #include "sim/base/errors.h"
 #include "sim/model/tyre_force.h"
 #include "sim/motion/run.h"
@@ -85,7 +86,7 @@ void lay_ground(Scene& s, Dice& dice) {
   const Vec3 along = forward_G(s.start.heading), left = left_G(s.start.heading);
   for (int i = dice.upto(4); i > 0; --i) {
     Feature f;
-    f.kind = static_cast<FeatureKind>(dice.upto(6));
+    f.kind = static_cast<FeatureKind>(dice.upto(count_of<FeatureKind>()));
     if (f.kind == FeatureKind::rough && dice.chance(0.7)) f.kind = FeatureKind::bump;  // strips take long
     const Vec3 at = dice.between(2, 14) * along + dice.between(-1.6, 1.6) * left;
     f.x = at.x, f.y = at.y;
@@ -109,7 +110,7 @@ void plan_drive(Scene& s, Dice& dice) {
   double at = 0.5;
   for (int i = dice.upto(4); i > 0; --i) {
     Action a;
-    a.what = static_cast<Deed>(dice.upto(10));
+    a.what = static_cast<Deed>(dice.upto(count_of<Deed>()));
     if (a.what == Deed::loader && !s.vehicle.loader.fitted) continue;
     if (a.what == Deed::front_drive && !s.vehicle.front_drive) continue;
     a.at = at += dice.between(0, 1.5);

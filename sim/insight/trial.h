@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/enum_table.h"
 #include "sim/motion/recording.h"
 
 namespace sidehill {
@@ -31,9 +32,9 @@ TrialRun try_scene(std::uint64_t number);
 
 struct Trials {
   long runs = 0;
-  std::array<long, 5> faults{};    // order of enum Fault
-  std::array<long, 8> outcomes{};  // order of enum Outcome
-  std::vector<TrialRun> faulty;    // in the order of their numbers
+  std::array<long, count_of<Fault>()> faults{};      // order of enum Fault
+  std::array<long, count_of<Outcome>()> outcomes{};  // order of enum Outcome
+  std::vector<TrialRun> faulty;                      // in the order of their numbers
   TrialRun most_gain, slowest;
 };
 

@@ -1,5 +1,7 @@
 #include "sim/insight/uncertainty.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -15,8 +17,6 @@ namespace {
 // How far a leaning tyre's pressure may move to its downhill edge [widths]. Our estimate, wide enough for the one
 // tractor that was measured and published (Majdan et al. 2021, Applied Sciences 11(1):381), which tips late.
 constexpr double kPressureMoves = 0.125;
-
-bool has(std::string_view key, std::string_view part) { return key.find(part) != key.npos; }
 
 Facts facts_of(const Model& model, const StaticSolution& s) {
   Facts f{s.first_lift_off,        s.tip_over, s.slide, s.rigid_lift_off, s.margin, {}, false, total_mass(model),
@@ -228,59 +228,22 @@ void move_sharing(Collector& c) {
 double default_tolerance(const Field& field, const Scene& scene) {
   const auto* number = std::get_if<NumberField>(&field.kind);
   if (!number) return 0;
-  const std::string_view key = field.key;
-  const double value = std::abs(file_value(*number, scene));
-  for (std::string_view idle : {"inertia",
-                                "damping",
-                                "relaxation",
-                                "longitudinal",
-                                "programme.",
-                                "settings.",
-                                "start.x",
-                                "start.y",
-                                "frame.",
-                                "max_",
-                                "min_",
-                                "engine_power",
-                                "capacity",
-                                "price",
-                                "lift_speed",
-                                "rated",
-                                "length_ahead",
-                                "bonnet",
-                                "bucket_width",
-                                "manoeuvre.",
-                                "reference_pressure",
-                                "rolling_resistance",
-                                "rim_radius",
-                                "section_width",
-                                "pressure_offset",
-                                "cavity_volume"})
-    if (has(key, idle)) return 0;
-  if (key.ends_with("side_give_share")) return 0.5;  // 0 to 1: which way it goes in nature is not settled
-  if (key == "terrain.slope_deg") return 1;          // a spirit level on real ground
-  if (key == "start.heading_deg") return 0;          // asked, not measured; the worst heading stands beside it
-  if (key == "terrain.soil.adhesion") return 0.1;
-  // Our estimate. Without grip there is nothing to share.
-  if (key == "terrain.soil.adhesion_across_ratio") return scene.terrain.soil.adhesion_unlimited ? 0 : 0.1;
-  if (key.ends_with("stop_angle_deg")) return 0.5;
-  if (key.ends_with("fill_fraction")) return value > 0 ? 0.03 : 0;
-  if (key.ends_with("concentration")) return value > 0 ? 0.01 : 0;
-  if (key.ends_with("tank_fraction")) return scene.vehicle.tank.capacity > 0 ? 0.1 : 0;
-  if (key.ends_with("density_kg_per_m3")) return 0.01 * value;
-  if (key.ends_with("stiffness_kn_per_m")) return 0.15 * value;
-  if (key.ends_with("stop_stiffness_knm_per_rad")) return 0.3 * value;
-  if (key.ends_with("pressure_kpa")) return 0.1 * value;
-  if (key.ends_with("driver.mass_kg")) return 15;
-  if (key.ends_with("wheel_mass_kg")) return 0.1 * value;
-  if (key.ends_with("payload_kg")) return 0.05 * value;
-  if (key.ends_with("_kg")) return 0.01 * value;
-  if (key.ends_with("chassis.centre_of_gravity_z_m")) return 0.03;
-  if (key.ends_with("chassis.centre_of_gravity_x_m")) return 0.02;
-  if (key.ends_with("chassis.centre_of_gravity_y_m")) return 0.01;
-  if (has(key, "driver.") || has(key, "tank.") || has(key, "mount.")) return 0.03;
-  if (key.ends_with("loader_pin_height_m")) return 0.05;
-  if (key.ends_with("_m")) return 0.005;
+  const double value = std::abs(file_value(*number, scene)), width = field.doubt.width;
+  switch (field.doubt.kind) {
+    case UsualDoubt::Kind::absolute:
+      return width;
+    case UsualDoubt::Kind::share:
+      return width * value;
+    case UsualDoubt::Kind::if_any:
+      return value > 0 ? width : 0;
+    case UsualDoubt::Kind::rule:
+      return field.doubt.rule(scene);
+    case UsualDoubt::Kind::not_said:
+    case UsualDoubt::Kind::chosen:
+    case UsualDoubt::Kind::idle:
+    case UsualDoubt::Kind::elsewhere:
+      break;
+  }
   return 0;
 }
 
@@ -308,25 +271,25 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
   }
   move_place_of_load(c, moved_together);
   for (const Field& field : scene_fields()) {
-    if (!std::holds_alternative<NumberField>(field.kind) || has(field.key, "cavity_volume")) continue;
+    if (!std::holds_alternative<NumberField>(field.kind) || field.doubt.kind == UsualDoubt::Kind::elsewhere) continue;
     if (std::find(moved_together.begin(), moved_together.end(), &field) != moved_together.end()) continue;
-    if (has(field.key, "vehicle.loader") && !scene.vehicle.loader.fitted) continue;
-    if (has(field.key, "vehicle.tank") && scene.vehicle.tank.capacity == 0) continue;
-    if (has(field.key, "vehicle.driver") && !scene.vehicle.driver.on_seat) continue;
+    if (field.there && !field.there(scene)) continue;
     c.move_fields(field.key, {&field}, said(scene, field.key).value_or(default_tolerance(field, scene)));
   }
   for (std::size_t i = 0; i < scene.ballast.point_masses.size(); ++i) {
     const PointMass& added = scene.ballast.point_masses[i];
-    for (int end = 0; end < 2; ++end) {  // its mass, then its height
+    for (const FieldOf<PointMass>& field : point_mass_fields()) {
+      const auto* number = std::get_if<NumberFieldOf<PointMass>>(&field.kind);
+      if (!number || field.doubt.kind == UsualDoubt::Kind::idle) continue;
       std::optional<Model> ends[2];
-      const double by = end == 0 ? 0.02 * added.mass : 0.03;
+      const bool is_share = field.doubt.kind == UsualDoubt::Kind::share;
+      const double by = field.doubt.width * (is_share ? file_value(*number, added) : 1);
       for (int side = 0; side < 2; ++side) {
         Scene moved = scene;
-        PointMass& mass = moved.ballast.point_masses[i];
-        (end == 0 ? mass.mass : mass.place.z) += side == 0 ? -by : by;
+        *number->at(moved.ballast.point_masses[i]) += (side == 0 ? -by : by) * number->to_si;
         ends[side] = c.built(moved);
       }
-      c.add({added.name + (end == 0 ? ": mass" : ": height"), end == 0 ? "kg" : "m", by, 0, 0, 0}, ends[0], ends[1]);
+      c.add({fmt::format("{}: {}", added.name, field.name), std::string(field.unit), by, 0, 0, 0}, ends[0], ends[1]);
     }
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {

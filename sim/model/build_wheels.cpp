@@ -13,8 +13,6 @@
 namespace sidehill {
 namespace {
 
-constexpr const char* kNames[] = {"front left", "front right", "rear left", "rear right"};
-
 MassProperties placed(MassProperties props, const Vec3& centre) {
   props.com += centre;
   return props;
@@ -52,7 +50,8 @@ LiquidLump liquid_lump(const Cavity& cavity, double fill_fraction, const MassPro
 }
 
 std::string fill_name(int w, const TyreFill& fill, const char* how) {
-  return fmt::format("{} tyre: {}{} {:.0f} %", kNames[w], how, info(fill.medium).name, 100 * fill.fill_fraction);
+  return fmt::format("{} tyre: {}{} {:.0f} %", kWheelWords[w].name, how, info(fill.medium).name,
+                     100 * fill.fill_fraction);
 }
 
 bool same_room(const LiquidLump& lump, const Cavity& cavity, double fill_fraction) {
@@ -120,13 +119,13 @@ void add_wheels(Builder& b) {
     wheel.steered = is_front(w) && v.front_axle.kind != AxleKind::articulated;
     wheel.braked = !is_front(w);
     wheel.dry = wheel_properties(axle.wheel_mass, axle.spin_inertia, axle.tyre.free_radius, axle.tyre.section_width);
-    b.enter(fmt::format("{} wheel and tyre", kNames[w]), LedgerItem::machine, kWheelBodies[w],
+    b.enter(fmt::format("{} wheel and tyre", kWheelWords[w].name), LedgerItem::machine, kWheelBodies[w],
             placed(wheel.dry, centre));
     if (axle.dual_spacing > 0) {  // the outer tyre of a pair, on the same hub
       wheel.dual = axle.dual_spacing;
       MassProperties outer = wheel.dry;
       outer.com.y = is_left(w) ? axle.dual_spacing : -axle.dual_spacing;
-      b.enter(fmt::format("{} outer wheel and tyre", kNames[w]), LedgerItem::machine, kWheelBodies[w],
+      b.enter(fmt::format("{} outer wheel and tyre", kWheelWords[w].name), LedgerItem::machine, kWheelBodies[w],
               placed(outer, centre));
       wheel.dry = combine(wheel.dry, outer);
     }
@@ -135,7 +134,7 @@ void add_wheels(Builder& b) {
       const double r = 0.75 * axle.tyre.rim_radius, spin = 0.5 * weights * r * r;
       const MassProperties discs = disc(weights, spin, 0.5 * spin);
       wheel.dry = combine(wheel.dry, discs);
-      b.enter(fmt::format("{} wheel weights", kNames[w]), LedgerItem::wheel_weights, kWheelBodies[w],
+      b.enter(fmt::format("{} wheel weights", kWheelWords[w].name), LedgerItem::wheel_weights, kWheelBodies[w],
               placed(discs, centre));
     }
     add_fill(b, w, centre);

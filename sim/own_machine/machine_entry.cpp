@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 #include <vector>
 
+#include "sim/base/enum_table.h"
 #include "sim/base/plain_number.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/number_file.h"
@@ -122,20 +124,21 @@ constexpr EntryField kFields[] = {
      30, 500},
 };
 
-constexpr std::string_view kFrames[] = {"none", "two_post", "cab"};  // in the order of FrameKind
 constexpr std::string_view kYesNo[] = {"no", "yes"};
-constexpr std::string_view kTracks[] = {"between_middles", "over_outside"};  // in the order of TrackReading
-constexpr EntryWord kWords[] = {
+constexpr std::array kTracks{KeyOf<TrackReading>{TrackReading::between_middles, "between_middles"},
+                             KeyOf<TrackReading>{TrackReading::over_outside, "over_outside"}};
+static_assert(is_whole(kTracks, &KeyOf<TrackReading>::value));
+const EntryWord kWords[] = {
     {"class",
      "generic machine that unknown values are estimated from, such as utility_75kw (`sidehill list machines`)",
      {}},
     {"name", "what you call your machine", {}},
     {"front_tyre", "front tyre size as on the sidewall, such as 13.6R24 121A8", {}},
     {"rear_tyre", "rear tyre size as on the sidewall, such as 18.4R34 144A8", {}},
-    {"frame", "protective frame", kFrames},
+    {"frame", "protective frame", keys_of<kFrameKinds>()},
     {"loader", "front loader fitted", kYesNo},
     {"front_drive", "the front axle can be driven", kYesNo},
-    {"track_measured", "how the tracks were read", kTracks},
+    {"track_measured", "how the tracks were read", keys_of<kTracks>()},
 };
 constexpr std::size_t kMaxWord = 120;  // [bytes], as a vehicle's name
 
@@ -148,12 +151,12 @@ std::string decimal(double si, double to_si) {
   return fmt::format("{:.17g}", si / to_si);
 }
 
-template <class T, std::size_t n>
-bool set_choice(std::optional<T>& member, const std::string_view (&choices)[n], std::string_view text) {
+template <class T>
+bool set_choice(std::optional<T>& member, std::span<const std::string_view> choices, std::string_view text) {
   if (text.empty()) return member.reset(), true;
   const auto at = std::ranges::find(choices, text);
-  if (at == std::end(choices)) return false;
-  member = static_cast<T>(at - std::begin(choices));
+  if (at == choices.end()) return false;
+  member = static_cast<T>(at - choices.begin());
   return true;
 }
 
@@ -174,10 +177,10 @@ std::string entry_word(const MachineEntry& entry, std::string_view key) {
   if (key == "name") return entry.name;
   if (key == "front_tyre") return entry.front_tyre;
   if (key == "rear_tyre") return entry.rear_tyre;
-  if (key == "frame") return entry.frame ? std::string(kFrames[static_cast<int>(*entry.frame)]) : "";
+  if (key == "frame") return entry.frame ? std::string(kFrameKinds[static_cast<std::size_t>(*entry.frame)].key) : "";
   if (key == "loader") return yes_no(entry.loader);
   if (key == "front_drive") return yes_no(entry.front_drive);
-  if (key == "track_measured") return std::string(kTracks[static_cast<int>(entry.track_reading)]);
+  if (key == "track_measured") return std::string(kTracks[static_cast<std::size_t>(entry.track_reading)].key);
   return {};
 }
 
@@ -187,12 +190,12 @@ bool set_entry_word(MachineEntry& entry, std::string_view key, std::string_view 
   if (key == "name") return entry.name = text, true;
   if (key == "front_tyre") return entry.front_tyre = text, true;
   if (key == "rear_tyre") return entry.rear_tyre = text, true;
-  if (key == "frame") return set_choice(entry.frame, kFrames, text);
+  if (key == "frame") return set_choice(entry.frame, keys_of<kFrameKinds>(), text);
   if (key == "loader") return set_choice(entry.loader, kYesNo, text);
   if (key == "front_drive") return set_choice(entry.front_drive, kYesNo, text);
   if (key != "track_measured") return false;
   std::optional<TrackReading> reading;
-  if (!set_choice(reading, kTracks, text)) return false;
+  if (!set_choice(reading, keys_of<kTracks>(), text)) return false;
   entry.track_reading = reading.value_or(TrackReading::between_middles);
   return true;
 }

@@ -12,131 +12,46 @@
 namespace sidehill {
 namespace {
 
-enum class By { kept, mass, size, length, height, front, inertia, stop, loader_mass, loader_length, loader_height };
-
-// How a number of the class becomes one of this machine, and how far it may then be off (share of it). All our
-// estimates.
-struct Rule {
-  std::string_view key;  // after "vehicle."
-  By by = By::kept;
-  double share = 0;         // +- at two standard deviations over the value [-]; 0 = moves nothing at rest
-  std::string_view better;  // entry key that gives it; empty = none
-};
-constexpr Rule kRules[] = {
-    {"wheelbase_m", By::length, 0.08, "wheelbase_m"},
-    {"engine_power_kw", By::mass, 0, "engine_power_kw"},
-    {"max_wheel_weights_kg", By::mass, 0, "wheel_mount_kg"},
-    {"drive.clutch_capacity", By::kept, 0, ""},
-    {"drive.braking_m_per_s2", By::kept, 0, ""},
-    {"drive.most_steer_deg", By::kept, 0, ""},
-    {"hitch.x_m", By::size, 0, "hitch_behind_m"},
-    {"hitch.z_m", By::height, 0, "hitch_height_m"},
-    {"chassis.mass_kg", By::mass, 0, "mass_kg"},
-    {"chassis.centre_of_gravity_x_m", By::length, 0, "front_axle_kg"},
-    {"chassis.centre_of_gravity_y_m", By::kept, 0, ""},
-    {"chassis.centre_of_gravity_z_m", By::height, 0, "raised_rear_kg"},
-    {"chassis.roll_inertia_kgm2", By::inertia, 0, ""},
-    {"chassis.pitch_inertia_kgm2", By::inertia, 0, ""},
-    {"chassis.yaw_inertia_kgm2", By::inertia, 0, ""},
-    {"chassis.length_ahead_m", By::length, 0, "nose_m"},
-    {"chassis.bonnet_height_m", By::height, 0, "bonnet_height_m"},
-    {"chassis.bonnet_width_m", By::size, 0, ""},
-    {"front_axle.mass_kg", By::mass, 0.2, ""},
-    {"front_axle.x_m", By::length, 0.05, ""},
-    {"front_axle.joint_x_m", By::length, 0.08, ""},
-    {"front_axle.z_m", By::front, 0.08, ""},
-    {"front_axle.pin_height_m", By::front, 0.1, "pin_height_m"},
-    {"front_axle.stop_angle_deg", By::kept, 0.2, "swing_m"},
-    {"front_axle.stop_stiffness_knm_per_rad", By::stop, 0, ""},
-    {"front_axle.stop_damping_knms_per_rad", By::stop, 0, ""},
-    {"front.track_m", By::size, 0.08, "front_track_m"},
-    {"rear.track_m", By::size, 0.08, "rear_track_m"},
-    {"front.narrowest_track_m", By::kept, 0, "front_narrowest_m"},
-    {"rear.narrowest_track_m", By::kept, 0, "rear_narrowest_m"},
-    {"front.dual_spacing_m", By::size, 0, ""},
-    {"rear.dual_spacing_m", By::size, 0, ""},
-    {"front.wheel_mass_kg", By::kept, 0.15, ""},
-    {"rear.wheel_mass_kg", By::kept, 0.15, ""},
-    {"front.spin_inertia_kgm2", By::kept, 0, ""},
-    {"rear.spin_inertia_kgm2", By::kept, 0, ""},
-    {"front.capacity_kg", By::kept, 0, "front_capacity_kg"},
-    {"rear.capacity_kg", By::kept, 0, "rear_capacity_kg"},
-    {"frame.top_height_m", By::height, 0, "frame_height_m"},
-    {"frame.width_m", By::size, 0, "frame_width_m"},
-    {"frame.x_front_m", By::length, 0, ""},
-    {"frame.x_rear_m", By::length, 0, ""},
-    {"driver.mass_kg", By::kept, 0, "driver_kg"},
-    {"driver.x_m", By::length, 0, ""},
-    {"driver.y_m", By::kept, 0, ""},
-    {"driver.z_m", By::height, 0.08, "seat_height_m"},
-    {"tank.capacity_l", By::mass, 0, ""},
-    {"tank.density_kg_per_m3", By::kept, 0, ""},
-    {"tank.x_m", By::length, 0.1, ""},
-    {"tank.y_m", By::kept, 0, ""},
-    {"tank.z_m", By::height, 0.1, ""},
-    {"tank.radius_m", By::size, 0, ""},
-    {"loader.pivot_x_m", By::loader_length, 0.1, "loader_pivot_ahead_m"},
-    {"loader.pivot_z_m", By::loader_height, 0.06, "loader_pivot_height_m"},
-    {"loader.boom_length_m", By::loader_height, 0.06, "loader_boom_m"},
-    {"loader.mast_mass_kg", By::loader_mass, 0.25, "loader_mass_kg"},
-    {"loader.boom_mass_kg", By::loader_mass, 0.25, "loader_mass_kg"},
-    {"loader.bucket_mass_kg", By::loader_mass, 0.25, "bucket_mass_kg"},
-    {"loader.bucket_width_m", By::size, 0, "bucket_width_m"},
-    {"loader.min_pin_height_m", By::loader_height, 0, ""},
-    {"loader.max_pin_height_m", By::loader_height, 0, "loader_lift_height_m"},
-    {"loader.rated_payload_kg", By::loader_mass, 0, "loader_payload_kg"},
-    {"loader.lift_speed_m_per_s", By::kept, 0, ""},
-    {"front_mount.x_m", By::length, 0, ""},
-    {"front_mount.z_m", By::height, 0, ""},
-    {"front_mount.max_mass_kg", By::mass, 0, "front_mount_kg"},
-    {"rear_mount.x_m", By::length, 0, ""},
-    {"rear_mount.z_m", By::height, 0, ""},
-    {"rear_mount.max_mass_kg", By::mass, 0, "rear_mount_kg"},
-};
-
-const Rule* rule_of(std::string_view key) {
-  const auto at = std::ranges::find(kRules, key.substr(8), &Rule::key);
-  return at == std::end(kRules) ? nullptr : at;
-}
-
-double factor(By by, const Scales& s) {
+double factor(ScalesBy by, const Scales& s) {
   switch (by) {
-    case By::kept:
+    case ScalesBy::nothing:
+    case ScalesBy::never:
+    case ScalesBy::tyre:
       return 1;
-    case By::mass:
+    case ScalesBy::mass:
       return s.mass;
-    case By::size:
+    case ScalesBy::size:
       return s.size;
-    case By::length:
+    case ScalesBy::length:
       return s.length;
-    case By::height:
+    case ScalesBy::height:
       return s.height;
-    case By::front:
+    case ScalesBy::front:
       return s.front;
-    case By::inertia:
+    case ScalesBy::inertia:
       return s.mass * s.length * s.size;
-    case By::stop:
+    case ScalesBy::stop:
       return s.mass * s.size;
-    case By::loader_mass:
+    case ScalesBy::loader_mass:
       return s.loader_mass;
-    case By::loader_length:
+    case ScalesBy::loader_length:
       return s.loader_length;
-    case By::loader_height:
+    case ScalesBy::loader_height:
       return s.loader_height;
   }
   return 1;
 }
 
-std::string how(By by, const Scales& s) {
+std::string how(ScalesBy by, const Scales& s) {
   const double f = factor(by, s);
-  if (by == By::kept || std::abs(f - 1) < 5e-5) return "our estimate, as its class";
-  const char* by_what = by == By::mass || by == By::loader_mass       ? "the mass"
-                        : by == By::size                              ? "the cube root of the mass"
-                        : by == By::length || by == By::loader_length ? "the wheelbase"
-                        : by == By::height || by == By::loader_height ? "the rear tyres' radius"
-                        : by == By::front                             ? "the front tyres' radius"
-                        : by == By::inertia                           ? "mass times length times width"
-                                                                      : "mass times width";
+  if (by == ScalesBy::nothing || std::abs(f - 1) < 5e-5) return "our estimate, as its class";
+  const char* by_what = by == ScalesBy::mass || by == ScalesBy::loader_mass       ? "the mass"
+                        : by == ScalesBy::size                                    ? "the cube root of the mass"
+                        : by == ScalesBy::length || by == ScalesBy::loader_length ? "the wheelbase"
+                        : by == ScalesBy::height || by == ScalesBy::loader_height ? "the rear tyres' radius"
+                        : by == ScalesBy::front                                   ? "the front tyres' radius"
+                        : by == ScalesBy::inertia                                 ? "mass times length times width"
+                                                                                  : "mass times width";
   return fmt::format("our estimate, {} times that of its class, by {}", plain_number(f), by_what);
 }
 
@@ -299,21 +214,21 @@ void scale_parts(const MachineEntry& e, const Vehicle& like, const Scales& s, Ma
   scene.vehicle = v;
   for (const Field& field : scene_fields()) {
     const auto* number = std::get_if<NumberField>(&field.kind);
-    if (!number || !field.key.starts_with("vehicle.")) continue;
+    if (!number || !field.from_class) continue;
     DatumOrigin origin{std::string(field.key), DatumFrom::estimated, "", 0, ""};
-    const bool at_front = field.key.starts_with("vehicle.front.tyre.");
-    if (at_front || field.key.starts_with("vehicle.rear.tyre.")) {
+    if (field.from_class->by == ScalesBy::tyre) {
+      const bool at_front = field.key.starts_with("vehicle.front.");
       tyre_origin(origin, at_front ? front : rear, at_front ? like.front.tyre : like.rear.tyre,
                   !(at_front ? e.front_tyre : e.rear_tyre).empty(),
                   (at_front ? e.front_pressure : e.rear_pressure).has_value(), at_front);
-    } else if (const Rule* rule = rule_of(field.key)) {
-      const double f = factor(rule->by, s);
+    } else {
+      const FromClass& rule = *field.from_class;
+      const double f = factor(rule.by, s);
       set_file_value(*number, scene, f * file_value(*number, scene));
-      origin.how = how(rule->by, s);
-      origin.entry_key = rule->better;
-      origin.tolerance = rule->share * std::abs(file_value(*number, scene));
-      if (field.key.ends_with("capacity_kg") || field.key.ends_with("narrowest_track_m"))
-        origin.from = DatumFrom::not_known, origin.how = "0 = not known: never estimated";
+      origin.how = how(rule.by, s);
+      origin.entry_key = rule.better;
+      origin.tolerance = rule.share * std::abs(file_value(*number, scene));
+      if (rule.by == ScalesBy::never) origin.from = DatumFrom::not_known, origin.how = "0 = not known: never estimated";
     }
     made.origins.push_back(std::move(origin));
   }

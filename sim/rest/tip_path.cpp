@@ -64,18 +64,18 @@ bool consistent(const EquilibriumSystem& system, const Trial& trial) {
 }
 
 // The place from which a branch goes on with the contacts given, and the balance a little ahead of it.
-struct Start {
+struct BranchStart {
   TipPoint here, ahead;
 };
 
 // Looks for a balance a little beyond `here`. A tyre that leaves the ground lets go the side force it still had, and
 // the machine settles anew: the branch may start a degree or two further on.
-std::optional<Start> start_of_branch(EquilibriumSystem& system, const TipPoint& here, const Trial& contacts) {
+std::optional<BranchStart> start_of_branch(EquilibriumSystem& system, const TipPoint& here, const Trial& contacts) {
   Trial nearest = contacts;  // the furthest balance so far: between hard tyres only a near guess leads to the next
   double come = 0;
   for (int gap : {0, 1, 2, 3, 5, 10}) {
     const double on = gap * kProbe, tilt = here.tilt + on;
-    Start start{{tilt, contacts.stop != 0, turned(system, nearest, on - come)}, {}};
+    BranchStart start{{tilt, contacts.stop != 0, turned(system, nearest, on - come)}, {}};
     if (!balances_at(system, tilt, start.here.trial)) continue;
     nearest = start.here.trial;
     come = on;
@@ -92,7 +92,7 @@ std::optional<Start> start_of_branch(EquilibriumSystem& system, const TipPoint& 
 
 // The same on other contacts, where those `here` do not serve: more than one changed at once. Each is given a few
 // iterations only; if none serves, the path ends here, which is the cautious thing to say.
-std::optional<Start> start_on_other_contacts(const EquilibriumSystem& given, const TipPoint& here) {
+std::optional<BranchStart> start_on_other_contacts(const EquilibriumSystem& given, const TipPoint& here) {
   EquilibriumSystem system = given;
   system.most_iterations = 8;
   const Model& m = *system.model;

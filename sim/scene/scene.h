@@ -1,16 +1,22 @@
 // One scene, one-to-one with a file: everything a person, a command or a panel can edit, and nothing computed.
 // Knows no file format (scene_file), no physics (model).
 #pragma once
+#include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "sim/base/constants.h"
+#include "sim/base/enum_table.h"
 #include "terrain/terrain.h"
 #include "vehicles/ballast.h"
 #include "vehicles/vehicle.h"
 
 namespace sidehill {
+
+// As many entries as one list of a scene may hold; a scene is written by a person.
+constexpr std::size_t kMostListEntries = 200;
 
 struct Start {
   double heading = -1.5707963267948966;  // 0 = uphill, positive to the left (ISO 8855 yaw) [rad]; -90 deg = across,
@@ -33,6 +39,15 @@ enum class Deed {
   stuck,        // the rear wheels cannot turn in the ground, as in frozen mud
   tie,          // a rope from the hitch to a stake behind
 };
+inline constexpr std::array kDeeds{
+    KeyOf<Deed>{Deed::drive, "drive"},   KeyOf<Deed>{Deed::drop_clutch, "drop_clutch"},
+    KeyOf<Deed>{Deed::coast, "coast"},   KeyOf<Deed>{Deed::brake, "brake"},
+    KeyOf<Deed>{Deed::curve, "curve"},   KeyOf<Deed>{Deed::line, "line"},
+    KeyOf<Deed>{Deed::loader, "loader"}, KeyOf<Deed>{Deed::front_drive, "front_drive"},
+    KeyOf<Deed>{Deed::stuck, "stuck"},   KeyOf<Deed>{Deed::tie, "tie"},
+};
+static_assert(is_whole(kDeeds, &KeyOf<Deed>::value));
+
 struct Action {
   Deed what = Deed::drive;
   double at = 0;          // [s]
@@ -63,6 +78,8 @@ struct Manoeuvre {
 
 // Who moves the bodies: the physics engine, or our own articulated-body step, which is faster. Same rule, same forces.
 enum class Engine { bullet, own };
+inline constexpr std::array kEngines{KeyOf<Engine>{Engine::bullet, "bullet"}, KeyOf<Engine>{Engine::own, "own"}};
+static_assert(is_whole(kEngines, &KeyOf<Engine>::value));
 
 struct Settings {
   double gravity = kStandardGravity;    // [m/s2]

@@ -195,11 +195,10 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
     return Conflict{"vehicle.frame.x_rear_m",
                     fmt::format("{:g} is not behind the front posts, allowed less than x_front_m = {:g} m",
                                 vehicle.frame.x_rear, vehicle.frame.x_front)};
-  constexpr const char* kTyres[] = {"front_left", "front_right", "rear_left", "rear_right"};
   for (std::size_t i = 0; i < ballast.fill.size(); ++i)
-    if (auto conflict = strength_conflict(ballast.fill[i], kTyres[i])) return conflict;
+    if (auto conflict = strength_conflict(ballast.fill[i], std::string(kWheelWords[i].key))) return conflict;
   for (std::size_t i = 0; i < ballast.fill.size(); ++i)
-    if (auto conflict = fill_conflict(ballast.fill[i], kTyres[i])) return conflict;
+    if (auto conflict = fill_conflict(ballast.fill[i], std::string(kWheelWords[i].key))) return conflict;
   if (auto conflict = tolerance_conflict(scene.tolerances)) return conflict;
   if (auto conflict = loader_conflict(vehicle.loader, ballast)) return conflict;
   if (auto conflict = trailed_conflict(ballast)) return conflict;

@@ -1,5 +1,7 @@
-// The whole file format on one page: every datum of a Scene once, with its key, unit, range and one-line help. The same
-// list serves the reader, the writer, --set, the sliders, the fuzzing and the reference in the README.
+// Every datum of a Scene once, with all that is said of it: key, unit, range, one line of help, how well it is known,
+// how it follows from a machine's class, its slider and its plain name. The same list serves the reader, the writer,
+// --set, the answer's intervals, the sliders, the fuzzing and the reference in the README. The rows stand in
+// sim/scene/*_fields.cpp, the lists of a scene in sim/scene/scene_lists.h.
 // Keys are the dotted member path with a human's unit as suffix (_m, _deg, _kpa ...), none if the datum has no
 // dimension; the members are SI and radians. Places are single numbers (..._x_m, ..._y_m, ..._z_m), never lists.
 // Knows no TOML (scene_file), no physics.
@@ -46,6 +48,62 @@ struct AnswerFieldOf {  // a number of any unit, or "never"
   std::optional<double>* (*at)(T&);
 };
 
+// How well a number is known if neither the scene nor its machine file says it, +- at two standard deviations in the
+// field's unit. Source: our estimates.
+struct UsualDoubt {
+  enum class Kind {
+    not_said,   // no row may leave it so: a test names the key
+    chosen,     // decided or asked for, not measured
+    idle,       // moves nothing at rest
+    elsewhere,  // moved together with others, in sim/insight/uncertainty.cpp
+    absolute,   // +- `width`
+    share,      // +- `width` times the value
+    if_any,     // +- `width` where the value is above zero
+    rule        // as the scene has it
+  };
+  Kind kind = Kind::not_said;
+  double width = 0;
+  double (*rule)(const Scene&) = nullptr;
+};
+
+// How a number of the class becomes one of a machine its owner did not measure (sim/own_machine). All our estimates.
+enum class ScalesBy {
+  nothing,  // as in the class
+  never,    // never estimated: 0 = not known
+  tyre,     // from the tyre's size and pressure
+  mass,
+  size,    // cube root of the mass
+  length,  // wheelbase
+  height,  // rear tyres' radius
+  front,   // front tyres' radius
+  inertia,
+  stop,  // of the front axle
+  loader_mass,
+  loader_length,
+  loader_height
+};
+struct FromClass {
+  ScalesBy by = ScalesBy::nothing;
+  double share = 0;           // how far off it may then be, +- at two standard deviations over the value [-]; 0 = moves
+                              // nothing at rest, or as any measured datum of its kind
+  std::string_view better{};  // key of the machine entry that gives it; empty = none
+};
+
+// Of a slider's track, in the field's unit.
+struct Span {
+  double min = 0, max = 0;
+};
+// A slider in the window's set-up panel. Its track covers what is usual; the field's range is what is allowed.
+struct Slider {
+  std::string_view section, label;
+  int place = 0;                                        // from the top
+  double min = 0, max = 0;                              // of the track, in the field's unit
+  double step = 1;                                      //
+  int digits = 0;                                       // after the point
+  std::optional<Span> (*span)(const Scene&) = nullptr;  // in place of min and max; none = no slider on this machine
+  std::string_view choice{};                            // key of a choice in the same row; may be empty
+};
+
 template <class T>
 struct FieldOf {
   std::string_view key;   // "vehicle.rear.track_m"; in a list entry the last part alone, "mass_kg"
@@ -53,7 +111,12 @@ struct FieldOf {
   std::string_view help;  // one line
   std::variant<NumberFieldOf<T>, FlagFieldOf<T>, TextFieldOf<T>, ChoiceFieldOf<T>, CountFieldOf<T>, AnswerFieldOf<T>>
       kind;
-  bool primary = false;  // worth a slider in the first window
+  UsualDoubt doubt{};                     // of a number
+  std::optional<FromClass> from_class{};  // of a machine's number
+  std::optional<Slider> slider{};         // where it is worth one in the first window
+  std::string_view name{};                // for people; empty = the key reads well (plain_name)
+  bool (*there)(const Scene&) = nullptr;  // the part it belongs to is on the machine; nullptr = always
+  bool needed = false;                    // of a list's entry: it may not be left out
 };
 
 using Field = FieldOf<Scene>;
@@ -87,8 +150,14 @@ struct Alias {
   std::string_view key;
   std::string_view targets[2];
   std::string_view help;
+  std::string_view name{};  // as in FieldOf
+  std::optional<Slider> slider{};
 };
 std::span<const Alias> scene_aliases();
+
+// What people call a datum, without its unit: "rear track", "rear tyre: pressure". The name in its row, else its key in
+// words; so too for a key that is not in the list.
+std::string plain_name(std::string_view key);
 
 // The number fields a key stands for: one, two for an alias, none if it is no number's key.
 std::vector<const Field*> targets_of(std::string_view key);

@@ -14,6 +14,7 @@
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_checks.h"
 #include "sim/scene/scene_fields.h"
+#include "sim/scene/scene_lists.h"
 #include "sim/scene/tolerances.h"
 
 namespace sidehill {
@@ -170,18 +171,13 @@ toml::table parse_toml(std::string_view text, const Origin& origin) {
   }
 }
 
-// The lists of a scene, each with its entry's fields.
-template <class T>
-std::vector<T> read_entries(const toml::node& node, std::span<const FieldOf<T>> fields, const Origin& origin,
-                            const std::string& key);
-
 template <class T>
 T read_entry(const toml::node& node, std::span<const FieldOf<T>> fields, const Origin& origin, const std::string& key) {
   const toml::table* table = node.as_table();
   if (!table) fail(origin.at(node), key, "found " + kind_of(node) + " where a table { ... } belongs");
-  if constexpr (std::is_same_v<T, Action>)  // the one datum no default can stand for
-    if (!table->contains("what"))
-      fail(origin.at(node), key + "[].what", "is missing, allowed " + allowed(fields.front()));
+  for (const FieldOf<T>& field : fields)
+    if (field.needed && !table->contains(field.key))
+      fail(origin.at(node), key + "[]." + std::string(field.key), "is missing, allowed " + allowed(field));
   T entry;
   for (const auto& [name, value] : *table) {
     const auto field = std::ranges::find(fields, name.str(), &FieldOf<T>::key);
@@ -192,15 +188,15 @@ T read_entry(const toml::node& node, std::span<const FieldOf<T>> fields, const O
 }
 
 template <class T>
-std::vector<T> read_entries(const toml::node& node, std::span<const FieldOf<T>> fields, const Origin& origin,
-                            const std::string& key) {
+std::vector<T> read_entries(const toml::node& node, const SceneList<T>& list, const Origin& origin) {
+  const std::string key(list.name);
   const toml::array* array = node.as_array();
   if (!array) fail(origin.at(node), key, "found " + kind_of(node) + " where a list [[" + key + "]] belongs");
-  if (array->size() > kMostListEntries)
-    fail(origin.at(node), key, fmt::format("{} entries, allowed 0 to {}", array->size(), kMostListEntries));
+  if (array->size() < list.least || array->size() > list.most)
+    fail(origin.at(node), key, fmt::format("{} entries, allowed {} to {}", array->size(), list.least, list.most));
   std::vector<T> entries;
   for (const toml::node& entry : *array) {
-    entries.push_back(read_entry(entry, fields, origin, key));
+    entries.push_back(read_entry(entry, list.fields(), origin, key));
     if constexpr (std::is_same_v<T, Tolerance>)
       if (std::ranges::count(entries, entries.back().key, &Tolerance::key) > 1)
         fail(origin.at(entry), key + "[].key", "\"" + entries.back().key + "\" is there twice, allowed once");
@@ -211,7 +207,7 @@ std::vector<T> read_entries(const toml::node& node, std::span<const FieldOf<T>> 
 // What a machine file says of how well its own numbers are known. Their keys are those of a scene
 // ("vehicle.rear.track_m") or, as everywhere in a machine file, without the first part.
 void read_machine_tolerances(Scene& scene, const toml::node& node, const Origin& origin) {
-  std::vector<Tolerance> list = read_entries(node, tolerance_fields(), origin, "tolerance");
+  std::vector<Tolerance> list = read_entries(node, std::get<SceneList<Tolerance>>(kSceneLists), origin);
   for (std::size_t i = 0; i < list.size(); ++i) {
     const std::string where = origin.at((*node.as_array())[i]), said = list[i].key;
     if (!said.starts_with("vehicle.")) list[i].key = "vehicle." + said;
@@ -224,25 +220,10 @@ void read_machine_tolerances(Scene& scene, const toml::node& node, const Origin&
   }
 }
 
-// Calls visit(vector, fields) for the list of that key; false if there is no such list.
-template <class Visit>
-bool with_list(Scene& scene, std::string_view key, Visit visit) {
-  if (key == "terrain.feature") return visit(scene.terrain.features, feature_fields()), true;
-  if (key == "ballast.point_mass") return visit(scene.ballast.point_masses, point_mass_fields()), true;
-  if (key == "programme.action") return visit(scene.programme.actions, action_fields()), true;
-  if (key == "tolerance") return visit(scene.tolerances, tolerance_fields()), true;
-  if (key == "expect") return visit(scene.expect, expect_fields()), true;
-  return false;
-}
-
 struct Leaf {
   std::string key;
   const toml::node* node;
 };
-
-bool is_list(std::string_view key) {
-  return key == "terrain.feature" || key == "ballast.point_mass" || key == "tolerance" || key == "expect";
-}
 
 // Every value of a file under its dotted key. An empty table counts, so that a wrong [header] is noticed.
 void flatten(const toml::table& table, const std::string& path, std::vector<Leaf>& leaves) {
@@ -293,11 +274,12 @@ void apply_leaf(Scene& scene, const Leaf& leaf, const Origin& origin, std::strin
     }
     return;
   }
-  if (prefix.empty() && with_list(scene, key, [&](auto& list, auto fields) {
-        auto read = read_entries(*leaf.node, fields, origin, key);
+  if (prefix.empty() && with_list(key, [&](const auto& list) {
+        auto read = read_entries(*leaf.node, list, origin);
+        auto& entries = list.entries(scene);
         if constexpr (std::is_same_v<decltype(read), std::vector<Tolerance>>)
-          if (origin.lines) read = over_machines(std::move(read), list);  // a file adds to the machine file's
-        list = std::move(read);
+          if (origin.lines) read = over_machines(std::move(read), entries);  // a file adds to the machine file's
+        entries = std::move(read);
         places[key] = where;
       }))
     return;
@@ -391,11 +373,12 @@ bool set_in_entry(Scene& scene, const Override& change, const Origin& origin) {
   const std::string digits = change.key.substr(open + 1, close - open - 1), name = change.key.substr(close + 2);
   if (digits.empty() || digits.size() > 6 || digits.find_first_not_of("0123456789") != std::string::npos) return false;
   const std::size_t index = std::stoul(digits);
-  return with_list(scene, change.key.substr(0, open), [&](auto& list, auto fields) {
-    if (index >= list.size())
-      fail(origin.name, change.key, fmt::format("there are {} entries, counted from 0", list.size()));
-    for (const auto& field : fields)
-      if (field.key == name) return set_field(list[index], field, change.value(), origin.name, change.key);
+  return with_list(change.key.substr(0, open), [&](const auto& list) {
+    auto& entries = list.entries(scene);
+    if (index >= entries.size())
+      fail(origin.name, change.key, fmt::format("there are {} entries, counted from 0", entries.size()));
+    for (const auto& field : list.fields())
+      if (field.key == name) return set_field(entries[index], field, change.value(), origin.name, change.key);
     refuse_key(origin.name, change.key.substr(0, open) + "[]." + name, "");
   });
 }
@@ -404,13 +387,13 @@ void apply_change(Scene& scene, const Override& change, const fs::path& folder, 
                   Places& places) {
   const Origin origin{option, false};
   if (change.append) {
-    const bool known = with_list(scene, change.key, [&](auto& list, auto fields) {
-      if (list.size() >= kMostListEntries)
-        fail(origin.name, change.key, fmt::format("more than {} entries", kMostListEntries));
-      auto entry = read_entry(change.value(), fields, origin, change.key);
+    const bool known = with_list(change.key, [&](const auto& list) {
+      auto& entries = list.entries(scene);
+      if (entries.size() >= list.most) fail(origin.name, change.key, fmt::format("more than {} entries", list.most));
+      auto entry = read_entry(change.value(), list.fields(), origin, change.key);
       if constexpr (std::is_same_v<decltype(entry), Tolerance>)
-        std::erase_if(list, [&](const Tolerance& before) { return before.key == entry.key; });  // said anew
-      list.push_back(std::move(entry));
+        std::erase_if(entries, [&](const Tolerance& before) { return before.key == entry.key; });  // said anew
+      entries.push_back(std::move(entry));
       places[change.key] = origin.name;
     });
     if (!known) fail(origin.name, change.key, "not a list, so += has no place here");

@@ -1,6 +1,5 @@
 // Reads and writes scenes (toml++ lives in the .cpp and nowhere else). Knows the field list, no physics.
 #pragma once
-#include <cstddef>
 #include <filesystem>
 #include <span>
 #include <string>
@@ -8,9 +7,6 @@
 #include "sim/scene/scene.h"
 
 namespace sidehill {
-
-// As many entries as one list of a scene may hold; a scene is written by a person.
-constexpr std::size_t kMostListEntries = 200;
 
 // defaults <- machine file <- scene file <- overrides ("key=value" in the file's units; "ballast.point_mass+={...}"
 // appends an entry, "terrain.feature[0].height_m=0.3" changes one, "vehicle_file=..." changes the machine under the

@@ -10,6 +10,7 @@
 #include "sim/base/text_file.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
+#include "sim/scene/scene_lists.h"
 
 namespace sidehill {
 namespace fs = std::filesystem;
@@ -47,15 +48,6 @@ std::string value_text(const FieldOf<T>& field, const T& object) {
   return answer ? fmt::format("{}", *answer) : in_quotes("never");
 }
 
-template <class T>
-void write_list(std::string& text, std::string_view key, const std::vector<T>& entries,
-                std::span<const FieldOf<T>> fields) {
-  for (const T& entry : entries) {
-    text += fmt::format("\n[[{}]]\n", key);
-    for (const FieldOf<T>& field : fields) text += fmt::format("{} = {}\n", field.key, value_text(field, entry));
-  }
-}
-
 }  // namespace
 
 std::string write_scene(const Scene& scene) {
@@ -69,11 +61,12 @@ std::string write_scene(const Scene& scene) {
     if (in != table) text += fmt::format("\n[{}]\n", table = in);
     text += fmt::format("{} = {}\n", in.empty() ? field.key : field.key.substr(dot + 1), value_text(field, scene));
   }
-  write_list(text, "terrain.feature", scene.terrain.features, feature_fields());
-  write_list(text, "ballast.point_mass", scene.ballast.point_masses, point_mass_fields());
-  write_list(text, "programme.action", scene.programme.actions, action_fields());
-  write_list(text, "tolerance", scene.tolerances, tolerance_fields());
-  write_list(text, "expect", scene.expect, expect_fields());
+  for_each_list([&](const auto& list) {
+    for (const auto& entry : list.entries(const_cast<Scene&>(scene))) {  // accessors serve both ways
+      text += fmt::format("\n[[{}]]\n", list.name);
+      for (const auto& field : list.fields()) text += fmt::format("{} = {}\n", field.key, value_text(field, entry));
+    }
+  });
   return text;
 }
 

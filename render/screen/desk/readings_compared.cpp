@@ -25,8 +25,6 @@ Difference one_side(const Reading& reading, bool is_a) {
   return d;
 }
 
-constexpr std::string_view kWheelIds[] = {"front_left", "front_right", "rear_left", "rear_right"};
-
 // What goes with this reading in the pair's own differences; none if nothing does.
 std::optional<DifferenceOf> as_pair(const SetUpDifference& pair, std::string_view id) {
   if (id == "gives_way") return pair.gives_way;
@@ -36,7 +34,7 @@ std::optional<DifferenceOf> as_pair(const SetUpDifference& pair, std::string_vie
   if (id == "tip_over") return pair.tip_over;
   if (id == "rigid_lift_off") return pair.rigid_lift_off;
   for (std::size_t i = 0; i < kWheels; ++i)
-    if (id.starts_with("load_") && id.substr(5) == kWheelIds[i]) return pair.load[i];
+    if (id.starts_with("load_") && id.substr(5) == kWheelWords[i].key) return pair.load[i];
   if (id == "mass") return pair.mass;
   constexpr std::string_view kAxes[] = {"centre_x", "centre_y", "centre_z"};
   for (std::size_t k = 0; k < 3; ++k)

@@ -17,9 +17,6 @@ namespace sidehill {
 
 void add_loads(ReadingList& list) {
   const Known& k = list.known;
-  constexpr const char* kIds[] = {"load_front_left", "load_front_right", "load_rear_left", "load_rear_right"};
-  constexpr const char* kTyreIds[] = {"tyre_front_left", "tyre_front_right", "tyre_rear_left", "tyre_rear_right"};
-  constexpr const char* kNames[] = {"Front left", "Front right", "Rear left", "Rear right"};
   std::optional<std::array<double, kWheels>> load;
   if (k.now) {
     load.emplace();
@@ -37,8 +34,8 @@ void add_loads(ReadingList& list) {
   list.group = k.now ? "Wheel loads, at this moment" : "Wheel loads, at rest";
   for (std::size_t i = 0; i < kWheels; ++i) {
     list.add(
-        {.id = kIds[i],
-         .name = kNames[i],
+        {.id = "load_" + std::string(kWheelWords[i].key),
+         .name = std::string(kWheelWords[i].title),
          .note = load ? kilograms((*load)[i] / k.scene.settings.gravity) : "",  // beside the limits, which are masses
          .quantity = Quantity::force,
          .value = load ? std::optional((*load)[i]) : std::nullopt,
@@ -67,8 +64,8 @@ void add_loads(ReadingList& list) {
       of_load.words = "The uncertainty of the load over what the tyre may carry; that itself is a rule of thumb.";
     }
     list.add(
-        {.id = kTyreIds[i],
-         .name = std::string(kNames[i]) + " tyre",
+        {.id = "tyre_" + std::string(kWheelWords[i].key),
+         .name = std::string(kWheelWords[i].title) + " tyre",
          .note = there && tyre.rating == Rating::typical ? "typical of its size" : "",
          .quantity = Quantity::share,
          .value = there ? std::optional(tyre.margin.used) : std::nullopt,

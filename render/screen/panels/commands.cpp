@@ -5,6 +5,7 @@
 #include <iterator>
 
 #include "render/screen/panels/panels.h"
+#include "sim/base/enum_table.h"
 
 namespace sidehill {
 
@@ -134,7 +135,7 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
       choices.follow = !choices.follow;
       return true;
     case U'v':
-      choices.preset = (choices.preset + 1) % 7;
+      choices.preset = (choices.preset + 1) % count_of<CameraPreset>();
       choices.go_to = static_cast<CameraPreset>(choices.preset);
       return true;
     case U'l':

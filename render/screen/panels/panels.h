@@ -104,15 +104,12 @@ std::vector<std::string> further_cautions(const Desk& desk, Units units);
 // 2.00 m". Empty without a second one.
 std::string what_differs(const Desk& desk, std::size_t most = 3, Units units = Units::si);
 
-// A slider of the set-up panel. Its track covers what is usual for this machine; its key's range is what is allowed.
+// A slider of the set-up panel on this scene (Slider in the field list).
 struct Dial {
-  const char* section;
-  const char* label;
+  std::string section, label;
   std::string key;        // of a field or alias
   double min, max, step;  // of the track, in the file's unit
   int digits = 0;
-  double shown_factor = 1;
-  const char* unit = "";
   std::string medium_key;  // of the liquid chosen in the same row; may be empty
 };
 std::vector<Dial> dials_of(const Scene& scene);

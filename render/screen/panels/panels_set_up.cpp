@@ -3,19 +3,16 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
+#include <utility>
 
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/panels.h"
 #include "render/text/words/words.h"
+#include "sim/base/steps.h"
 #include "sim/rest/mass_sums.h"
 
 namespace sidehill {
 namespace {
-
-// Rounds outwards to a whole number of steps.
-double floor_to(double value, double step) { return std::floor(value / step + 1e-9) * step; }
-double ceil_to(double value, double step) { return std::ceil(value / step - 1e-9) * step; }
 
 // What is allowed, in the units chosen.
 std::string allowed_in(const Field& field, Units units) {
@@ -60,8 +57,8 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
   look.min = typed.shown(dial.min);
   look.max = typed.shown(dial.max);
   if (ui.units != Units::si) {  // whole steps, inwards: beyond its ends a bucket may be out of the boom's reach
-    look.min = ceil_to(look.min, look.step);
-    look.max = std::max(look.min, floor_to(look.max, look.step));
+    look.min = whole_steps_above(look.min, look.step);
+    look.max = std::max(look.min, whole_steps_below(look.max, look.step));
   }
   const bool other_unit = typed.factor != typed_unit(dial.key, Units::si, dial.max).factor;
   look.digits = other_unit ? typed.digits : dial.digits;
@@ -189,35 +186,20 @@ void draw_everything(Ui& ui, Session& session) {
 }  // namespace
 
 std::vector<Dial> dials_of(const Scene& scene) {
-  const Vehicle& v = scene.vehicle;
-  std::vector<Dial> list = {
-      {"Ground", "Slope", "terrain.slope_deg", 0, 45, 0.5, 1, 1, "°", ""},
-      {"Ground", "Heading", "start.heading_deg", -180, 180, 5, 0, 1, "°", ""},
-      {"Ground", "Grip of the ground", "terrain.soil.adhesion", 0.1, 1.2, 0.05, 2, 1, "", ""},
-      {"Liquid in the tyres", "Rear", "ballast.rear.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.rear.medium"},
-      {"Liquid in the tyres", "Front", "ballast.front.fill_fraction", 0, 1, 0.05, 0, 100, "%", "ballast.front.medium"},
-      {"Liquid in the tyres", "Temperature", "settings.temperature_c", -30, 40, 1, 0, 1, "°C", ""},
+  std::vector<std::pair<int, Dial>> placed;
+  const auto take = [&](std::string_view key, const std::optional<Slider>& slider) {
+    if (!slider) return;
+    const auto span = slider->span ? slider->span(scene) : Span{slider->min, slider->max};
+    if (!span) return;
+    placed.push_back({slider->place,
+                      {std::string(slider->section), std::string(slider->label), std::string(key), span->min, span->max,
+                       slider->step, slider->digits, std::string(slider->choice)}});
   };
-  const auto weights = [&](const char* label, const char* key, double most) {
-    if (most > 0) list.push_back({"Weights", label, key, 0, ceil_to(most, 50), 10, 0, 1, "kg", ""});
-  };
-  weights("Front weights", "ballast.front_weights_kg", std::max(v.front_mount.max_mass, scene.ballast.front_weights));
-  weights("Rear hitch weights", "ballast.rear_weights_kg", std::max(v.rear_mount.max_mass, scene.ballast.rear_weights));
-  weights("Rear wheel weights, each", "ballast.rear_wheel_weights_kg",
-          std::max(v.max_wheel_weights, scene.ballast.rear_wheel_weights));
-  // Usual settings of a rear rim and disc: from where the tyres nearly meet to half as wide again, from the tyre's
-  // width.
-  const double narrow = std::max(0.6, v.rear.tyre.section_width * 2.2);
-  list.push_back({"Machine", "Rear track width", "vehicle.rear.track_m", floor_to(std::min(narrow, v.rear.track), 0.05),
-                  ceil_to(std::max(2.4, v.rear.track), 0.05), 0.02, 2, 1, "m", ""});
-  if (v.loader.fitted) {
-    list.push_back({"Loader", "Bucket height", "ballast.loader_pin_height_m", ceil_to(v.loader.min_pin_height, 0.05),
-                    floor_to(v.loader.max_pin_height, 0.05), 0.05, 2, 1, "m", ""});
-    list.push_back({"Loader", "Payload", "ballast.loader_payload_kg", 0,
-                    ceil_to(std::max(v.loader.rated_payload, scene.ballast.loader_payload), 50), 10, 0, 1, "kg", ""});
-  }
-  list.push_back({"Run", "Speed", "programme.speed_kmh", 0, 20, 0.5, 1, 1, "km/h", ""});
-  list.push_back({"Run", "Drop from", "programme.drop_height_m", 0, 1, 0.05, 2, 1, "m", ""});
+  for (const Field& field : scene_fields()) take(field.key, field.slider);
+  for (const Alias& alias : scene_aliases()) take(alias.key, alias.slider);
+  std::ranges::stable_sort(placed, {}, [](const auto& one) { return one.first; });
+  std::vector<Dial> list;
+  for (auto& [place, dial] : placed) list.push_back(std::move(dial));
   return list;
 }
 
@@ -240,9 +222,9 @@ void draw_set_up(Ui& ui, Session& session) {
   ImGui::SetCursorScreenPos({corner.x, corner.y + ui.px(40)});
 
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(2)));
-  const char* group = "";
+  std::string group;
   for (const Dial& dial : dials_of(session.scene())) {
-    if (std::strcmp(group, dial.section) != 0) section(ui, group = dial.section);
+    if (group != dial.section) section(ui, (group = dial.section).c_str());
     draw_dial(ui, session, dial);
   }
   ImGui::PopStyleVar();

@@ -5,6 +5,7 @@
 
 #include "render/screen/panels/charts.h"
 #include "render/screen/panels/panels.h"
+#include "sim/base/enum_table.h"
 
 namespace sidehill {
 namespace {
@@ -17,6 +18,7 @@ constexpr ImGuiWindowFlags kFloating = ImGuiWindowFlags_NoTitleBar | ImGuiWindow
 // In the order of CameraPreset.
 constexpr const char* kViews[] = {"Three quarters", "From ahead",    "From behind", "From the left",
                                   "From the right", "From downhill", "From above"};
+static_assert(std::size(kViews) == count_of<CameraPreset>());
 
 struct Shown {
   const char* name;

@@ -8,13 +8,13 @@
 
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
+#include "sim/base/enum_table.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {
 
-// In the order of Tool.
 constexpr std::array kTools = {
     ToolInfo{Tool::look, U'0', "Look", "The mouse turns the picture and touches nothing. Key: 0"},
     ToolInfo{Tool::move, U'1', "Move",
@@ -29,6 +29,7 @@ constexpr std::array kTools = {
     ToolInfo{Tool::kerb, U'8', "Kerb", "A kerb: level on top, with steep edges. Key: 8"},
     ToolInfo{Tool::rough, U'9', "Rough", "A strip of rough ground. Key: 9"},
 };
+static_assert(is_whole(kTools, &ToolInfo::tool));
 
 // Every number field of an object into its range.
 template <class T>

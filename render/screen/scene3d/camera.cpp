@@ -7,24 +7,30 @@
 #include <glm/ext/matrix_transform.hpp>
 
 #include "sim/base/constants.h"
+#include "sim/base/enum_table.h"
 
 namespace sidehill {
 namespace {
 
 constexpr double kNear = 0.3, kFar = 400;  // [m]
-constexpr std::array<std::string_view, 7> kNames = {"three_quarter", "front",    "rear", "left",
-                                                    "right",         "downhill", "top"};
+constexpr std::array kPresets{KeyOf<CameraPreset>{CameraPreset::three_quarter, "three_quarter"},
+                              KeyOf<CameraPreset>{CameraPreset::front, "front"},
+                              KeyOf<CameraPreset>{CameraPreset::rear, "rear"},
+                              KeyOf<CameraPreset>{CameraPreset::left, "left"},
+                              KeyOf<CameraPreset>{CameraPreset::right, "right"},
+                              KeyOf<CameraPreset>{CameraPreset::downhill, "downhill"},
+                              KeyOf<CameraPreset>{CameraPreset::top, "top"}};
+static_assert(is_whole(kPresets, &KeyOf<CameraPreset>::value));
 
 double downhill_yaw() { return -kPi / 2; }  // the slope rises along +y
 
 }  // namespace
 
-std::string_view to_string(CameraPreset preset) { return kNames[static_cast<std::size_t>(preset)]; }
+std::string_view to_string(CameraPreset preset) { return kPresets[static_cast<std::size_t>(preset)].key; }
 
 std::optional<CameraPreset> camera_preset_of(std::string_view name) {
-  const auto found = std::find(kNames.begin(), kNames.end(), name);
-  if (found == kNames.end()) return {};
-  return static_cast<CameraPreset>(found - kNames.begin());
+  const auto found = std::ranges::find(kPresets, name, &KeyOf<CameraPreset>::key);
+  return found == kPresets.end() ? std::nullopt : std::optional(found->value);
 }
 
 Camera camera_at(CameraPreset preset, const Drawing& drawing) {

@@ -8,6 +8,7 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/scene3d/drawing_parts.h"
+#include "render/text/words/ground_words.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
@@ -17,7 +18,6 @@ namespace {
 constexpr double kOverGround = 0.015;    // lines on the ground lie this far over it, so that they show [m]
 constexpr double kArrowPerWeight = 2.6;  // arrow that carries the whole machine [m]
 constexpr double kLongestArrow = 2.6;    // a blow at a landing is many times the weight: its number says so [m]
-constexpr std::array<const char*, kWheels> kWheelNames = {"Front left", "Front right", "Rear left", "Rear right"};
 
 struct View {
   const Scene& scene;
@@ -101,7 +101,7 @@ void add_loads(Drawing& drawing, const View& view, Units units) {
       const double gap = glm::dot(w.centre_G + tyre.radius * down - w.contact_G, n_G);
       const std::string height = gap > 0.005 ? "  " + shown(Quantity::small_length, gap, units) : "";
       drawing.labels.push_back({view.R * (w.centre_G + Vec3(0, 0, 1.07 * tyre.radius)),
-                                fmt::format("LIFTED  {}{}", kWheelNames[static_cast<std::size_t>(i)], height),
+                                fmt::format("LIFTED  {}{}", kWheelWords[static_cast<std::size_t>(i)].title, height),
                                 LabelKind::lifted});
       continue;
     }
@@ -115,7 +115,7 @@ void add_loads(Drawing& drawing, const View& view, Units units) {
     drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G), Ink::load});
     drawing.labels.push_back(
         {view.R * foot_G,
-         fmt::format("{}  {}", kWheelNames[static_cast<std::size_t>(i)], shown(Quantity::force, w.load, units)),
+         fmt::format("{}  {}", kWheelWords[static_cast<std::size_t>(i)].title, shown(Quantity::force, w.load, units)),
          LabelKind::wheel_load});
   }
 }
@@ -206,17 +206,14 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
 }
 
 std::string feature_text(const Feature& feature, Units units) {
-  static constexpr std::array<const char*, 6> kNames = {"Bump", "Ditch", "Hole", "Stump", "Rough strip", "Kerb"};
-  const char* kind = kNames[static_cast<std::size_t>(feature.kind)];
-  const bool sunk = feature.kind == FeatureKind::ditch || feature.kind == FeatureKind::hole;
-  return fmt::format("{}  {} {}", feature.name.empty() ? kind : feature.name.c_str(),
-                     shown(Quantity::length, feature.height, units), sunk ? "deep" : "high");
+  return fmt::format("{}  {} {}", feature_name(feature), shown(Quantity::length, feature.height, units),
+                     is_sunk(feature) ? "deep" : "high");
 }
 
 // The edge of a feature as a line on the ground: where it is exactly flat again.
 Outline feature_rim(const View& view, const Feature& feature) {
   std::vector<Vec3> corners;
-  if (feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump) {
+  if (is_round(feature)) {
     constexpr int kSides = 24;
     for (int i = 0; i < kSides; ++i) {
       const double a = kTwoPi * i / kSides;

@@ -99,7 +99,7 @@ Mesh ground_mesh(const GroundPicture& ground) {
   for (const Feature& feature : ground.features) {
     const double reach = feature_reach(feature);
     if (glm::length(glm::dvec2(feature.x, feature.y) - ground.focus_G) > reach + 14) continue;
-    const bool round = feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump;
+    const bool round = info(feature.kind).round;
     const double small = round ? feature.length / 14 : std::min(feature.length, feature.width) / 12;
     const double step = feature.kind == FeatureKind::rough ? 0.2 : std::clamp(small, 0.03, 0.25);
     const double half = std::min(round ? feature.length / 2 * 1.15 : reach, 5.0);

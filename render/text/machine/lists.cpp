@@ -12,6 +12,7 @@
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
+#include "sim/scene/scene_lists.h"
 #include "vehicles/load_index.h"
 #include "vehicles/recipe.h"
 #include "vehicles/tyre_library.h"
@@ -69,11 +70,7 @@ std::vector<KeyRow> key_rows() {
   add_rows(rows, "", scene_fields());
   for (const Alias& alias : scene_aliases())
     rows.push_back({std::string(alias.key), "", allowed(*find_field(alias.targets[0])), std::string(alias.help)});
-  add_rows(rows, "terrain.feature[].", feature_fields());
-  add_rows(rows, "ballast.point_mass[].", point_mass_fields());
-  add_rows(rows, "programme.action[].", action_fields());
-  add_rows(rows, "tolerance[].", tolerance_fields());
-  add_rows(rows, "expect[].", expect_fields());
+  for_each_list([&](const auto& list) { add_rows(rows, fmt::format("{}[].", list.name), list.fields()); });
   return rows;
 }
 

@@ -35,12 +35,12 @@ Json number_or_null(std::optional<double> value, double unit) {
 }
 
 const char* wheel_key(int wheel) {
-  constexpr const char* kKeys[] = {"front_left", "front_right", "rear_left", "rear_right"};
-  return wheel >= 0 && wheel < kWheels ? kKeys[wheel] : "none";
+  return wheel >= 0 && wheel < kWheels ? kWheelWords[static_cast<std::size_t>(wheel)].key.data() : "none";
 }
 
 const char* to_string(RestStatus status) {
   constexpr const char* kNames[] = {"stands", "wheel_up", "on_stop", "slides", "tipped", "unsolved"};
+  static_assert(std::size(kNames) == count_of<RestStatus>());
   return kNames[static_cast<int>(status)];
 }
 

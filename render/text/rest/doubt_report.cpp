@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "render/text/words/units.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"
@@ -53,47 +52,13 @@ void add_intervals(Json& json, const Answer& answer) {
 }
 
 std::string datum_words(std::string_view key) {
-  // Whole names first, then endings; what is in neither is its key without dots, dashes and unit.
-  constexpr std::pair<std::string_view, std::string_view> kWhole[] = {
+  constexpr std::pair<std::string_view, std::string_view> kOfAllTyres[] = {
       {"side_give_share of all tyres", "load moving as the tyres bend sideways"},
       {"pressure_offset_m of all tyres, outwards only", "load moving to leaning tyres' lower edge"},
-      {"place of the load under the tyres, both together", "place of the load under the tyres"},
-      {"vehicle.wheelbase_m", "wheelbase"},
-      {"terrain.slope_deg", "slope of the ground"},
-      {"terrain.soil.adhesion", "grip of the ground"},
-      {"terrain.soil.adhesion_across_ratio", "grip across the wheels over grip along"},
-      {"vehicle.chassis.centre_of_gravity_x_m", "body's centre of gravity, lengthwise"},
-      {"vehicle.chassis.centre_of_gravity_y_m", "body's centre of gravity, sideways"},
-      {"vehicle.chassis.centre_of_gravity_z_m", "body's centre of gravity, height"},
-      {"vehicle.chassis.mass_kg", "mass of the body"},
-      {"vehicle.front_axle.pin_height_m", "height of the front axle's pin"},
-      {"ballast.loader_pin_height_m", "height of the bucket pin"},
-      {"ballast.loader_payload_kg", "load in the bucket"}};
-  for (const auto& [whole, words] : kWhole)
+      {"place of the load under the tyres, both together", "place of the load under the tyres"}};
+  for (const auto& [whole, words] : kOfAllTyres)
     if (key == whole) return std::string(words);
-  constexpr std::pair<std::string_view, std::string_view> kEndings[] = {
-      {"pressure_offset_m", "load towards the tyre's edge"},
-      {"side_give_share", "load that moves as the tyre bends sideways"},
-      {"cavity_volume_l", "room inside"},
-      {"fill_fraction", "part of the tyre filled"},
-      {"concentration", "strength of the filling"},
-      {"vertical_stiffness_kn_per_m", "stiffness, upright"},
-      {"lateral_stiffness_kn_per_m", "stiffness, sideways"},
-      {"pressure_kpa", "pressure"},
-      {"free_radius_m", "radius, unloaded"}};
-  std::string_view rest = key.substr(0, key.size() - typed_unit(key, Units::si).suffix.size());
-  std::string ending;
-  for (const auto& [end, words] : kEndings)
-    if (key.ends_with(end)) rest = key.substr(0, key.size() - end.size()), ending = words;
-  for (std::string_view room : {"vehicle.", "terrain.", "ballast.", "start."})
-    if (rest.starts_with(room)) rest.remove_prefix(room.size());
-  std::string text(rest);
-  std::ranges::replace(text, '.', ' ');
-  std::ranges::replace(text, '_', ' ');
-  while (text.ends_with(' ')) text.pop_back();
-  for (const auto& [letter, place] : {std::pair{" x", ", lengthwise"}, {" y", ", sideways"}, {" z", ", height"}})
-    if (text.ends_with(letter)) text = text.substr(0, text.size() - 2) + place;
-  return ending.empty() ? text : text + ": " + ending;
+  return plain_name(key);
 }
 
 std::string interval_words(const std::optional<Interval>& interval) {

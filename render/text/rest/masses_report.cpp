@@ -18,12 +18,14 @@ using Json = nlohmann::ordered_json;
 const char* body_key(LedgerBody body) {
   constexpr const char* kKeys[] = {"chassis",   "front_axle", "front_left", "front_right",
                                    "rear_left", "rear_right", "boom",       "bucket"};
+  static_assert(std::size(kKeys) == count_of<LedgerBody>());
   return kKeys[static_cast<int>(body)];
 }
 
 const char* item_key(LedgerItem item) {
   constexpr const char* kKeys[] = {"machine",      "driver",        "tank",   "fill",    "front_weights",
                                    "rear_weights", "wheel_weights", "loader", "payload", "added"};
+  static_assert(std::size(kKeys) == count_of<LedgerItem>());
   return kKeys[static_cast<int>(item)];
 }
 

@@ -18,33 +18,13 @@ std::string lower(std::string text) {
 
 }  // namespace
 
-const char* kind_name(FeatureKind kind) {
-  switch (kind) {
-    case FeatureKind::bump:
-      return "Bump";
-    case FeatureKind::ditch:
-      return "Ditch";
-    case FeatureKind::hole:
-      return "Hole";
-    case FeatureKind::stump:
-      return "Stump";
-    case FeatureKind::rough:
-      return "Rough strip";
-    case FeatureKind::kerb:
-      return "Kerb";
-  }
-  return "Bump";
-}
-
 std::string feature_name(const Feature& feature) {
-  return feature.name.empty() ? kind_name(feature.kind) : feature.name;
+  return feature.name.empty() ? std::string(info(feature.kind).name) : feature.name;
 }
 
-bool is_round(const Feature& feature) {
-  return feature.kind == FeatureKind::hole || feature.kind == FeatureKind::stump;
-}
+bool is_round(const Feature& feature) { return info(feature.kind).round; }
 
-bool is_sunk(const Feature& feature) { return feature.kind == FeatureKind::hole || feature.kind == FeatureKind::ditch; }
+bool is_sunk(const Feature& feature) { return info(feature.kind).sunk; }
 
 std::string feature_size(const Feature& feature) {
   const std::string plan =
@@ -58,7 +38,7 @@ std::string feature_words(const Feature& feature) {
 
 std::string feature_sentence(const Feature& feature) {
   std::string name = feature_name(feature);
-  const std::string kind = lower(kind_name(feature.kind));
+  const std::string kind = lower(std::string(info(feature.kind).name));
   if (lower(name).find(kind) == std::string::npos) name += " (" + kind + ")";
   return fmt::format("{}, {}", name, feature_size(feature));
 }

@@ -8,7 +8,6 @@
 
 namespace sidehill {
 
-const char* kind_name(FeatureKind kind);           // "Hole", "Rough strip"
 std::string feature_name(const Feature& feature);  // its own name, else its kind's
 bool is_round(const Feature& feature);             // length is its diameter, width and angle say nothing
 bool is_sunk(const Feature& feature);

@@ -116,40 +116,6 @@ std::string feet_and_inches(double metres) {
   return sign + fixed(feet, 0, Units::us) + " ft " + fixed(std::abs(inches - 12 * feet), digits, Units::us) + " in";
 }
 
-struct Suffix {
-  std::string_view text;
-  Quantity quantity;
-  double to_si = 1, offset = 0;
-};
-// Where one ends with another, the longer stands first.
-constexpr Suffix kSuffixes[] = {
-    {"_kn_per_m", Quantity::stiffness, 1e3},
-    {"_kns_per_m", Quantity::damping, 1e3},
-    {"_knm_per_rad", Quantity::turning_stiffness, 1e3},
-    {"_knms_per_rad", Quantity::turning_damping, 1e3},
-    {"_m_per_s2", Quantity::acceleration},
-    {"_m_per_s", Quantity::slow_speed},
-    {"_deg_per_s", Quantity::turning_rate, kDegree},
-    {"_deg", Quantity::angle, kDegree},
-    {"_kgm2", Quantity::inertia},
-    {"_kg", Quantity::mass},
-    {"_kpa", Quantity::pressure, 1e3},
-    {"_kmh", Quantity::speed, 1 / 3.6},
-    {"_kw", Quantity::power, 1e3},
-    {"_kj", Quantity::energy, 1e3},
-    {"_j", Quantity::energy},
-    {"_kn", Quantity::force, 1e3},
-    {"_n", Quantity::force},
-    {"_eur_per_l", Quantity::price},
-    {"_kg_per_m3", Quantity::density},
-    {"_fraction", Quantity::share},
-    {"_l", Quantity::volume, 1e-3},
-    {"_c", Quantity::temperature, 1, kZeroCelsius},
-    {"_mm", Quantity::small_length, 1e-3},
-    {"_s", Quantity::time},
-    {"_m", Quantity::length},
-};
-
 // A number in a sentence: where it ends, its value, whether its thousands are set apart ("4 310").
 struct Said {
   std::size_t end = 0;
@@ -256,14 +222,11 @@ std::string shown_change_interval(Quantity quantity, std::optional<double> low, 
 
 TypedUnit typed_unit(std::string_view key, Units units, double most) {
   TypedUnit typed;
-  for (const Suffix& suffix : kSuffixes) {
-    if (!key.ends_with(suffix.text)) continue;
-    typed.quantity = suffix.quantity;
-    typed.suffix = suffix.text;
-    typed.to_si = suffix.to_si;
-    typed.si_offset = suffix.offset;
-    break;
-  }
+  const KeyUnit of_key = key_unit(key);
+  typed.quantity = of_key.quantity;
+  typed.suffix = of_key.suffix;
+  typed.to_si = of_key.to_si;
+  typed.si_offset = of_key.offset;
   ShownUnit unit = shown_unit(typed.quantity, units);
   if (units == Units::us && typed.quantity == Quantity::length && most > 10) unit = {"ft", 1 / kFoot, 0, 1};
   if (units == Units::us && typed.quantity == Quantity::small_length) unit.digits = 2;

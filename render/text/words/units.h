@@ -5,38 +5,11 @@
 #include <string>
 #include <string_view>
 
+#include "sim/base/key_units.h"
+
 namespace sidehill {
 
 enum class Units { si, us };
-
-// What a number is of. `number` has no dimension; `share` is a part of a whole, read in per cent.
-enum class Quantity {
-  number,
-  share,
-  angle,
-  turning_rate,
-  time,
-  mass,
-  force,
-  length,        // of a machine: metres; feet and inches
-  small_length,  // of a gap: millimetres; inches
-  speed,
-  slow_speed,  // m/s; ft/s
-  acceleration,
-  pressure,
-  volume,
-  temperature,
-  power,
-  energy,
-  mass_per_power,
-  density,
-  inertia,
-  stiffness,
-  damping,
-  turning_stiffness,
-  turning_damping,
-  price,  // of a liquid; EUR a litre is also how it is kept
-};
 
 // The unit a quantity is read in: number shown = SI value * factor + offset.
 // Source of the US factors: NIST SP 811 (2008) appendix B.8; pound, inch, gallon (231 cubic inches) and mile exact,

@@ -32,8 +32,7 @@ const char* const kLimits =
     "A few millimetres in the measures move the lift-off by 0.2°; published methods differ by several degrees.";
 
 const char* wheel_name(int wheel) {
-  constexpr const char* kNames[] = {"front left", "front right", "rear left", "rear right"};
-  return wheel >= 0 && wheel < kWheels ? kNames[wheel] : "no";
+  return wheel >= 0 && wheel < kWheels ? kWheelWords[static_cast<std::size_t>(wheel)].name.data() : "no";
 }
 
 std::string_view side_on_slope(int wheel, double heading) {

@@ -1,10 +1,13 @@
 // The field list as a list: no key twice, every default inside its range, units that follow from the key.
 #include "sim/scene/scene_fields.h"
 
+#include <algorithm>
 #include <numbers>
 #include <set>
 
+#include "sim/own_machine/machine_entry.h"
 #include "sim/scene/scene.h"
+#include "sim/scene/scene_lists.h"
 #include "tests/kit/near.h"
 
 using namespace sidehill;
@@ -35,6 +38,62 @@ TEST_CASE("every key is named once, has help, and its default lies inside its ra
     CHECK(find_field(alias.key) == nullptr);
     for (std::string_view target : alias.targets) CHECK(find_field(target) != nullptr);
   }
+}
+
+TEST_CASE("every number says how well it is known, every number of the machine how it follows from its class") {
+  const auto look_at = [](std::string_view prefix, const auto& fields) {
+    for (const auto& field : fields) {
+      CAPTURE(std::string(prefix) + std::string(field.key));
+      const bool number = field.kind.index() == 0, of_machine = field.key.starts_with("vehicle.");
+      CHECK((field.doubt.kind != UsualDoubt::Kind::not_said) == number);
+      const auto kind = field.doubt.kind;
+      const bool has_width =
+          kind == UsualDoubt::Kind::absolute || kind == UsualDoubt::Kind::share || kind == UsualDoubt::Kind::if_any;
+      CHECK((field.doubt.width > 0) == has_width);
+      CHECK((field.doubt.rule != nullptr) == (kind == UsualDoubt::Kind::rule));
+      CHECK(field.from_class.has_value() == (number && of_machine));
+      if (field.from_class && !field.from_class->better.empty()) CHECK(find_entry_field(field.from_class->better));
+    }
+  };
+  look_at("", scene_fields());
+  for_each_list([&](const auto& list) { look_at(list.name, list.fields()); });
+}
+
+TEST_CASE("a slider stands in a place of its own and covers nothing that is not allowed") {
+  std::set<int> places;
+  const Scene scene;
+  const auto look_at = [&](std::string_view key, const std::optional<Slider>& slider) {
+    if (!slider) return;
+    CAPTURE(std::string(key));
+    CHECK(places.insert(slider->place).second);
+    CHECK(slider->step > 0);
+    const auto span = slider->span ? slider->span(scene) : Span{slider->min, slider->max};
+    for (const Field* field : targets_of(key)) {
+      const auto& number = std::get<NumberField>(field->kind);
+      if (!span) continue;
+      CHECK(number.min <= span->min);
+      CHECK(span->min < span->max);
+      CHECK(span->max <= number.max);
+    }
+    if (!slider->choice.empty())
+      CHECK(std::ranges::any_of(scene_aliases(), [&](const Alias& alias) { return alias.key == slider->choice; }));
+  };
+  for (const Field& field : scene_fields()) look_at(field.key, field.slider);
+  for (const Alias& alias : scene_aliases()) look_at(alias.key, alias.slider);
+  CHECK(places.size() >= 10);
+}
+
+TEST_CASE("a plain name is words, without a key's signs") {
+  for (const Field& field : scene_fields()) {
+    const std::string name = plain_name(field.key);
+    CAPTURE(name);
+    CHECK(name.size() >= 1);
+    CHECK(name.find_first_of("_.") == name.npos);
+  }
+  CHECK(plain_name("vehicle.rear.track_m") == "rear track");
+  CHECK(plain_name("vehicle.rear.tyre.pressure_kpa") == "rear tyre: pressure");
+  CHECK(plain_name("ballast.rear.fill_fraction") == "rear: part of the tyre filled");
+  CHECK(plain_name("ballast.implement.z_m") == "implement, height");
 }
 
 TEST_CASE("no two number fields share a member") {

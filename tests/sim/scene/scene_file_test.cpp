@@ -11,6 +11,7 @@
 #include "sim/base/text_file.h"
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_fields.h"
+#include "sim/scene/scene_lists.h"
 #include "tests/kit/near.h"
 
 using namespace sidehill;
@@ -180,6 +181,17 @@ TEST_CASE("every broken scene gives the message on its first line") {
     CHECK(message.starts_with(file.string() + ":"));
     CHECK(message.find('\n') == message.npos);
   }
+}
+
+TEST_CASE("a table where a list belongs is called so, for every list") {
+  for_each_list([](const auto& list) {
+    const std::string name(list.name);
+    CAPTURE(name);
+    const std::string text = "vehicle_file = \"utility_75kw\"\n[" + name + "]\nname = \"x\"\n";
+    CHECK(message_of([&] {
+            parse_scene(text, kRoot / "scenes/a.toml");
+          }).ends_with("a.toml:2: " + name + ": found a table where a list [[" + name + "]] belongs"));
+  });
 }
 
 TEST_CASE("a whole number too large to be kept is refused by file and line") {

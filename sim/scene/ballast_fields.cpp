@@ -1,0 +1,178 @@
+// The rows of what the owner added: liquid in each tyre, weights, load, implement, trailer, masses anywhere.
+#include "sim/scene/field_rows.h"
+
+namespace sidehill {
+namespace {
+
+template <auto... path>
+constexpr auto in_ballast() {
+  return at<&Scene::ballast, path...>();
+}
+
+std::span<const std::string_view> medium_keys() {
+  static const std::vector<std::string_view> kKeys = [] {
+    std::vector<std::string_view> result;
+    for (const MediumInfo& medium : media()) result.push_back(medium.key);
+    return result;
+  }();
+  return kKeys;
+}
+
+// What lies in one tyre.
+template <Wheel wheel, auto member>
+constexpr auto in_fill() {
+  return +[](Scene& s) { return &(s.ballast.fill[wheel].*member); };
+}
+template <Wheel wheel, double PriceRange::*end>
+constexpr auto in_price() {
+  return +[](Scene& s) { return &(s.ballast.fill[wheel].price.*end); };
+}
+
+template <Wheel wheel, Letters tyre, Letters words>
+std::vector<Field> fill_rows() {
+  static_assert(tyre.view() == kWheelWords[wheel].key && words.view() == kWheelWords[wheel].name);
+  return {
+      row<Scene>(
+          joined<"ballast.", tyre, ".medium">(), "", "what is in this tyre",
+          ChoiceField{[](const Scene& s) { return static_cast<int>(s.ballast.fill[wheel].medium); },
+                      [](Scene& s, int i) { s.ballast.fill[wheel].medium = static_cast<Medium>(i); }, medium_keys()}),
+      number(joined<"ballast.", tyre, ".fill_fraction">(), in_fill<wheel, &TyreFill::fill_fraction>(), 0, 1,
+             "volume of liquid over the inside volume of the inflated, unloaded tyre; 0.75 is about rim-top level",
+             if_any(0.03), Named{joined<words, ": part of the tyre filled">()}),
+      number(joined<"ballast.", tyre, ".concentration">(), in_fill<wheel, &TyreFill::concentration>(), 0, 0.6,
+             "mass of dissolved matter over mass of the solution; 0 = the medium's usual strength", if_any(0.01),
+             Named{joined<words, ": strength of the filling">()}),
+      number(joined<"ballast.", tyre, ".price_low_eur_per_l">(), in_price<wheel, &PriceRange::low>(), 0, 100,
+             "lowest price of this filling; 0 = our estimate", idle()),
+      number(joined<"ballast.", tyre, ".price_high_eur_per_l">(), in_price<wheel, &PriceRange::high>(), 0, 100,
+             "highest price of this filling; 0 = our estimate", idle()),
+  };
+}
+
+// From none to what the machine takes, or has; no slider where it takes none.
+std::optional<Span> up_to(double most) {
+  return most > 0 ? std::optional(Span{0, whole_steps_above(most, 50)}) : std::nullopt;
+}
+std::optional<Span> front_weights(const Scene& s) {
+  return up_to(std::max(s.vehicle.front_mount.max_mass, s.ballast.front_weights));
+}
+std::optional<Span> rear_weights(const Scene& s) {
+  return up_to(std::max(s.vehicle.rear_mount.max_mass, s.ballast.rear_weights));
+}
+std::optional<Span> wheel_weights(const Scene& s) {
+  return up_to(std::max(s.vehicle.max_wheel_weights, s.ballast.rear_wheel_weights));
+}
+// Inwards: beyond its ends the bucket is out of the boom's reach.
+std::optional<Span> pin_heights(const Scene& s) {
+  const Loader& loader = s.vehicle.loader;
+  if (!loader.fitted) return std::nullopt;
+  return Span{whole_steps_above(loader.min_pin_height, 0.05), whole_steps_below(loader.max_pin_height, 0.05)};
+}
+std::optional<Span> payloads(const Scene& s) {
+  if (!s.vehicle.loader.fitted) return std::nullopt;
+  return Span{0, whole_steps_above(std::max(s.vehicle.loader.rated_payload, s.ballast.loader_payload), 50)};
+}
+
+}  // namespace
+
+std::vector<Field> ballast_fields() {
+  std::vector<Field> rows = fill_rows<kFrontLeft, "front_left", "front left">();
+  append(rows, fill_rows<kFrontRight, "front_right", "front right">());
+  append(rows, fill_rows<kRearLeft, "rear_left", "rear left">());
+  append(rows, fill_rows<kRearRight, "rear_right", "rear right">());
+  append(rows,
+         {
+             number("ballast.front_weights_kg", in_ballast<&BallastPlan::front_weights>(), 0, 20000,
+                    "weights on the front mount", share(0.01),
+                    Slider{"Weights", "Front weights", 31, 0, 0, 10, 0, front_weights}),
+             number("ballast.rear_weights_kg", in_ballast<&BallastPlan::rear_weights>(), 0, 20000,
+                    "weights or box on the rear hitch", share(0.01),
+                    Slider{"Weights", "Rear hitch weights", 32, 0, 0, 10, 0, rear_weights}),
+             number("ballast.front_wheel_weights_kg", in_ballast<&BallastPlan::front_wheel_weights>(), 0, 5000,
+                    "weights on each front wheel", share(0.01)),
+             number("ballast.rear_wheel_weights_kg", in_ballast<&BallastPlan::rear_wheel_weights>(), 0, 5000,
+                    "weights on each rear wheel", share(0.01),
+                    Slider{"Weights", "Rear wheel weights, each", 33, 0, 0, 10, 0, wheel_weights}),
+             number("ballast.loader_pin_height_m", in_ballast<&BallastPlan::loader_pin_height>(), 0, 8,
+                    "bucket pin above ground", within(0.05), Named{"height of the bucket pin"},
+                    Slider{"Loader", "Bucket height", 51, 0, 0, 0.05, 2, pin_heights}),
+             number("ballast.loader_payload_kg", in_ballast<&BallastPlan::loader_payload>(), 0, 20000,
+                    "load in the bucket", share(0.05), Named{"load in the bucket"},
+                    Slider{"Loader", "Payload", 52, 0, 0, 10, 0, payloads}),
+             number("ballast.tank_fraction", in_ballast<&BallastPlan::tank_fraction>(), 0, 1,
+                    "share of the tank that is full",
+                    by_rule([](const Scene& s) { return s.vehicle.tank.capacity > 0 ? 0.1 : 0; })),
+             number("ballast.hanging_mass_kg", in_ballast<&BallastPlan::hanging_mass>(), 0, 20000,
+                    "load on a rope from the bucket pin", share(0.01)),
+             number("ballast.hanging_rope_m", in_ballast<&BallastPlan::hanging_rope>(), 0.1, 6,
+                    "bucket pin to the centre of what hangs", within(0.005)),
+             number("ballast.implement.mass_kg", in_ballast<&BallastPlan::implement, &Implement::mass>(), 0, 20000,
+                    "mounted on the rear linkage; 0 = none", share(0.01)),
+             number("ballast.implement.x_m", in_ballast<&BallastPlan::implement, &Implement::x>(), -8, 2,
+                    "its centre of mass; behind is negative", within(0.005)),
+             number("ballast.implement.z_m", in_ballast<&BallastPlan::implement, &Implement::z>(), 0, 5,
+                    "its centre of mass above ground, as carried", within(0.005)),
+             number("ballast.implement.width_m", in_ballast<&BallastPlan::implement, &Implement::width>(), 0.2, 12,
+                    "its width (inertia, ground contact)", within(0.005)),
+             number("ballast.trailer.mass_kg", in_ballast<&BallastPlan::trailer, &Trailer::mass>(), 0, 60000,
+                    "trailer and load, on the hitch; 0 = none", share(0.01)),
+             number("ballast.trailer.drawbar_load_kg", in_ballast<&BallastPlan::trailer, &Trailer::drawbar_load>(), 0,
+                    10000, "the part of this mass that rests on the hitch", share(0.01)),
+             number("ballast.trailer.braked", in_ballast<&BallastPlan::trailer, &Trailer::braked>(), 0, 1,
+                    "how far the trailer's own brakes follow the pedal; 0 = unbraked", idle()),
+         });
+  return rows;
+}
+
+std::span<const Alias> scene_aliases() {
+  static const Alias kAliases[] = {
+      {"ballast.front.medium", {"ballast.front_left.medium", "ballast.front_right.medium"}, "both front tyres"},
+      {"ballast.front.fill_fraction",
+       {"ballast.front_left.fill_fraction", "ballast.front_right.fill_fraction"},
+       "both front tyres",
+       "front: part of the tyre filled",
+       Slider{"Liquid in the tyres", "Front", 22, 0, 1, 0.05, 0, nullptr, "ballast.front.medium"}},
+      {"ballast.rear.medium", {"ballast.rear_left.medium", "ballast.rear_right.medium"}, "both rear tyres"},
+      {"ballast.rear.fill_fraction",
+       {"ballast.rear_left.fill_fraction", "ballast.rear_right.fill_fraction"},
+       "both rear tyres",
+       "rear: part of the tyre filled",
+       Slider{"Liquid in the tyres", "Rear", 21, 0, 1, 0.05, 0, nullptr, "ballast.rear.medium"}},
+      {"ballast.front.concentration",
+       {"ballast.front_left.concentration", "ballast.front_right.concentration"},
+       "both front tyres",
+       "front: strength of the filling"},
+      {"ballast.rear.concentration",
+       {"ballast.rear_left.concentration", "ballast.rear_right.concentration"},
+       "both rear tyres",
+       "rear: strength of the filling"},
+      {"ballast.front.price_low_eur_per_l",
+       {"ballast.front_left.price_low_eur_per_l", "ballast.front_right.price_low_eur_per_l"},
+       "both front tyres"},
+      {"ballast.front.price_high_eur_per_l",
+       {"ballast.front_left.price_high_eur_per_l", "ballast.front_right.price_high_eur_per_l"},
+       "both front tyres"},
+      {"ballast.rear.price_low_eur_per_l",
+       {"ballast.rear_left.price_low_eur_per_l", "ballast.rear_right.price_low_eur_per_l"},
+       "both rear tyres"},
+      {"ballast.rear.price_high_eur_per_l",
+       {"ballast.rear_left.price_high_eur_per_l", "ballast.rear_right.price_high_eur_per_l"},
+       "both rear tyres"},
+  };
+  return kAliases;
+}
+
+std::span<const FieldOf<PointMass>> point_mass_fields() {
+  static const std::vector<FieldOf<PointMass>> kRows = {
+      text("name", at<&PointMass::name>(), 120, "what it is, for the list of masses"),
+      choice<&PointMass::on>("on", keys_of<kCarriers>(), "what it is bolted to"),
+      number("mass_kg", at<&PointMass::mass>(), 0, 20000, "its mass", share(0.02), Named{"mass"}),
+      number("x_m", at<&PointMass::place, &Vec3::x>(), -20, 20, "ahead of the rear axle", idle()),
+      number("y_m", at<&PointMass::place, &Vec3::y>(), -10, 10, "to the left of the middle", idle()),
+      number("z_m", at<&PointMass::place, &Vec3::z>(), 0, 10, "above level ground on undeflected tyres", within(0.03),
+             Named{"height"}),
+  };
+  return kRows;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,68 @@
+// The lists of a scene ([[terrain.feature]] and so on), each named once: reader, writer, messages and reference ask
+// here.
+#pragma once
+#include <cstddef>
+#include <span>
+#include <string_view>
+#include <tuple>
+#include <vector>
+
+#include "sim/scene/scene_fields.h"
+
+namespace sidehill {
+
+template <class T>
+struct SceneList {
+  std::string_view name;                           // in files: [[terrain.feature]]
+  std::vector<T>& (*entries)(Scene&);              // where they are kept
+  std::span<const FieldOf<T>> (*fields)();         // of one entry
+  std::size_t least = 0, most = kMostListEntries;  // entries allowed
+};
+
+// In the order they are written. A new list is a line here, and a list of fields in sim/scene/scene_fields.h.
+inline constexpr std::tuple kSceneLists{
+    SceneList<Feature>{"terrain.feature", [](Scene& s) -> auto& {return s.terrain.features;
+}  // namespace sidehill
+, feature_fields
+}
+, SceneList<PointMass>{"ballast.point_mass", [](Scene& s) -> auto& {return s.ballast.point_masses;
+}
+, point_mass_fields
+}
+, SceneList<Action>{"programme.action", [](Scene& s) -> auto& {return s.programme.actions;
+}
+, action_fields
+}
+, SceneList<Tolerance>{"tolerance", [](Scene& s) -> auto& {return s.tolerances;
+}
+, tolerance_fields
+}
+, SceneList<Expect>{"expect", [](Scene& s) -> auto& {return s.expect;
+}
+, expect_fields
+}
+,
+}
+;
+
+// Calls visit(list) for each of them.
+template <class Visit>
+void for_each_list(Visit visit) {
+  std::apply([&](const auto&... list) { (visit(list), ...); }, kSceneLists);
+}
+
+// Calls visit(list) for the one of that name; false if there is none.
+template <class Visit>
+bool with_list(std::string_view name, Visit visit) {
+  bool found = false;
+  for_each_list([&](const auto& list) {
+    if (list.name == name) found = true, visit(list);
+  });
+  return found;
+}
+
+inline bool is_list(std::string_view name) {
+  return with_list(name, [](const auto&) {});
+}
+
+}  // namespace sidehill
