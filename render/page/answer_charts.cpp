@@ -185,21 +185,21 @@ Chart slopes_chart(const Answer& answer) {
     std::optional<double> angle;
     std::string instead = "never";
     std::optional<Interval> interval;
-    Fill fill = Fill::plain;
+    Pattern fill = Pattern::plain;
     Colour paint = theme::kInkSoft;
     bool elsewhere = false;  // of another heading
   };
   const bool unsolved = s.status == RestStatus::unsolved, lifts = s.first_wheel >= 0 && !unsolved;
   std::vector<Row> rows = {
-      {"tyres slide", s.slide, scene.terrain.soil.adhesion_unlimited ? "never" : "not first", u.slide, Fill::dotted,
+      {"tyres slide", s.slide, scene.terrain.soil.adhesion_unlimited ? "never" : "not first", u.slide, Pattern::dotted,
        theme::kSlide},
       {lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts", s.first_lift_off,
-       "never", u.first_lift_off, Fill::hatched, theme::kLifted},
-      {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Fill::hatched, theme::kLifted},
-      {"rigid tyres, liquid kept in place (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Fill::plain,
+       "never", u.first_lift_off, Pattern::hatched, theme::kLifted},
+      {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Pattern::hatched, theme::kLifted},
+      {"rigid tyres, liquid kept in place (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Pattern::plain,
        theme::kInkSoft}};
   if (s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off)
-    rows.push_back({"could still rest on the axle stop", s.tip_on_stop, "never", {}, Fill::plain, theme::kInkSoft});
+    rows.push_back({"could still rest on the axle stop", s.tip_on_stop, "never", {}, Pattern::plain, theme::kInkSoft});
   if (answer.worst && answer.worst->first_lift_off)
     rows.push_back({fmt::format("first wheel lifts, worst heading{} ({})",
                                 std::ranges::any_of(answer.by_heading, &EnvelopePoint::failed) ? " solved" : "",
@@ -207,7 +207,7 @@ Chart slopes_chart(const Answer& answer) {
                     answer.worst->first_lift_off,
                     "never",
                     {},
-                    Fill::hatched,
+                    Pattern::hatched,
                     theme::kLifted,
                     true});
   if (const auto weakest = weakest_heading(answer.by_heading, answer.worst);
@@ -218,12 +218,12 @@ Chart slopes_chart(const Answer& answer) {
                     weakest->slide,
                     "never",
                     {},
-                    Fill::dotted,
+                    Pattern::dotted,
                     theme::kSlide,
                     true});
   // From where on a limit of load is passed leaves the features out.
   const auto passed = [&](std::string name, std::optional<double> slope) {
-    if (slope) rows.push_back({name + (even ? "" : ", even slope"), slope, "", {}, Fill::plain, theme::kSteady});
+    if (slope) rows.push_back({name + (even ? "" : ", even slope"), slope, "", {}, Pattern::plain, theme::kSteady});
   };
   passed(fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
                      answer.limits.overload_stated ? "its rating" : "what is typical of its size"),
@@ -279,7 +279,8 @@ std::optional<Chart> why_chart(const Answer& answer) {
   Chart chart =
       chart_about(answer.scene, ChartKind::bars, "Why the first wheel lifts there: what each cause adds or takes");
   double at = b.bare / kDegree, low = 0, high = at;
-  const auto bar = [&](std::string name, double from, double to, std::string words, Fill fill, Colour paint, bool sum) {
+  const auto bar = [&](std::string name, double from, double to, std::string words, Pattern fill, Colour paint,
+                       bool sum) {
     ChartBar row;
     row.name = std::move(name);
     row.from = from;
@@ -293,19 +294,19 @@ std::optional<Chart> why_chart(const Answer& answer) {
     chart.bars.push_back(std::move(row));
   };
   const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
-  bar("the bare machine on rigid tyres", 0, at, degrees(b.bare, 2), Fill::plain, theme::kInkSoft, false);
+  bar("the bare machine on rigid tyres", 0, at, degrees(b.bare, 2), Pattern::plain, theme::kInkSoft, false);
   for (const Cause& cause : b.causes) {
     const double next = at + cause.share / kDegree;
-    bar(cause.name, at, next, change(cause.share), cause.share < 0 ? Fill::hatched : Fill::plain,
+    bar(cause.name, at, next, change(cause.share), cause.share < 0 ? Pattern::hatched : Pattern::plain,
         cause.share < 0 ? theme::kLifted : theme::kSteady, false);
     at = next;
   }
   const double slope = answer.scene.terrain.slope, left = b.whole - slope;
-  bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Fill::plain, theme::kInk, true);
+  bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Pattern::plain, theme::kInk, true);
   if (answer.scene.terrain.features.empty()) {  // with features nothing is left over of an even slope
-    bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Fill::hatched, theme::kLifted, false);
-    bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2), left < 0 ? Fill::hatched : Fill::plain,
-        left < 0 ? theme::kLifted : theme::kInk, true);
+    bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Pattern::hatched, theme::kLifted, false);
+    bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2),
+        left < 0 ? Pattern::hatched : Pattern::plain, left < 0 ? theme::kLifted : theme::kInk, true);
   }
   const double step = tick_step(high - low, 10);
   chart.y = {"Slope of first lift-off", "°", std::floor(low / step + 1e-9) * step, round_up(high, step)};

@@ -76,8 +76,13 @@ PageSheet sheet_of(const Chart& chart) {
     y += 6;
     // A sign with an exclamation mark: a caution, whatever the colours.
     const double x = kMargin + 11;
-    sheet.marks.push_back(PagePath{
-        {{x, y}, {x + 11, y + 19}, {x - 11, y + 19}}, true, 1.6, theme::kInk, Dash::solid, Fill::plain, theme::kNear});
+    sheet.marks.push_back(PagePath{{{x, y}, {x + 11, y + 19}, {x - 11, y + 19}},
+                                   true,
+                                   1.6,
+                                   theme::kInk,
+                                   Dash::solid,
+                                   Pattern::plain,
+                                   theme::kNear});
     add_text(sheet, x, y + 16.5, "!", 14, theme::kInk, true, 0.5);
     y = add_paragraph(sheet, y, chart.caution, 13, theme::kInk, true, 32);
   }

@@ -67,7 +67,7 @@ struct ChartBar {
   std::optional<double> from, to;               // empty: no bar, the words say why
   std::optional<double> doubt_low, doubt_high;  // where the value may lie; no high end = or more
   std::string words;                            // the value, with its unit
-  Fill fill = Fill::plain;
+  Pattern fill = Pattern::plain;
   Colour paint = theme::kSteady;  // of the bar; a hatched or dotted one is light with its pattern in this colour
   bool sum = false;               // a sum of the bars above: drawn strong
 };

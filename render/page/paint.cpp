@@ -77,7 +77,7 @@ void draw_pattern(cairo_t* cairo, const PagePath& path) {
   cairo_save(cairo);
   cairo_clip(cairo);
   set_ink(cairo, path.ink);
-  if (path.fill == Fill::hatched) {
+  if (path.fill == Pattern::hatched) {
     const double apart = 8.5 * path.weave;
     cairo_set_line_width(cairo, 2 * path.weave);
     cairo_set_dash(cairo, nullptr, 0, 0);
@@ -103,12 +103,12 @@ void draw(cairo_t* cairo, const PagePath& path) {
   if (path.points.size() < 2) return;
   for (const PagePoint& p : path.points)
     if (!std::isfinite(p.x) || !std::isfinite(p.y)) return;
-  if (path.fill != Fill::none) {
+  if (path.fill != Pattern::none) {
     trace(cairo, path);
     set_ink(cairo, path.paint);
     cairo_fill(cairo);
   }
-  if (path.fill == Fill::hatched || path.fill == Fill::dotted) {
+  if (path.fill == Pattern::hatched || path.fill == Pattern::dotted) {
     trace(cairo, path);
     draw_pattern(cairo, path);
   }

@@ -31,7 +31,7 @@ constexpr Colour kInk = rgb(0x1A222B);      // text
 constexpr Colour kInkSoft = rgb(0x55534B);  // second line of text, units, axis labels
 constexpr Colour kAccent = rgb(0x0B5A66);   // what can be grabbed or pressed, what is chosen
 
-// Verdict. Fill colours; text on them: white on steady and lifted, ink on near.
+// Verdict. Pattern colours; text on them: white on steady and lifted, ink on near.
 constexpr Colour kSteady = rgb(0x1F5FA8);  // stands with room to spare: blue
 constexpr Colour kNear = rgb(0xF2B21B);    // little left: amber
 constexpr Colour kLifted = rgb(0xB5330B);  // a wheel is up, tipped: vermilion, always hatched

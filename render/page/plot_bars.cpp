@@ -44,7 +44,7 @@ void plot_bars(PageSheet& sheet, const Chart& chart) {
     add_text(sheet, sheet.width, middle + 4.5, bar.words, kChartText, theme::kInk, true, 1);
     if (!bar.from || !bar.to || !std::isfinite(*bar.from) || !std::isfinite(*bar.to)) continue;
     const double a = across(std::min(*bar.from, *bar.to)), b = across(std::max(*bar.from, *bar.to));
-    const bool patterned = bar.fill != Fill::plain;
+    const bool patterned = bar.fill != Pattern::plain;
     add_rectangle(sheet, a, y + 8, std::max(b - a, 1.0), kRow - 16, bar.fill, patterned ? rgb(0xFFFFFF) : bar.paint,
                   bar.paint, 1.25);
     if (bar.doubt_low) {

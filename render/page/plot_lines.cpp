@@ -70,7 +70,7 @@ void draw_flags(PageSheet& sheet, const Frame& frame) {
     const std::string words = words_of(i, last);
     const double width = text_width(words, 11, true) + 8;
     const double left = std::min(x - 4, frame.x + frame.width - width);
-    add_rectangle(sheet, left, frame.y - 17, width, 15, Fill::plain, grave ? theme::kLifted : theme::kCard,
+    add_rectangle(sheet, left, frame.y - 17, width, 15, Pattern::plain, grave ? theme::kLifted : theme::kCard,
                   grave ? theme::kLifted : theme::kInkSoft, 1);
     add_text(sheet, left + width / 2, frame.y - 5.5, words, 11, grave ? rgb(0xFFFFFF) : theme::kInk, true, 0.5);
     i = last + 1;
@@ -171,12 +171,12 @@ double name_stretches(PageSheet& sheet, const Frame& frame, double below) {
     const double width = text_width(stretches[i].name, kChartSmall, true) + 10;
     if (width + 4 <= to - from) {
       const double x = (from + to - width) / 2;
-      add_rectangle(sheet, x, y - 9, width, 18, Fill::plain, rgb(0xFFFFFF), theme::kInkSoft, 1);
+      add_rectangle(sheet, x, y - 9, width, 18, Pattern::plain, rgb(0xFFFFFF), theme::kInkSoft, 1);
       add_text(sheet, x + 5, y + 4.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
       y += 22;
       continue;
     }
-    add_rectangle(sheet, 0, below + 3, 26, 14, Fill::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.4), 0.75);
+    add_rectangle(sheet, 0, below + 3, 26, 14, Pattern::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.4), 0.75);
     add_text(sheet, 34, below + 14.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
     below += 22;
   }
@@ -193,16 +193,16 @@ void plot_lines(PageSheet& sheet, const Chart& chart) {
   const double top = chart.events.empty() ? 26 : 42;
   const Frame frame{44, top, sheet.width - 44 - names, 320, chart};
 
-  add_rectangle(sheet, frame.x, frame.y, frame.width, frame.height, Fill::plain, rgb(0xFFFFFF));
+  add_rectangle(sheet, frame.x, frame.y, frame.width, frame.height, Pattern::plain, rgb(0xFFFFFF));
   for (const ChartBand& band : chart.bands) {
     const double high = frame.up(band.high), low = frame.up(band.low);
     if (low - high < 0.5) continue;
-    add_rectangle(sheet, frame.x, high, frame.width, low - high, Fill::hatched, rgb(0xFBEFEA),
+    add_rectangle(sheet, frame.x, high, frame.width, low - high, Pattern::hatched, rgb(0xFBEFEA),
                   with_alpha(theme::kLifted, 0.4));
   }
   for (const ChartStretch& stretch : chart.stretches) {
     const double from = frame.across(stretch.from), to = frame.across(stretch.to);
-    add_rectangle(sheet, from, frame.y, std::max(1.0, to - from), frame.height, Fill::hatched, theme::kCard,
+    add_rectangle(sheet, from, frame.y, std::max(1.0, to - from), frame.height, Pattern::hatched, theme::kCard,
                   with_alpha(theme::kInkSoft, 0.4), 0.5);
   }
   draw_axes(sheet, frame);
@@ -212,7 +212,8 @@ void plot_lines(PageSheet& sheet, const Chart& chart) {
     const double high = frame.up(band.high), low = frame.up(band.low);
     if (low - high < 18 || band.name.empty()) continue;
     const double width = text_width(band.name, kChartSmall, true) + 10;
-    add_rectangle(sheet, frame.x + 6, (high + low) / 2 - 9, width, 18, Fill::plain, rgb(0xFFFFFF), theme::kLifted, 1);
+    add_rectangle(sheet, frame.x + 6, (high + low) / 2 - 9, width, 18, Pattern::plain, rgb(0xFFFFFF), theme::kLifted,
+                  1);
     add_text(sheet, frame.x + 11, (high + low) / 2 + 4.5, band.name, kChartSmall, theme::kLifted, true);
   }
   for (const ChartRule& rule : chart.rules) {

@@ -34,7 +34,7 @@ void draw_machine(PageSheet& sheet, const Dial& dial, double heading) {
                                    1,
                                    theme::kInk,
                                    Dash::solid,
-                                   Fill::plain,
+                                   Pattern::plain,
                                    paint});
   };
   for (const double side : {-1.0, 1.0}) {
@@ -43,7 +43,7 @@ void draw_machine(PageSheet& sheet, const Dial& dial, double heading) {
   }
   box(-8, 16, -4.5, 4.5, theme::kCard);
   sheet.marks.push_back(
-      PagePath{{at(22, 0), at(17, 4), at(17, -4)}, true, 1, theme::kInk, Dash::solid, Fill::plain, theme::kInk});
+      PagePath{{at(22, 0), at(17, 4), at(17, -4)}, true, 1, theme::kInk, Dash::solid, Pattern::plain, theme::kInk});
 }
 
 }  // namespace
@@ -52,35 +52,35 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   const double side = std::min(0.56 * sheet.width, 430.0);
   const Dial dial{{side / 2 + 20, side / 2 + 24}, side / 2, chart.y.high};
   const double ground = chart.rules.empty() ? 0 : chart.rules.front().at;
-  add_circle(sheet, dial.centre, dial.radius, theme::kInkSoft, 1, Fill::plain, rgb(0xFFFFFF));
+  add_circle(sheet, dial.centre, dial.radius, theme::kInkSoft, 1, Pattern::plain, rgb(0xFFFFFF));
   if (!chart.series.empty()) {
     // Of the first curve alone. Room left: light, from the ground's ring out to it. Lost: hatched, from it to the ring.
     const auto& points = chart.series.front().points;
     for (std::size_t i = 0; i + 1 < points.size(); ++i) {
       const ChartPoint &a = points[i], &b = points[i + 1];
       if (!a.y || !b.y) continue;
-      const auto piece = [&](double a0, double a1, double b1, double b0, Fill fill, Colour paint, Colour ink) {
+      const auto piece = [&](double a0, double a1, double b1, double b0, Pattern fill, Colour paint, Colour ink) {
         sheet.marks.push_back(PagePath{{dial.at(a.x, a0), dial.at(a.x, a1), dial.at(b.x, b1), dial.at(b.x, b0)},
                                        true,
-                                       fill == Fill::plain ? 0.7 : 0,
+                                       fill == Pattern::plain ? 0.7 : 0,
                                        ink,
                                        Dash::solid,
                                        fill,
                                        paint});
       };
       if (*a.y > ground || *b.y > ground)
-        piece(std::min(ground, *a.y), *a.y, *b.y, std::min(ground, *b.y), Fill::plain, rgb(0xD3E3F3),
+        piece(std::min(ground, *a.y), *a.y, *b.y, std::min(ground, *b.y), Pattern::plain, rgb(0xD3E3F3),
               rgb(0xD3E3F3));  // its edge hides the seam to the next
 
       if (*a.y < ground || *b.y < ground)
-        piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Fill::hatched, rgb(0xFBEFEA),
+        piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Pattern::hatched, rgb(0xFBEFEA),
               theme::kLifted);
     }
   }
   // Headings without an answer: nothing is known there, from the machine's own circle to the rim. Neither zero nor
   // room.
   for (const ChartStretch& stretch : chart.stretches) {
-    PagePath sector{{}, true, 1, with_alpha(theme::kInkSoft, 0.5), Dash::solid, Fill::hatched, theme::kCard};
+    PagePath sector{{}, true, 1, with_alpha(theme::kInkSoft, 0.5), Dash::solid, Pattern::hatched, theme::kCard};
     const int pieces = std::max(1, static_cast<int>(std::ceil((stretch.to - stretch.from) / 2.5)));
     const auto heading = [&](int i) { return stretch.from + (stretch.to - stretch.from) * i / pieces; };
     for (int i = 0; i <= pieces; ++i) sector.points.push_back(dial.at(heading(i), dial.rim));
@@ -105,13 +105,13 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
     if (path.points.size() > 1) sheet.marks.push_back(path);
   }
   if (ground > 0)
-    add_circle(sheet, dial.centre, dial.radius * std::min(1.0, ground / dial.rim), theme::kInk, 2, Fill::none,
+    add_circle(sheet, dial.centre, dial.radius * std::min(1.0, ground / dial.rim), theme::kInk, 2, Pattern::none,
                theme::kCard, Dash::long_dash);
   for (double ring = step; ring <= dial.rim + 1e-9; ring += step) {
     const PagePoint p = dial.at(-22.5, ring);
     const std::string words = tick_words(ring, step) + chart.y.unit;
     const double width = text_width(words, 11);
-    add_rectangle(sheet, p.x - width / 2 - 2, p.y - 7, width + 4, 14, Fill::plain, rgb(0xFFFFFF, 0.85));
+    add_rectangle(sheet, p.x - width / 2 - 2, p.y - 7, width + 4, 14, Pattern::plain, rgb(0xFFFFFF, 0.85));
     add_text(sheet, p.x, p.y + 4, words, 11, theme::kInkSoft, false, 0.5);
   }
   for (std::size_t i = 0; i < chart.rays.size(); ++i) {
@@ -123,7 +123,7 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   for (std::size_t i = 0; i < chart.rays.size(); ++i)
     if (const ChartRay& ray = chart.rays[i]; ray.at) {
       const PagePoint p = dial.at(ray.heading, *ray.at);
-      add_circle(sheet, p, 8, theme::kInk, 1.75, Fill::plain, rgb(0xFFFFFF));
+      add_circle(sheet, p, 8, theme::kInk, 1.75, Pattern::plain, rgb(0xFFFFFF));
       add_text(sheet, p.x, p.y + 4, std::string(1, static_cast<char>('A' + i)), 11, theme::kInk, true, 0.5);
     }
   add_text(sheet, dial.centre.x, 13, "facing uphill", kChartSmall, theme::kInk, true, 0.5);
@@ -147,21 +147,21 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
     add_line(sheet, {x, y}, {x + 26, y}, theme::kInk, 2, Dash::long_dash);
     add_words(chart.rules.front().name, true, theme::kInk);
     y += 6;
-    add_rectangle(sheet, x, y - 8, 26, 14, Fill::plain, rgb(0xD3E3F3), theme::kInkSoft, 0.75);
+    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::plain, rgb(0xD3E3F3), theme::kInkSoft, 0.75);
     add_words("room left", false, theme::kInk);
     y += 6;
-    add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, rgb(0xFBEFEA), theme::kLifted, 0.75);
+    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::hatched, rgb(0xFBEFEA), theme::kLifted, 0.75);
     add_words(chart.series.size() > 1 ? "it slides or a wheel is up at this heading" : "a wheel is up at this heading",
               false, theme::kInk);
     y += 10;
   }
   if (!chart.stretches.empty()) {
-    add_rectangle(sheet, x, y - 8, 26, 14, Fill::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.5), 0.75);
+    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.5), 0.75);
     add_words(chart.stretches.front().name, true, theme::kInk);
     y += 10;
   }
   for (std::size_t i = 0; i < chart.rays.size(); ++i) {
-    add_circle(sheet, {x + 13, y}, 8, theme::kInk, 1.75, Fill::plain, rgb(0xFFFFFF));
+    add_circle(sheet, {x + 13, y}, 8, theme::kInk, 1.75, Pattern::plain, rgb(0xFFFFFF));
     add_text(sheet, x + 13, y + 4, std::string(1, static_cast<char>('A' + i)), 11, theme::kInk, true, 0.5);
     add_words(chart.rays[i].name, false, theme::kInk);
     y += 8;

@@ -332,7 +332,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
     const double width = height * picture.width / picture.height;
     paper.page_now().photos.push_back(
         {Paper::kWidth - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
-    add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Fill::none,
+    add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Pattern::none,
                   theme::kCard, theme::kInkSoft, 0.5);
     double line = top + 24 + height;
     const std::string words = answer.statics.rest && picture.drawn.empty()

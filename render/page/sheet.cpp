@@ -26,13 +26,13 @@ void add_line(PageSheet& sheet, PagePoint from, PagePoint to, Colour ink, double
   sheet.marks.push_back(PagePath{{from, to}, false, width, ink, dash});
 }
 
-void add_rectangle(PageSheet& sheet, double x, double y, double width, double height, Fill fill, Colour paint,
+void add_rectangle(PageSheet& sheet, double x, double y, double width, double height, Pattern fill, Colour paint,
                    Colour ink, double line) {
   sheet.marks.push_back(PagePath{
       {{x, y}, {x + width, y}, {x + width, y + height}, {x, y + height}}, true, line, ink, Dash::solid, fill, paint});
 }
 
-void add_circle(PageSheet& sheet, PagePoint centre, double radius, Colour ink, double width, Fill fill, Colour paint,
+void add_circle(PageSheet& sheet, PagePoint centre, double radius, Colour ink, double width, Pattern fill, Colour paint,
                 Dash dash) {
   constexpr int kCorners = 72;
   PagePath path{{}, true, width, ink, dash, fill, paint};

@@ -14,7 +14,7 @@ struct PagePoint {
 };
 
 enum class Dash { solid, dashed, dotted, dash_dot, long_dash };
-enum class Fill { none, plain, hatched, dotted };  // hatched and dotted: in `ink` over `paint`
+enum class Pattern { none, plain, hatched, dotted };  // hatched and dotted: in `ink` over `paint`
 
 struct PagePath {
   std::vector<PagePoint> points;
@@ -22,7 +22,7 @@ struct PagePath {
   double width = 1;  // of its line; 0 = no line
   Colour ink = theme::kInk;
   Dash dash = Dash::solid;
-  Fill fill = Fill::none;
+  Pattern fill = Pattern::none;
   Colour paint = theme::kCard;
   double weave = 1;  // size of its dashes and patterns, over the ordinary
 };
@@ -47,10 +47,10 @@ std::vector<double> dash_lengths(Dash dash);
 
 // Small builders, all adding to `sheet`.
 void add_line(PageSheet& sheet, PagePoint from, PagePoint to, Colour ink, double width = 1, Dash dash = Dash::solid);
-void add_rectangle(PageSheet& sheet, double x, double y, double width, double height, Fill fill, Colour paint,
+void add_rectangle(PageSheet& sheet, double x, double y, double width, double height, Pattern fill, Colour paint,
                    Colour ink = theme::kInk, double line = 0);
-void add_circle(PageSheet& sheet, PagePoint centre, double radius, Colour ink, double width, Fill fill = Fill::none,
-                Colour paint = theme::kCard, Dash dash = Dash::solid);
+void add_circle(PageSheet& sheet, PagePoint centre, double radius, Colour ink, double width,
+                Pattern fill = Pattern::none, Colour paint = theme::kCard, Dash dash = Dash::solid);
 void add_text(PageSheet& sheet, double x, double y, std::string words, double size, Colour ink = theme::kInk,
               bool strong = false, double align = 0);
 

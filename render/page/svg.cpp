@@ -50,7 +50,7 @@ std::string dashes(const PagePath& path) {
 }
 
 std::string pattern_name(const PagePath& path) {
-  return fmt::format("{}{:02x}{:02x}{:02x}{:02x}", path.fill == Fill::hatched ? "hatch" : "dots", path.ink.r,
+  return fmt::format("{}{:02x}{:02x}{:02x}{:02x}", path.fill == Pattern::hatched ? "hatch" : "dots", path.ink.r,
                      path.ink.g, path.ink.b, path.ink.a);
 }
 
@@ -69,9 +69,9 @@ std::string element(const PagePath& path) {
   if (!finite(path) || path.points.size() < 2) return {};
   const std::string d = outline(path);
   std::string text;
-  if (path.fill != Fill::none)
+  if (path.fill != Pattern::none)
     text += fmt::format("<path d=\"{}\" fill=\"{}\"{}/>\n", d, hex(path.paint), opacity("fill", path.paint));
-  if (path.fill == Fill::hatched || path.fill == Fill::dotted)
+  if (path.fill == Pattern::hatched || path.fill == Pattern::dotted)
     text += fmt::format("<path d=\"{}\" fill=\"url(#{})\"/>\n", d, pattern_name(path));
   if (path.width > 0)
     text += fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"{}{}/>\n", d, hex(path.ink),
@@ -98,11 +98,11 @@ std::string svg_of(const PageSheet& sheet, const std::string& title, const std::
   std::set<std::string> named;
   for (const auto& mark : sheet.marks) {
     const auto* path = std::get_if<PagePath>(&mark);
-    if (!path || (path->fill != Fill::hatched && path->fill != Fill::dotted)) continue;
+    if (!path || (path->fill != Pattern::hatched && path->fill != Pattern::dotted)) continue;
     const std::string name = pattern_name(*path);
     if (!named.insert(name).second) continue;
     const std::string ink = hex(path->ink);
-    text += path->fill == Fill::hatched
+    text += path->fill == Pattern::hatched
                 ? fmt::format(
                       "<pattern id=\"{}\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\" "
                       "patternTransform=\"rotate(45)\"><path d=\"M0 0 L0 6\" stroke=\"{}\"{} "

@@ -14,7 +14,7 @@ namespace {
 
 using R = RollingTractor;
 
-// Ranges are wide: they hold off slips of unit (mm, degrees, tonnes), not odd tractors.
+// Ranges are wide: they hold off mistakes of unit (mm, degrees, tonnes), not odd tractors.
 constexpr std::array<RollingField, 17> kRollingFields{{
     {"H1", "m", "height of the centre of gravity", &R::H1, 0.1, 3},
     {"L3", "m", "horizontal distance, centre of gravity to rear axle", &R::L3, 0.1, 5},

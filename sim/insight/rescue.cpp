@@ -18,7 +18,7 @@ constexpr double kHalf = 0.5;      // of the pedal
 
 // A run that can be branched: all its future depends on.
 struct Branch {
-  Moment moment;
+  MachineState moment;
   Driving driving;
   Watch watch;
   double time = 0;

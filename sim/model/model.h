@@ -112,7 +112,7 @@ struct Model {
   std::vector<HullPoint> hull;
   // What a bend or braking adds to gravity, in the plane of the ground along V's axes at the start [m/s2]; statics
   // only.
-  Vec3 felt_acceleration{0.0};
+  Vec3 inertial_acceleration{0.0};
   Terrain terrain;
   Start start;
   Programme programme;

@@ -3,7 +3,7 @@
 #pragma once
 #include <algorithm>
 
-#include "sim/motion/moment.h"
+#include "sim/motion/machine_state.h"
 
 namespace sidehill {
 
@@ -12,7 +12,7 @@ struct Acting {
   const MachineTree& machine;
   const MachineNow& now;
   const Input& input;
-  Moment& moment;
+  MachineState& moment;
   TreeForces& out;
 
   const BodyNow& body(int number) const { return now.bodies[static_cast<std::size_t>(number)]; }

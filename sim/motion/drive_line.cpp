@@ -46,7 +46,7 @@ void engine_and_clutch(Acting& a) {
   const TyreLaw& tyre = model.wheels[kRearLeft].tyre;
   const double radius = tyre.radius - tyre.reference_load / tyre.vertical_stiffness;  // as it rolls, on level ground
   const double axle = mean_rate(a, kRear);
-  Moment& m = a.moment;
+  MachineState& m = a.moment;
   if (a.input.hold) {
     m.engine_rate = axle;
     m.clutch_wind = 0;
@@ -77,7 +77,7 @@ void engine_and_clutch(Acting& a) {
 }
 
 void front_shaft(Acting& a) {
-  Moment& m = a.moment;
+  MachineState& m = a.moment;
   if (!a.input.front_drive || a.input.hold || !have_wheels(a, kFront)) {
     m.front_wind = 0;
     return;

@@ -3,7 +3,7 @@
 #pragma once
 #include <optional>
 
-#include "sim/motion/moment.h"
+#include "sim/motion/machine_state.h"
 #include "sim/motion/state.h"
 
 namespace sidehill {
@@ -17,7 +17,7 @@ struct ByHand {
   bool operator==(const ByHand&) const = default;
 };
 
-// What the driver is at. Copyable; with a Moment it is all a run's future depends on.
+// What the driver is at. Copyable; with a MachineState it is all a run's future depends on.
 struct Driving {
   std::size_t next = 0;                         // action to come
   bool moves = false;                           // has been asked to drive; before that the machine is parked

@@ -191,7 +191,7 @@ void trailer(Acting& a) {
   const BodyNow& chassis = a.body(kChassis);
   const Vec3 forward = along_ground(chassis), out = chassis.R * a.model.hitch;
   const double speed = glm::dot(chassis.v + glm::cross(chassis.w, out), forward);
-  Moment& m = a.moment;
+  MachineState& m = a.moment;
   const double rolls = t.mass - t.drawbar_load;
   const double opening = speed - m.trailer_speed;
   m.trailer_gap += opening * a.model.time_step;
@@ -212,7 +212,7 @@ void trailer(Acting& a) {
 }
 
 void rope(Acting& a) {
-  Moment& m = a.moment;
+  MachineState& m = a.moment;
   if (a.input.rope < 0) {
     m.tied = false;
     return;
@@ -236,7 +236,7 @@ void rope(Acting& a) {
 }
 
 void hull(Acting& a) {
-  Moment& moment = a.moment;
+  MachineState& moment = a.moment;
   moment.hull_touches = moment.frame_touches = false;
   moment.hull_ago = moment.frame_ago = 0;
   double ceiling = 0.1;  // no ground is higher than this [m]
@@ -277,7 +277,7 @@ void hull(Acting& a) {
 }  // namespace
 
 void machine_forces(const Model& model, const MachineTree& machine, const MachineNow& now, const Input& input,
-                    Moment& moment, TreeForces& out) {
+                    MachineState& moment, TreeForces& out) {
   out = TreeForces{};
   out.about = moment.motion.com;
   out.gravity = gravity_in_G(model, moment.slope);
@@ -296,7 +296,7 @@ void machine_forces(const Model& model, const MachineTree& machine, const Machin
   hull(a);
 }
 
-void settle(const Model& model, const MachineTree& machine, const Rest& rest, Moment& moment) {
+void settle(const Model& model, const MachineTree& machine, const Rest& rest, MachineState& moment) {
   MachineNow now;
   const Vec3 gravity = gravity_in_G(model, moment.slope), down = gravity / std::max(model.gravity, 1e-9);
   look(model, machine, moment, now);

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "sim/motion/driving.h"
-#include "sim/motion/moment.h"
+#include "sim/motion/machine_state.h"
 #include "sim/motion/state.h"
 #include "sim/scene/scene.h"
 
@@ -51,7 +51,7 @@ struct Recording {
   std::string program_version;
   double frame_step = 0.02;  // time between stored states [s]
   std::vector<State> states;
-  std::vector<Moment> moments;  // of the same frames; World::restore and World::state give the states from them
+  std::vector<MachineState> moments;  // of the same frames; World::restore and World::state give the states from them
   std::vector<Event> events;
   std::vector<HandOrder> orders;  // of somebody who drove by hand
   Outcome outcome = Outcome::stands;

@@ -11,7 +11,7 @@
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/motion/frame_codec.h"
-#include "sim/motion/moment_words.h"
+#include "sim/motion/machine_state_words.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
@@ -21,7 +21,7 @@ namespace fs = std::filesystem;
 
 constexpr std::string_view kMagic = "sidehill recording ";
 constexpr int kFormat =
-    1;  // to be raised when header, chunks or index change, or a Moment's numbers mean another thing
+    1;  // to be raised when header, chunks or index change, or a MachineState's numbers mean another thing
 constexpr std::size_t kChunk = 64;                        // frames
 constexpr std::size_t kEntry = 24;                        // bytes of a chunk in the index
 constexpr std::string_view kEnd = "end of run\n";         // last bytes of the file
@@ -29,18 +29,18 @@ constexpr std::size_t kTrailer = 8 + 4 + kEnd.size();     // place of the index,
 constexpr std::size_t kLongestHeader = 64 * 1024 * 1024;  // bytes
 const char* byte_order() { return std::endian::native == std::endian::little ? "little" : "big"; }
 
-std::string bytes_of(const Moment& moment) {
+std::string bytes_of(const MachineState& moment) {
   const std::vector<std::uint64_t> words = words_of(moment);
   return {reinterpret_cast<const char*>(words.data()), 8 * words.size()};
 }
 
 std::size_t frame_bytes() {
-  static const std::size_t bytes = 8 * words_of(Moment{}).size();
+  static const std::size_t bytes = 8 * words_of(MachineState{}).size();
   return bytes;
 }
 
-// Of what a Moment starts as: changes when members come or go.
-std::uint32_t layout_of_moment() { return check_sum(bytes_of(Moment{})); }
+// Of what a MachineState starts as: changes when members come or go.
+std::uint32_t layout_of_moment() { return check_sum(bytes_of(MachineState{})); }
 
 template <class T>
 void put(std::string& bytes, T value) {
@@ -214,7 +214,7 @@ World world_of(const Recording& recording, const fs::path& name) {
   return World(model, Pose{}, 0);
 }
 
-State state_of(World& world, const Moment& moment) {
+State state_of(World& world, const MachineState& moment) {
   world.restore(moment);
   return world.state();
 }
@@ -224,7 +224,7 @@ State state_of(World& world, const Moment& moment) {
 std::vector<State> states_of(const Recording& recording) {
   World world = world_of(recording, "recording");
   std::vector<State> states;
-  for (const Moment& moment : recording.moments) states.push_back(state_of(world, moment));
+  for (const MachineState& moment : recording.moments) states.push_back(state_of(world, moment));
   return states;
 }
 
@@ -363,7 +363,7 @@ void RecordingFile::need(std::size_t frame) {
   at_ = wanted;
 }
 
-Moment RecordingFile::moment_at(std::size_t frame) {
+MachineState RecordingFile::moment_at(std::size_t frame) {
   need(frame);
   return moments_[frame % kChunk];
 }
@@ -372,7 +372,7 @@ State RecordingFile::state_at(std::size_t frame) {
   need(frame);
   if (states_.empty()) {
     if (!world_) world_.emplace(world_of(about_, path_));
-    for (const Moment& moment : moments_) states_.push_back(state_of(*world_, moment));
+    for (const MachineState& moment : moments_) states_.push_back(state_of(*world_, moment));
     if (hash_of(states_.data(), states_.data() + states_.size()) != chunks_[at_].states) {
       states_.clear();
       refuse_other(path_, "Sidehill " + about_.program_version + ", whose machine stands otherwise in them");

@@ -1,15 +1,15 @@
 // Recordings as files (.run): small, one frame to be had without the others, bit for bit. Knows no window.
 //
 // First a header in words: what kind of file, program version, layout of a frame, outcome, events, the scene in full,
-// each on its line, and a check sum. Then the Moments of all frames in chunks of 64 (sim/motion/frame_codec.h), an
-// index (place, size and check sum of every chunk, and a check sum of the states its Moments must give), and where the
-// index begins. States are not stored: they follow from the Moments.
+// each on its line, and a check sum. Then the MachineStates of all frames in chunks of 64 (sim/motion/frame_codec.h),
+// an index (place, size and check sum of every chunk, and a check sum of the states its MachineStates must give), and
+// where the index begins. States are not stored: they follow from the MachineStates.
 #pragma once
 #include <filesystem>
 #include <fstream>
 #include <optional>
 
-#include "sim/motion/moment_words.h"
+#include "sim/motion/machine_state_words.h"
 #include "sim/motion/recording.h"
 #include "sim/motion/world.h"
 
@@ -36,7 +36,7 @@ class RecordingFile {
   const Recording& about() const;  // without its states and moments
   std::size_t frames() const;      // at least one
   std::size_t bytes() const;       // size of the file
-  Moment moment_at(std::size_t frame);
+  MachineState moment_at(std::size_t frame);
   State state_at(std::size_t frame);
   std::size_t frame_near(double time);  // the frame stored nearest to a time [s]
 
@@ -57,7 +57,7 @@ class RecordingFile {
   std::vector<Chunk> chunks_;
   // The chunk read last.
   std::size_t at_ = 0;
-  std::vector<Moment> moments_;
+  std::vector<MachineState> moments_;
   std::vector<State> states_;
   std::optional<World> world_;
 };

@@ -107,7 +107,7 @@ void Runner::prolong(Scene scene, double duration) {
 void Runner::follow(std::vector<HandOrder> orders) { to_follow_ = std::move(orders); }
 const Driving& Runner::driving() const { return driving_; }
 const Watch& Runner::watch() const { return watch_; }
-const Moment& Runner::moment() const { return world_.moment(); }
+const MachineState& Runner::moment() const { return world_.moment(); }
 
 Recording run(const Scene& scene, const std::vector<HandOrder>& orders) {
   const Model model = build(scene);

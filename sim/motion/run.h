@@ -34,7 +34,7 @@ class Runner {
   void prolong(Scene scene, double duration);
   const Driving& driving() const;
   const Watch& watch() const;
-  const Moment& moment() const;
+  const MachineState& moment() const;
 
  private:
   Runner(const Scene& scene, const Model& model, const StartPose& start);

@@ -47,7 +47,7 @@ struct State {
   bool on_stop = false;                // axle against its stop
   bool hull_touches = false;           // any hull or frame point on the ground
   bool frame_touches = false;          // a point of the protective frame on the ground
-  double hull_ago = 0, frame_ago = 0;  // as in Moment, for events; not recorded, not in the hash [s]
+  double hull_ago = 0, frame_ago = 0;  // as in MachineState, for events; not recorded, not in the hash [s]
   double kinetic_energy = 0;           // [J]
 };
 

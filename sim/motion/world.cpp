@@ -14,7 +14,7 @@ struct World::Impl {
   Model model;
   MachineTree machine;
   std::optional<BulletTree> bullet;  // empty: the bodies are moved by step() of sim/motion/tree.h
-  Moment moment;
+  MachineState moment;
   MachineNow now;  // of `moment`
   TreeForces forces;
   mutable State state;
@@ -115,7 +115,7 @@ World::World(const Model& model, const Pose& X_GV, double axle_angle) : impl_(st
   w.model = model;
   w.machine = machine_tree(model);
   if (model.engine == Engine::bullet) w.bullet.emplace(w.machine.tree);
-  Moment& moment = w.moment;
+  MachineState& moment = w.moment;
   moment.slope = model.terrain.slope;
   moment.motion.q_GB = glm::normalize(glm::quat_cast(X_GV.R));
   moment.motion.com = X_GV * w.machine.tree.bodies[kChassis].props.com;
@@ -195,9 +195,9 @@ void World::set_velocity(Vec3 v_G, Vec3 w_G) {
   w.moved();
 }
 
-const Moment& World::moment() const { return impl_->moment; }
+const MachineState& World::moment() const { return impl_->moment; }
 
-void World::restore(const Moment& moment) {
+void World::restore(const MachineState& moment) {
   impl_->moment = moment;
   impl_->moved();
 }

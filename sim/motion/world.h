@@ -1,6 +1,6 @@
-// The machine under way: takes a Model, steps, hands out States. Between two steps it is a Moment, plain values that
-// can be kept, put back and stepped on from. One step: forces of ground, driver and rams from the Moment as it is, then
-// the bodies moved on by the engine. Knows no file, no scene, no programme.
+// The machine under way: takes a Model, steps, hands out States. Between two steps it is a MachineState, plain values
+// that can be kept, put back and stepped on from. One step: forces of ground, driver and rams from the MachineState as
+// it is, then the bodies moved on by the engine. Knows no file, no scene, no programme.
 #pragma once
 #include <memory>
 #include <stdexcept>
@@ -34,8 +34,8 @@ class World {
   void set_velocity(Vec3 v_G, Vec3 w_G);
 
   // All it is now; put back, the same steps follow bit for bit.
-  const Moment& moment() const;
-  void restore(const Moment& moment);
+  const MachineState& moment() const;
+  void restore(const MachineState& moment);
 
   // The two halves of a step, for another engine to move the bodies: forces() and then finish() is step().
   const TreeForces& forces(const Input& input);

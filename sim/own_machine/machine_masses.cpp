@@ -104,10 +104,10 @@ Height height_of(const MachineEntry& e, const Vehicle& v, const Scales& s, doubl
     level = e.centre_height;
     out.doubt = 0.03, out.how = "from the height its owner gave for the whole machine";
   } else if (!e.raised_by || !e.raised_rear) {
-    made.checks.push_back({e.raised_by ? "raised_rear_kg" : "raised_by_m", Weight::mild,
+    made.checks.push_back({e.raised_by ? "raised_rear_kg" : "raised_by_m", Severity::mild,
                            "missing: a raised weighing needs both, so the height of the weight stays an estimate"});
   } else if (!s.front_load || !s.rear_load) {
-    made.checks.push_back({"front_axle_kg", Weight::mild,
+    made.checks.push_back({"front_axle_kg", Severity::mild,
                            "missing: a raised weighing needs both axles weighed level, so the height of the weight "
                            "stays an estimate"});
   } else {
@@ -122,7 +122,7 @@ Height height_of(const MachineEntry& e, const Vehicle& v, const Scales& s, doubl
     w.rear_liquid_depth = liquid_of(w.rear_liquid, v.rear.tyre).depth;
     if (const auto conflict = find_weighing_conflict(w)) {
       made.checks.push_back(
-          {conflict->key.starts_with("raise_") ? "raised_by_m" : "raised_rear_kg", Weight::grave, conflict->message});
+          {conflict->key.starts_with("raise_") ? "raised_by_m" : "raised_rear_kg", Severity::grave, conflict->message});
       return out;
     }
     level = centre_of_gravity_of(w).z;
@@ -130,7 +130,7 @@ Height height_of(const MachineEntry& e, const Vehicle& v, const Scales& s, doubl
     out.how = "from the weighing with the front raised";
     if (out.doubt > 0.12 * *level)
       made.checks.push_back(
-          {"raised_by_m", Weight::mild,
+          {"raised_by_m", Severity::mild,
            fmt::format("so little that the height of its weight is known to +-{:.2f} m only: raise it "
                        "higher, within what is safe",
                        out.doubt)});
@@ -155,7 +155,7 @@ void share_halves(Vehicle& v, const Sum& rest, bool balanced, double z, MadeMach
   if (balanced) {
     front = (rest.x - rest.mass * rear_x) / (front_x - rear_x);
     if (!(front > 0.1 * rest.mass && front < 0.9 * rest.mass)) {
-      made.checks.push_back({"front_axle_kg", Weight::grave,
+      made.checks.push_back({"front_axle_kg", Severity::grave,
                              "leaves one half of the machine next to nothing: check which axle is which"});
       front = rest.mass * share;
     }
@@ -177,7 +177,7 @@ void place_masses(const MachineEntry& e, const Vehicle& like, const Scales& s, M
   } catch (const InputError& error) {  // a boom that cannot reach, said before anything is weighed
     const std::string message = error.what();
     const DatumOrigin* at = origin_of(made, message.substr(0, message.find_first_of(" :")));
-    made.checks.push_back({at ? at->entry_key : "", Weight::grave, message});
+    made.checks.push_back({at ? at->entry_key : "", Severity::grave, message});
     return;
   }
   const bool articulated = v.front_axle.kind == AxleKind::articulated;
@@ -186,7 +186,7 @@ void place_masses(const MachineEntry& e, const Vehicle& like, const Scales& s, M
   const double whole = weighed ? *s.weighed : s.class_mass * s.mass + others.on.mass;
   const double rest = whole - apart.mass;
   if (!(rest > 0.25 * (whole - others.on.mass)) || !(v.wheelbase > 0)) {
-    made.checks.push_back({weighed ? "mass_kg" : "rear_tyre", Weight::grave,
+    made.checks.push_back({weighed ? "mass_kg" : "rear_tyre", Severity::grave,
                            fmt::format("wheels, axle and what was on it ({:.0f} kg) leave {:.0f} kg for the rest: too "
                                        "little of {:.0f} kg",
                                        apart.mass, rest, whole)});

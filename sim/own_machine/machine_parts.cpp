@@ -125,7 +125,7 @@ void set_tracks(const MachineEntry& e, const Vehicle& like, const Said& said, Ma
             if (origin.key == "vehicle." + name + key) origin.tolerance = 0.03 * width;
       } else {
         made.checks.push_back(
-            {name + (datum == &track ? "_track_m" : "_narrowest_m"), Weight::grave,
+            {name + (datum == &track ? "_track_m" : "_narrowest_m"), Severity::grave,
              fmt::format("{:g} over the outside leaves nothing between tyres {:.2f} m wide", **datum, width)});
       }
     }
@@ -267,7 +267,7 @@ void scale_parts(const MachineEntry& e, const Vehicle& like, const Scales& s, Ma
       said("front_axle.stop_angle_deg", std::asin(sine), DatumFrom::derived, "from the measured swing over the track");
     else
       made.checks.push_back(
-          {"swing_m", Weight::grave,
+          {"swing_m", Severity::grave,
            fmt::format("{:g} is more than the axle can swing on a track of {:.2f} m, allowed up to {:.2f} m", *e.swing,
                        made.vehicle.front.track, 0.8 * made.vehicle.front.track)});
   }

@@ -55,7 +55,7 @@ bool make_tyre(const std::string& said, const char* key, std::optional<double> p
           parsed.service ? fmt::format("{}{}", parsed.service->load_index, parsed.service->speed_symbol) : "";
       read = true;
     } catch (const std::invalid_argument& error) {
-      made.checks.push_back({key, Weight::grave, error.what()});
+      made.checks.push_back({key, Severity::grave, error.what()});
     }
   }
   if (!read) tyre.service.clear();                           // the mark of the class is nobody's sidewall
@@ -87,7 +87,7 @@ void read_weights(const MachineEntry& e, Scales& s, MadeMachine& made) {
     if (e.mass) {
       const double off = *s.weighed - *e.mass;
       if (std::abs(off) > std::max(30.0, 0.015 * *e.mass))
-        made.checks.push_back({"mass_kg", std::abs(off) > 0.05 * *e.mass ? Weight::grave : Weight::mild,
+        made.checks.push_back({"mass_kg", std::abs(off) > 0.05 * *e.mass ? Severity::grave : Severity::mild,
                                fmt::format("the axles add up to {:.0f} kg, {:.0f} kg {} than the whole: weigh again, "
                                            "level, nothing changed between",
                                            *s.weighed, std::abs(off), off > 0 ? "more" : "less")});
@@ -99,7 +99,7 @@ void read_weights(const MachineEntry& e, Scales& s, MadeMachine& made) {
     for (const auto& [load, key] : {std::pair{s.front_load, "rear_axle_kg"}, {s.rear_load, "front_axle_kg"}})
       if (load && *load < 0.03 * *e.mass) {
         made.checks.push_back(
-            {key, Weight::grave, fmt::format("leaves {:.0f} kg of the whole for the other axle", *load)});
+            {key, Severity::grave, fmt::format("leaves {:.0f} kg of the whole for the other axle", *load)});
         s.front_load.reset(), s.rear_load.reset();
         break;
       }
@@ -116,7 +116,7 @@ Scales scales_of(const MachineEntry& e, const Vehicle& like, MadeMachine& made) 
   // One axle alone: the other by the class's share.
   if (!s.weighed && (s.front_load || s.rear_load)) {
     s.weighed = s.front_load ? *s.front_load / s.class_front_share : *s.rear_load / (1 - s.class_front_share);
-    made.checks.push_back({s.front_load ? "rear_axle_kg" : "front_axle_kg", Weight::mild,
+    made.checks.push_back({s.front_load ? "rear_axle_kg" : "front_axle_kg", Severity::mild,
                            "not weighed: taken from the share that is usual in the class"});
     s.front_load.reset(), s.rear_load.reset();
   }
@@ -137,7 +137,7 @@ Scales scales_of(const MachineEntry& e, const Vehicle& like, MadeMachine& made) 
     const double bare = (*s.weighed - on) / (1 + shares);
     if (bare < 0.3 * *s.weighed) {
       made.checks.push_back(
-          {e.mass ? "mass_kg" : "front_axle_kg", Weight::grave,
+          {e.mass ? "mass_kg" : "front_axle_kg", Severity::grave,
            fmt::format("what was on it ({:.0f} kg) leaves too little of the {:.0f} kg weighed for the "
                        "machine itself",
                        on, *s.weighed)});

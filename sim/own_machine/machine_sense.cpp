@@ -20,10 +20,10 @@ constexpr double kLeastPerKilowatt = 30, kMostPerKilowatt = 110;  // unladen [kg
 struct Checks {
   std::vector<EntryCheck>& list;
   void mild(std::string_view key, std::string text) const {
-    list.push_back({std::string(key), Weight::mild, std::move(text)});
+    list.push_back({std::string(key), Severity::mild, std::move(text)});
   }
   void grave(std::string_view key, std::string text) const {
-    list.push_back({std::string(key), Weight::grave, std::move(text)});
+    list.push_back({std::string(key), Severity::grave, std::move(text)});
   }
 };
 

@@ -65,7 +65,7 @@ MachineEntry cleaned(MachineEntry entry, std::vector<EntryCheck>& checks) {
     if (!said) continue;
     const double value = *said / field.to_si, slack = 1e-9 * (std::abs(field.min) + std::abs(field.max));
     if (std::isfinite(value) && value >= field.min - slack && value <= field.max + slack) continue;
-    checks.push_back({std::string(field.key), Weight::grave,
+    checks.push_back({std::string(field.key), Severity::grave,
                       std::isfinite(value) ? fmt::format("{:g} is out of range, {}", value, allowed(field))
                                            : "the number is not finite, " + allowed(field)});
     said.reset();
@@ -73,7 +73,7 @@ MachineEntry cleaned(MachineEntry entry, std::vector<EntryCheck>& checks) {
   for (auto [word, key] :
        {std::pair{&entry.name, "name"}, {&entry.front_tyre, "front_tyre"}, {&entry.rear_tyre, "rear_tyre"}}) {
     if (word->size() <= 120 && printable(*word) && is_utf8(*word)) continue;
-    checks.push_back({key, Weight::grave, "is too long or has signs that are no letters, allowed up to 120 letters"});
+    checks.push_back({key, Severity::grave, "is too long or has signs that are no letters, allowed up to 120 letters"});
     word->clear();
   }
   return entry;
@@ -131,17 +131,18 @@ void check_limits(MadeMachine& made) {
     const auto& number = std::get<NumberField>(field.kind);
     const double value = file_value(number, scene);
     if (std::isfinite(value) && value >= number.min && value <= number.max) continue;
-    made.checks.push_back({origin.entry_key, Weight::grave,
+    made.checks.push_back({origin.entry_key, Severity::grave,
                            fmt::format("makes {} {}, {}: these data do not go together", origin.key.substr(8),
                                        plain_number(value), allowed(field))});
     set_file_value(number, scene, std::isfinite(value) ? std::clamp(value, number.min, number.max) : number.min);
   }
   made.vehicle = scene.vehicle;
-  if (std::ranges::any_of(made.checks, [](const EntryCheck& check) { return check.weight == Weight::grave; })) return;
+  if (std::ranges::any_of(made.checks, [](const EntryCheck& check) { return check.severity == Severity::grave; }))
+    return;
   Scene stands = scene_of(made);
   if (const auto conflict = find_conflict(stands)) {
     const std::string shown = conflict->key.starts_with("vehicle.") ? conflict->key.substr(8) : conflict->key;
-    made.checks.push_back({entry_key_of(made, conflict->key), Weight::grave, shown + ": " + conflict->message});
+    made.checks.push_back({entry_key_of(made, conflict->key), Severity::grave, shown + ": " + conflict->message});
     return;
   }
   try {
@@ -149,7 +150,7 @@ void check_limits(MadeMachine& made) {
   } catch (const InputError& error) {
     const std::string message = error.what();
     const std::string key = message.substr(0, message.find_first_of(" :"));
-    made.checks.push_back({entry_key_of(made, key), Weight::grave, message});
+    made.checks.push_back({entry_key_of(made, key), Severity::grave, message});
   }
 }
 
@@ -179,7 +180,7 @@ MadeMachine make_machine(const MachineEntry& given, const Vehicle& like) {
   round_numbers(made);
   check_sense(entry, like, made);
   check_limits(made);
-  std::ranges::stable_sort(made.checks, {}, [](const EntryCheck& check) { return check.weight != Weight::grave; });
+  std::ranges::stable_sort(made.checks, {}, [](const EntryCheck& check) { return check.severity != Severity::grave; });
   made.usable = first_grave(made).empty();
   for (DatumOrigin& origin : made.origins) {
     if (!(origin.tolerance > 0)) continue;
@@ -193,7 +194,7 @@ MadeMachine make_machine(const MachineEntry& given, const Vehicle& like) {
 MadeMachine make_machine(const MachineEntry& entry, const std::filesystem::path& folder) {
   const auto none = [](std::string why) {
     MadeMachine made;
-    made.checks.push_back({"class", Weight::grave, std::move(why)});
+    made.checks.push_back({"class", Severity::grave, std::move(why)});
     return made;
   };
   if (find_vehicle_file(entry.machine_class, folder).empty()) return none(no_such_class(entry.machine_class));
@@ -206,7 +207,7 @@ MadeMachine make_machine(const MachineEntry& entry, const std::filesystem::path&
 
 std::string first_grave(const MadeMachine& made) {
   for (const EntryCheck& check : made.checks)
-    if (check.weight == Weight::grave) return (check.key.empty() ? "" : check.key + ": ") + check.sentence;
+    if (check.severity == Severity::grave) return (check.key.empty() ? "" : check.key + ": ") + check.sentence;
   return {};
 }
 

@@ -26,11 +26,11 @@ struct DatumOrigin {
   std::string entry_key;  // what to measure to know it better, "rear_track_m"; empty = nothing in the entry says it
 };
 
-enum class Weight { mild, grave };  // grave: no machine can be made, or none that is meant
+enum class Severity { mild, grave };  // grave: no machine can be made, or none that is meant
 
 struct EntryCheck {
   std::string key;  // of the entry; "" = the whole
-  Weight weight = Weight::mild;
+  Severity severity = Severity::mild;
   std::string sentence;  // plain, without the key
 };
 

@@ -9,7 +9,7 @@ namespace {
 
 // `at_trial`: the forces there; a wheel that a step does not move meets the ground as before. `rough`: the ground is
 // taken as even round each contact, which costs far less where footprints are sampled.
-Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const Trial& trial,
+Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const TrialPose& trial,
                           const Forces& at_trial, const Vector& r, int size, bool rough) {
   Known none, rear, all;
   for (std::size_t i = 0; i < kWheels; ++i) all.wheel[i] = &at_trial.wheels[i];
@@ -31,7 +31,7 @@ Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, co
     const double step = step_of(k);
     Vector d = Vector::Zero();
     d[k] = step;
-    const Trial next = stepped(system, question, trial, d);
+    const TrialPose next = stepped(system, question, trial, d);
     // Laterally rigid, every step also puts the heading right.
     const bool known = !system.laterally_rigid;
     const Forces f = known && k >= 6   ? forces_at(system, next, all)
@@ -54,7 +54,7 @@ void limit(const EquilibriumSystem& system, Question question, Vector& d) {
 }
 
 // The slopes of the balance before that asked the same. False: there are none.
-bool take_slopes(const EquilibriumSystem& system, Question question, const Trial& trial, const Forces& f,
+bool take_slopes(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Forces& f,
                  Matrix& inverse) {
   if (!system.slopes) return false;
   const Slopes::Kept& kept = system.slopes->of[static_cast<std::size_t>(question)];
@@ -84,7 +84,7 @@ void correct(Matrix& inverse, const Vector& step, const Vector& change) {
 
 }  // namespace
 
-NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial) {
+NewtonResult balance(const EquilibriumSystem& system, Question question, TrialPose& trial) {
   constexpr int kPatience = 10;
   constexpr double kFar = 1e-3;
   const double enough = system.enough;
@@ -132,7 +132,7 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
         break;
       }
       limit(system, question, d);
-      Trial next = stepped(system, question, trial, d);
+      TrialPose next = stepped(system, question, trial, d);
       Forces f_next = forces_at(system, next);
       Vector r_next = residual(system, question, next, f_next);
       double norm_next = r_next.head(size).lpNorm<Eigen::Infinity>();
@@ -179,7 +179,7 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& 
 namespace {
 
 // Corrects which stop bears by what a balanced trial shows. Returns whether it changed.
-bool correct_stop(const Model& m, Trial& trial) {
+bool correct_stop(const Model& m, TrialPose& trial) {
   if (m.axle_kind == AxleKind::fixed) return false;
   if (trial.stop == 0 && std::abs(trial.axle_angle) - m.stop_angle > 1e-12) {
     trial.stop = trial.axle_angle > 0 ? 1 : -1;
@@ -193,7 +193,7 @@ bool correct_stop(const Model& m, Trial& trial) {
 }
 
 // Corrects the touching set and the bearing stop by what a balanced trial shows. Returns whether anything changed.
-bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
+bool correct_contacts(const EquilibriumSystem& system, TrialPose& trial) {
   const Model& m = *system.model;
   const double slack = 1e-9 * system.weight;
   const Forces f = forces_at(system, trial);
@@ -209,7 +209,7 @@ bool correct_contacts(const EquilibriumSystem& system, Trial& trial) {
 }
 
 // Balances and corrects until nothing changes. False: a set on the way had no balance.
-bool settle_contacts(const EquilibriumSystem& system, Question question, Trial& trial, int& iterations) {
+bool settle_contacts(const EquilibriumSystem& system, Question question, TrialPose& trial, int& iterations) {
   for (int change = 0; change < 12; ++change) {
     const NewtonResult step = balance(system, question, trial);
     iterations += step.iterations;
@@ -221,7 +221,7 @@ bool settle_contacts(const EquilibriumSystem& system, Question question, Trial& 
 
 }  // namespace
 
-NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, Trial& trial) {
+NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, TrialPose& trial) {
   // A stop just touched bears nothing either way, so a set that keeps changing there is an answer all the same.
   constexpr int kMostChanges = 6;
   NewtonResult result;
@@ -233,15 +233,15 @@ NewtonResult balance_with_stop(const EquilibriumSystem& system, Question questio
   return result;
 }
 
-NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial, bool try_others) {
+NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, TrialPose& trial, bool try_others) {
   NewtonResult result;
-  const Trial start = trial;
+  const TrialPose start = trial;
   result.converged = settle_contacts(system, question, trial, result.iterations);
   if (result.converged || !try_others) return result;
   // A contact too many or too few leaves no balance near. Others are tried in turn, each for a few iterations only.
   EquilibriumSystem brief = system;
   brief.most_iterations = 10;
-  const auto attempt = [&](Trial other) {
+  const auto attempt = [&](TrialPose other) {
     result.converged = settle_contacts(brief, question, other, result.iterations);
     if (result.converged) trial = other;
     return result.converged;
@@ -250,7 +250,7 @@ NewtonResult balance_one_sided(const EquilibriumSystem& system, Question questio
   // An axle whose last wheel leaves the ground swings on its pin until the other comes down, or drops to one of its
   // stops.
   if (m.axle_kind != AxleKind::fixed && (start.touching[kFrontLeft] || start.touching[kFrontRight])) {
-    Trial swung = start, hanging = start;
+    TrialPose swung = start, hanging = start;
     std::swap(swung.touching[kFrontLeft], swung.touching[kFrontRight]);
     if (start.touching[kFrontLeft] != start.touching[kFrontRight] && attempt(swung)) return result;
     hanging.touching[kFrontLeft] = hanging.touching[kFrontRight] = false;
@@ -264,7 +264,7 @@ NewtonResult balance_one_sided(const EquilibriumSystem& system, Question questio
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (!start.touching[i]) continue;
     for (int stop : {trial.stop, start.stop}) {
-      Trial other = start;
+      TrialPose other = start;
       other.touching[i] = false;
       other.stop = stop;
       if (attempt(other)) return result;

@@ -54,7 +54,7 @@ Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& 
 
 // Lengthwise force of the held rear wheels: in proportion to load, plus the couple a yawed machine feels because each
 // tyre's lengthwise stiffness grows with its load. Where tyres hold evenly that stiffness is one whatever the load.
-void share_hold(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
+void share_hold(const EquilibriumSystem& system, const TrialPose& trial, std::array<WheelForces, kWheels>& wheels) {
   WheelForces* const pair[] = {&wheels[kRearLeft], &wheels[kRearRight]};
   auto part = shares(system.weight, {pair[0]->load, pair[1]->load}, {pair[0]->touches, pair[1]->touches});
   const bool evenly = system.model->wheels[kRearLeft].tyre.holds_evenly;
@@ -108,7 +108,7 @@ void bend_sideways(const EquilibriumSystem& system, std::array<WheelForces, kWhe
 }
 
 // Side force of each axle, in proportion to load (on even ground the sharing makes no difference: one line of action).
-void share_side(const EquilibriumSystem& system, const Trial& trial, std::array<WheelForces, kWheels>& wheels) {
+void share_side(const EquilibriumSystem& system, const TrialPose& trial, std::array<WheelForces, kWheels>& wheels) {
   for (std::size_t axle = 0; axle < 2; ++axle) {
     WheelForces &left = wheels[2 * axle], &right = wheels[2 * axle + 1];
     const auto part = shares(system.weight, {left.load, right.load}, {left.touches, right.touches});
@@ -123,7 +123,7 @@ const Vec3 kGyration(0.45, 1.0, 1.0);
 constexpr double kAxleGyration = 0.05;
 
 // The hand's part: a force at the centre of gravity, and a moment.
-void support(const EquilibriumSystem& system, const Trial& trial, Forces& out) {
+void support(const EquilibriumSystem& system, const TrialPose& trial, Forces& out) {
   const double stiffness = system.hand.stiffness * system.weight;
   const Vec3 force = -stiffness * (out.com - system.hand.centre_G);
   const Vec3 turned = glm::transpose(system.R_start) * turn_vector(trial.X_GV.R * glm::transpose(system.hand.R_GV));
@@ -152,10 +152,10 @@ HubContact on_its_plane(const WheelForces& before, const WheelForces& now, doubl
 
 }  // namespace
 
-Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Known& known) {
+Forces forces_at(const EquilibriumSystem& system, const TrialPose& trial, const Known& known) {
   const Model& m = *system.model;
   Forces out;
-  const Vec3 g = m.gravity * down_G(trial.slope) + system.felt_G;
+  const Vec3 g = m.gravity * down_G(trial.slope) + system.inertial_G;
   const Vec3 down = g / glm::length(g);  // what the liquid takes for down
   const Mat3& R = trial.X_GV.R;
   const PlacedMachine at = placed(m, trial.X_GV, trial.axle_angle);
@@ -234,7 +234,7 @@ Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Know
   return out;
 }
 
-double slack(const EquilibriumSystem& system, const Trial& trial, const Forces& f, const ContactChange& change) {
+double slack(const EquilibriumSystem& system, const TrialPose& trial, const Forces& f, const ContactChange& change) {
   const Model& m = *system.model;
   if (change.stop != 0) return (trial.stop == change.stop ? -1 : 1) * (m.stop_angle - change.stop * trial.axle_angle);
   const WheelForces& wheel = f.wheels[change.wheel];
@@ -244,7 +244,7 @@ double slack(const EquilibriumSystem& system, const Trial& trial, const Forces& 
 }
 
 // Scaled so that every entry is of order one. `f`: the forces at `trial`.
-Vector residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Forces& f) {
+Vector residual(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Forces& f) {
   Vector r;
   r << f.sum.x, f.sum.y, f.sum.z, f.moment.x, f.moment.y, f.moment.z, f.joint, 0;
   r /= system.weight;
@@ -258,8 +258,8 @@ Vector residual(const EquilibriumSystem& system, Question question, const Trial&
 
 // Steps: across and up [m], three turns [rad], axle [rad], hold [weight], slope [rad] or moment [weight x m]; laterally
 // rigid: the axles' side forces [weight] in place of "across" and of the turn about z.
-Trial stepped(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& d) {
-  Trial next = trial;
+TrialPose stepped(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Vector& d) {
+  TrialPose next = trial;
   next.X_GV.p.z += d[1];
   if (system.laterally_rigid) {
     next.side[0] += d[0] * system.weight;
@@ -281,7 +281,7 @@ Trial stepped(const EquilibriumSystem& system, Question question, const Trial& t
 
 // What a hand of stiffness 1 [weights/m] adds to the slopes of the residual: see support. The liquid's flow is left
 // out.
-Matrix slopes_of_hand(const EquilibriumSystem& system, const Trial& trial, const Forces& f) {
+Matrix slopes_of_hand(const EquilibriumSystem& system, const TrialPose& trial, const Forces& f) {
   Matrix slopes = Matrix::Zero();
   const Vec3 lever = f.com - trial.X_GV.p;
   const auto column = [&](int k, const Vec3& moves, const Vec3& turns) {
@@ -329,8 +329,8 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
     s.difference = std::min(s.difference, 1e-4 * s.weight / stiffness_at_rest(wheel.tyre));
   s.R_start = R_GV_at(m.start.heading);
   s.R_tilt_zero = s.R_start;
-  s.felt_G = s.R_start * m.felt_acceleration;
-  const Trial start = start_trial(s);
+  s.inertial_G = s.R_start * m.inertial_acceleration;
+  const TrialPose start = start_trial(s);
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& wheel = m.wheels[i];
     const Vec3 hub = wheel.on_axle ? m.pin + axle_turn(m, 0) * (wheel.centre - m.pin) : wheel.centre;
@@ -343,15 +343,15 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
   return s;
 }
 
-Trial start_trial(const EquilibriumSystem& s) {
-  Trial trial;
+TrialPose start_trial(const EquilibriumSystem& s) {
+  TrialPose trial;
   const Model& m = *s.model;
   trial.X_GV = {s.R_start, {m.start.x, m.start.y, m.wheels[kRearLeft].tyre.radius}};
   return trial;
 }
 
-Trial on_the_line(const Trial& a, const Trial& b, double share) {
-  Trial next = b;
+TrialPose on_the_line(const TrialPose& a, const TrialPose& b, double share) {
+  TrialPose next = b;
   Quat between = glm::quat_cast(b.X_GV.R * glm::transpose(a.X_GV.R));
   if (between.w < 0) between = -between;
   const Vec3 v(between.x, between.y, between.z);
@@ -366,7 +366,7 @@ Trial on_the_line(const Trial& a, const Trial& b, double share) {
   return next;
 }
 
-Rest rest_of(const EquilibriumSystem& system, const Trial& trial) {
+Rest rest_of(const EquilibriumSystem& system, const TrialPose& trial) {
   const Forces f = forces_at(system, trial);
   Rest rest;
   rest.X_GV = trial.X_GV;
@@ -388,7 +388,7 @@ int stop_borne(const Model& model, double axle_angle) {
   return beyond > 0 ? 1 : beyond < 0 ? -1 : 0;
 }
 
-std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial, Vec3* centre_G) {
+std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const TrialPose& trial, Vec3* centre_G) {
   const Forces f = forces_at(system, trial);
   if (centre_G) *centre_G = f.com;
   std::array<WheelAt, kWheels> at;
@@ -401,7 +401,7 @@ std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Tr
   return at;
 }
 
-std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial) {
+std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const TrialPose& trial) {
   const Forces f = forces_at(system, trial);
   std::array<double, kWheels + 2> left{};
   for (std::size_t i = 0; i < left.size(); ++i) {
@@ -411,10 +411,12 @@ std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, 
   return left;
 }
 
-double tilt_of(const EquilibriumSystem& system, const Trial& trial) {
+double tilt_of(const EquilibriumSystem& system, const TrialPose& trial) {
   return glm::dot(turn_vector(trial.X_GV.R * glm::transpose(system.R_tilt_zero)), system.tilt_axis);
 }
 
-double potential_energy(const EquilibriumSystem& system, const Trial& trial) { return forces_at(system, trial).energy; }
+double potential_energy(const EquilibriumSystem& system, const TrialPose& trial) {
+  return forces_at(system, trial).energy;
+}
 
 }  // namespace sidehill

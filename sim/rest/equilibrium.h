@@ -18,7 +18,7 @@
 namespace sidehill {
 
 // A trial pose with its unknown forces.
-struct Trial {
+struct TrialPose {
   Pose X_GV;
   double axle_angle = 0;  // [rad]
   double hold = 0;        // lengthwise force of the ground on all held wheels together, forward [N]
@@ -78,7 +78,7 @@ struct EquilibriumSystem {
   bool endless_grip = false;  // so that it is held however steep; within_adhesion then only lets go with the load
   Hand hand;
   Mat3 R_start{1.0};                   // attitude at the start: the heading on the even slope
-  Vec3 felt_G{0.0};                    // what a bend or braking adds to gravity [m/s2]
+  Vec3 inertial_G{0.0};                // what a bend or braking adds to gravity [m/s2]
   Mat3 R_tilt_zero{1.0};               // attitude from which a prescribed tilt is measured
   Vec3 tilt_axis{1, 0, 0};             // in G, unit length: the contour line unless said otherwise
   double tilt = 0;                     // prescribed turn about it, downhill positive [rad]
@@ -94,17 +94,17 @@ struct EquilibriumSystem {
 };
 
 EquilibriumSystem make_system(const Model& model, const std::atomic<bool>* unwanted = nullptr);
-Trial start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
+TrialPose start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
 
 // On the line through two trials, `share` of the way from the one to the other, between them or beyond: a guess for
 // what lies there, on the contacts of `b`.
-Trial on_the_line(const Trial& a, const Trial& b, double share);
+TrialPose on_the_line(const TrialPose& a, const TrialPose& b, double share);
 
 // How far a trial is from having to change its contacts: the touching tyres' loads, the other tyres' clearances as
 // loads [weights], and what is left to (or lies beyond) each stop [rad]. Negative: the contact changes. In the order of
 // `kContactChanges`.
 constexpr std::array<ContactChange, kWheels + 2> kContactChanges{{{0}, {1}, {2}, {3}, {0, -1}, {0, 1}}};
-std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const Trial& trial);
+std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, const TrialPose& trial);
 
 // Where a wheel is and what its tyre does there.
 struct WheelAt {
@@ -114,17 +114,18 @@ struct WheelAt {
   double aside = 0, bend = 0;             // moved from where it took hold, and bent, to the left [m]
 };
 // `centre_G`, if given, gets the centre of gravity of everything [m].
-std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Trial& trial, Vec3* centre_G = nullptr);
+std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const TrialPose& trial,
+                                       Vec3* centre_G = nullptr);
 
 // Which stop bears at this joint angle [rad]: 0 none, +1 the one at positive angles, -1 the other.
 int stop_borne(const Model& model, double axle_angle);
 
 // The turn of the chassis about the tilt axis since `R_tilt_zero` [rad].
-double tilt_of(const EquilibriumSystem& system, const Trial& trial);
+double tilt_of(const EquilibriumSystem& system, const TrialPose& trial);
 
 // Resting pose as values.
-Rest rest_of(const EquilibriumSystem& system, const Trial& trial);
-double potential_energy(const EquilibriumSystem& system, const Trial& trial);  // gravity, tyres, stop [J]
+Rest rest_of(const EquilibriumSystem& system, const TrialPose& trial);
+double potential_energy(const EquilibriumSystem& system, const TrialPose& trial);  // gravity, tyres, stop [J]
 
 struct NewtonResult {
   bool converged = false;
@@ -134,14 +135,14 @@ struct NewtonResult {
 // Improves `trial` in place until forces balance to `enough` of the weight (1e-7 is accepted, for kinks of uneven
 // ground), with its set of touching tyres and bearing stop kept: tyres of the set may then pull, which makes a load
 // pass smoothly through zero. Not converged: `trial` is the last attempt.
-NewtonResult balance(const EquilibriumSystem& system, Question question, Trial& trial);
+NewtonResult balance(const EquilibriumSystem& system, Question question, TrialPose& trial);
 
 // The same with a stop that bears only where the axle has come to it; the tyres of the set still pull as well as press.
-NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, Trial& trial);
+NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, TrialPose& trial);
 
 // The same with tyres that only press and a stop that only bears: balances, lets go what pulls, takes up what presses,
 // until nothing changes. Where that fails, other sets of contacts are tried, unless the guess is too good to need it.
-NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, Trial& trial,
+NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, TrialPose& trial,
                                bool try_others = true);
 
 }  // namespace sidehill

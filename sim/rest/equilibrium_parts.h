@@ -37,20 +37,20 @@ struct Known {
 };
 
 // Everything that acts on a trial pose. `known`: contacts that need not be worked out.
-Forces forces_at(const EquilibriumSystem& system, const Trial& trial, const Known& known = {});
+Forces forces_at(const EquilibriumSystem& system, const TrialPose& trial, const Known& known = {});
 
 // What is left until a contact changes: see contact_slacks. `f`: the forces at `trial`, likewise below.
-double slack(const EquilibriumSystem& system, const Trial& trial, const Forces& f, const ContactChange& change);
+double slack(const EquilibriumSystem& system, const TrialPose& trial, const Forces& f, const ContactChange& change);
 
 // The imbalance, scaled so that every entry is of order one.
-Vector residual(const EquilibriumSystem& system, Question question, const Trial& trial, const Forces& f);
+Vector residual(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Forces& f);
 
 // A step of the unknowns: across and up [m], three turns [rad], axle [rad], hold [weight], slope [rad] or moment
 // [weight x m]; laterally rigid: the axles' side forces [weight] in place of "across" and of the turn about z.
-Trial stepped(const EquilibriumSystem& system, Question question, const Trial& trial, const Vector& d);
+TrialPose stepped(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Vector& d);
 
 // What a hand of stiffness 1 [weights/m] adds to the slopes of the imbalance. The liquid's flow is left out.
-Matrix slopes_of_hand(const EquilibriumSystem& system, const Trial& trial, const Forces& f);
+Matrix slopes_of_hand(const EquilibriumSystem& system, const TrialPose& trial, const Forces& f);
 
 // A tyre's stiffness at rest [N/m]: one said to be harder than a rigid one counts as rigid, for its load would be all
 // rounding.

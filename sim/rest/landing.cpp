@@ -19,7 +19,7 @@ constexpr double kUpright = 0.5;     // cosine of its lean against the ground: b
 constexpr int kMostSteps = 150;
 
 // How far the machine has moved between two poses [m]: of its centre of gravity, or of a point a metre from it.
-double moved(const Trial& a, const Vec3& centre_a, const Trial& b, const Vec3& centre_b) {
+double moved(const TrialPose& a, const Vec3& centre_a, const TrialPose& b, const Vec3& centre_b) {
   const Mat3 turned = b.X_GV.R * glm::transpose(a.X_GV.R);
   const double sine =
       0.5 * glm::length(Vec3(turned[1][2] - turned[2][1], turned[2][0] - turned[0][2], turned[0][1] - turned[1][0]));
@@ -27,8 +27,8 @@ double moved(const Trial& a, const Vec3& centre_a, const Trial& b, const Vec3& c
 }
 
 // The start pose, raised or lowered until the first tyre just touches.
-Trial just_touching(const EquilibriumSystem& system, double slope) {
-  Trial trial = start_trial(system);
+TrialPose just_touching(const EquilibriumSystem& system, double slope) {
+  TrialPose trial = start_trial(system);
   trial.slope = slope;
   for (int i = 0; i < 8; ++i) {
     double deepest = -1e9;
@@ -87,7 +87,7 @@ bool take_hold(EquilibriumSystem& system, const std::array<WheelAt, kWheels>& be
 }
 
 // `careful`: every step balanced to the last digit, which finds the way where the quick way loses it.
-Landing let_down(EquilibriumSystem& system, double slope, Trial& trial, bool careful) {
+Landing let_down(EquilibriumSystem& system, double slope, TrialPose& trial, bool careful) {
   system.one_sided = system.within_adhesion = true;
   Slopes slopes;
   Slopes* const usual_slopes = system.slopes;
@@ -110,7 +110,7 @@ Landing let_down(EquilibriumSystem& system, double slope, Trial& trial, bool car
     hand.centre_G = centre;
     hand.R_GV = trial.X_GV.R;
     hand.axle_angle = trial.axle_angle;
-    Trial next = trial;
+    TrialPose next = trial;
     system.enough = hand.stiffness > kNearlyFree && !careful ? kOnTheWay : usual;
     if (!balance(system, Question::pose_at_slope, next).converged) {
       hand.stiffness *= 4;
@@ -169,7 +169,7 @@ Landing let_down(EquilibriumSystem& system, double slope, Trial& trial, bool car
 
 }  // namespace
 
-Landing land(EquilibriumSystem& system, double slope, Trial& trial) {
+Landing land(EquilibriumSystem& system, double slope, TrialPose& trial) {
   const EquilibriumSystem fresh = system;
   const Landing quick = let_down(system, slope, trial, false);
   if (quick != Landing::lost) return quick;

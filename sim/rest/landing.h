@@ -17,6 +17,6 @@ enum class Landing {
 // touching tyres and the bearing stop as they are; `system`: where each tyre took hold. Otherwise both mean nothing. A
 // tyre still in the air takes hold under the place where it hangs. Source: continuation derived here, held against the
 // settled moving machine in tests/sim/rest/landing_test.cpp.
-Landing land(EquilibriumSystem& system, double slope, Trial& trial);
+Landing land(EquilibriumSystem& system, double slope, TrialPose& trial);
 
 }  // namespace sidehill

@@ -13,15 +13,15 @@ constexpr double kLight = 0.12;  // of the weight: a wheel that carries less may
 
 // A guess for the balance at `slope` on the line through two others, between them or beyond: where all the load of an
 // axle that holds the machine is about to vanish, only a near guess leads to the balance.
-Trial on_the_way(const Trial& a, const Trial& b, double slope) {
+TrialPose on_the_way(const TrialPose& a, const TrialPose& b, double slope) {
   if (a.slope == b.slope) return b;
-  Trial guess = on_the_line(a, b, (slope - a.slope) / (b.slope - a.slope));
+  TrialPose guess = on_the_line(a, b, (slope - a.slope) / (b.slope - a.slope));
   guess.slope = slope;
   return guess;
 }
 
 // Balances in a few iterations or not at all: for a try beside which a surer way stands ready.
-bool balances_soon(EquilibriumSystem& system, Question question, Trial& trial) {
+bool balances_soon(EquilibriumSystem& system, Question question, TrialPose& trial) {
   const int usual = system.most_iterations;
   system.most_iterations = 5;
   const bool converged = balance_with_stop(system, question, trial).converged;
@@ -32,7 +32,8 @@ bool balances_soon(EquilibriumSystem& system, Question question, Trial& trial) {
 // The crossing on the line through two balanced slopes, between them or beyond, by Newton's iteration on the load
 // itself. The wheels are tried in the order in which their loads would vanish on that line; the first whose balance
 // leaves no other load below nothing is the answer. Empty if there is none: then the bracket is closed in.
-std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a, const Trial& b, double most_slope) {
+std::optional<Crossing> crossing_near(EquilibriumSystem& system, const TrialPose& a, const TrialPose& b,
+                                      double most_slope) {
   if (uneven_somewhere(system) || a.slope == b.slope) return std::nullopt;
   const Rest at_a = rest_of(system, a), at_b = rest_of(system, b);
   std::array<std::pair<double, std::size_t>, kWheels> expected;
@@ -44,7 +45,7 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const Trial& a,
   std::sort(expected.begin(), expected.end());
   for (const auto& [slope, wheel] : expected) {
     if (slope < a.slope || slope > most_slope) break;
-    Trial trial = on_the_way(a, b, slope);
+    TrialPose trial = on_the_way(a, b, slope);
     system.change = {wheel, 0};
     if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
     if (trial.slope < a.slope || trial.slope > most_slope) continue;
@@ -71,8 +72,8 @@ void hold_within_adhesion(EquilibriumSystem& system, Crossing& crossing) {
   if (uneven_somewhere(system) || system.laterally_rigid) return;
   const double found_at = crossing.trial.slope;
   system.change = {static_cast<std::size_t>(crossing.wheel), 0};
-  const auto balances = [&](Trial& trial) {
-    const Trial again = trial;
+  const auto balances = [&](TrialPose& trial) {
+    const TrialPose again = trial;
     return balances_soon(system, Question::slope_at_change, trial) ||
            balance_with_stop(system, Question::slope_at_change, trial = again).converged;
   };
@@ -80,7 +81,7 @@ void hold_within_adhesion(EquilibriumSystem& system, Crossing& crossing) {
   for (int round = 0; round < 2; ++round) {
     const double use = adhesion_use(rest_of(system, crossing.trial), system.model->terrain.soil);
     if (use > kFarBeyondSliding || !hold_within_adhesion(system, use)) break;
-    Trial within = crossing.trial;
+    TrialPose within = crossing.trial;
     if (!balances(within)) {  // a long way from what tyres without a limit hold: less and less room
       const double least = system.grip;
       within = crossing.trial;
@@ -104,9 +105,9 @@ std::optional<Crossing> let_go_near(EquilibriumSystem& system, const Crossing& h
   const double kFurthest = (uneven_somewhere(system) ? 3.0 : 15.0) * kDegree;
   if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
   const double slack = 1e-7 * system.weight;
-  const auto balances = [&](Trial& trial, std::size_t wheel) {
+  const auto balances = [&](TrialPose& trial, std::size_t wheel) {
     system.change = {wheel, 0};
-    const Trial again = trial;
+    const TrialPose again = trial;
     if (!balances_soon(system, Question::slope_at_change, trial)) {
       trial = again;
       if (!balance_with_stop(system, Question::slope_at_change, trial).converged) return false;
@@ -114,7 +115,7 @@ std::optional<Crossing> let_go_near(EquilibriumSystem& system, const Crossing& h
     return std::abs(trial.slope - held.trial.slope) <= kFurthest && trial.slope >= 0;
   };
   // The wheel that pulls most, or none (-1).
-  const auto pulling = [&](const Trial& trial) {
+  const auto pulling = [&](const TrialPose& trial) {
     const Rest rest = rest_of(system, trial);
     int least = -1;
     for (int w = 0; w < kWheels; ++w) {
@@ -130,7 +131,7 @@ std::optional<Crossing> let_go_near(EquilibriumSystem& system, const Crossing& h
     const auto w = static_cast<std::size_t>(wheel);
     if (free[w]) break;
     free[w] = true;
-    Trial trial = held.trial;
+    TrialPose trial = held.trial;
     trial.touching[w] = false;
     if (!balances(trial, w)) return std::nullopt;
     const int next = pulling(trial);
@@ -140,7 +141,7 @@ std::optional<Crossing> let_go_near(EquilibriumSystem& system, const Crossing& h
   // Each of them leaves another pulling: they let go together, and the one that lifts first leaves none pressing.
   for (int w = 0; w < kWheels && !found; ++w) {
     if (!free[static_cast<std::size_t>(w)]) continue;
-    Trial trial = held.trial;
+    TrialPose trial = held.trial;
     for (std::size_t i = 0; i < kWheels; ++i)
       if (free[i]) trial.touching[i] = false;
     if (!balances(trial, static_cast<std::size_t>(w)) || pulling(trial) >= 0) continue;
@@ -157,7 +158,7 @@ std::optional<Crossing> let_go_near(EquilibriumSystem& system, const Crossing& h
     const Rest there = rest_of(system, found->trial);
     if (free[i] || !held.trial.touching[i] || there.load[i] > kLight * system.weight) continue;
     if (held.rise && far_from_lifting(there.load[i], (*held.rise)[i])) continue;
-    Trial trial = held.trial;
+    TrialPose trial = held.trial;
     trial.touching[i] = false;
     if (balances(trial, i) && trial.slope < found->trial.slope && pulling(trial) < 0) found = Crossing{trial, w, {}};
   }
@@ -173,9 +174,9 @@ Crossing let_go_sideways(EquilibriumSystem& system, const Crossing& held) {
 // Marches up in slope with tyres that also pull, so that each load passes smoothly through zero, then closes in by
 // Newton's iteration, or by the secant rule kept inside its bracket. `failed` says that the iteration lost its way,
 // which is not the same as "never".
-std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, bool& failed) {
+std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, TrialPose trial, bool& failed) {
   failed = true;
-  const auto least = [&](const Trial& t, int& wheel) {
+  const auto least = [&](const TrialPose& t, int& wheel) {
     const Rest rest = rest_of(system, t);
     wheel = least_loaded(rest);
     return rest.load[static_cast<std::size_t>(wheel)];
@@ -187,7 +188,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
     trial.touching[static_cast<std::size_t>(wheel)] = false;
     return Crossing{trial, wheel, {}};
   }
-  Trial lower = trial, before = trial;
+  TrialPose lower = trial, before = trial;
   double lower_load = load, step = kMarch;
   const double usual = system.enough, rough = system.laterally_rigid ? usual : kRough;
   while (load > 0 && lower.slope < kSteepestAsked - 1e-12) {
@@ -215,15 +216,15 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
   }
   failed = false;
   if (load > 0) return std::nullopt;
-  Trial upper = trial;
+  TrialPose upper = trial;
   if (const auto crossing = crossing_near(system, lower, upper, upper.slope)) return crossing;
   double lo = lower.slope, hi = trial.slope, at_lo = lower_load, at_hi = load;
   const double enough = 1e-8 * system.weight;
   for (int i = 0; i < 60 && std::abs(load) > enough && hi - lo > 1e-12; ++i) {
     // Illinois rule: the secant, halving the weight of an end that stays.
     double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
-    const Trial between = on_the_way(lower, upper, slope);
-    Trial next = between;
+    const TrialPose between = on_the_way(lower, upper, slope);
+    TrialPose next = between;
     bool balanced = balances_soon(system, Question::pose_at_slope, next);
     // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
     // newton; both ends stand, and the loads between them run straight.
@@ -259,7 +260,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, Trial trial, 
 // The same on uneven ground, where tyres that pull may find another balance than the one the machine has: here they
 // only press, and let go sideways with their load. Marched up from a balance, then closed in from the side that still
 // stands.
-std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Trial& from, bool& failed) {
+std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const TrialPose& from, bool& failed) {
   constexpr double kLeastStep = 0.02 * kDegree, kClose = 0.005 * kDegree;
   constexpr double kLifts = 0.03;  // of the weight: a wheel that carries more has not lifted, the balance is lost
   failed = false;
@@ -268,13 +269,13 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
   if (lightest(start) <= 0) return Crossing{from, least_loaded(start), {}};
   EquilibriumSystem pressing = system;
   pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
-  Trial before = from, lower = from;
+  TrialPose before = from, lower = from;
   double highest = 0, step = kMarch;
   bool beyond = false;
   while (lower.slope < kSteepestAsked - 1e-12) {
     if (beyond && highest - lower.slope < kClose) break;
     const double most = beyond ? lower.slope + 0.5 * (highest - lower.slope) : lower.slope + step;
-    Trial trial = on_the_way(before, lower, std::min(most, kSteepestAsked));
+    TrialPose trial = on_the_way(before, lower, std::min(most, kSteepestAsked));
     trial.slope = std::min(most, kSteepestAsked);
     const bool balanced = balance_with_stop(pressing, Question::pose_at_slope, trial).converged;
     if (balanced && lightest(rest_of(pressing, trial)) > 0) {
@@ -304,10 +305,10 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
 struct Raised {
   EquilibriumSystem pressing;
   Slopes slopes;
-  Trial before, lower;  // the last two places where it stood
+  TrialPose before, lower;  // the last two places where it stood
   std::array<double, kWheels> load_before{}, load{};
 
-  Raised(const EquilibriumSystem& system, const Trial& from) : pressing(system), before(from), lower(from) {
+  Raised(const EquilibriumSystem& system, const TrialPose& from) : pressing(system), before(from), lower(from) {
     pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
     pressing.most_iterations = 12;
     pressing.enough = kRough;
@@ -318,7 +319,7 @@ struct Raised {
 
   // False: it does not stand on all wheels there, or no balance was found; nothing has changed then.
   bool stands_at(double slope) {
-    Trial trial = on_the_way(before, lower, slope);
+    TrialPose trial = on_the_way(before, lower, slope);
     trial.slope = slope;
     if (!balance_with_stop(pressing, Question::pose_at_slope, trial).converged) return false;
     const Rest rest = rest_of(pressing, trial);
@@ -342,7 +343,7 @@ struct Raised {
 
 // The quick way on features: raised until a wheel's load is about to vanish, then straight to where it does. Empty
 // where that is not confirmed by the machine standing on all wheels just below and no more just above.
-std::optional<Crossing> crossing_raised(EquilibriumSystem& system, const Trial& from) {
+std::optional<Crossing> crossing_raised(EquilibriumSystem& system, const TrialPose& from) {
   constexpr double kBelow = 0.01 * kDegree, kAbove = 0.1 * kDegree;
   constexpr double kVanishing = 0.003;  // of the weight: what a wheel carries kBelow its lift-off at most
   Raised raised(system, from);
@@ -380,7 +381,7 @@ bool uneven_somewhere(const EquilibriumSystem& system) {
   return std::any_of(system.uneven.begin(), system.uneven.end(), [](bool uneven) { return uneven; });
 }
 
-Landing stand_on_level(EquilibriumSystem& system, Trial& trial) {
+Landing stand_on_level(EquilibriumSystem& system, TrialPose& trial) {
   if (!uneven_somewhere(system)) {
     trial = start_trial(system);
     if (balance_with_stop(system, Question::pose_at_slope, trial).converged) return Landing::rests;
@@ -388,7 +389,7 @@ Landing stand_on_level(EquilibriumSystem& system, Trial& trial) {
   return land(system, 0, trial);
 }
 
-std::optional<Crossing> first_crossing(EquilibriumSystem& usual, const Trial& from, bool& failed) {
+std::optional<Crossing> first_crossing(EquilibriumSystem& usual, const TrialPose& from, bool& failed) {
   EquilibriumSystem system = usual;
   Slopes slopes;
   system.slopes = &slopes;
@@ -444,7 +445,7 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   constexpr double kMostChange = 6 * kDegree;
   if (uneven_somewhere(system)) return std::nullopt;
   const double usual = system.enough;
-  Trial trial = before.trial;
+  TrialPose trial = before.trial;
   const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
   const Vec3 start(system.model->start.x, system.model->start.y, 0);
   trial.X_GV = {R * trial.X_GV.R, start + R * (trial.X_GV.p - start)};
@@ -453,14 +454,14 @@ std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& befor
   const double change = trial.slope - before.trial.slope;
   if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepestAsked) return std::nullopt;
   // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
-  Trial earlier = trial;
+  TrialPose earlier = trial;
   earlier.slope *= 0.93;
   earlier.touching[system.change.wheel] = true;
   system.enough = kRough;
   const bool balanced = balances_soon(system, Question::pose_at_slope, earlier);
   system.enough = usual;
   if (!balanced) return std::nullopt;
-  for (const Trial& at : {earlier, trial}) {
+  for (const TrialPose& at : {earlier, trial}) {
     const Rest rest = rest_of(system, at);
     for (std::size_t i = 0; i < kWheels; ++i)
       if (i != system.change.wheel && rest.load[i] < kLight * system.weight) return std::nullopt;

@@ -14,7 +14,7 @@ constexpr double kSteepestAsked = 85 * kDegree;  // nothing stands beyond; "neve
 
 // The first slope at which a load passes zero, with the balanced trial there.
 struct Crossing {
-  Trial trial;
+  TrialPose trial;
   int wheel = -1;
   std::optional<std::array<double, kWheels>> rise;  // of the loads with the slope before it, where known [N/rad]
 };
@@ -31,18 +31,18 @@ bool hold_within_adhesion(EquilibriumSystem& system, double use);
 
 // The machine on the level, before the ground is tilted. On even ground that is the balance at the start pose, with
 // tyres that also pull; else, or where there is none, it is set down from the air.
-Landing stand_on_level(EquilibriumSystem& system, Trial& trial);
+Landing stand_on_level(EquilibriumSystem& system, TrialPose& trial);
 
 // The first crossing, tilted on from a balance; the wheel that lifts has let go sideways. On features two ways are
 // tried: with tyres that only press the machine is seen to stand up to there, with tyres that pull the digits are
 // better. `failed`: no balance was found on the way.
-std::optional<Crossing> first_crossing(EquilibriumSystem& system, const Trial& from, bool& failed);
+std::optional<Crossing> first_crossing(EquilibriumSystem& system, const TrialPose& from, bool& failed);
 
 // The first slope at which a wheel lifts, tilted from the level. `stands`: how it stands there; `failed`: no balance
 // was found on the way, which is not the same as "never".
 struct Lifting {
   Landing stands = Landing::lost;
-  Trial level;
+  TrialPose level;
   std::optional<Crossing> crossing;
   bool failed = true;
 };

@@ -47,7 +47,7 @@ bool tips_under_way(const ManoeuvreAnswer& a) { return lifts_under_way(a) && !a.
 
 Model feeling(const Model& model, double lateral, double braking) {
   Model other = model;
-  other.felt_acceleration = {braking, -lateral, 0};
+  other.inertial_acceleration = {braking, -lateral, 0};
   return other;
 }
 

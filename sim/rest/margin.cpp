@@ -78,7 +78,7 @@ Rest without_give(const Model& m, const EquilibriumSystem& system, const Rest& r
   for (std::size_t i = 0; i < kWheels; ++i)
     if (!m.wheels[i].tyre.rigid || !m.wheels[i].tyre.laterally_rigid || !(rest.load[i] > 0)) return rest;
   if (!m.terrain.features.empty() || beyond_stop(m, rest.axle_angle) != 0) return rest;
-  Trial trial = start_trial(system);
+  TrialPose trial = start_trial(system);
   trial.slope = rest.slope;
   Rest out = rest_of(system, trial);
   out.load = rest.load;
@@ -110,7 +110,7 @@ Measures measures(const Model& model, const Rest& rest_there) {
   Measures out;
   const bool swings = model.axle_kind != AxleKind::fixed && beyond_stop(model, rest.axle_angle) == 0;
   const MassProperties all = lump_at_rest(model, rest, true), side = swings ? lump_at_rest(model, rest, false) : all;
-  const Vec3 gravity = system.felt_G + model.gravity * down_G(rest.slope);
+  const Vec3 gravity = system.inertial_G + model.gravity * down_G(rest.slope);
   const Vec3 pin = rest.X_GV * model.pin;
   // Corners clockwise seen from above; line i of enum TipLine runs from corner i to the next.
   constexpr std::size_t kCorners[] = {kRearRight, kRearLeft, kFrontLeft, kFrontRight};

@@ -11,7 +11,7 @@ namespace sidehill {
 namespace {
 
 // Of the chassis side alone (what moves before the stop is met), or with the front axle and its wheels.
-Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G, bool with_axle) {
+Mat3 inertia_about(const Model& m, const TrialPose& trial, const Vec3& about_G, bool with_axle) {
   // All lumps at their place now; the liquid as points, for it does not turn with the machine.
   Mat3 total(0.0);
   const auto add = [&](const MassProperties& props, const Pose& X_GB) {
@@ -34,7 +34,7 @@ Mat3 inertia_about(const Model& m, const Trial& trial, const Vec3& about_G, bool
   return total;
 }
 
-Vec3 axis_between(const Trial& a, const Trial& b) {
+Vec3 axis_between(const TrialPose& a, const TrialPose& b) {
   const Quat q = glm::quat_cast(b.X_GV.R * glm::transpose(a.X_GV.R));
   const Vec3 v(q.x, q.y, q.z);
   const double length = glm::length(v);
@@ -44,21 +44,21 @@ Vec3 axis_between(const Trial& a, const Trial& b) {
 // A place along the path, its balance or near it.
 struct Place {
   double tilt = 0;  // [rad]
-  Trial trial;
+  TrialPose trial;
 };
 
 // The machine turned along the path by a hand that holds it, at the slope where it let go.
 struct HeldPath {
   EquilibriumSystem& system;
-  Trial on_path, held;  // the place on the path that was come to, and the balance there at the slope of the start
-  double moment = 0;    // of the hand there [N m]
+  TrialPose on_path, held;  // the place on the path that was come to, and the balance there at the slope of the start
+  double moment = 0;        // of the hand there [N m]
 };
 
 // Holds it at the tilt of a place on the path, near which it lies about as far as the one before. Contacts are first
 // taken to be those of the path, then those that held last. False: no balance was found.
 bool hold_at(HeldPath& path, const Place& place) {
-  const Trial& to = place.trial;
-  Trial guess = to;
+  const TrialPose& to = place.trial;
+  TrialPose guess = to;
   guess.X_GV.R = path.held.X_GV.R * glm::transpose(path.on_path.X_GV.R) * to.X_GV.R;
   guess.X_GV.p += path.held.X_GV.p - path.on_path.X_GV.p;
   guess.axle_angle += path.held.axle_angle - path.on_path.axle_angle;
@@ -66,8 +66,8 @@ bool hold_at(HeldPath& path, const Place& place) {
   guess.slope = path.held.slope;
   guess.moment = path.moment;
   path.system.tilt = place.tilt;
-  for (const Trial* contacts : std::initializer_list<const Trial*>{&to, &path.held}) {
-    Trial held = guess;
+  for (const TrialPose* contacts : std::initializer_list<const TrialPose*>{&to, &path.held}) {
+    TrialPose held = guess;
     held.touching = contacts->touching;
     held.stop = contacts->stop;
     if (!balance_one_sided(path.system, Question::moment_at_tilt, held, false).converged) continue;
@@ -132,7 +132,7 @@ double kept_at_stop(const Model& m, const TipPath& path, std::size_t met, const 
 bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
   if (path.points.empty()) return true;
   const std::size_t first = path.let_go;
-  const Trial& start = path.points[first].trial;
+  const TrialPose& start = path.points[first].trial;
   // Where the slope it balances at is steeper than the one it stands on, it is held back; beyond the last such place
   // nothing stops it any more.
   std::size_t last = first;
@@ -153,8 +153,8 @@ bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
     const double part = i > last && drop > 0 ? std::min(1.0, (from.trial.slope - start.slope) / drop) : 1.0;
     if (!(part * (to.tilt - from.tilt) > 0)) continue;
     // Contacts of the whole stretch: those of `to` may have changed just there.
-    Trial begin = from.trial, end = on_the_line(from.trial, to.trial, part);
-    const Trial& contacts = to.jumped ? to.trial : from.trial;
+    TrialPose begin = from.trial, end = on_the_line(from.trial, to.trial, part);
+    const TrialPose& contacts = to.jumped ? to.trial : from.trial;
     begin.touching = end.touching = contacts.touching;
     begin.stop = end.stop = contacts.stop;
     const auto went = go_on(held, {from.tilt, begin}, {from.tilt + part * (to.tilt - from.tilt), end}, energy);

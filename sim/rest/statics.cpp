@@ -17,8 +17,8 @@ namespace {
 // Slope at which the first axle has no adhesion left, also beyond first lift-off: the sums of an axle do not care which
 // of its wheels carries. On features the normals lean; the share along the even slope is taken. Empty: none up to 85
 // deg, or no balance on the way.
-std::optional<double> find_slide(EquilibriumSystem& system, const Trial& level, const Soil& soil) {
-  Trial trial = level, lower = trial;
+std::optional<double> find_slide(EquilibriumSystem& system, const TrialPose& level, const Soil& soil) {
+  TrialPose trial = level, lower = trial;
   bool lost = false;
   const auto use_at = [&](double slope) {
     trial.slope = slope;
@@ -48,7 +48,7 @@ std::optional<double> find_slide(EquilibriumSystem& system, const Trial& level, 
 namespace {
 
 TipPath path_beyond(EquilibriumSystem& system, const Crossing& crossing) {
-  Trial let_go = crossing.trial;
+  TrialPose let_go = crossing.trial;
   let_go.touching[static_cast<std::size_t>(crossing.wheel)] = false;
   return tip_path(system, let_go);
 }
@@ -76,8 +76,8 @@ LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop) {
 namespace {
 
 // A balance is a rest only if a hand that turns the machine a little further downhill has to push.
-bool stays(EquilibriumSystem& system, const Trial& balanced) {
-  Trial pushed = balanced;
+bool stays(EquilibriumSystem& system, const TrialPose& balanced) {
+  TrialPose pushed = balanced;
   system.R_tilt_zero = balanced.X_GV.R;
   system.tilt = 0.002 * kDegree;
   pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
@@ -87,8 +87,8 @@ bool stays(EquilibriumSystem& system, const Trial& balanced) {
 
 // From the level up to a slope before lift-off; no tyre then holds more sideways than its own adhesion, unless the
 // machine slides.
-std::optional<Rest> rest_before(EquilibriumSystem& system, const Trial& level, double slope) {
-  Trial trial = level;
+std::optional<Rest> rest_before(EquilibriumSystem& system, const TrialPose& level, double slope) {
+  TrialPose trial = level;
   for (double s = 0;; s = std::min(slope, s + kMarch)) {
     trial.slope = s;
     if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
@@ -113,16 +113,16 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const Lifting& lifting
   // Beyond lift-off: the stable place is where the balanced slope rises with the tilt and passes ours. On the stop that
   // stretch may be shorter than a step of the path: both front wheels still carry there, and past it, on the two
   // downhill wheels alone, lies a balance that is no rest.
-  const auto rest_from = [&](Trial trial) -> std::optional<Rest> {
+  const auto rest_from = [&](TrialPose trial) -> std::optional<Rest> {
     trial.slope = slope;
     if (!balance_one_sided(system, Question::pose_at_slope, trial).converged || !stays(system, trial))
       return std::nullopt;
     return rest_of(system, trial);
   };
-  for (const Trial& place : places_at(path, slope))
+  for (const TrialPose& place : places_at(path, slope))
     if (const auto rest = rest_from(place)) return rest;
   if (path.end_on_stop && slope <= path.end_on_stop->trial.slope) {
-    Trial trial = path.end_on_stop->trial;
+    TrialPose trial = path.end_on_stop->trial;
     trial.touching[kFrontLeft] = trial.touching[kFrontRight] = true;
     if (const auto rest = rest_from(trial)) return rest;
     if (const auto rest = rest_from(path.end_on_stop->trial)) return rest;
@@ -131,7 +131,7 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const Lifting& lifting
 }
 
 // The wheel that hangs highest over the ground.
-int highest_wheel(const EquilibriumSystem& system, const Trial& trial) {
+int highest_wheel(const EquilibriumSystem& system, const TrialPose& trial) {
   int highest = 0;
   const auto wheels = wheels_at(system, trial);
   for (int w = 1; w < kWheels; ++w)
@@ -166,7 +166,7 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
   const Model& m = *system.model;
   const double slope = m.terrain.slope;
   EquilibriumSystem here = make_system(m, system.unwanted);
-  Trial trial;
+  TrialPose trial;
   SetDown down;
   here.endless_grip = out.slide && slope >= *out.slide;
   down.how = land(here, slope, trial);
@@ -217,7 +217,7 @@ StaticSolution solve_here(const Model& model, const std::atomic<bool>* stop) {
   else if (lifting.stands == Landing::rests)
     down.rest = rest_given(system, lifting, path, out.tip_over, slope);
   // What stands on no level may still stand facing down a slope. (Bends and braking are asked about on their own.)
-  if (!down.rest && !uneven_somewhere(system) && slope > 0 && model.felt_acceleration == Vec3(0.0) &&
+  if (!down.rest && !uneven_somewhere(system) && slope > 0 && model.inertial_acceleration == Vec3(0.0) &&
       (!lifting.crossing || lifting.crossing->trial.slope <= 0) && !lifting.failed) {
     out.slide.reset();  // asked from a level it does not stand on
     down = set_down(system, lifting, out);
@@ -296,7 +296,7 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
 
 std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope, const std::atomic<bool>* stop) {
   EquilibriumSystem system = make_system(model, stop);
-  Trial trial;
+  TrialPose trial;
   if (stand_on_level(system, trial) != Landing::rests) return std::nullopt;
   for (double s = std::min(slope, kMarch);; s = std::min(slope, s + kMarch)) {
     trial.slope = s;
@@ -310,7 +310,7 @@ std::optional<double> slide_slope(const Model& model, const std::atomic<bool>* s
   if (model.terrain.soil.adhesion_unlimited) return std::nullopt;
   if (const auto iced = with_ice_at_its_worst(model, stop)) return slide_slope(*iced, stop);
   EquilibriumSystem system = make_system(model, stop);
-  Trial level;
+  TrialPose level;
   if (stand_on_level(system, level) != Landing::rests) return std::nullopt;
   return find_slide(system, level, model.terrain.soil);
 }

@@ -20,7 +20,7 @@ constexpr int kMostChanges = 10;
 // The axis the chassis starts to turn about, so that what has lifted goes up. With a rear wheel of a pivoting machine
 // in the air that is the line from the other rear contact to the pin, with a front wheel the line of the rear contacts;
 // a fixed axle leaves three wheels on the ground and the contour line is as good as any.
-Vec3 first_axis(const EquilibriumSystem& system, const Trial& lift_off) {
+Vec3 first_axis(const EquilibriumSystem& system, const TrialPose& lift_off) {
   const Vec3 contour(1, 0, 0);
   const auto up = std::find(lift_off.touching.begin(), lift_off.touching.end(), false);
   if (up == lift_off.touching.end() || system.model->axle_kind == AxleKind::fixed) return contour;
@@ -40,25 +40,25 @@ Vec3 first_axis(const EquilibriumSystem& system, const Trial& lift_off) {
 }
 
 // A guess for a point further along: turned by the missing tilt, all else as it was.
-Trial turned(const EquilibriumSystem& system, const Trial& trial, double by) {
-  Trial next = trial;
+TrialPose turned(const EquilibriumSystem& system, const TrialPose& trial, double by) {
+  TrialPose next = trial;
   next.X_GV.R = about(system.tilt_axis, by) * trial.X_GV.R;
   return next;
 }
 
-void toggle(Trial& trial, const ContactChange& change) {
+void toggle(TrialPose& trial, const ContactChange& change) {
   if (change.stop != 0)
     trial.stop = trial.stop == change.stop ? 0 : change.stop;
   else
     trial.touching[change.wheel] = !trial.touching[change.wheel];
 }
 
-bool balances_at(EquilibriumSystem& system, double tilt, Trial& trial) {
+bool balances_at(EquilibriumSystem& system, double tilt, TrialPose& trial) {
   system.tilt = tilt;
   return balance(system, Question::slope_at_tilt, trial).converged;
 }
 
-bool consistent(const EquilibriumSystem& system, const Trial& trial) {
+bool consistent(const EquilibriumSystem& system, const TrialPose& trial) {
   const auto left = contact_slacks(system, trial);
   return std::all_of(left.begin(), left.end(), [](double slack) { return slack >= kInconsistent; });
 }
@@ -70,8 +70,8 @@ struct BranchStart {
 
 // Looks for a balance a little beyond `here`. A tyre that leaves the ground lets go the side force it still had, and
 // the machine settles anew: the branch may start a degree or two further on.
-std::optional<BranchStart> start_of_branch(EquilibriumSystem& system, const TipPoint& here, const Trial& contacts) {
-  Trial nearest = contacts;  // the furthest balance so far: between hard tyres only a near guess leads to the next
+std::optional<BranchStart> start_of_branch(EquilibriumSystem& system, const TipPoint& here, const TrialPose& contacts) {
+  TrialPose nearest = contacts;  // the furthest balance so far: between hard tyres only a near guess leads to the next
   double come = 0;
   for (int gap : {0, 1, 2, 3, 5, 10}) {
     const double on = gap * kProbe, tilt = here.tilt + on;
@@ -96,11 +96,11 @@ std::optional<BranchStart> start_on_other_contacts(const EquilibriumSystem& give
   EquilibriumSystem system = given;
   system.most_iterations = 8;
   const Model& m = *system.model;
-  const Trial& was = here.trial;
+  const TrialPose& was = here.trial;
   const bool left = was.touching[kFrontLeft], right = was.touching[kFrontRight];
   if (m.axle_kind != AxleKind::fixed && (left || right || was.stop == 0)) {
     // An axle whose last wheel leaves the ground swings on its pin until the other comes down, or drops to a stop.
-    Trial other = was;
+    TrialPose other = was;
     for (int stop : {-1, 1}) {
       other.stop = stop;
       if (was.stop != 0) break;
@@ -121,7 +121,7 @@ std::optional<BranchStart> start_on_other_contacts(const EquilibriumSystem& give
   // With rigid tyres a newly met stop leaves no freedom at all, and no balance until some wheel leaves.
   for (std::size_t i = 0; i < kWheels; ++i) {
     if (!was.touching[i]) continue;
-    Trial other = was;
+    TrialPose other = was;
     other.touching[i] = false;
     if (const auto start = start_of_branch(system, here, other)) return start;
   }
@@ -144,7 +144,7 @@ std::optional<std::pair<TipPoint, ContactChange>> change_on_the_line(const Equil
   nearest = expected.front().first;
   for (const auto& [by, i] : expected) {
     if (by > kFurthestChange) break;
-    Trial trial = on_the_line(here.trial, ahead.trial, std::max(by, probe) / probe);
+    TrialPose trial = on_the_line(here.trial, ahead.trial, std::max(by, probe) / probe);
     system.change = kContactChanges[i];
     if (!balance(system, Question::slope_at_change, trial).converged) continue;
     const double tilt = tilt_of(system, trial);
@@ -167,7 +167,7 @@ std::optional<std::pair<TipPoint, ContactChange>> next_change(EquilibriumSystem&
     for (double part : {0.5, 0.2, 0.05}) {
       const double tilt = here.tilt + part * nearest;
       if (closer || tilt <= ahead.tilt) break;
-      Trial trial = on_the_line(here.trial, ahead.trial, (tilt - here.tilt) / (ahead.tilt - here.tilt));
+      TrialPose trial = on_the_line(here.trial, ahead.trial, (tilt - here.tilt) / (ahead.tilt - here.tilt));
       if (!balances_at(system, tilt, trial) || !consistent(system, trial)) continue;
       here = ahead;
       ahead = {tilt, ahead.on_stop, trial};
@@ -188,7 +188,7 @@ void add_inner_peak(EquilibriumSystem& system, TipPath& path, const TipPoint& ah
   if (!(rise > 0) || !(bend < 0)) return;
   const double by = 0.5 * (probe - rise / bend);
   if (!(by > 0) || by >= length) return;
-  Trial trial = on_the_line(here.trial, end.trial, by / length);
+  TrialPose trial = on_the_line(here.trial, end.trial, by / length);
   if (balances_at(system, here.tilt + by, trial)) path.points.push_back({here.tilt + by, here.on_stop, trial});
 }
 
@@ -199,14 +199,14 @@ void follow_to_the_end(EquilibriumSystem& system, TipPath& path, const TipPoint&
   path.points.push_back(last);
   double step = 1 * kDegree;
   while (last.tilt < kFurthest && (last.trial.slope > before.trial.slope || last.trial.slope > lift_off)) {
-    Trial trial = on_the_line(before.trial, last.trial, 1 + step / (last.tilt - before.tilt));
+    TrialPose trial = on_the_line(before.trial, last.trial, 1 + step / (last.tilt - before.tilt));
     if (!balances_at(system, last.tilt + step, trial)) return;
     const bool over_the_top = last.trial.slope > before.trial.slope && last.trial.slope > trial.slope;
     if (over_the_top) {  // the parabola through the three points
       const double a = (last.trial.slope - before.trial.slope) / (last.tilt - before.tilt);
       const double b = (trial.slope - last.trial.slope) / step;
       const double top = 0.5 * (before.tilt + last.tilt) - a * 0.5 * (last.tilt - before.tilt + step) / (b - a);
-      Trial peak = on_the_line(before.trial, last.trial, (top - before.tilt) / (last.tilt - before.tilt));
+      TrialPose peak = on_the_line(before.trial, last.trial, (top - before.tilt) / (last.tilt - before.tilt));
       if (top > before.tilt && top < last.tilt + step && balances_at(system, top, peak)) {
         if (top < last.tilt) path.points.pop_back();
         path.points.push_back({top, last.on_stop, peak});
@@ -220,7 +220,7 @@ void follow_to_the_end(EquilibriumSystem& system, TipPath& path, const TipPoint&
 }
 
 // Nothing presses under one axle any more: it goes end over end about the other, and rests nowhere.
-bool whole_axle_up(const EquilibriumSystem& system, const Trial& trial) {
+bool whole_axle_up(const EquilibriumSystem& system, const TrialPose& trial) {
   constexpr double kNothing = 1e-3;  // of the weight
   const Rest rest = rest_of(system, trial);
   return rest.load[kFrontLeft] + rest.load[kFrontRight] < kNothing * system.weight ||
@@ -234,14 +234,14 @@ bool stays(const EquilibriumSystem& given, const TipPoint& from, const TipPoint&
   constexpr double kShare = 0.9, kPush = 1e-3 * kDegree, kPushShare = 0.02;
   EquilibriumSystem system = given;
   const double length = to.tilt - from.tilt;
-  Trial place = on_the_line(from.trial, to.trial, kShare);
+  TrialPose place = on_the_line(from.trial, to.trial, kShare);
   place.touching = from.trial.touching;
   place.stop = from.trial.stop;
   // A long stretch is better followed by the tilt; where that folds, the slope leads to a rest just as well.
-  const auto between = [&](const Trial& trial) {
+  const auto between = [&](const TrialPose& trial) {
     return trial.slope > from.trial.slope - 1e-9 && trial.slope < to.trial.slope + 1e-9;
   };
-  const Trial guess = place;
+  const TrialPose guess = place;
   const bool found = balances_at(system, from.tilt + kShare * length, place) && between(place);
   if (!found && !balance(system, Question::pose_at_slope, place = guess).converged) return false;
   system.R_tilt_zero = place.X_GV.R;
@@ -250,7 +250,7 @@ bool stays(const EquilibriumSystem& given, const TipPoint& from, const TipPoint&
   for (const Vec3& axis : {Vec3(1, 0, 0), lengthwise}) {
     system.tilt_axis = system.laterally_rigid ? glm::normalize(Vec3(axis.x, axis.y, 0)) : axis;
     for (const double way : {-1.0, 1.0}) {
-      Trial pushed = turned(system, place, way * push);
+      TrialPose pushed = turned(system, place, way * push);
       pushed.moment = 0;
       system.tilt = way * push;
       if (!balance_one_sided(system, Question::moment_at_tilt, pushed).converged || !(way * pushed.moment > 0))
@@ -287,7 +287,7 @@ std::size_t let_go(const EquilibriumSystem& system, const std::vector<TipPoint>&
 
 }  // namespace
 
-TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
+TipPath tip_path(EquilibriumSystem& system, const TrialPose& lift_off) {
   TipPath path;
   system.R_tilt_zero = lift_off.X_GV.R;
   system.tilt_axis = first_axis(system, lift_off);
@@ -321,12 +321,12 @@ TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off) {
   return path;
 }
 
-std::vector<Trial> places_at(const TipPath& path, double slope) {
-  std::vector<Trial> places;
+std::vector<TrialPose> places_at(const TipPath& path, double slope) {
+  std::vector<TrialPose> places;
   for (std::size_t i = 1; i < path.points.size(); ++i) {
-    const Trial &from = path.points[i - 1].trial, &to = path.points[i].trial;
+    const TrialPose &from = path.points[i - 1].trial, &to = path.points[i].trial;
     if (path.points[i].jumped || !(from.slope <= slope && slope <= to.slope) || from.slope == to.slope) continue;
-    Trial place = on_the_line(from, to, (slope - from.slope) / (to.slope - from.slope));
+    TrialPose place = on_the_line(from, to, (slope - from.slope) / (to.slope - from.slope));
     place.touching = from.touching;  // those of `to` may have changed just there
     place.stop = from.stop;
     places.push_back(place);

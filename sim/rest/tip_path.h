@@ -12,7 +12,7 @@ namespace sidehill {
 struct TipPoint {
   double tilt = 0;       // of the chassis about the tilt axis since lift-off, downhill positive [rad]
   bool on_stop = false;  // the axle is against its stop
-  Trial trial;           // balanced there; trial.slope is the slope it balances at
+  TrialPose trial;       // balanced there; trial.slope is the slope it balances at
   bool jumped = false;   // no rest between the point before and this one: a tyre let go its side force in between
 };
 
@@ -26,10 +26,10 @@ struct TipPath {
 // From a balanced trial in which one wheel's load has just vanished. `system.tilt`, `R_tilt_zero` and
 // `tilt_axis` are overwritten.
 // The points are where a contact changes, each found by Newton's iteration, and where the slope peaks in between.
-TipPath tip_path(EquilibriumSystem& system, const Trial& lift_off);
+TipPath tip_path(EquilibriumSystem& system, const TrialPose& lift_off);
 
 // Where the path passes `slope` [rad] while the balanced slope rises, one guess for each such place, on its contacts.
-std::vector<Trial> places_at(const TipPath& path, double slope);
+std::vector<TrialPose> places_at(const TipPath& path, double slope);
 
 // The slope at which the machine lets go [rad]: it rests at every slope from lift-off to here. What a tyre that lets go
 // its side force leads to in one jump is not counted as rest.

@@ -5,7 +5,7 @@
 
 namespace sidehill {
 
-std::size_t slips(std::string_view a, std::string_view b) {
+std::size_t mistakes(std::string_view a, std::string_view b) {
   std::vector<std::size_t> row(b.size() + 1);
   for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
   for (std::size_t i = 1; i <= a.size(); ++i) {
@@ -20,15 +20,15 @@ std::size_t slips(std::string_view a, std::string_view b) {
   return row[b.size()];
 }
 
-std::size_t most_slips(std::size_t letters) { return std::clamp<std::size_t>((letters + 1) / 3, 1, 4); }
+std::size_t most_mistakes(std::size_t letters) { return std::clamp<std::size_t>((letters + 1) / 3, 1, 4); }
 
 std::string nearest_word(std::string_view typed, std::span<const std::string> known) {
-  constexpr std::size_t kLongest = 100;  // letters; nobody slips that often
+  constexpr std::size_t kLongest = 100;  // letters; nobody makes so many
   std::string best;
   if (typed.empty() || typed.size() > kLongest) return best;
-  std::size_t fewest = most_slips(typed.size()) + 1;
+  std::size_t fewest = most_mistakes(typed.size()) + 1;
   for (const std::string& word : known) {
-    const std::size_t count = slips(typed, word);
+    const std::size_t count = mistakes(typed, word);
     if (count < fewest) fewest = count, best = word;
   }
   return best;

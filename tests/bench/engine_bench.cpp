@@ -37,7 +37,7 @@ void engine(benchmark::State& state) {
   World world = set_down(model);
   Driving driving = driving_at_start(model, world.state());
   while (world.state().time < 2) world.step(drive(model, world.state(), driving));
-  const Moment start = world.moment();
+  const MachineState start = world.moment();
   const Input input = drive(model, world.state(), driving);
   MujocoTree by_mujoco(world.machine().tree, start.motion);
   OdeTree by_ode(world.machine().tree, start.motion);

@@ -32,8 +32,8 @@ struct RigidMachine {
     Eigen::Matrix<double, 6, 6> A = Eigen::Matrix<double, 6, 6>::Zero();
     Eigen::Matrix<double, 6, 1> r;
     const double all = mass + on_axle;
-    // Columns: 0 N_left, 1 N_right, 2 S_rear, 3 N_front, 4 S_front, 5 hold. Moments about the midpoint of the rear
-    // contacts; the front axle's force goes through its pin because nothing else turns the axle about it.
+    // Columns: 0 N_left, 1 N_right, 2 S_rear, 3 N_front, 4 S_front, 5 hold. MachineStates about the midpoint of the
+    // rear contacts; the front axle's force goes through its pin because nothing else turns the axle about it.
     A.row(0) << 0, 0, 0, 0, 0, 1;
     r[0] = -all * gx;
     A.row(1) << 0, 0, 1, 0, 1, 0;

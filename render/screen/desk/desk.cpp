@@ -25,7 +25,7 @@ void noted(Desk& desk) {
   desk.noted_other_edits = desk.other ? desk.other->edits() : 0;
 }
 
-void restore(Desk& desk, const Work& work) {
+void restore(Desk& desk, const EditedScenes& work) {
   pause(desk);
   desk.session.take_back(work.scene, work.loaded);
   desk.document = work.document;
@@ -75,8 +75,8 @@ void go_to(Desk& desk, Task task) {
   if (task == Task::compare) lay_beside(desk);
 }
 
-Work work_of(const Desk& desk) {
-  Work work{desk.session.scene(), desk.session.loaded(), {}, desk.document};
+EditedScenes work_of(const Desk& desk) {
+  EditedScenes work{desk.session.scene(), desk.session.loaded(), {}, desk.document};
   if (desk.other) work.other = desk.other->scene();
   return work;
 }
@@ -152,7 +152,7 @@ void lay_lesson_beside(Desk& desk, Scene scene) {
 
 void leave_lesson(Desk& desk) {
   if (!desk.parked) return;
-  const Work own = std::move(*desk.parked);
+  const EditedScenes own = std::move(*desk.parked);
   desk.parked.reset();
   restore(desk, own);
 }

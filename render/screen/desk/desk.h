@@ -40,9 +40,9 @@ struct Desk {
     int document = -1;
     std::size_t saves = 0;
     bool unsaved = false;
-  } asked;                     // the last answer of unsaved(), which is asked for in every picture
-  std::size_t saves = 0;       // counts up with every saving
-  std::optional<Work> parked;  // the person's own work while a lesson lies on the desk
+  } asked;                             // the last answer of unsaved(), which is asked for in every picture
+  std::size_t saves = 0;               // counts up with every saving
+  std::optional<EditedScenes> parked;  // the person's own work while a lesson lies on the desk
 
   // The set-up that the panels on the left, the mouse on the ground and the machine form change.
   Session& edited() { return compares() && edits_other ? *other : session; }
@@ -113,7 +113,7 @@ bool can_undo(const Desk& desk);
 bool can_redo(const Desk& desk);
 void undo(Desk& desk);
 void redo(Desk& desk);
-Work work_of(const Desk& desk);
+EditedScenes work_of(const Desk& desk);
 
 // --- files ---
 // A scene, a machine (in place of the one edited) or a recorded run. What is wrong goes to `message`, and nothing is
@@ -122,7 +122,7 @@ bool open_file(Desk& desk, const std::filesystem::path& file);
 void open_scene(Desk& desk, Scene scene, std::filesystem::path file);
 // A recorded run on a desk just laid; throws InputError.
 void show_run(Desk& desk, const std::filesystem::path& file);
-// Work that lies in no file, with perhaps a second set-up beside it; unsaved until it is saved.
+// EditedScenes that lies in no file, with perhaps a second set-up beside it; unsaved until it is saved.
 void open_unsaved(Desk& desk, Scene scene, std::optional<Scene> beside);
 // Set-up A with every value written out. What came with the program is not written over. Goes to `message`. Returns
 // true if it was saved.

@@ -6,18 +6,18 @@
 
 namespace sidehill {
 
-bool same(const Work& a, const Work& b) {
+bool same(const EditedScenes& a, const EditedScenes& b) {
   if (a.document != b.document || a.other.has_value() != b.other.has_value()) return false;
   if (write_scene(a.scene) != write_scene(b.scene) || write_scene(a.loaded) != write_scene(b.loaded)) return false;
   return !a.other || write_scene(*a.other) == write_scene(*b.other);
 }
 
-void History::begin(Work now) {
+void History::begin(EditedScenes now) {
   entries_.assign(1, std::move(now));
   at_ = 0;
 }
 
-void History::note(Work now) {
+void History::note(EditedScenes now) {
   if (same(now, entries_[at_])) return;
   entries_.resize(at_ + 1);
   entries_.push_back(std::move(now));
@@ -25,12 +25,12 @@ void History::note(Work now) {
   at_ = entries_.size() - 1;
 }
 
-const Work& History::undo() {
+const EditedScenes& History::undo() {
   if (can_undo()) --at_;
   return entries_[at_];
 }
 
-const Work& History::redo() {
+const EditedScenes& History::redo() {
   if (can_redo()) ++at_;
   return entries_[at_];
 }

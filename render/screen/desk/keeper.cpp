@@ -8,7 +8,7 @@ namespace {
 unsigned edits_of(const Desk& desk) { return desk.session.edits() + (desk.other ? 1 + desk.other->edits() : 0); }
 
 void write(Keeper& keeper, const Desk& desk) {
-  const Work work = desk.parked ? *desk.parked : work_of(desk);
+  const EditedScenes work = desk.parked ? *desk.parked : work_of(desk);
   keep_unsaved(keeper.folder, work.scene, work.other ? &*work.other : nullptr);
   keeper.holds = true;
   keeper.kept = edits_of(desk);

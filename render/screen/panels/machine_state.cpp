@@ -116,15 +116,16 @@ EntryUnit entry_unit(const EntryField& field, bool us) {
 }
 
 RowState state_of(const MachineForm& form, std::string_view key) {
-  // The slip in what is typed first, then what does not fit to the rest.
-  if (const auto slip = form.slips.find(key); slip != form.slips.end()) return {StateMark::grave, slip->second};
+  // The mistake in what is typed first, then what does not fit to the rest.
+  if (const auto mistake = form.mistakes.find(key); mistake != form.mistakes.end())
+    return {StateMark::grave, mistake->second};
   const auto shown = [&](const EntryCheck& check) {
     return form.us_units ? in_us_units(check.sentence) : check.sentence;
   };
   const EntryField* field = find_entry_field(key);
   const bool said = field ? (form.entry.*field->at).has_value() : !entry_word(form.entry, key).empty();
   for (const EntryCheck& check : form.made.checks)
-    if (check.key == key && check.weight == Weight::grave) return {StateMark::grave, shown(check)};
+    if (check.key == key && check.severity == Severity::grave) return {StateMark::grave, shown(check)};
   for (const EntryCheck& check : form.made.checks)
     if (check.key == key && (said || !field || check.sentence.find("missing") != std::string::npos))
       return {StateMark::look, shown(check)};
@@ -184,7 +185,7 @@ std::string_view how_to(std::string_view key) {
 
 std::string first_grave_words(const MachineForm& form) {
   for (const EntryCheck& check : form.made.checks)
-    if (check.weight == Weight::grave) {
+    if (check.severity == Severity::grave) {
       const std::string sentence = form.us_units ? in_us_units(check.sentence) : check.sentence;
       return check.key.empty() ? sentence : fmt::format("{}: {}", label_of(check.key), sentence);
     }

@@ -38,23 +38,23 @@ void write_rows(MachineForm& form) {
         said ? trimmed_number(*said / unit.to_si, unit.digits + (form.us_units ? 0 : 1)) : "");
   }
   for (const char* key : {"name", "front_tyre", "rear_tyre"}) put(form.typed[key], entry_word(form.entry, key));
-  form.slips.clear();
+  form.mistakes.clear();
 }
 
 void load_class(MachineForm& form) {
   form.like = {};
-  form.slips.erase("class");
+  form.mistakes.erase("class");
   try {
     form.like = load_vehicle(form.entry.machine_class, ".");
   } catch (const InputError& error) {
-    form.slips["class"] = error.what();
+    form.mistakes["class"] = error.what();
   }
 }
 
 void make_again(MachineForm& form) {
   form.made = make_machine(form.entry, form.like);
-  for (const auto& [key, slip] : form.slips) {
-    form.made.checks.insert(form.made.checks.begin(), {key, Weight::grave, slip});
+  for (const auto& [key, mistake] : form.mistakes) {
+    form.made.checks.insert(form.made.checks.begin(), {key, Severity::grave, mistake});
     form.made.usable = false;
   }
   form.waits = true;
@@ -68,16 +68,16 @@ void answer_again(MachineForm& form) {
     form.answer = answer_of(form.made);
   } catch (const InputError& error) {
     form.made.usable = false;
-    form.made.checks.insert(form.made.checks.begin(), {"", Weight::grave, error.what()});
+    form.made.checks.insert(form.made.checks.begin(), {"", Severity::grave, error.what()});
   }
 }
 
-// What stands in a number's field: a number, nothing, or a slip.
+// What stands in a number's field: a number, nothing, or a mistake.
 void read_number(MachineForm& form, const EntryField& field) {
   std::string text = form.typed[std::string(field.key)].data();
   std::ranges::replace(text, ',', '.');
   auto& said = form.entry.*field.at;
-  form.slips.erase(std::string(field.key));
+  form.mistakes.erase(std::string(field.key));
   const std::size_t first = text.find_first_not_of(' ');
   if (first == text.npos) return said.reset();
   char* end = nullptr;
@@ -91,12 +91,12 @@ void read_number(MachineForm& form, const EntryField& field) {
   // What reads as words (inf, nan) or in base sixteen is no number to a person.
   const bool plain = text.find_first_not_of("0123456789.+-eE ") == text.npos;
   if (!plain || !end || *end != '\0' || !std::isfinite(value)) {
-    form.slips[std::string(field.key)] = "a number belongs here, " + range;
+    form.mistakes[std::string(field.key)] = "a number belongs here, " + range;
     return;
   }
   const double si = value * unit.to_si, slack = 1e-6 * std::abs(si);
   if (si < field.min * field.to_si - slack || si > field.max * field.to_si + slack)
-    form.slips[std::string(field.key)] = "out of range, " + range;
+    form.mistakes[std::string(field.key)] = "out of range, " + range;
   else
     said = std::clamp(si, field.min * field.to_si, field.max * field.to_si);
 }
@@ -145,9 +145,9 @@ Row next_row(Ui& ui, MachineForm& form) {
 bool field(const Row& row, std::string_view key, std::string_view name, double width) {
   ImGui::PushID(key.data(), key.data() + key.size());
   ImGui::SetNextItemWidth(row.ui.px(width));
-  const bool slip = row.form.slips.contains(key);
-  ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, row.ui.px(slip ? 2 : 1));
-  ImGui::PushStyleColor(ImGuiCol_Border, vector_colour(slip ? theme::kLifted : theme::kRule));
+  const bool mistake = row.form.mistakes.contains(key);
+  ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, row.ui.px(mistake ? 2 : 1));
+  ImGui::PushStyleColor(ImGuiCol_Border, vector_colour(mistake ? theme::kLifted : theme::kRule));
   auto& buffer = row.form.typed[std::string(key)];
   before_field(row.ui, name, true);
   const bool changed = ImGui::InputText("##field", buffer.data(), buffer.size(), ImGuiInputTextFlags_AutoSelectAll);
@@ -182,9 +182,9 @@ void word_row(Ui& ui, MachineForm& form, const char* key, const char* label) {
   const Row row = next_row(ui, form);
   row.label(label);
   if (field(row, key, label, kFieldWidth + kUnitWidth + 30)) {
-    form.slips.erase(key);
+    form.mistakes.erase(key);
     if (!set_entry_word(form.entry, key, form.typed[key].data()))
-      form.slips[key] = "too long, allowed up to 120 letters";
+      form.mistakes[key] = "too long, allowed up to 120 letters";
     make_again(form);
     form.changed_row = key;
   }

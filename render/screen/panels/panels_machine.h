@@ -23,7 +23,7 @@ struct MachineForm {
   Vehicle like;  // of the class
   std::vector<std::string> class_names, class_labels;
   std::map<std::string, std::array<char, 128>, std::less<>> typed;  // by entry key
-  std::map<std::string, std::string, std::less<>> slips;            // by entry key: what is wrong with what is typed
+  std::map<std::string, std::string, std::less<>> mistakes;         // by entry key: what is wrong with what is typed
   std::array<char, 128> file{};                                     // name for the machine file
   std::string looked_at = "wheelbase_m";                            // row whose drawing is shown
   std::string changed_row, active_row;                              // an answer waits until the row is left

@@ -40,13 +40,13 @@ template <class Entries>
   std::string keys, near, shown = typed.substr(0, 40);
   for (char& c : shown)
     if (static_cast<unsigned char>(c) < 32 || c == 127) c = '?';
-  std::size_t fewest = most_slips(shown.size()) + 1;
+  std::size_t fewest = most_mistakes(shown.size()) + 1;
   for (const auto& entry : entries) {
     keys += (keys.empty() ? "" : ", ") + std::string(entry.key);
     // A piece of the key is more telling than its spelling: "calcium", "glycol", "salt".
     const bool part =
         typed.size() >= 4 && (entry.key.find(typed) != entry.key.npos || entry.name.find(typed) != entry.name.npos);
-    const std::size_t count = part ? 1 : slips(shown, entry.key);
+    const std::size_t count = part ? 1 : mistakes(shown, entry.key);
     if (count < fewest) fewest = count, near = entry.key;
   }
   throw InputError(fmt::format("fill: {} \"{}\": {}allowed {}", what, shown,

@@ -39,7 +39,7 @@ std::string machine_table(const MachineEntry& entry, const MadeMachine& made,
   }
   if (!made.checks.empty()) text += "\nTo look at\n";
   for (const EntryCheck& check : made.checks)
-    text += fmt::format("  {}{}{}{}\n", check.weight == Weight::grave ? "NOT POSSIBLE: " : "", check.key,
+    text += fmt::format("  {}{}{}{}\n", check.severity == Severity::grave ? "NOT POSSIBLE: " : "", check.key,
                         check.key.empty() ? "" : ": ", check.sentence);
   if (answer) {
     text += fmt::format("\nAcross an even slope, driver on, tank full, tyres on air{}: first wheel lifts at {}\n",
@@ -69,7 +69,7 @@ nlohmann::ordered_json machine_json(const MachineEntry& entry, const MadeMachine
   json["checks"] = nlohmann::ordered_json::array();
   for (const EntryCheck& check : made.checks)
     json["checks"].push_back(
-        {{"key", check.key}, {"grave", check.weight == Weight::grave}, {"message", check.sentence}});
+        {{"key", check.key}, {"grave", check.severity == Severity::grave}, {"message", check.sentence}});
   if (!answer) return json;
   json["first_lift_off_deg"] =
       answer->first_lift_off ? nlohmann::ordered_json(*answer->first_lift_off / kDegree) : nullptr;

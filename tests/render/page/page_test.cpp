@@ -206,7 +206,8 @@ TEST_CASE("a heading without an answer is hatched and named, never drawn as noth
     int hatched = 0;
     for (const auto& mark : sheet.marks) {
       const auto* path = std::get_if<PagePath>(&mark);
-      if (!path || path->fill != Fill::hatched || path->ink.r != theme::kInkSoft.r || path->points.size() < 4) continue;
+      if (!path || path->fill != Pattern::hatched || path->ink.r != theme::kInkSoft.r || path->points.size() < 4)
+        continue;
       ++hatched;
       if (polar && path->points.size() > 4)
         for (const PagePoint& p : path->points) CHECK(std::hypot(p.x - (215.0 + 20), p.y - (215.0 + 24)) > 20);

@@ -99,7 +99,7 @@ TEST_CASE("a stretch's name stands inside it, or below the plot where it is too 
     double left = HUGE_VAL, right = -HUGE_VAL, foot = -HUGE_VAL;  // of the hatched stretch
     const PageText* words = nullptr;
     for (const auto& mark : sheet.marks) {
-      if (const auto* path = std::get_if<PagePath>(&mark); path && path->fill == Fill::hatched && foot < 0)
+      if (const auto* path = std::get_if<PagePath>(&mark); path && path->fill == Pattern::hatched && foot < 0)
         for (const PagePoint& p : path->points)
           left = std::min(left, p.x), right = std::max(right, p.x), foot = std::max(foot, p.y);
       if (const auto* text = std::get_if<PageText>(&mark); text && text->words == name) words = text;

@@ -49,7 +49,7 @@ World standing_still(const Model& model) {
 // Already rolling straight ahead at that speed, as if it had always done so.
 World rolling(const Model& model, double speed) {
   World world = standing_still(model);
-  Moment moment = world.moment();
+  MachineState moment = world.moment();
   moment.motion.v = speed * world.state().X_GV.R[0];
   for (std::size_t i = 0; i < kWheels; ++i)
     if (const int wheel = world.machine().wheel[i]; wheel >= 0)
@@ -68,7 +68,7 @@ double wheels_turn(const World& world) {
 
 // Torque of the step to come on the hinge of each rear wheel, left then right; the world stays where it is.
 std::array<double, 2> rear_torque(World& world, const Input& input) {
-  const Moment before = world.moment();
+  const MachineState before = world.moment();
   const TreeForces& forces = world.forces(input);
   const auto on = [&](std::size_t wheel) {
     return forces.torque[static_cast<std::size_t>(world.machine().wheel[wheel])];
@@ -128,7 +128,7 @@ TEST_CASE(
   const Vec3 axle_at = world.state().X_GV.p;
   const double balance = kPi / 2 - std::atan2(0.1, 0.9);
   double to_20 = 0, to_45 = 0, to_balance = 0, crept = 0, least = 1e9, most = 0;
-  std::vector<Moment> every;  // millisecond
+  std::vector<MachineState> every;  // millisecond
   while (to_balance == 0 && world.state().time < 3) {
     if (every.empty() || world.state().time - began > 0.001 * static_cast<double>(every.size()) - 1e-9)
       every.push_back(world.moment());
@@ -253,7 +253,7 @@ TEST_CASE(
   scene.terrain.slope = 8 * kDegree;
   const Model model = build(scene);
   World world = rolling(model, 4);
-  Moment moment = world.moment();
+  MachineState moment = world.moment();
   moment.trailer_speed = 4;
   world.restore(moment);
   Input input;
@@ -381,8 +381,8 @@ TEST_CASE("out of gear a machine loses to rolling resistance and to nothing else
 }
 
 TEST_CASE("rolling steadily the ground carries each wheel ahead of its hub: the front axle is lighter by that") {
-  // Moments about the rear contacts' mid-plane, nothing slowing down: N_f L = m g x - sum c N r. The torque that drives
-  // the rear wheels is the ground's own moment on them and the front wheels', passed on by the ground.
+  // MachineStates about the rear contacts' mid-plane, nothing slowing down: N_f L = m g x - sum c N r. The torque that
+  // drives the rear wheels is the ground's own moment on them and the front wheels', passed on by the ground.
   Scene scene = stiff_r(20, 20);
   scene.terrain.soil.rolling_resistance = 0.1;
   scene.vehicle.engine_power = 75e3;

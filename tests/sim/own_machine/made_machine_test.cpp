@@ -94,14 +94,14 @@ double lift_off(const Vehicle& v) {
   return *found;
 }
 
-bool has_check(const MadeMachine& made, std::string_view key, Weight weight) {
+bool has_check(const MadeMachine& made, std::string_view key, Severity severity) {
   for (const EntryCheck& check : made.checks)
-    if (check.key == key && check.weight == weight) return true;
+    if (check.key == key && check.severity == weight) return true;
   return false;
 }
 
 bool has_check(const MadeMachine& made, std::string_view key) {
-  return has_check(made, key, Weight::mild) || has_check(made, key, Weight::grave);
+  return has_check(made, key, Severity::mild) || has_check(made, key, Severity::grave);
 }
 
 bool same_numbers(const Vehicle& a, const Vehicle& b, std::string& where) {
@@ -180,7 +180,7 @@ TEST_CASE("nothing said at all gives the class, with nothing known") {
     const MadeMachine made = make(entry);
     REQUIRE(made.usable);
     CHECK_NEAR(lift_off(made.vehicle) / kDegree, lift_off(class_of(name)) / kDegree, 0.05);
-    CHECK(has_check(made, "mass_kg", Weight::mild));
+    CHECK(has_check(made, "mass_kg", Severity::mild));
     for (const DatumOrigin& origin : made.origins) {
       CHECK(origin.from != DatumFrom::measured);
       CHECK_FALSE(origin.how.empty());
@@ -252,7 +252,7 @@ TEST_CASE("weighed with nothing said of liquid or weights: asked for, and part o
   metal.front_weights = 0;
   const auto asks = [](const MadeMachine& made, const char* key, const char* what) {
     return std::ranges::any_of(made.checks, [&](const EntryCheck& check) {
-      return check.key == key && check.weight == Weight::mild && check.sentence.find(what) != std::string::npos;
+      return check.key == key && check.severity == Severity::mild && check.sentence.find(what) != std::string::npos;
     });
   };
   CHECK(asks(make(unsaid), "rear_liquid_kg", "counted twice"));
@@ -302,7 +302,7 @@ TEST_CASE("what cannot be is named by its row") {
     const MadeMachine made = make(entry);
     INFO(std::string(key), ": ", first_grave(made));
     CHECK(made.usable);
-    CHECK(has_check(made, key, Weight::mild));
+    CHECK(has_check(made, key, Severity::mild));
   };
   mild([](MachineEntry& e) { e.mass = *e.front_axle + *e.rear_axle + 100; }, "mass_kg");
   mild([](MachineEntry& e) { e.engine_power = 25e3; }, "engine_power_kw");
@@ -313,7 +313,7 @@ TEST_CASE("what cannot be is named by its row") {
   mild([](MachineEntry& e) { e.frame = FrameKind::none; }, "frame");
   MachineEntry nowhere;
   nowhere.machine_class = "no_such";
-  CHECK(has_check(make_machine(nowhere), "class", Weight::grave));
+  CHECK(has_check(make_machine(nowhere), "class", Severity::grave));
   CHECK_FALSE(has_check(make(measured("utility_75kw", true)), "mass_kg"));
 }
 
@@ -473,7 +473,7 @@ TEST_CASE("500 random entries: a machine that builds and answers, or the datum t
     for (const EntryCheck& check : made.checks) {
       CHECK(check.sentence.find("nan") == std::string::npos);
       CHECK(check.sentence.find("inf ") == std::string::npos);
-      if (check.weight == Weight::grave && !check.key.empty()) {
+      if (check.severity == Severity::grave && !check.key.empty()) {
         const bool word = std::ranges::any_of(entry_words(), [&](const EntryWord& w) { return w.key == check.key; });
         CHECK((word || find_entry_field(check.key) != nullptr));
       }

@@ -111,7 +111,7 @@ TEST_CASE("on level ground a lopsided machine rests where its energy is least") 
       if (k == 3) scene.vehicle.front_axle.stop_angle = 2 * kDegree;
       const Model m = build(scene);
       const EquilibriumSystem system = make_system(m);
-      Trial trial = start_trial(system);
+      TrialPose trial = start_trial(system);
       const NewtonResult found = balance_one_sided(system, Question::pose_at_slope, trial);
       INFO(std::string(machine) << ", case " << k << ", " << outrigger.mass << " kg at " << outrigger.place.x << ", "
                                 << outrigger.place.y);

@@ -53,7 +53,7 @@ TEST_CASE("set down on an even slope it carries what the plain balance carries")
       const StaticSolution plain = solve_statics(model);
       REQUIRE(plain.rest);
       EquilibriumSystem system = make_system(model);
-      Trial trial;
+      TrialPose trial;
       REQUIRE(land(system, slope * kDegree, trial) == Landing::rests);
       const Rest down = rest_of(system, trial);
       const double weight = total_mass(model) * model.gravity;

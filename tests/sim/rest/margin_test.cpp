@@ -173,7 +173,7 @@ TEST_CASE("a moment counts in the force angle as the shifted pull does, and tips
   CHECK_NEAR(force_angle(from, to, centre, force, {holding, 0, 0}).angle, 0, 1e-12);
   CHECK(force_angle(from, to, centre, force, {1.01 * holding, 0, 0}).angle < 0);
   CHECK(force_angle(from, to, centre, force, {-holding, 0, 0}).angle > plain.angle);
-  // Moments square to the line do nothing to it.
+  // MachineStates square to the line do nothing to it.
   CHECK_NEAR(force_angle(from, to, centre, force, {0, 9000, -7000}).angle, plain.angle, 1e-15);
   // In a steady bend the felt pull is the force: same answer as gravity turned.
   const Vec3 felt(0, -3, -kStandardGravity);
@@ -187,7 +187,7 @@ TEST_CASE("a bend counts in the measures of the standing machine") {
   // Level ground, pulled to the right as hard as a 15 deg slope pulls, and pressed as hard: the same as the slope.
   const double slope = 15 * kDegree;
   model.gravity = kStandardGravity * std::cos(slope);
-  model.felt_acceleration = {0, -kStandardGravity * std::sin(slope), 0};
+  model.inertial_acceleration = {0, -kStandardGravity * std::sin(slope), 0};
   const auto rest = solve_statics(model).rest;
   REQUIRE(rest);
   const LineMeasure m = measures(model, *rest).lines[static_cast<std::size_t>(TipLine::right)];

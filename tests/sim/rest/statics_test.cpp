@@ -316,7 +316,7 @@ TEST_CASE("past first lift-off the rest on the stop is the one that stays: a han
         REQUIRE(there.rest);
         ++rests;
         EquilibriumSystem system = make_system(model);
-        Trial trial = start_trial(system);
+        TrialPose trial = start_trial(system);
         trial.X_GV = there.rest->X_GV;
         trial.axle_angle = there.rest->axle_angle;
         trial.slope = scene.terrain.slope;
@@ -325,7 +325,7 @@ TEST_CASE("past first lift-off the rest on the stop is the one that stays: a han
         REQUIRE(balance_one_sided(system, Question::pose_at_slope, trial).converged);
         system.R_tilt_zero = trial.X_GV.R;
         for (const double way : {-1.0, 1.0}) {
-          Trial pushed = trial;
+          TrialPose pushed = trial;
           system.tilt = way * 0.01 * kDegree;
           REQUIRE(balance_one_sided(system, Question::moment_at_tilt, pushed).converged);
           CHECK(way * pushed.moment > 0);

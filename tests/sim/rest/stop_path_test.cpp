@@ -24,16 +24,16 @@ namespace {
 using V6 = Eigen::Matrix<double, 6, 1>;  // across, up [m], three turns, axle [rad]
 using M6 = Eigen::Matrix<double, 6, 6>;
 
-bool bears(const EquilibriumSystem& system, const Trial& trial) {
+bool bears(const EquilibriumSystem& system, const TrialPose& trial) {
   return trial.stop != 0 && trial.stop * trial.axle_angle >= system.model->stop_angle - 1e-9 && trial.X_GV.R[2].z > 0.5;
 }
 
 // All eigenvalues of the energy's curvature are positive. Tangential springs have a potential only nearly (see
 // energy_route_test.cpp); the eigenvalues that decide are far from nothing.
-bool is_bowl(const EquilibriumSystem& system, const Trial& trial) {
+bool is_bowl(const EquilibriumSystem& system, const TrialPose& trial) {
   constexpr double kStep = 1e-4;
   const auto energy = [&](const V6& d) {
-    Trial moved = trial;
+    TrialPose moved = trial;
     moved.X_GV.p += d[0] * system.R_start[1] + Vec3(0, 0, d[1]);
     const Vec3 turn(d[2], d[3], d[4]);
     const double angle = glm::length(turn);
@@ -50,11 +50,11 @@ bool is_bowl(const EquilibriumSystem& system, const Trial& trial) {
   return Eigen::SelfAdjointEigenSolver<M6>(curve).eigenvalues()[0] > 0;
 }
 
-bool hand_must_push(EquilibriumSystem system, const Trial& trial) {
+bool hand_must_push(EquilibriumSystem system, const TrialPose& trial) {
   system.R_tilt_zero = trial.X_GV.R;
   system.tilt_axis = {1, 0, 0};
   for (const double way : {-1.0, 1.0}) {
-    Trial pushed = trial;
+    TrialPose pushed = trial;
     system.tilt = way * 2e-5 * kDegree;
     pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
     pushed.moment = 0;
@@ -64,15 +64,15 @@ bool hand_must_push(EquilibriumSystem system, const Trial& trial) {
   return true;
 }
 
-bool rests(const EquilibriumSystem& system, Trial& trial) {
+bool rests(const EquilibriumSystem& system, TrialPose& trial) {
   return balance_one_sided(system, Question::pose_at_slope, trial, false).converged && bears(system, trial) &&
          is_bowl(system, trial) && hand_must_push(system, trial);
 }
 
 // From a rest, raised until there is none any more [rad].
-double raised(const EquilibriumSystem& system, Trial at) {
+double raised(const EquilibriumSystem& system, TrialPose at) {
   for (double step = 0.25 * kDegree; step > 1e-7;) {
-    Trial next = at;
+    TrialPose next = at;
     next.slope += step;
     if (rests(system, next) && glm::length(next.X_GV.p - at.X_GV.p) < 0.1)
       at = next;
@@ -96,7 +96,7 @@ double steepest_rest_on(const Model& m, int stop) {
   for (double slope = 75 * kDegree; slope > 0 && best < 0; slope -= 1 * kDegree)
     for (const double lean : {0.7, 1.0, 1.5})
       for (int up = -1; up < static_cast<int>(kWheels); ++up) {
-        Trial guess = start_trial(system);
+        TrialPose guess = start_trial(system);
         guess.slope = slope;
         guess.stop = stop;
         guess.axle_angle = stop * m.stop_angle;

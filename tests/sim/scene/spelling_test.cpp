@@ -7,11 +7,11 @@
 
 using namespace sidehill;
 
-TEST_CASE("slips are letters to insert, drop or replace") {
-  CHECK(slips("kitten", "sitting") == 3);  // k->s, e->i, +g
-  CHECK(slips("", "abc") == 3);
-  CHECK(slips("abc", "abc") == 0);
-  CHECK(slips("solve", "slove") == 2);
+TEST_CASE("mistakes are letters to insert, drop or replace") {
+  CHECK(mistakes("kitten", "sitting") == 3);  // k->s, e->i, +g
+  CHECK(mistakes("", "abc") == 3);
+  CHECK(mistakes("abc", "abc") == 0);
+  CHECK(mistakes("solve", "slove") == 2);
 }
 
 TEST_CASE("only a word that is near is taken for the one meant") {

@@ -1,5 +1,5 @@
 #ifdef SIDEHILL_SCREEN
-// Moments between two frames of a run.
+// MachineStates between two frames of a run.
 #include "render/screen/desk/between.h"
 
 #include <doctest/doctest.h>

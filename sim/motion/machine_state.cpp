@@ -1,4 +1,4 @@
-#include "sim/motion/moment.h"
+#include "sim/motion/machine_state.h"
 
 #include <algorithm>
 #include <cmath>
@@ -19,7 +19,7 @@ double steer_of(const Model& model, double steer, std::size_t wheel) {
 
 }  // namespace
 
-Hub hub_of(const Model& model, const MachineTree& machine, const Moment& moment, const MachineNow& now,
+Hub hub_of(const Model& model, const MachineTree& machine, const MachineState& moment, const MachineNow& now,
            std::size_t wheel) {
   const int on = carrier(machine, wheel);
   const BodyNow& body = now.bodies[static_cast<std::size_t>(on)];
@@ -32,7 +32,7 @@ Hub hub_of(const Model& model, const MachineTree& machine, const Moment& moment,
   return hub;
 }
 
-void look(const Model& model, const MachineTree& machine, const Moment& moment, MachineNow& now) {
+void look(const Model& model, const MachineTree& machine, const MachineState& moment, MachineNow& now) {
   look(machine.tree, moment.motion, now.bodies);
   const Vec3 down = gravity_in_G(model, moment.slope) / std::max(model.gravity, 1e-9);
   for (std::size_t i = 0; i < kWheels; ++i) {

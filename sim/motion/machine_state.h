@@ -29,8 +29,9 @@ struct Input {
 
 constexpr std::size_t kMaxHull = 32;
 
-// Copyable; the future depends on it and the Input alone. A new member needs its place in sim/motion/moment_words.cpp.
-struct Moment {
+// Copyable; the future depends on it and the Input alone. A new member needs its place in
+// sim/motion/machine_state_words.cpp.
+struct MachineState {
   long steps = 0;
   double slope = 0;  // of the ground [rad]
   TreeMotion motion;
@@ -61,19 +62,19 @@ struct LiquidNow {
   Vec3 hanging{0.0}, truly{0.0};
 };
 
-// Places and speeds that follow from a Moment.
+// Places and speeds that follow from a MachineState.
 struct MachineNow {
   TreeNow bodies;
   std::array<LiquidNow, kWheels> liquid;
 };
 
-void look(const Model& model, const MachineTree& machine, const Moment& moment, MachineNow& now);
+void look(const Model& model, const MachineTree& machine, const MachineState& moment, MachineNow& now);
 
 // A wheel's hub: motion of what carries it, not of the spinning wheel. `axle`: of the wheel, steered if it is.
 struct Hub {
   Vec3 centre, axle, v, w;  // in G
 };
-Hub hub_of(const Model& model, const MachineTree& machine, const Moment& moment, const MachineNow& now,
+Hub hub_of(const Model& model, const MachineTree& machine, const MachineState& moment, const MachineNow& now,
            std::size_t wheel);
 
 Vec3 gravity_in_G(const Model& model, double slope);  // [m/s2]

@@ -1,5 +1,5 @@
-// No member of a Moment may be forgotten when it is stored.
-#include "sim/motion/moment_words.h"
+// No member of a MachineState may be forgotten when it is stored.
+#include "sim/motion/machine_state_words.h"
 
 #include <doctest/doctest.h>
 
@@ -8,8 +8,8 @@
 using namespace sidehill;
 
 TEST_CASE("every byte of a moment that is not a gap comes back") {
-  // Each word is changed alone: the Moment made from it gives it back, and differs from all others.
-  const std::vector<std::uint64_t> plain = words_of(Moment{});
+  // Each word is changed alone: the MachineState made from it gives it back, and differs from all others.
+  const std::vector<std::uint64_t> plain = words_of(MachineState{});
   for (std::size_t i = 0; i < plain.size(); ++i) {
     std::vector<std::uint64_t> changed = plain;
     changed[i] ^= 1;
@@ -26,6 +26,6 @@ TEST_CASE("all of a moment is in its words, however it is filled") {
   // and a byte, with a gap behind, in memory: no less room is named than there is.
   std::size_t bools = 3 + 1 + kMaxHull + kWheels;  // touches, frame, stop; tied; hull; sliding
   const std::size_t left_out = kWheels * 2 * sizeof(Vec3);
-  CHECK(8 * words_of(Moment{}).size() + left_out >= sizeof(Moment));
-  CHECK(8 * words_of(Moment{}).size() + left_out <= sizeof(Moment) + 8 * bools);
+  CHECK(8 * words_of(MachineState{}).size() + left_out >= sizeof(MachineState));
+  CHECK(8 * words_of(MachineState{}).size() + left_out <= sizeof(MachineState) + 8 * bools);
 }

@@ -1,4 +1,4 @@
-#include "sim/motion/moment_words.h"
+#include "sim/motion/machine_state_words.h"
 
 #include <bit>
 #include <stdexcept>
@@ -25,8 +25,8 @@ struct Reader {
   void operator()(bool& x) { x = take() != 0; }
 };
 
-// Every member of a Moment but what the next step makes anew without looking, in an order that is part of the file
-// format.
+// Every member of a MachineState but what the next step makes anew without looking, in an order that is part of the
+// file format.
 template <class M, class Visit>
 void each_member(M& m, Visit& visit) {
   const auto vec = [&](auto& v) { visit(v.x), visit(v.y), visit(v.z); };
@@ -50,15 +50,15 @@ void each_member(M& m, Visit& visit) {
 
 }  // namespace
 
-std::vector<std::uint64_t> words_of(const Moment& moment) {
+std::vector<std::uint64_t> words_of(const MachineState& moment) {
   Writer writer;
   writer.words.reserve(sizeof moment / 8 + 64);
   each_member(moment, writer);
   return std::move(writer.words);
 }
 
-Moment moment_of(const std::vector<std::uint64_t>& words) {
-  Moment moment;
+MachineState moment_of(const std::vector<std::uint64_t>& words) {
+  MachineState moment;
   Reader reader{words};
   each_member(moment, reader);
   // Across follows from the normal and the way it rolls, as tyre_contact has it.
@@ -67,6 +67,6 @@ Moment moment_of(const std::vector<std::uint64_t>& words) {
   return moment;
 }
 
-bool same_bits(const Moment& a, const Moment& b) { return words_of(a) == words_of(b); }
+bool same_bits(const MachineState& a, const MachineState& b) { return words_of(a) == words_of(b); }
 
 }  // namespace sidehill
