@@ -1,4 +1,4 @@
-# Fails on a word that a reader of plain English stumbles over, in code, help, scenes, README.md and DEVELOPERS.md.
+# Fails on a word that a reader of plain English stumbles over, in code, help, scenes, README.md, DEVELOPERS.md and docs.
 #   cmake -P tests/plain_words.cmake            the project
 #   cmake -DROOT=folder -P tests/plain_words.cmake   another tree (this is how its own test feeds it sins)
 if(NOT DEFINED ROOT)
@@ -17,7 +17,7 @@ set(words
 set(old_names "front_iron_kg|rear_iron_kg|front_wheel_iron_kg|rear_wheel_iron_kg|--rear-iron-kg|liquid_or_iron|reference_r_front_iron")
 
 set(files)
-foreach(pattern README.md DEVELOPERS.md *.sh
+foreach(pattern README.md DEVELOPERS.md CHANGELOG.md docs/*.md *.sh
     terrain/*.h terrain/*.cpp vehicles/*.h vehicles/*.cpp vehicles/*.toml sim/*.h sim/*.cpp render/*.h render/*.cpp
     scenes/*.toml tests/*.h tests/*.cpp)
   file(GLOB_RECURSE found RELATIVE ${ROOT} ${ROOT}/${pattern})

@@ -35,7 +35,7 @@ double radial_energy(const TyreLaw& tyre, double penetration);  // stored in it 
 // How far the load acts to the left of the place under the undeflected disc [m]. The tread stands where it took hold
 // and the rim has moved away from it by `bend`, to the left [m]: the load stays behind by its share. A tyre that leans
 // has its pressure at its low edge from 10 deg on. `axle_G` to the left and `down_G`, unit; smooth through upright.
-// Source: our estimate of both, see README.
+// Source: our estimate of both, see docs/answers.md.
 double load_moved(const TyreLaw& tyre, double bend, const Vec3& axle_G, const Vec3& down_G);
 
 // Force now; moves `bristle` on by `time_step` [s]. Bristles relax as the tread rolls through the footprint (relaxation

@@ -1,6 +1,6 @@
 // Every datum of a Scene once, with all that is said of it: key, unit, range, one line of help, how well it is known,
 // how it follows from a machine's class, its slider and its plain name. The same list serves the reader, the writer,
-// --set, the answer's intervals, the sliders, the fuzzing and the reference in the README. The rows stand in
+// --set, the answer's intervals, the sliders, the fuzzing and the reference in docs/keys.md. The rows stand in
 // sim/scene/*_fields.cpp, the lists of a scene in sim/scene/scene_lists.h.
 // Keys are the dotted member path with a human's unit as suffix (_m, _deg, _kpa ...), none if the datum has no
 // dimension; the members are SI and radians. Places are single numbers (..._x_m, ..._y_m, ..._z_m), never lists.

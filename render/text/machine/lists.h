@@ -10,7 +10,7 @@ std::string scenes_table();
 std::string tyres_table();
 std::string media_table();
 std::string keys_table();
-std::string keys_markdown();  // the reference in the README
+std::string keys_markdown();  // the table of docs/keys.md
 
 nlohmann::ordered_json machines_json();
 nlohmann::ordered_json scenes_json();

@@ -290,7 +290,7 @@ TEST_CASE("a programme it cannot judge is refused with the reason") {
         std::string::npos);
 }
 
-TEST_CASE("the README's example answers with a number") {
+TEST_CASE("the example of docs/run.md answers with a number") {
   const SlopeLimit limit = slope_limit(test_scene("over_a_stump", {"terrain.feature[0].height_m=0.1"}), {});
   REQUIRE(limit.slope);
   CHECK_FALSE(limit.open);

@@ -118,8 +118,8 @@ TEST_CASE("braked wheels that skid do slide") {
   CHECK_NEAR(slid_distance(recording.states, 6) / (stopped_at - braked_at), 1, 0.15);
 }
 
-TEST_CASE("the README names every key that a run adds") {
-  const std::string readme = read_text(SIDEHILL_SOURCE_DIR "/README.md");
+TEST_CASE("docs/json.md names every key that a run adds") {
+  const std::string page = read_text(SIDEHILL_SOURCE_DIR "/docs/json.md");
   const Scene scene = test_scene("stuck_wheels");
   const auto with = to_json(answer(scene, 4), run(scene)), without = to_json(answer(scene, 4));
   int added = 0;
@@ -127,13 +127,13 @@ TEST_CASE("the README names every key that a run adds") {
     if (without.contains(key) || key == "divergence") continue;
     ++added;
     CAPTURE(key);
-    CHECK(has(readme, "`" + key + "`"));
+    CHECK(has(page, "`" + key + "`"));
   }
   CHECK(added >= 8);
   for (const char* key : {"lies", "on_roll_over_frame", "from_first_moment", "on_its_wheels_latest_s",
                           "not_over_latest_s", "touch_down_s", "settled_s", "wheels_that_left_the_ground",
                           "stop_half_pedal", "angle_left_at_rest_deg", "slides_at_deg", "reason"}) {
     CAPTURE(key);
-    CHECK(has(readme, "`" + std::string(key) + "`"));
+    CHECK(has(page, "`" + std::string(key) + "`"));
   }
 }
