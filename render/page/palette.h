@@ -12,6 +12,8 @@ struct Colour {
   std::uint8_t r = 0, g = 0, b = 0, a = 255;  // sRGB, straight alpha
 };
 
+// Rounded by hand: nothing that rounds is constexpr before C++23.
+// NOLINTBEGIN(bugprone-incorrect-roundings)
 constexpr Colour rgb(std::uint32_t hex, double alpha = 1) {
   return {static_cast<std::uint8_t>(hex >> 16 & 255), static_cast<std::uint8_t>(hex >> 8 & 255),
           static_cast<std::uint8_t>(hex & 255), static_cast<std::uint8_t>(alpha * 255 + 0.5)};
@@ -19,6 +21,7 @@ constexpr Colour rgb(std::uint32_t hex, double alpha = 1) {
 constexpr Colour with_alpha(Colour colour, double alpha) {
   return {colour.r, colour.g, colour.b, static_cast<std::uint8_t>(alpha * 255 + 0.5)};
 }
+// NOLINTEND(bugprone-incorrect-roundings)
 
 namespace theme {
 

@@ -91,7 +91,8 @@ double list_events(PageSheet& sheet, const Frame& frame, double y) {
   const auto columns = static_cast<std::size_t>(std::clamp(std::floor(sheet.width / widest), 1.0, 3.0));
   const std::size_t rows = (listed + columns - 1) / columns;
   for (std::size_t i = 0; i < listed; ++i) {
-    const double x = static_cast<double>(i / rows) * sheet.width / static_cast<double>(columns);
+    const std::size_t column = i / rows;
+    const double x = static_cast<double>(column) * sheet.width / static_cast<double>(columns);
     const double line = y + 14 + 17 * static_cast<double>(i % rows);
     add_text(sheet, x + 18, line, fmt::format("{}", i + 1), kChartSmall,
              events[i].grave ? theme::kLifted : theme::kInkSoft, true, 1);

@@ -22,11 +22,11 @@ namespace fs = std::filesystem;
 constexpr std::string_view kMagic = "sidehill recording ";
 constexpr int kFormat =
     1;  // to be raised when header, chunks or index change, or a MachineState's numbers mean another thing
-constexpr std::size_t kChunk = 64;                        // frames
-constexpr std::size_t kEntry = 24;                        // bytes of a chunk in the index
-constexpr std::string_view kEnd = "end of run\n";         // last bytes of the file
-constexpr std::size_t kTrailer = 8 + 4 + kEnd.size();     // place of the index, its check sum, kEnd
-constexpr std::size_t kLongestHeader = 64 * 1024 * 1024;  // bytes
+constexpr std::size_t kChunk = 64;                                     // frames
+constexpr std::size_t kEntry = 24;                                     // bytes of a chunk in the index
+constexpr std::string_view kEnd = "end of run\n";                      // last bytes of the file
+constexpr std::size_t kTrailer = 8 + 4 + kEnd.size();                  // place of the index, its check sum, kEnd
+constexpr std::size_t kLongestHeader = std::size_t{64} * 1024 * 1024;  // bytes
 const char* byte_order() { return std::endian::native == std::endian::little ? "little" : "big"; }
 
 std::string bytes_of(const MachineState& moment) {

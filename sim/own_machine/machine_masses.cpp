@@ -142,9 +142,9 @@ Height height_of(const MachineEntry& e, const Vehicle& v, const Scales& s, doubl
   return out;
 }
 
-void note(MadeMachine& made, std::string_view key, DatumFrom from, std::string how, double tolerance) {
+void note(MadeMachine& made, std::string_view key, DatumFrom from, const std::string& how, double tolerance) {
   for (DatumOrigin& origin : made.origins)
-    if (origin.key == key) origin.from = from, origin.how = std::move(how), origin.tolerance = tolerance;
+    if (origin.key == key) origin.from = from, origin.how = how, origin.tolerance = tolerance;
 }
 
 // Both halves of an articulated machine share what is left by where it balances; heights move together.

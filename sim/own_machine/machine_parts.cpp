@@ -58,15 +58,14 @@ std::string how(ScalesBy by, const Scales& s) {
 // Writes a datum that somebody said, and its origin.
 struct Said {
   MadeMachine& made;
-  void operator()(std::string_view key, double value, DatumFrom from, std::string words) const {
+  void operator()(std::string_view key, double value, DatumFrom from, const std::string& words) const {
     Scene scene;
     scene.vehicle = made.vehicle;
     const Field& field = *find_field(std::string("vehicle.") + std::string(key));
     *std::get<NumberField>(field.kind).at(scene) = value;
     made.vehicle = scene.vehicle;
     for (DatumOrigin& origin : made.origins)
-      if (std::string_view(origin.key).substr(8) == key)
-        origin.from = from, origin.how = std::move(words), origin.tolerance = 0;
+      if (std::string_view(origin.key).substr(8) == key) origin.from = from, origin.how = words, origin.tolerance = 0;
   }
   // What stands in the entry, straight.
   void direct(const std::optional<double>& said, std::string_view key, DatumFrom from = DatumFrom::measured) const {

@@ -12,8 +12,8 @@ bool same(const EditedScenes& a, const EditedScenes& b) {
   return !a.other || write_scene(*a.other) == write_scene(*b.other);
 }
 
-void History::begin(EditedScenes now) {
-  entries_.assign(1, std::move(now));
+void History::begin(const EditedScenes& now) {
+  entries_.assign(1, now);
   at_ = 0;
 }
 

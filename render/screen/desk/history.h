@@ -20,7 +20,7 @@ class History {
   static constexpr std::size_t kMost = 300;  // entries kept; the oldest go first
 
   // Begins with `now`; what was before is forgotten.
-  void begin(EditedScenes now);
+  void begin(const EditedScenes& now);
   // The work has become `now`: one entry more, and what had been taken back is forgotten. Nothing if it is the same as
   // the newest to the last digit.
   void note(EditedScenes now);

@@ -315,9 +315,7 @@ void Session::begin() {
   if (!refusal_.empty() || (too_fast() && !at_)) return;
   if (at_ && !loops_ && *at_ >= length()) {  // looked at to its end: once more, or on from there
     if (finished()) seek(0);
-  } else if (!at_ && finished() && !kept_) {
-    start_run();
-  } else if (!started()) {
+  } else if (!started() || (!at_ && finished() && !kept_)) {
     start_run();
   }
   playing_ = started();

@@ -49,7 +49,7 @@ std::string interval_text(const Interval& interval) {
 
 bool asks_for_manoeuvre(const Scene& scene) { return scene.manoeuvre.turn_radius > 0 || scene.manoeuvre.braking > 0; }
 
-std::string read_in(std::string words, Units units) { return units == Units::us ? in_us_units(words) : words; }
+std::string read_in(const std::string& words, Units units) { return units == Units::us ? in_us_units(words) : words; }
 
 // Nor is any left once the bend or braking asked for is too much here.
 bool nothing_left(const StandVerdict& verdict) { return gave_way(verdict.headline) || !verdict.under_way.empty(); }

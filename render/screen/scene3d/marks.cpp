@@ -33,7 +33,6 @@ Colour colour_of(Ink ink) {
     case Ink::plumb_outside:
       return theme::kLifted;
     case Ink::slope:
-      return theme::kOnPill;
     case Ink::level:
       return theme::kOnPill;
     case Ink::feature:
