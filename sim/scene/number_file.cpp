@@ -54,7 +54,7 @@ std::string all_keys(std::span<const EntryKey> keys) {
   return all;
 }
 
-std::string at(const std::string& name, const toml::source_region& source) {
+std::string place_in(const std::string& name, const toml::source_region& source) {
   return fmt::format("{}:{}", name, std::max<std::uint32_t>(1, source.begin.line));
 }
 
@@ -70,7 +70,7 @@ toml::table parse_toml(std::string_view text, const std::string& name) {
   try {
     return toml::parse(text, name);
   } catch (const toml::parse_error& error) {
-    fail_at(at(name, error.source()), "", "not readable as TOML: " + std::string(error.description()));
+    fail_at(place_in(name, error.source()), "", "not readable as TOML: " + std::string(error.description()));
   }
 }
 
@@ -125,7 +125,7 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
 
 EntryValue read_entry(const toml::node& node, const std::string& name, const std::string& full_key,
                       const EntryKey& field) {
-  const std::string where = at(name, node.source());
+  const std::string where = place_in(name, node.source());
   EntryValue value;
   value.given = true;
   value.line = std::max<unsigned>(1, node.source().begin.line);
@@ -153,12 +153,13 @@ EntryValue read_entry(const toml::node& node, const std::string& name, const std
       value.text = text_of(node, where, full_key, field);
       break;
     case EntryKind::texts:
-      for (const toml::node& one : *list) value.texts.push_back(text_of(one, at(name, one.source()), full_key, field));
+      for (const toml::node& one : *list)
+        value.texts.push_back(text_of(one, place_in(name, one.source()), full_key, field));
       break;
     case EntryKind::tables:
       for (const toml::node& one : *list) {
         const toml::table* table = one.as_table();
-        if (!table) fail_at(at(name, one.source()), full_key, "not a table, " + allowed(field));
+        if (!table) fail_at(place_in(name, one.source()), full_key, "not a table, " + allowed(field));
         value.tables.push_back(read_table(*table, name, fmt::format("{}[{}].", full_key, value.tables.size()),
                                           std::max<unsigned>(1, one.source().begin.line), field.table));
       }
@@ -174,10 +175,10 @@ std::vector<EntryValue> read_table(const toml::table& table, const std::string& 
   for (const auto& [key, node] : entries_of(table)) {
     const auto known = std::ranges::find_if(
         keys, [&](const EntryKey& k) { return k.key == key || (!key.empty() && k.old_key == key); });
-    if (known == keys.end()) fail_unknown(at(name, node->source()), prefix + key, key, keys);
+    if (known == keys.end()) fail_unknown(place_in(name, node->source()), prefix + key, key, keys);
     EntryValue& value = values[static_cast<std::size_t>(known - keys.begin())];
     if (value.given)
-      fail_at(at(name, node->source()), prefix + key,
+      fail_at(place_in(name, node->source()), prefix + key,
               fmt::format("line {} gives the same value under its other name, allowed once, as {}", value.line,
                           known->key));
     value = read_entry(*node, name, prefix + key, *known);
