@@ -16,10 +16,10 @@ namespace {
 void equilibrium(benchmark::State& state) {
   const Model model = build(test_scene("first_slope"));
   const EquilibriumSystem system = make_system(model);
-  Trial start = start_trial(system);
+  TrialPose start = start_trial(system);
   balance(system, Question::pose_at_slope, start);
   for (auto _ : state) {
-    Trial trial = start;
+    TrialPose trial = start;
     trial.slope = 0.1;  // six degrees away from where it starts
     benchmark::DoNotOptimize(balance(system, Question::pose_at_slope, trial));
   }
@@ -41,10 +41,10 @@ Model on_a_bump() {
 void equilibrium_on_a_bump(benchmark::State& state) {
   const Model model = on_a_bump();
   EquilibriumSystem system = make_system(model);
-  Trial start;
+  TrialPose start;
   if (land(system, 0, start) != Landing::rests) return state.SkipWithError("it does not rest there");
   for (auto _ : state) {
-    Trial trial = start;
+    TrialPose trial = start;
     trial.slope = 0.1;
     benchmark::DoNotOptimize(balance(system, Question::pose_at_slope, trial));
   }
@@ -61,7 +61,7 @@ void set_down_on_a_bump(benchmark::State& state) {
   const Model model = on_a_bump();
   for (auto _ : state) {
     EquilibriumSystem system = make_system(model);
-    Trial trial;
+    TrialPose trial;
     benchmark::DoNotOptimize(land(system, 0, trial));
   }
 }
