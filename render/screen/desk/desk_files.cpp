@@ -122,7 +122,7 @@ bool save_file(Desk& desk, const fs::path& file) {
 }
 
 bool unsaved(const Desk& desk) {
-  const Work* own = desk.parked ? &*desk.parked : nullptr;
+  const EditedScenes* own = desk.parked ? &*desk.parked : nullptr;
   const int document = own ? own->document : desk.document;
   const unsigned edits = own ? ~1u : desk.session.edits();
   if (desk.asked.edits != edits || desk.asked.document != document || desk.asked.saves != desk.saves) {
