@@ -96,7 +96,7 @@ double lift_off(const Vehicle& v) {
 
 bool has_check(const MadeMachine& made, std::string_view key, Severity severity) {
   for (const EntryCheck& check : made.checks)
-    if (check.key == key && check.severity == weight) return true;
+    if (check.key == key && check.severity == severity) return true;
   return false;
 }
 
