@@ -279,10 +279,14 @@ void add_cautions(Paper& paper, const Answer& answer) {
     add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, theme::kInk, true);
     paper.paragraph(caution, false, 10, Paper::kRoom - 10);
   }
-  const std::string limits = limits_words();
-  paper.need(Paper::kHeading + Paper::tall(limits, Paper::kRoom));
+}
+
+double height_of_limits() { return Paper::kHeading + Paper::tall(limits_words(), Paper::kRoom); }
+
+void add_limits(Paper& paper) {
+  paper.need(height_of_limits());
   paper.heading("Limits of this answer");
-  paper.paragraph(limits);
+  paper.paragraph(limits_words());
 }
 
 void add_signature(Paper& paper) {
@@ -368,21 +372,26 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   const double fits = (paper.left() - kAround) / slopes.height;
   // Where the chart has to go to the next page, the cautions take the room it leaves here. It is a little smaller
   // there, so that the line to sign has room on that page as well.
-  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(all_cautions(answer)) + Paper::kHeading +
-                                                                     Paper::tall(limits_words(), Paper::kRoom);
+  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(all_cautions(answer));
   if (cautions_here) add_cautions(paper, answer);
-  const double scale = fits >= kSmallest ? std::min(fits, kOrdinary) : cautions_here ? 0.54 : kOrdinary;
+  const bool limits_here = cautions_here && paper.left() >= height_of_limits();
+  if (limits_here) add_limits(paper);
+  const double scale = fits >= kSmallest ? std::min(fits, kOrdinary)
+                       : limits_here     ? 0.54
+                       : cautions_here   ? 0.48
+                                         : kOrdinary;
   paper.need(slopes.height * scale + kAround - 4);
   paper.heading("What gives way, and at which slope");
   paper.skip(4);
   paper.piece(slopes, scale);
   const PageSheet headings = plot_of(heading_chart(answer), 780);
-  constexpr double kHeadingScale = 0.52;
-  paper.need(headings.height * kHeadingScale + 46);
+  const double heading_scale = cautions_here && !limits_here ? 0.44 : 0.52;
+  paper.need(headings.height * heading_scale + 46);
   paper.heading("By heading");
-  paper.piece(headings, kHeadingScale);
+  paper.piece(headings, heading_scale);
   add_reasons(paper, answer);
   if (!cautions_here) add_cautions(paper, answer);
+  if (!limits_here) add_limits(paper);
   add_signature(paper);
   return paper.finish(kCautionLine, made_by(scene));
 }

@@ -158,8 +158,8 @@ Forces forces_at(const EquilibriumSystem& system, const TrialPose& trial, const 
   const Vec3 g = m.gravity * down_G(trial.slope) + system.inertial_G;
   const Vec3 down = g / glm::length(g);  // what the liquid takes for down
   const Mat3& R = trial.X_GV.R;
-  const PlacedMachine at = placed(m, trial.X_GV, trial.axle_angle);
-  const Vec3& pin = at.X_GA.p;
+  const PlacedMachine machine = placed(m, trial.X_GV, trial.axle_angle);
+  const Vec3& pin = machine.X_GA.p;
   const Vec3 pin_axis = R[0];
   double mass = 0;
   const auto weigh = [&](double lump, const Vec3& at, bool on_axle) {
@@ -173,7 +173,7 @@ Forces forces_at(const EquilibriumSystem& system, const TrialPose& trial, const 
     if (on_axle) out.joint += glm::dot(glm::cross(at - pin, f), pin_axis);
   };
   weigh(system.chassis_mass, trial.X_GV * system.chassis_com, false);
-  weigh(system.axle_mass, pin + at.X_GA.R * system.axle_com, true);
+  weigh(system.axle_mass, pin + machine.X_GA.R * system.axle_com, true);
   if (m.rope_load.mass > 0) weigh(m.rope_load.mass, rope_load_place(m.rope_load, trial.X_GV, down), false);
   if (m.tank_liquid.mass > 0) weigh(m.tank_liquid.mass, tank_liquid_place(m.tank_liquid, trial.X_GV, down), false);
   if (m.trailer.mass > 0) {
@@ -185,8 +185,8 @@ Forces forces_at(const EquilibriumSystem& system, const TrialPose& trial, const 
   for (std::size_t i = 0; i < kWheels; ++i) {
     const WheelModel& model = m.wheels[i];
     WheelForces& wheel = out.wheels[i];
-    wheel.centre_G = at.X_GH[i].p;
-    wheel.axle_G = at.X_GH[i].R[1];
+    wheel.centre_G = machine.X_GH[i].p;
+    wheel.axle_G = machine.X_GH[i].R[1];
     if (known.wheel[i] && known.moved[i])
       wheel.hub = on_its_plane(*known.wheel[i], wheel, model.tyre.radius);
     else if (known.wheel[i])

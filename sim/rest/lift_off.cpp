@@ -261,7 +261,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, TrialPose tri
 // only press, and let go sideways with their load. Marched up from a balance, then closed in from the side that still
 // stands.
 std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const TrialPose& from, bool& failed) {
-  constexpr double kLeastStep = 0.02 * kDegree, kClose = 0.005 * kDegree;
+  constexpr double kLeastStep = 0.02 * kDegree, kCloseBy = 0.005 * kDegree;
   constexpr double kLifts = 0.03;  // of the weight: a wheel that carries more has not lifted, the balance is lost
   failed = false;
   const Rest start = rest_of(system, from);
@@ -273,7 +273,7 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
   double highest = 0, step = kMarch;
   bool beyond = false;
   while (lower.slope < kSteepestAsked - 1e-12) {
-    if (beyond && highest - lower.slope < kClose) break;
+    if (beyond && highest - lower.slope < kCloseBy) break;
     const double most = beyond ? lower.slope + 0.5 * (highest - lower.slope) : lower.slope + step;
     TrialPose trial = on_the_way(before, lower, std::min(most, kSteepestAsked));
     trial.slope = std::min(most, kSteepestAsked);
