@@ -59,6 +59,11 @@ std::vector<ChartStretch> without_answer(const std::vector<EnvelopePoint>& point
 void say_worst(Chart& chart, const Answer& answer) {
   const std::vector<std::string> worst = grave_sentences(verdict_on(answer), answer.scene, answer.statics);
   chart.remarks.insert(chart.remarks.begin(), worst.begin(), worst.end());
+  if (answer.manoeuvres.empty()) return;
+  std::string still = "Drawn standing still: the bend or braking asked for is not in the picture.";
+  for (const WayGiven& way : verdict_on(answer).gives_way)
+    if (way.doing) still += fmt::format(" {} at {}.", capital(way_words(way)), degrees(way.slope));
+  chart.remarks.insert(chart.remarks.begin() + static_cast<std::ptrdiff_t>(worst.size()), still);
 }
 
 std::string left_words(std::optional<double> margin) {

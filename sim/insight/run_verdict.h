@@ -11,11 +11,20 @@ namespace sidehill {
 // lifts_under_way, no numbers = unsolved.
 StandCause cause_of(Outcome outcome);
 
+// The run stopped before it was decided how it ends.
+enum class CutOff {
+  no,
+  in_the_air,  // nothing of it on the ground yet, and moving
+  going_over,  // not over yet, but with the energy to go over unless something stops it
+};
+CutOff cut_off(const Model& model, const Recording& recording);
+
 struct RunVerdict {
   StandCause headline = StandCause::stands;
   std::vector<StandCause> also;  // everything else that holds, worst first
 };
 // Of how the run ended and of all that holds at rest. Never better than either.
-RunVerdict run_verdict(const StandVerdict& at_rest, Outcome outcome);
+// What was cut off is `unsolved` besides, and never just stands.
+RunVerdict run_verdict(const StandVerdict& at_rest, Outcome outcome, CutOff cut = CutOff::no);
 
 }  // namespace sidehill

@@ -52,6 +52,27 @@ void add_tyres_and_axles(StandVerdict& verdict, const LoadCheck& loads) {
   }
 }
 
+// What is over its limit in the bend or braking asked for, and not standing still: the most of all that is asked for.
+void add_loads_under_way(StandVerdict& verdict, const Scene& scene, const Model& model,
+                         std::span<const ManoeuvreAnswer> manoeuvres) {
+  const auto add = [](std::vector<OverLimit>& to, OverLimit limit, ManoeuvreKind kind) {
+    const auto there = std::ranges::find_if(
+        to, [&](const OverLimit& known) { return known.kind == limit.kind && known.where == limit.where; });
+    limit.doing = kind;
+    if (there == to.end())
+      to.push_back(limit);
+    else if (there->doing && there->margin.used < limit.margin.used)
+      *there = limit;
+  };
+  for (const ManoeuvreAnswer& m : manoeuvres) {
+    if (!m.rest || !model.terrain.features.empty()) continue;
+    StandVerdict under_way;
+    add_tyres_and_axles(under_way, check_loads(scene, model, *m.rest));
+    for (const OverLimit& limit : under_way.over) add(verdict.over, limit, m.kind);
+    for (const OverLimit& limit : under_way.may_be_over) add(verdict.may_be_over, limit, m.kind);
+  }
+}
+
 // What is bolted on or carried, against the maker's figure; a place for nothing takes nothing.
 void add_mounts(StandVerdict& verdict, const Scene& scene) {
   const Vehicle& v = scene.vehicle;
@@ -112,6 +133,7 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
   if (loads) {
     out.on_level = loads->level;
     add_tyres_and_axles(out, *loads);
+    if (!loads->level) add_loads_under_way(out, scene, model, manoeuvres);
   }
   add_mounts(out, scene);
   const auto used = [](const OverLimit& limit) { return limit.margin.used; };

@@ -45,9 +45,10 @@ struct OverLimit {
   LimitKind kind = LimitKind::axle;
   int where = 0;  // axle: 0 front, 1 rear; tyre: enum Wheel; else without meaning
   LoadMargin margin;
-  bool typical = false;         // tyre: against what is typical of its size, not against a stated rating
-  bool pair = false;            // tyre: two side by side, together
-  bool at_one_of_pair = false;  // tyre: the fuller one of a pair is over its own rating
+  bool typical = false;                     // tyre: against what is typical of its size, not against a stated rating
+  bool pair = false;                        // tyre: two side by side, together
+  bool at_one_of_pair = false;              // tyre: the fuller one of a pair is over its own rating
+  std::optional<ManoeuvreKind> doing = {};  // over only in the bend or braking asked for; none = standing still
 };
 
 // A slope at which something gives way, the whole ground tilted slowly at this heading: standing still, or in the bend

@@ -142,3 +142,53 @@ TEST_CASE("the band at the end of a run keeps the figures of an overload and say
   CHECK(has(all, "the run has ended"));
 }
 #endif
+
+TEST_CASE("a run that stops before it is decided says so first, and never just stands") {
+  const auto first_line = [](const Ran& ran) { return ran.text.substr(0, ran.text.find('\n')); };
+  const Ran falls = ran("bucket_up", {"programme.drop_height_m=2", "programme.duration_s=0.5"});
+  CHECK(cut_off(falls.found.model, falls.recording) == CutOff::in_the_air);
+  CHECK(has(first_line(falls), "NOT KNOWN"));
+  CHECK_FALSE(has(first_line(falls), "STANDS"));
+  CHECK(falls.json["verdict"] == "unsolved");
+  CHECK(falls.json["cut_off"] == "in_the_air");
+  const Ran tips = ran("raised_while_driving", {"programme.duration_s=9"});
+  CHECK(cut_off(tips.found.model, tips.recording) == CutOff::going_over);
+  CHECK(has(first_line(tips), "going over"));
+  CHECK(tips.json["cut_off"] == "going_over");
+  CHECK(has(tips.json["also"].dump(), "unsolved"));
+  // What is decided says nothing of it: at rest, on its side, driving on, with a wheel up for good.
+  for (const char* name : {"first_slope", "raised_while_driving", "over_a_stump", "trailer_pushes"}) {
+    CAPTURE(name);
+    const Ran whole = ran(name, {});
+    CHECK(cut_off(whole.found.model, whole.recording) == CutOff::no);
+    CHECK(whole.json["cut_off"].is_null());
+    CHECK_FALSE(has(whole.text, "NOT KNOWN"));
+  }
+}
+
+TEST_CASE("what is over its limit in the bend asked for alone is over its limit, and the bend is named") {
+  const auto found = [](const std::vector<std::string>& more) {
+    std::vector<std::string> changes = {"terrain.slope_deg=16"};
+    changes.insert(changes.end(), more.begin(), more.end());
+    return answer(test_scene("first_slope", changes), 4);
+  };
+  const Answer still = found({}), bend = found({"manoeuvre.speed_kmh=12", "manoeuvre.turn_radius_m=5"});
+  CHECK(verdict_on(still).over.empty());
+  const StandVerdict verdict = verdict_on(bend);
+  REQUIRE_FALSE(verdict.over.empty());
+  CHECK(verdict.headline == StandCause::over_limit);
+  for (const OverLimit& limit : verdict.over) {
+    CHECK(limit.doing);
+    // By hand: the load of that wheel in the bend that puts most on it.
+    double most = 0;
+    for (const ManoeuvreAnswer& m : bend.manoeuvres)
+      if (m.rest) most = std::max(most, m.rest->load[static_cast<std::size_t>(limit.where)]);
+    CHECK(limit.kind == LimitKind::tyre);
+    CHECK(std::abs(limit.margin.load - most / kStandardGravity) < 1e-6);
+  }
+  CHECK(has(answer_table(bend), "in the\nbend asked for"));
+  bool warned = false;
+  for (const std::string& words : warnings(bend))
+    warned = warned || has(words, "over its rating in the bend asked for");
+  CHECK(warned);
+}

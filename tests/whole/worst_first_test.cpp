@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <regex>
@@ -21,6 +22,7 @@
 #include "sim/base/constants.h"
 #include "sim/insight/loader_grid.h"
 #include "sim/motion/run.h"
+#include "sim/scene/data_files.h"
 #include "tests/kit/folder.h"
 #include "tests/kit/has.h"
 #include "tests/kit/machines.h"
@@ -309,3 +311,18 @@ TEST_CASE("the big number's own reading has its kind, slope and interval") {
   }
 }
 #endif
+
+TEST_CASE("a lesson whose grip is higher than on any ground says so, and no other does") {
+  int said = 0;
+  for (const auto& file : lesson_files()) {
+    const Lesson lesson = load_lesson(file);
+    const auto sets = [](const std::vector<std::string>& changes, const char* what) {
+      return std::ranges::any_of(changes, [&](const std::string& change) { return change.starts_with(what); });
+    };
+    const bool more = sets(lesson.change, "terrain.soil.adhesion=2") && !sets(lesson.second, "terrain.soil.adhesion=");
+    CAPTURE(file);
+    CHECK(has(doubt_sentence(lesson, judge(lesson)), "never slide") == more);
+    said += more;
+  }
+  CHECK(said >= 3);
+}

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <cstdlib>
 
 #include "render/text/rest/answer.h"
 #include "render/text/words/words.h"
@@ -261,9 +263,30 @@ std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
   return text;
 }
 
-std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth) {
+namespace {
+
+std::string doubt_alone(const Lesson& lesson, const LessonTruth& truth) {
   return doubt_words(lesson, truth) +
          " This machine as described, on firm ground; yours, your ground and your hands differ.";
+}
+
+// Where a lesson sets more grip than any ground has: that it does.
+std::string grip_sentence(const Lesson& lesson) {
+  constexpr double kMoreThanAnyGround = 1.2;  // adhesion; our choice
+  constexpr std::string_view kKey = "terrain.soil.adhesion=";
+  if (std::ranges::any_of(lesson.second, [&](const std::string& change) { return change.starts_with(kKey); }))
+    return {};
+  for (const std::string& change : lesson.change)
+    if (change.starts_with(kKey) && std::strtod(change.c_str() + kKey.size(), nullptr) > kMoreThanAnyGround)
+      return " In this lesson the tyres never slide: the grip is set higher than on any real ground, so that only the "
+             "wheel that lifts counts. On real ground the machine may slide first, at a smaller angle.";
+  return {};
+}
+
+}  // namespace
+
+std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth) {
+  return doubt_alone(lesson, truth) + grip_sentence(lesson);
 }
 
 std::string guess_sentence(const Lesson& lesson, const LessonTruth& truth, std::size_t guess) {

@@ -108,7 +108,10 @@ Lying lying(const Scene& scene, const State& last) {
   return out;
 }
 
-std::string outcome_line(const Scene& scene, const Recording& recording) {
+namespace {
+
+// Of a run that went on until it was decided.
+std::string decided_line(const Scene& scene, const Recording& recording) {
   switch (recording.outcome) {
     case Outcome::stands:
       return with_slide(stands_words(recording), recording);
@@ -132,6 +135,23 @@ std::string outcome_line(const Scene& scene, const Recording& recording) {
       return "NO ANSWER: the numbers ran away";
   }
   return "-";
+}
+
+}  // namespace
+
+std::string cut_off_words(CutOff cut, const Recording& recording) {
+  if (cut == CutOff::no || recording.states.empty()) return {};
+  const double time = recording.states.back().time;
+  if (cut == CutOff::in_the_air) return fmt::format("the run stops at {:.2f} s while the machine is in the air", time);
+  return fmt::format("the run stops at {:.2f} s while the machine is going over", time);
+}
+
+std::string outcome_line(const Scene& scene, const Recording& recording) {
+  if (overturns(recording.outcome) || recording.outcome == Outcome::diverged) return decided_line(scene, recording);
+  const CutOff cut = cut_off(build(scene), recording);
+  if (cut == CutOff::no) return decided_line(scene, recording);
+  const std::string words = "HOW IT ENDS IS NOT KNOWN: " + cut_off_words(cut, recording);
+  return recording.outcome == Outcome::stands ? words : words + ". " + decided_line(scene, recording);
 }
 
 bool drop_throws_it_over(const Scene& scene, const StaticSolution& statics, const Recording& recording) {

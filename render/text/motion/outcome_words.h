@@ -4,6 +4,7 @@
 #include <string>
 
 #include "render/text/rest/answer.h"
+#include "sim/insight/run_verdict.h"
 #include "sim/motion/recording.h"
 
 namespace sidehill {
@@ -27,7 +28,10 @@ int wheels_lifted(const Recording& recording);
 // "its tyres slide 2.1 m, and still slide at the end, at 3.4 m/s"; empty if they hardly do.
 std::string slid_words(const Recording& recording);
 
-// How the run ended, in a line: "SLIDES: the tyres do not hold; it slides 2.1 m".
+// "the run stops at 0.50 s while the machine is in the air"; empty if it was decided.
+std::string cut_off_words(CutOff cut, const Recording& recording);
+
+// How the run ended, in a line; what is not known comes first: "SLIDES: the tyres do not hold; it slides 2.1 m".
 std::string outcome_line(const Scene& scene, const Recording& recording);
 
 // A drop, and nothing the driver did, threw it over, though set down gently it would stand.

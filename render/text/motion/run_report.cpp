@@ -148,12 +148,16 @@ std::string first_lines(const Answer& answer, const Recording& recording) {
 Json to_json(const Answer& answer, const Recording& recording) {
   Json json = to_json(answer);
   json["at_rest"] = {{"verdict", json["verdict"]}, {"also", json["also"]}};
-  const RunVerdict verdict = run_verdict(verdict_on(answer), recording.outcome);
+  const RunVerdict verdict = run_verdict(verdict_on(answer), recording.outcome, cut_off(answer.model, recording));
   json["verdict"] = key_of(verdict.headline);
   json["also"] = Json::array();
   for (StandCause cause : verdict.also) json["also"].push_back(key_of(cause));
   json["at_rest_only"] = false;
   json["outcome"] = to_string(recording.outcome);
+  const CutOff cut = cut_off(answer.model, recording);
+  json["cut_off"] = cut == CutOff::in_the_air   ? Json("in_the_air")
+                    : cut == CutOff::going_over ? Json("going_over")
+                                                : Json(nullptr);
   Json events = Json::array();
   for (const Event& event : recording.events)
     events.push_back({{"kind", to_string(event.kind)},

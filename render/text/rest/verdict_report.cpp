@@ -52,7 +52,8 @@ std::string way_in_full(const WayGiven& way, const Scene& scene) {
 
 std::string list_of(const std::vector<OverLimit>& limits) {
   std::string text;
-  for (const OverLimit& limit : limits) text += (text.empty() ? "" : "; ") + limit_words(limit);
+  for (const OverLimit& limit : limits)
+    text += (text.empty() ? "" : "; ") + limit_words(limit) + limit_doing_words(limit);
   return text;
 }
 
@@ -106,6 +107,11 @@ const char* key_of(GivesWay what) {
 }
 
 std::string cause_title(StandCause cause) { return kTitles[static_cast<int>(cause)]; }
+
+std::string limit_doing_words(const OverLimit& limit) {
+  if (!limit.doing) return {};
+  return *limit.doing == ManoeuvreKind::braking ? " while braking as asked" : " in the bend asked for";
+}
 
 std::string limit_words(const OverLimit& limit) {
   const LoadMargin& m = limit.margin;
@@ -210,7 +216,8 @@ std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scen
 std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
                                          const StaticSolution& statics) {
   std::vector<std::string> out;
-  for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+  for (const StandCause cause : {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way,
+                                 StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
     if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, scene, statics));
   return out;
 }
@@ -219,7 +226,9 @@ std::vector<std::string> set_up_warnings(const Scene& scene) {
   const Model model = build(scene);
   const StaticSolution statics = solve_statics(model);
   const auto loads = check_loads(scene, model, statics);
-  return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr), scene, statics);
+  const auto asked = manoeuvres(scene, model);
+  return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr, nullptr, nullptr, asked), scene,
+                         statics);
 }
 
 std::string way_words(const WayGiven& way) {
@@ -309,7 +318,8 @@ void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict) {
                         {"certain", list == &verdict.over},  // false: of a size's typical rating
                         {"load_kg", number_or_null(limit.margin.load)},
                         {"capacity_kg", number_or_null(limit.margin.capacity)},
-                        {"used", number_or_null(limit.margin.used)}});
+                        {"used", number_or_null(limit.margin.used)},
+                        {"doing", limit.doing ? Json(key_of(*limit.doing)) : Json()}});
     }
   json["also"] = also;
   json["gives_way"] = ways;

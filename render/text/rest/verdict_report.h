@@ -60,6 +60,7 @@ std::string ratings_sentence(const StandVerdict& verdict);
 
 // "front axle 3 434 kg of 3 200 kg, 7.3 % over the maker's figure".
 std::string limit_words(const OverLimit& limit);
+std::string limit_doing_words(const OverLimit& limit);  // " in the bend asked for"; empty standing still
 
 // Adds `verdict`, `also`, `gives_way` and `over_limits`.
 void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict);

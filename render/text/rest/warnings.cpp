@@ -63,6 +63,13 @@ std::vector<std::string> warnings(const Answer& answer) {
   const bool ice = std::ranges::any_of(answer.model.wheels, &WheelModel::ice);
   if (ice) out.push_back(cause_words(StandCause::frozen, {}, answer.scene, answer.statics));
   if (answer.loads) add(overload_warnings(*answer.loads));
+  if (!answer.manoeuvres.empty()) {
+    const StandVerdict verdict = verdict_on(answer);
+    for (const auto* list : {&verdict.over, &verdict.may_be_over})
+      for (const OverLimit& limit : *list)
+        if (limit.doing)
+          out.push_back(capital(limit_words(limit)) + limit_doing_words(limit) + ". Take load off or go slower.");
+  }
   add(std::move(slides));
   if (answer.loads) add(unknown_ratings(*answer.loads));
   if (ice)
