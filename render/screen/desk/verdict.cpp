@@ -242,8 +242,11 @@ Verdict ended_as(const Session& session) {
       session.answer_is_of_scene() && drop_throws_it_over(session.scene_of_run(), session.statics(), recording);
   const std::string over = thrown ? "the drop threw it over: set down gently it stands" : "the run has ended";
   if (const CutOff cut = cut_off(*session.model(), recording); cut != CutOff::no)
-    return {cut == CutOff::going_over ? Tone::lifted : Tone::unknown, "", "How it ends is not known",
-            cut_off_words(cut, recording), {}};
+    return {cut == CutOff::going_over ? Tone::lifted : Tone::unknown,
+            "",
+            "How it ends is not known",
+            cut_off_words(cut, recording),
+            {}};
   std::string slid = slid_words(recording);
   slid += slid.empty() ? "the run has ended" : "; the run has ended";
   switch (recording.outcome) {
