@@ -39,6 +39,10 @@ CutOff cut_off(const Model& model, const Recording& recording) {
   return left && (left->over || (left->energy < 0 && left->time)) ? CutOff::going_over : CutOff::no;
 }
 
+StandCause cause_of(Outcome outcome, CutOff cut) {
+  return cut == CutOff::no ? cause_of(outcome) : std::min(cause_of(outcome), StandCause::unsolved);
+}
+
 RunVerdict run_verdict(const StandVerdict& at_rest, Outcome outcome, CutOff cut) {
   std::vector<StandCause> all = at_rest.also;
   all.push_back(at_rest.headline);

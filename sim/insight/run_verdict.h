@@ -18,6 +18,8 @@ enum class CutOff {
   going_over,  // not over yet, but with the energy to go over unless something stops it
 };
 CutOff cut_off(const Model& model, const Recording& recording);
+// The same with what was cut off: never better than `unsolved` then.
+StandCause cause_of(Outcome outcome, CutOff cut);
 
 struct RunVerdict {
   StandCause headline = StandCause::stands;

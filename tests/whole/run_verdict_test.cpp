@@ -151,6 +151,12 @@ TEST_CASE("a run that stops before it is decided says so first, and never just s
   CHECK_FALSE(has(first_line(falls), "STANDS"));
   CHECK(falls.json["verdict"] == "unsolved");
   CHECK(falls.json["cut_off"] == "in_the_air");
+  // What is over its limits is not as bad as not to know: the text keeps the order of the JSON.
+  const Ran heavy =
+      ran("bucket_up", {"programme.drop_height_m=2", "programme.duration_s=0.5", "ballast.loader_payload_kg=900"});
+  REQUIRE(heavy.json["verdict"] == "unsolved");
+  REQUIRE(among(heavy.json["also"], "over_limit"));
+  CHECK(has(first_line(heavy), "NOT KNOWN"));
   const Ran tips = ran("raised_while_driving", {"programme.duration_s=9"});
   CHECK(cut_off(tips.found.model, tips.recording) == CutOff::going_over);
   CHECK(has(first_line(tips), "going over"));

@@ -136,7 +136,7 @@ std::string first_lines(const Answer& answer, const Recording& recording) {
     outcome += fmt::format("The drop of {:.2f} m throws it over: set down gently it stands\n",
                            answer.scene.programme.drop_height);
   if (!recording.divergence.empty()) outcome += recording.divergence + "\n";
-  const StandCause ended = cause_of(recording.outcome);
+  const StandCause ended = cause_of(recording.outcome, cut_off(answer.model, recording));
   std::string worse, other;
   for (const SaidAtRest& said : said_beside_run(verdict_on(answer), answer.scene, answer.statics))
     (said.cause < ended ? worse : other) += paragraph("", said.words);
@@ -148,13 +148,13 @@ std::string first_lines(const Answer& answer, const Recording& recording) {
 Json to_json(const Answer& answer, const Recording& recording) {
   Json json = to_json(answer);
   json["at_rest"] = {{"verdict", json["verdict"]}, {"also", json["also"]}};
-  const RunVerdict verdict = run_verdict(verdict_on(answer), recording.outcome, cut_off(answer.model, recording));
+  const CutOff cut = cut_off(answer.model, recording);
+  const RunVerdict verdict = run_verdict(verdict_on(answer), recording.outcome, cut);
   json["verdict"] = key_of(verdict.headline);
   json["also"] = Json::array();
   for (StandCause cause : verdict.also) json["also"].push_back(key_of(cause));
   json["at_rest_only"] = false;
   json["outcome"] = to_string(recording.outcome);
-  const CutOff cut = cut_off(answer.model, recording);
   json["cut_off"] = cut == CutOff::in_the_air   ? Json("in_the_air")
                     : cut == CutOff::going_over ? Json("going_over")
                                                 : Json(nullptr);
