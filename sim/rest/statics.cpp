@@ -25,20 +25,36 @@ std::optional<double> find_slide(EquilibriumSystem& system, const TrialPose& lev
     lost = !balance_with_stop(system, Question::pose_at_slope, trial).converged;
     return lost ? 0.0 : adhesion_use(rest_of(system, trial), soil);
   };
-  double lo = 0, hi = -1;
+  double lo = 0, hi = -1, short_of = -1, over = 1;  // of the adhesion, at lo and hi
   for (double slope = 0; slope <= kSteepestAsked && hi < 0; slope += 0.5 * kMarch) {
     lower = trial;
-    const bool slides = use_at(slope) >= 1;
+    const double beyond = use_at(slope) - 1;
     if (lost) return std::nullopt;
-    (slides ? hi : lo) = slope;
+    if (beyond >= 0)
+      hi = slope, over = beyond;
+    else
+      lo = slope, short_of = beyond;
   }
   if (hi < 0) return std::nullopt;
   trial = lower;
-  while (hi - lo > 1e-8) {
-    const double mid = 0.5 * (lo + hi);
-    const bool slides = use_at(mid) >= 1;
+  // By the false position, with the weight of an end that stays halved (Illinois). Every fourth step, and where an axle
+  // carries next to nothing, the bracket is halved.
+  constexpr double kFarOver = 10, kInside = 2e-9;
+  for (int side = 0, step = 1; hi - lo > 1e-8; ++step) {
+    const double at = lo + (hi - lo) * short_of / (short_of - over);
+    const bool halve = step % 4 == 0 || !(over < kFarOver);
+    const double mid = halve ? 0.5 * (lo + hi) : std::clamp(at, lo + kInside, hi - kInside);
+    const double beyond = use_at(mid) - 1;
     if (lost) return std::nullopt;
-    (slides ? hi : lo) = mid;
+    if (beyond >= 0) {
+      hi = mid, over = beyond;
+      if (side > 0) short_of *= 0.5;
+      side = 1;
+    } else {
+      lo = mid, short_of = beyond;
+      if (side < 0) over *= 0.5;
+      side = -1;
+    }
   }
   return 0.5 * (lo + hi);
 }
@@ -326,6 +342,15 @@ std::optional<Rest> rest_at(const Model& model, double slope) {
   Model tilted = model;
   tilted.terrain.slope = slope;
   return solve_statics(tilted).rest;
+}
+
+EnvelopePoint point_at_heading(const Model& model, double heading, const std::atomic<bool>* stop) {
+  Model turned = model;
+  turned.start.heading = heading;
+  const auto iced = with_ice_at_its_worst(turned, stop);
+  const Model& there = iced ? *iced : turned;
+  const LiftOff lift = first_lift_off(there, stop);
+  return {heading, lift.slope, lift.wheel, lift.failed, {}, slide_slope(there, stop)};
 }
 
 std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over,

@@ -83,6 +83,8 @@ struct EnvelopePoint {
     return *slide < *first_lift_off ? slide : first_lift_off;
   }
 };
+// Of one heading, without tip-over; the ice is placed once for lift-off and slide.
+EnvelopePoint point_at_heading(const Model& model, double heading, const std::atomic<bool>* stop = nullptr);
 // Equally spaced from -pi; `with_tip_over`, which looks for the slide as well, takes some three times as long.
 std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over = false,
                                     const std::atomic<bool>* stop = nullptr);

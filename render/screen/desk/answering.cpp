@@ -68,13 +68,10 @@ void Answering::tell_doubts() {
 }
 
 void Answering::turn_round() {
-  Model turned = model_;
   for (int i = 0; i < kHeadings && !stopped_; ++i) {
-    turned.start.heading = -kPi + kTwoPi * i / kHeadings;
-    const LiftOff lift = first_lift_off(turned, &stopped_);
-    const std::optional<double> slide = slide_slope(turned, &stopped_);
+    const EnvelopePoint point = point_at_heading(model_, -kPi + kTwoPi * i / kHeadings, &stopped_);
     if (stopped_) return;  // that one means nothing
-    points_[static_cast<std::size_t>(i)] = {turned.start.heading, lift.slope, lift.wheel, lift.failed, {}, slide};
+    points_[static_cast<std::size_t>(i)] = point;
     reached_ = i + 1;
   }
   if (stopped_) return;
