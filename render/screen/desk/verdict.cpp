@@ -253,7 +253,7 @@ Verdict ended_as(const Session& session) {
     case Outcome::stands:
       return {Tone::steady, "", "Stands", slid, {}};
     case Outcome::slides:
-      return {Tone::slide, "", "Has slid", slid, {}};
+      return {Tone::slide, "", slides_at_end(recording) ? "Slides" : "Has slid", slid, {}};
     case Outcome::wheel_up:
       return {Tone::lifted, "", by_count(wheels_up_at_end(recording), "is up", "are up"), slid, {}};
     case Outcome::lifts_and_returns:

@@ -55,13 +55,17 @@ std::string stands_words(const Recording& recording) {
 
 }  // namespace
 
+bool slides_at_end(const Recording& recording) {
+  return !recording.states.empty() && an_axle_slides(recording.states.back()) &&
+         glm::length(recording.states.back().v_G) > 0.05;
+}
+
 std::string slid_words(const Recording& recording) {
   const double far = slid_distance(recording.states, counts_from(recording.events));
   if (!(far > kWorthSaying)) return {};
   const double speed = recording.states.empty() ? 0 : glm::length(recording.states.back().v_G);
-  const bool slides_on = !recording.states.empty() && an_axle_slides(recording.states.back()) && speed > 0.05;
   return fmt::format("its tyres slide {:.1f} m{}", far,
-                     slides_on ? fmt::format(", and still slide at the end, at {:.1f} m/s", speed) : "");
+                     slides_at_end(recording) ? fmt::format(", and still slide at the end, at {:.1f} m/s", speed) : "");
 }
 
 int wheels_lifted(const Recording& recording) {

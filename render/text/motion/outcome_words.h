@@ -27,6 +27,7 @@ int wheels_lifted(const Recording& recording);
 
 // "its tyres slide 2.1 m, and still slide at the end, at 3.4 m/s"; empty if they hardly do.
 std::string slid_words(const Recording& recording);
+bool slides_at_end(const Recording& recording);
 
 // "the run stops at 0.50 s while the machine is in the air"; empty if it was decided.
 std::string cut_off_words(CutOff cut, const Recording& recording);
