@@ -265,11 +265,6 @@ std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
 
 namespace {
 
-std::string doubt_alone(const Lesson& lesson, const LessonTruth& truth) {
-  return doubt_words(lesson, truth) +
-         " This machine as described, on firm ground; yours, your ground and your hands differ.";
-}
-
 // Where a lesson sets more grip than any ground has: that it does.
 std::string grip_sentence(const Lesson& lesson) {
   constexpr double kMoreThanAnyGround = 1.2;  // adhesion; our choice
@@ -286,7 +281,9 @@ std::string grip_sentence(const Lesson& lesson) {
 }  // namespace
 
 std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth) {
-  return doubt_alone(lesson, truth) + grip_sentence(lesson);
+  return doubt_words(lesson, truth) +
+         " This machine as described, on firm ground; yours, your ground and your hands differ." +
+         grip_sentence(lesson);
 }
 
 std::string guess_sentence(const Lesson& lesson, const LessonTruth& truth, std::size_t guess) {

@@ -24,6 +24,7 @@
 #include "sim/scene/scene_file.h"
 #include "tests/kit/folder.h"
 #include "tests/kit/near.h"
+#include "tests/kit/page_words.h"
 #include "tests/kit/program.h"
 #include "vehicles/winter.h"
 
@@ -96,14 +97,6 @@ void check_chart(const Chart& chart) {
         CHECK(p.y >= -1);
         CHECK(p.y <= sheet.height + 1);
       }
-}
-
-std::string words_of(const std::vector<PdfPage>& pages) {
-  std::string all;
-  for (const PdfPage& page : pages)
-    for (const auto& mark : page.sheet.marks)
-      if (const auto* text = std::get_if<PageText>(&mark)) all += text->words + "\n";
-  return all;
 }
 
 }  // namespace
@@ -269,7 +262,7 @@ TEST_CASE("on features the causes, which are of an even slope, leave nothing ove
   REQUIRE(chart);
   for (const ChartBar& bar : chart->bars)
     CHECK((bar.name != "left" && bar.name != "past it" && bar.name != "the slope takes"));
-  const std::string words = words_of(report_pages(found, {}));
+  const std::string words = words_on(report_pages(found, {}));
   CHECK(words.find("Why, were the slope even") != words.npos);
   CHECK(words.find("the slope takes") == words.npos);
   CHECK(words.find("as it stands here") != words.npos);
@@ -277,7 +270,7 @@ TEST_CASE("on features the causes, which are of an even slope, leave nothing ove
   found.statics.status = RestStatus::unsolved;
   found.scene.ballast.implement.mass = 300;
   const auto pages = report_pages(found, {2, 2, std::vector<std::uint8_t>(16, 128), "Drawn as it is set down."});
-  const std::string none = words_of(pages);
+  const std::string none = words_on(pages);
   CHECK(none.find("as it stands here") == none.npos);
   CHECK(none.find("Drawn as it is set down.") != none.npos);
   CHECK(none.find("As computed") == none.npos);

@@ -12,6 +12,7 @@
 #include "sim/own_machine/made_machine.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/folder.h"
+#include "tests/kit/page_words.h"
 #include "tests/kit/program.h"
 
 using namespace sidehill;
@@ -20,14 +21,6 @@ namespace {
 
 Scene report_scene(const char* name, std::vector<std::string> changes = {}) {
   return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/" + name + ".toml", changes);
-}
-
-std::string words_on(const std::vector<PdfPage>& pages) {
-  std::string all;
-  for (const PdfPage& page : pages)
-    for (const auto& mark : page.sheet.marks)
-      if (const auto* text = std::get_if<PageText>(&mark)) all += text->words + "\n";
-  return all;
 }
 
 }  // namespace
