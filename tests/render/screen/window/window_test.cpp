@@ -29,7 +29,8 @@ struct Screen {
     fs::create_directories(folder);
     REQUIRE_MESSAGE(shell("which Xvfb xdotool > /dev/null").code == 0, "Xvfb and xdotool are missing: .ci/packages");
     const fs::path number = folder / "display";
-    server = background("exec Xvfb -displayfd 3 -screen 0 1280x720x24 -nolisten tcp 3> '" + number.string() + "'");
+    server =
+        background("exec Xvfb -displayfd 3 -noreset -screen 0 1280x720x24 -nolisten tcp 3> '" + number.string() + "'");
     REQUIRE(until([&] {
       std::ifstream in(number);
       return static_cast<bool>(in >> display);
@@ -64,7 +65,10 @@ struct Screen {
   }
   void open(const fs::path& file) {
     viewer = background("exec env " + environment() + "'" SIDEHILL_PROGRAM "' view '" + file.string() + "'");
-    REQUIRE(until([&] { return title().starts_with("Sidehill"); }));
+    const bool opened = until([&] { return title().starts_with("Sidehill"); });
+    INFO("the program " << (kill(viewer, 0) == 0 ? "runs" : "has ended")
+                        << ", and said: " << shell("cat '" + (folder / "log").string() + "'").out);
+    REQUIRE(opened);
   }
   std::string title() const {
     std::string text =
