@@ -1,15 +1,25 @@
-#include "render/lesson_command.h"
-
+// `sidehill lesson`: lists the lessons, asks one, says what is right. Reads options and prints; knows no window.
 #include <fmt/format.h>
 
-#include "render/terminal.h"
+#include <optional>
+#include <string>
+
 #include "render/text/motion/lesson_report.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {
+
+struct LessonCommand {
+  bool json = false;
+  std::string name;  // a lesson's name, number or file; empty = list them
+  std::optional<int> guess;
+  bool tell = false;
+};
 
 Lesson named(const std::string& name) {
   if (name.ends_with(".toml")) return load_lesson(name);
@@ -24,15 +34,13 @@ Lesson named(const std::string& name) {
                    ", or a lesson file (.toml)");
 }
 
-}  // namespace
-
 void add_lesson_flags(CLI::App& sub, LessonCommand& options) {
   sub.add_option("name", options.name, "a lesson's name, number or file; without it, all are listed");
   sub.add_option("--guess", options.guess, "the number of your answer; shows what is right and why")->expected(1);
   sub.add_flag("--tell", options.tell, "show what is right without a guess");
 }
 
-int lesson_command(const LessonCommand& options, bool json) {
+int lesson_verb(const LessonCommand& options, bool json) {
   if (options.name.empty()) {
     if (options.guess || options.tell) throw InputError("lesson: --guess and --tell are about one lesson, name it");
     const std::vector<Lesson> lessons = shipped_lessons();
@@ -54,6 +62,15 @@ int lesson_command(const LessonCommand& options, bool json) {
   const LessonTruth truth = judge(lesson);
   json ? print(truth_json(lesson, truth, guess)) : fmt::print("{}", truth_table(lesson, truth, guess));
   return 0;
+}
+
+}  // namespace
+
+VerbAction prepare_lesson(CLI::App& sub) {
+  const auto asked = std::make_shared<LessonCommand>();
+  add_lesson_flags(sub, *asked);
+  take_json(sub, asked->json);
+  return [asked] { return lesson_verb(*asked, asked->json); };
 }
 
 }  // namespace sidehill

@@ -1,4 +1,4 @@
-#include "render/arguments.h"
+#include "render/verbs/arguments.h"
 
 #include <fmt/format.h>
 

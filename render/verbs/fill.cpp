@@ -1,14 +1,24 @@
-#include "render/fill_command.h"
-
+// The command line of `sidehill fill`: flags into a request. Reads nothing else, prints nothing.
 #include <fmt/format.h>
 
 #include <charconv>
+#include <string>
 
+#include "render/text/fill/fill_answer.h"
+#include "render/text/fill/fill_table.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {
+
+struct FillCommand {
+  bool json = false;
+  FillRequest request;
+  std::string valve_clock, eur_per_l;  // as typed: "10:30", "0.2:0.6"
+};
 
 constexpr const char* kFillExamples = R"(
 Examples
@@ -54,8 +64,6 @@ PriceRange price_of(const std::string& typed) {
       "fill: --price-eur-per-l \"{}\": LOW:HIGH in EUR per litre as pumped, as 0.2:0.6, or one price", shown(typed)));
 }
 
-}  // namespace
-
 void add_fill_flags(CLI::App& sub, FillCommand& command) {
   FillRequest& r = command.request;
   sub.footer(kFillExamples);
@@ -83,6 +91,19 @@ FillRequest request_of(const FillCommand& command) {
   if (!command.valve_clock.empty()) request.valve_clock = clock_of(command.valve_clock);
   if (!command.eur_per_l.empty()) request.eur_per_l = price_of(command.eur_per_l);
   return request;
+}
+
+}  // namespace
+
+VerbAction prepare_fill(CLI::App& sub) {
+  const auto asked = std::make_shared<FillCommand>();
+  add_fill_flags(sub, *asked);
+  take_json(sub, asked->json);
+  return [asked] {
+    const FillSheet sheet = fill_sheet(request_of(*asked));
+    asked->json ? print(to_json(sheet)) : fmt::print("{}", fill_table(sheet));
+    return kAnswered;
+  };
 }
 
 }  // namespace sidehill

@@ -1,14 +1,18 @@
-#include "render/replay_command.h"
-
+// `sidehill replay`: what a recording says, one moment of it, its scene, or whether running that scene again gives the
+// same. What it prints comes from render/text/.
 #include <fmt/format.h>
 
 #include <cmath>
+#include <optional>
+#include <string>
+#include <vector>
 
-#include "render/terminal.h"
 #include "render/text/motion/rescue_report.h"
 #include "render/text/motion/run_report.h"
 #include "render/text/motion/signals.h"
 #include "render/text/words/words.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/motion/recording_file.h"
 #include "sim/motion/run.h"
@@ -16,6 +20,14 @@
 
 namespace sidehill {
 namespace {
+
+struct ReplayCommand {
+  bool json = false;
+  std::string file;
+  std::vector<std::string> signals;
+  std::optional<double> at;  // [s]
+  bool again = false, scene = false, csv = false;
+};
 
 int print_moment(const ReplayCommand& options, bool json) {
   RecordingFile file(options.file);
@@ -110,8 +122,6 @@ int print_run(const ReplayCommand& options, bool json) {
   return code;
 }
 
-}  // namespace
-
 void add_replay_flags(CLI::App& sub, ReplayCommand& options) {
   sub.add_option("file", options.file, "the file that run --record wrote (.run)")->required();
   CLI::Option* csv = sub.add_flag("--csv", options.csv, "print every signal over time instead");
@@ -127,7 +137,7 @@ void add_replay_flags(CLI::App& sub, ReplayCommand& options) {
   scene->excludes(csv);
 }
 
-int replay_command(const ReplayCommand& options, bool json) {
+int replay_verb(const ReplayCommand& options, bool json) {
   if (options.scene && json) throw InputError("replay: --scene is text only, without --json");
   if (options.csv && json) throw InputError("replay: --csv and --json: allowed one of them");
   if (!options.signals.empty() && !options.csv && !options.at)
@@ -139,6 +149,15 @@ int replay_command(const ReplayCommand& options, bool json) {
   if (options.at) return print_moment(options, json);
   if (options.again) return run_again(options, json);
   return print_run(options, json);
+}
+
+}  // namespace
+
+VerbAction prepare_replay(CLI::App& sub) {
+  const auto asked = std::make_shared<ReplayCommand>();
+  add_replay_flags(sub, *asked);
+  take_json(sub, asked->json);
+  return [asked] { return replay_verb(*asked, asked->json); };
 }
 
 }  // namespace sidehill

@@ -1,4 +1,4 @@
-#include "render/terminal.h"
+#include "render/verbs/terminal.h"
 
 #include <fmt/format.h>
 

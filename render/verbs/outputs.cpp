@@ -1,4 +1,4 @@
-#include "render/outputs.h"
+#include "render/verbs/outputs.h"
 
 #include <fmt/format.h>
 #include <unistd.h>

@@ -1,17 +1,27 @@
-#include "render/trial_command.h"
+// `sidehill trial`: random scenes by the thousand. Reads options and prints; knows no window.
+#include "sim/insight/trial.h"
 
 #include <fmt/format.h>
 #include <tbb/global_control.h>
 
 #include <nlohmann/json.hpp>
+#include <optional>
 
-#include "render/arguments.h"
-#include "render/terminal.h"
-#include "sim/insight/trial.h"
+#include "render/verbs/arguments.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
 namespace {
+
+struct TrialCommand {
+  bool json = false;
+  long runs = 1000;
+  std::uint64_t first = 1;
+  std::optional<std::uint64_t> scene;
+  int cores = 0;
+};
 
 constexpr const char* kFaults[] = {"none", "not_a_number", "energy", "diverged", "refused"};  // order of enum Fault
 constexpr std::size_t kMostListed = 20;
@@ -32,8 +42,6 @@ nlohmann::ordered_json trial_json(const Trials& t) {
           {"faulty", faulty}};
 }
 
-}  // namespace
-
 void add_trial_flags(CLI::App& sub, TrialCommand& options) {
   sub.add_option("--runs", options.runs, "how many scenes")->check(whole_number(1, 100000000));
   sub.add_option("--first", options.first, "number of the first scene; the same number gives the same scene")
@@ -43,7 +51,7 @@ void add_trial_flags(CLI::App& sub, TrialCommand& options) {
   sub.add_option("--cores", options.cores, "use at most so many cores; 0 = all")->check(whole_number(0, 1024));
 }
 
-int trial_command(const TrialCommand& options, bool json) {
+int trial_verb(const TrialCommand& options, bool json) {
   if (options.scene) {
     fmt::print("{}", write_scene(random_scene(*options.scene)));
     return 0;
@@ -69,6 +77,15 @@ int trial_command(const TrialCommand& options, bool json) {
         t.most_gain.gain, t.most_gain.number, t.slowest.seconds, t.slowest.number);
   }
   return t.faulty.empty() ? 0 : 3;
+}
+
+}  // namespace
+
+VerbAction prepare_trial(CLI::App& sub) {
+  const auto asked = std::make_shared<TrialCommand>();
+  add_trial_flags(sub, *asked);
+  take_json(sub, asked->json);
+  return [asked] { return trial_verb(*asked, asked->json); };
 }
 
 }  // namespace sidehill

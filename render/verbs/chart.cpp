@@ -1,10 +1,14 @@
-#include "render/chart_command.h"
-
+// `sidehill chart`: one chart of a scene or a recorded run into an SVG or PNG file. What it draws comes from
+// render/page/.
 #include <fmt/format.h>
 
-#include "render/outputs.h"
+#include <string>
+#include <vector>
+
 #include "render/page/make_chart.h"
-#include "render/recording_of.h"
+#include "render/verbs/outputs.h"
+#include "render/verbs/recording_of.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/scene_file.h"
@@ -12,14 +16,21 @@
 namespace sidehill {
 namespace {
 
+struct ChartCommand {
+  SceneArguments in;
+  std::string file;            // where the chart goes, .svg or .png
+  std::string of = "heading";  // one of heading, time, loads, why, slopes, fills
+  bool plain = false;          // heading along an axis in place of around the machine
+  double scale = 2;            // pixels a point, for PNG
+  bool force = false;          // replace the file
+};
+
 Chart chart_of(const ChartCommand& options, const std::string& file, const std::vector<std::string>& changes) {
   if (is_chart_of_run(options.of)) return make_chart(options.of, recording_of("chart", file, changes));
   if (file.ends_with(".run"))
     throw InputError(fmt::format("chart: --of {}: {} is a recording, allowed time, loads", options.of, file));
   return make_chart(options.of, load_scene(file, changes), options.plain);
 }
-
-}  // namespace
 
 void add_chart_flags(CLI::App& sub, ChartCommand& options) {
   sub.add_option("file", options.file, "where the chart goes (.svg or .png)")->required();
@@ -32,7 +43,7 @@ void add_chart_flags(CLI::App& sub, ChartCommand& options) {
   add_force_flag(sub, options.force);
 }
 
-int chart_command(const ChartCommand& options, const std::string& scene, const std::vector<std::string>& changes) {
+int chart_verb(const ChartCommand& options, const std::string& scene, const std::vector<std::string>& changes) {
   const bool svg = options.file.ends_with(".svg");
   if (!svg && !options.file.ends_with(".png"))
     throw InputError("chart: " + options.file + ": a chart is written as SVG or PNG, give it a name in .svg or .png");
@@ -49,6 +60,15 @@ int chart_command(const ChartCommand& options, const std::string& scene, const s
   svg ? write_svg(options.file, chart) : write_png(options.file, chart, options.scale);
   fmt::print("{}\n", options.file);
   return 0;
+}
+
+}  // namespace
+
+VerbAction prepare_chart(CLI::App& sub) {
+  const auto asked = std::make_shared<ChartCommand>();
+  take_scene(sub, asked->in);
+  add_chart_flags(sub, *asked);
+  return [asked] { return chart_verb(*asked, asked->in.scene, asked->in.changes); };
 }
 
 }  // namespace sidehill

@@ -1,11 +1,16 @@
-#include "render/report_command.h"
+// `sidehill report`: the engineer's page of a scene as PDF. What stands on it comes from render/page/report; where
+// there is a screen part, it gives the picture of the machine.
+#include "render/page/report.h"
 
 #include <fmt/format.h>
 
-#include "render/outputs.h"
-#include "render/page/report.h"
-#include "render/terminal.h"
+#include <string>
+#include <vector>
+
 #include "render/text/words/units.h"
+#include "render/verbs/outputs.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/scene/scene_file.h"
 #ifdef SIDEHILL_SCREEN
@@ -14,6 +19,13 @@
 
 namespace sidehill {
 namespace {
+
+struct ReportCommand {
+  SceneArguments in;
+  std::string file;         // where the report goes, .pdf
+  bool no_picture = false;  // words and charts only
+  bool force = false;       // replace the file
+};
 
 ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
   ReportPicture out;
@@ -36,15 +48,13 @@ ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
   return out;
 }
 
-}  // namespace
-
 void add_report_flags(CLI::App& sub, ReportCommand& options) {
   sub.add_option("file", options.file, "where the report goes (.pdf)")->required();
   sub.add_flag("--no-picture", options.no_picture, "only text and charts");
   add_force_flag(sub, options.force);
 }
 
-int report_command(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
+int report_verb(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
   if (!options.file.ends_with(".pdf"))
     throw InputError("report: " + options.file + ": a report is written as PDF, give it a name in .pdf");
   Scene scene = load_scene(file, changes);
@@ -66,6 +76,15 @@ int report_command(const ReportCommand& options, const std::string& file, const 
   if (found.statics.status != RestStatus::unsolved) return 0;
   fmt::print(stderr, "{}: no balance was found on this ground\n", file);
   return kDiverged;
+}
+
+}  // namespace
+
+VerbAction prepare_report(CLI::App& sub) {
+  const auto asked = std::make_shared<ReportCommand>();
+  take_scene(sub, asked->in);
+  add_report_flags(sub, *asked);
+  return [asked] { return report_verb(*asked, asked->in.scene, asked->in.changes); };
 }
 
 }  // namespace sidehill

@@ -1,20 +1,32 @@
-#include "render/machine_command.h"
-
+// The command line of `sidehill machine`: what its owner found out about a machine into a machine file, with a table of
+// where each number comes from.
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <map>
+#include <string>
 
-#include "render/outputs.h"
-#include "render/terminal.h"
 #include "render/text/machine/machine_report.h"
+#include "render/verbs/outputs.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/own_machine/made_machine.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {
+
+struct MachineCommand {
+  bool json = false;
+  std::string entry_file, output;
+  bool force = false;                           // replace the file
+  std::map<std::string, std::string> words;     // by entry key, as typed
+  std::map<std::string, double> typed;          // where CLI11 puts them
+  std::map<std::string, CLI::Option*> options;  // to see which were given
+};
 
 constexpr const char* kMachineExamples = R"(
 Examples
@@ -62,8 +74,6 @@ MachineEntry entry_of(const MachineCommand& command) {
   return entry;
 }
 
-}  // namespace
-
 void add_machine_flags(CLI::App& sub, MachineCommand& command) {
   sub.footer(kMachineExamples);
   sub.add_option("file", command.output, "where the machine file goes (.toml)");
@@ -81,7 +91,7 @@ void add_machine_flags(CLI::App& sub, MachineCommand& command) {
   }
 }
 
-int machine_command(const MachineCommand& command, bool json) {
+int machine_verb(const MachineCommand& command, bool json) {
   const MachineEntry entry = entry_of(command);
   const MadeMachine made = make_machine(entry);
   std::optional<MachineAnswer> answer;
@@ -101,6 +111,15 @@ int machine_command(const MachineCommand& command, bool json) {
   }
   fmt::print(stderr, "machine: {}\n", first_grave(made));
   return kBadInput;
+}
+
+}  // namespace
+
+VerbAction prepare_machine(CLI::App& sub) {
+  const auto asked = std::make_shared<MachineCommand>();
+  add_machine_flags(sub, *asked);
+  take_json(sub, asked->json);
+  return [asked] { return machine_verb(*asked, asked->json); };
 }
 
 }  // namespace sidehill

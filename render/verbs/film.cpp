@@ -1,11 +1,15 @@
-#include "render/film_command.h"
-
+// `sidehill film`: a film of a scene's run or of a recording. What it shows comes from render/screen/film.
 #include <fmt/format.h>
 
-#include "render/arguments.h"
-#include "render/outputs.h"
-#include "render/recording_of.h"
-#include "render/terminal.h"
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "render/verbs/arguments.h"
+#include "render/verbs/outputs.h"
+#include "render/verbs/recording_of.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/scene.h"
@@ -18,6 +22,18 @@
 #endif
 
 namespace sidehill {
+namespace {
+
+struct FilmCommand {
+  SceneArguments in;
+  std::string file;  // where the film goes: .mp4, .webm or .gif
+  std::string from = "three_quarter";
+  int width = 1280, height = 720;
+  double frames_a_second = 25, slow = 1;
+  std::optional<double> start, end;  // [s]
+  bool bare = false;                 // no labels, no read-outs
+  bool force = false;                // replace the file
+};
 
 void add_film_flags(CLI::App& sub, FilmCommand& options) {
   sub.add_option("file", options.file, "where the film goes (.mp4, .webm or .gif)")->required();
@@ -33,14 +49,11 @@ void add_film_flags(CLI::App& sub, FilmCommand& options) {
 }
 
 #ifdef SIDEHILL_SCREEN
-namespace {
 
 volatile sig_atomic_t interrupted = 0;  // a signal has nowhere else to say so
 void interrupt(int) { interrupted = 1; }
 
-}  // namespace
-
-int film_command(const FilmCommand& command, const std::string& source, const std::vector<std::string>& changes) {
+int film_verb(const FilmCommand& command, const std::string& source, const std::vector<std::string>& changes) {
   check_film_name(command.file);  // before a long run
   FilmOptions options;
   options.width = command.width;
@@ -84,10 +97,19 @@ int film_command(const FilmCommand& command, const std::string& source, const st
 
 #else
 
-int film_command(const FilmCommand&, const std::string&, const std::vector<std::string>&) {
+int film_verb(const FilmCommand&, const std::string&, const std::vector<std::string>&) {
   throw InputError("film: this build has no screen part (it was built with -DSIDEHILL_SCREEN=OFF)");
 }
 
 #endif
+
+}  // namespace
+
+VerbAction prepare_film(CLI::App& sub) {
+  const auto asked = std::make_shared<FilmCommand>();
+  take_scene(sub, asked->in);
+  add_film_flags(sub, *asked);
+  return [asked] { return film_verb(*asked, asked->in.scene, asked->in.changes); };
+}
 
 }  // namespace sidehill

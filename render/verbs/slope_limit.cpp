@@ -1,15 +1,17 @@
-#include "render/slope_command.h"
-
+// The verbs "slope-limit" and "merge": flags, files, and what is printed.
 #include <fmt/format.h>
 #include <tbb/global_control.h>
 
 #include <optional>
+#include <string>
+#include <vector>
 
-#include "render/arguments.h"
-#include "render/outputs.h"
 #include "render/text/motion/slope_limit_report.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
+#include "render/verbs/arguments.h"
+#include "render/verbs/outputs.h"
+#include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/scene_file.h"
@@ -17,13 +19,21 @@
 namespace sidehill {
 namespace {
 
+struct SlopeCommand {
+  SceneArguments in;
+  bool json = false;
+  bool no_roll = false;
+  std::vector<std::string> over, parts;
+  std::string shard, output;
+  std::size_t cores = 0;  // 0 = all
+  bool force = false;     // replace the file of --output
+};
+
 void print_or_save(const SlopeCommand& options, bool json, const nlohmann::ordered_json& table) {
   const std::string text = table.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
   if (!options.output.empty()) save_text(options.output, text);
   fmt::print("{}", json ? text : slope_limit_table(table));
 }
-
-}  // namespace
 
 void add_slope_flags(CLI::App& sub, SlopeCommand& options) {
   sub.add_flag("--no-roll", options.no_roll,
@@ -45,8 +55,8 @@ void add_merge_flags(CLI::App& sub, SlopeCommand& options) {
   add_force_flag(sub, options.force);
 }
 
-int limit_slope_command(const SlopeCommand& options, const std::string& scene, const std::vector<std::string>& changes,
-                        bool json) {
+int limit_slope_verb(const SlopeCommand& options, const std::string& scene, const std::vector<std::string>& changes,
+                     bool json) {
   SlopeLimitRequest request;
   request.scene = load_scene(scene, changes);
   request.ask.bearable = options.no_roll ? Bearable::no_roll : Bearable::no_lift;
@@ -69,7 +79,7 @@ int limit_slope_command(const SlopeCommand& options, const std::string& scene, c
   return 0;
 }
 
-int merge_command(const SlopeCommand& options, bool json) {
+int merge_verb(const SlopeCommand& options, bool json) {
   std::vector<std::pair<std::string, nlohmann::ordered_json>> parts;
   for (const std::string& file : options.parts) {
     parts.emplace_back(file, part_of(read_text(file), file));
@@ -78,6 +88,23 @@ int merge_command(const SlopeCommand& options, bool json) {
   if (!options.output.empty()) check_output(options.output, options.force);
   print_or_save(options, json, whole);
   return 0;
+}
+
+}  // namespace
+
+VerbAction prepare_slope_limit(CLI::App& sub) {
+  const auto asked = std::make_shared<SlopeCommand>();
+  take_scene(sub, asked->in);
+  add_slope_flags(sub, *asked);
+  take_json(sub, asked->json);
+  return [asked] { return limit_slope_verb(*asked, asked->in.scene, asked->in.changes, asked->json); };
+}
+
+VerbAction prepare_merge(CLI::App& sub) {
+  const auto asked = std::make_shared<SlopeCommand>();
+  add_merge_flags(sub, *asked);
+  take_json(sub, asked->json);
+  return [asked] { return merge_verb(*asked, asked->json); };
 }
 
 }  // namespace sidehill

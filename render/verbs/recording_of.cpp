@@ -1,4 +1,4 @@
-#include "render/recording_of.h"
+#include "render/verbs/recording_of.h"
 
 #include <fmt/format.h>
 

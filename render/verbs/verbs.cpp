@@ -1,0 +1,96 @@
+// All verbs of the program. A new one: its name in both lists.
+#include "render/verbs/verb.h"
+
+namespace sidehill {
+
+using Prepares = VerbAction(CLI::App&);
+Prepares prepare_view, prepare_solve, prepare_run, prepare_replay, prepare_slope_limit, prepare_merge, prepare_trial,
+    prepare_ballast, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture, prepare_film, prepare_chart,
+    prepare_report, prepare_rolling_test, prepare_fill, prepare_machine, prepare_list, prepare_check;
+
+const std::vector<Verb>& verbs() {
+  static const std::vector<Verb> kVerbs = {
+      {"view", "open the window with sliders, 3-D picture and run (needs a display)", prepare_view},
+      {"solve",
+       "the answer at rest: wheel loads, margin, what gives way at which slope",
+       prepare_solve,
+       {{"sidehill solve scenes/first_slope.toml"},
+        {"sidehill solve scenes/first_slope.toml --set ballast.rear.fill_fraction=0 --set terrain.slope_deg=20"},
+        {"sidehill solve scenes/first_slope.toml --set vehicle_file=compact_26kw --json"}}},
+      {"run",
+       "run the scene, from rest or dropped, and give events and outcome",
+       prepare_run,
+       {{"sidehill run scenes/over_a_stump.toml --set programme.speed_kmh=6"},
+        {"sidehill run scenes/over_a_stump.toml --record stump.run", "keep the run in a file"}}},
+      {"replay",
+       "a recorded run: what happened, one moment, its scene, or whether it gives the same again",
+       prepare_replay,
+       {{"sidehill replay stump.run --at 4.2", "every value at that moment; --again: is it the same?"}}},
+      {"slope-limit",
+       "the steepest slope for a programme, found by running it; a table over one or two keys",
+       prepare_slope_limit,
+       {{"sidehill slope-limit scenes/raised_while_driving.toml", "the steepest slope for a programme"}}},
+      {"merge", "put the parts of a table together", prepare_merge},
+      {"trial", "run thousands of random scenes to check the calculation", prepare_trial},
+      {"ballast", "what regulations, standards and practice ask of the weights, and whether they are met",
+       prepare_ballast},
+      {"loader",
+       "a table of bucket height by load: lift-off, worst heading, front tyres, rear axle",
+       prepare_loader,
+       {{"sidehill loader scenes/bucket_up.toml", "bucket height by load"}}},
+      {"weigh",
+       "centre of gravity from axle loads, level and with one axle raised (after ISO 789-6)",
+       prepare_weigh,
+       {{"sidehill weigh --plan", "how to weigh to find the centre of gravity"}}},
+      {"lesson",
+       "a prepared lesson: you guess, then it shows the answer, the caution and what to remember",
+       prepare_lesson,
+       {{"sidehill lesson stump --guess 2", "a lesson: you guess, then see the answer"}}},
+      {"picture",
+       "draw the scene into a PNG file; needs no display",
+       prepare_picture,
+       {{"sidehill picture scenes/first_slope.toml first_slope.png"}}},
+      {"film",
+       "make a film of a run or a recording (.run) with ffmpeg; needs no display",
+       prepare_film,
+       {{"sidehill film scenes/over_a_stump.toml stump.mp4 --slow 4 --start-s 4"}}},
+      {"chart",
+       "draw a chart as SVG or PNG: margin by heading, over time, by cause, by liquid",
+       prepare_chart,
+       {{"sidehill chart scenes/first_slope.toml heading.svg --of heading", "also time, loads, why, slopes, fills"}}},
+      {"report",
+       "write the engineer's page as PDF: loads, limits, intervals, causes, cautions, a line to sign",
+       prepare_report,
+       {{"sidehill report scenes/first_slope.toml first_slope.pdf", "the page to sign"}}},
+      {"rolling-test", "the published calculation of continuous rolling for narrow tractors", prepare_rolling_test},
+      {"fill",
+       "what to pump into a tyre: litres, kilograms, level, frost, recipe, cautions",
+       prepare_fill,
+       {{"sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20",
+         "litres, kilograms, level, frost, recipe"}}},
+      {"machine",
+       "make a file for your own tractor, from its plate, a weighbridge and a tape measure",
+       prepare_machine,
+       {{"sidehill machine --class utility_75kw --rear-axle-kg 2740 mine.toml",
+         "your own machine; the rest is estimated"}}},
+      {"list",
+       "list machines, scenes, tyres, media or keys",
+       prepare_list,
+       {{"sidehill list keys", "every key with its unit, range and meaning"}}},
+      {"check", "read and build scene and machine files; compare answers with what the files expect", prepare_check},
+  };
+  return kVerbs;
+}
+
+void take_scene(CLI::App& sub, SceneArguments& arguments, bool required) {
+  sub.add_option("scene", arguments.scene, "scene file (.toml)")->required(required);
+  sub.add_option("--set", arguments.changes, "KEY=VALUE changes one value; may be repeated")
+      ->type_name("KEY=VALUE")
+      ->expected(1)
+      ->allow_extra_args(false)  // the word after KEY=VALUE is none of its own
+      ->take_all();
+}
+
+void take_json(CLI::App& sub, bool& json) { sub.add_flag("--json", json, "print the answer as JSON"); }
+
+}  // namespace sidehill
