@@ -10,13 +10,6 @@
 
 namespace sidehill {
 
-const std::vector<std::string>& chart_names() {
-  static const std::vector<std::string> names = {"heading", "time", "loads", "why", "slopes", "fills"};
-  return names;
-}
-
-bool is_chart_of_run(std::string_view name) { return name == "time" || name == "loads"; }
-
 namespace {
 
 // A chart about something else must not hide that the set-up is frozen or over its limits.
@@ -29,27 +22,68 @@ Chart warned(Chart chart, const Scene& scene) {
 }
 
 // Those of an answer say the worst of it themselves.
-Chart scene_chart(std::string_view name, const Scene& scene, bool plain) {
-  if (name == "fills") return warned(fills_chart(scene), scene);
-  if (name == "why") {
-    const auto chart = why_chart(with_reasons(answer(scene, 1)));
-    if (!chart) throw InputError("with some of the causes no wheel of this machine ever lifts, so there are no shares");
-    return *chart;
-  }
-  if (name != "heading" && name != "slopes") throw InputError(fmt::format("{}: there is no such chart", name));
-  const Answer found = with_uncertainty(answer(scene));
-  return name == "slopes" ? slopes_chart(found) : heading_chart(found, !plain);
+Chart why_chart_of(const Scene& scene) {
+  const auto chart = why_chart(with_reasons(answer(scene, 1)));
+  if (!chart) throw InputError("with some of the causes no wheel of this machine ever lifts, so there are no shares");
+  return *chart;
+}
+
+template <class Draws>
+Chart of_recording(const Recording& recording, Draws draws) {
+  return warned(draws(recording), parse_scene(recording.scene_text, "recording"));
+}
+
+const OfferedChart* kind_of(std::string_view key) {
+  for (const OfferedChart& kind : offered_charts())
+    if (kind.key == key) return &kind;
+  return nullptr;
 }
 
 }  // namespace
 
-Chart make_chart(std::string_view name, const Scene& scene, bool plain) { return scene_chart(name, scene, plain); }
+const std::vector<OfferedChart>& offered_charts() {
+  static const std::vector<OfferedChart> kinds = {
+      {"heading", "Margin by heading", "margin by heading",
+       [](const Scene& scene, bool plain) { return heading_chart(with_uncertainty(answer(scene)), !plain); }},
+      {"slopes", "What gives way first", "what gives way first",
+       [](const Scene& scene, bool) { return slopes_chart(with_uncertainty(answer(scene))); }},
+      {"why", "Why: by cause", "breakdown by cause", [](const Scene& scene, bool) { return why_chart_of(scene); }},
+      {"fills", "Each liquid and fill", "each liquid",
+       [](const Scene& scene, bool) { return warned(fills_chart(scene), scene); }},
+      {"time",
+       "Force angle over time",
+       "the margin over a run",
+       {},
+       [](const Recording& run) { return of_recording(run, margin_chart); }},
+      {"loads",
+       "Wheel loads over time",
+       "wheel loads over a run",
+       {},
+       [](const Recording& run) { return of_recording(run, loads_chart); }},
+  };
+  return kinds;
+}
 
-Chart make_chart(std::string_view name, const Recording& recording) {
-  const Scene scene = parse_scene(recording.scene_text, "recording");
-  if (name == "time") return warned(margin_chart(recording), scene);
-  if (name == "loads") return warned(loads_chart(recording), scene);
-  throw InputError(fmt::format("{}: is not drawn over time", name));
+std::vector<std::string> chart_keys() {
+  std::vector<std::string> keys;
+  for (const OfferedChart& kind : offered_charts()) keys.emplace_back(kind.key);
+  return keys;
+}
+
+bool is_chart_of_run(std::string_view key) {
+  const OfferedChart* kind = kind_of(key);
+  return kind && kind->of_run;
+}
+
+Chart make_chart(std::string_view key, const Scene& scene, bool plain) {
+  const OfferedChart* kind = kind_of(key);
+  if (!kind || !kind->of_scene) throw InputError(fmt::format("{}: there is no such chart", key));
+  return kind->of_scene(scene, plain);
+}
+
+Chart make_chart(std::string_view key, const Recording& recording) {
+  if (!is_chart_of_run(key)) throw InputError(fmt::format("{}: is not drawn over time", key));
+  return kind_of(key)->of_run(recording);
 }
 
 }  // namespace sidehill

@@ -11,15 +11,22 @@
 
 namespace sidehill {
 
-// "heading", "time", "loads", "why", "slopes", "fills".
-const std::vector<std::string>& chart_names();
-bool is_chart_of_run(std::string_view name);  // drawn over a run's time, from its recording
+// A chart a person can ask for. It is made of a scene, or of a run: one of the two is empty.
+struct OfferedChart {
+  std::string_view key;                                    // "heading"
+  const char* name;                                        // "Margin by heading"
+  const char* help;                                        // "margin by heading"
+  Chart (*of_scene)(const Scene& scene, bool plain) = {};  // answers the scene as far as this chart needs it
+  Chart (*of_run)(const Recording& recording) = {};
+};
+const std::vector<OfferedChart>& offered_charts();
+std::vector<std::string> chart_keys();
+bool is_chart_of_run(std::string_view key);  // drawn over a run's time, from its recording
 
-// Answers the scene as far as this chart needs it. `plain`: the margin by heading along an axis, not around the
-// machine. Throws InputError for an impossible machine, for a name that is not in the list or is of a run, and for
-// "why" where no wheel ever lifts.
-Chart make_chart(std::string_view name, const Scene& scene, bool plain = false);
-// A chart of a run. Throws InputError as render/page/run_charts.h, and for a name that is not of a run.
-Chart make_chart(std::string_view name, const Recording& recording);
+// `plain`: the margin by heading along an axis, not around the machine. Throws InputError for an impossible machine,
+// for a key that is not in the list or is of a run, and for "why" where no wheel ever lifts.
+Chart make_chart(std::string_view key, const Scene& scene, bool plain = false);
+// A chart of a run. Throws InputError as render/page/run_charts.h, and for a key that is not of a run.
+Chart make_chart(std::string_view key, const Recording& recording);
 
 }  // namespace sidehill

@@ -19,7 +19,7 @@ namespace {
 struct ChartCommand {
   SceneArguments in;
   std::string file;            // where the chart goes, .svg or .png
-  std::string of = "heading";  // one of heading, time, loads, why, slopes, fills
+  std::string of = "heading";  // one of chart_keys()
   bool plain = false;          // heading along an axis in place of around the machine
   double scale = 2;            // pixels a point, for PNG
   bool force = false;          // replace the file
@@ -34,10 +34,10 @@ Chart chart_of(const ChartCommand& options, const std::string& file, const std::
 
 void add_chart_flags(CLI::App& sub, ChartCommand& options) {
   sub.add_option("file", options.file, "where the chart goes (.svg or .png)")->required();
-  sub.add_option("--of", options.of,
-                 "heading: margin by heading | slopes: what gives way first | why: breakdown by cause | fills: each "
-                 "liquid | time, loads: values over a run")
-      ->check(CLI::IsMember(chart_names()));
+  std::string kinds;
+  for (const OfferedChart& kind : offered_charts())
+    kinds += fmt::format("{}{}: {}", kinds.empty() ? "" : " | ", kind.key, kind.help);
+  sub.add_option("--of", options.of, kinds)->check(CLI::IsMember(chart_keys()));
   sub.add_flag("--plain", options.plain, "with --of heading: draw it along an axis, not around the machine");
   sub.add_option("--scale", options.scale, "pixels per point, for PNG")->check(CLI::Range(0.25, 8.0));
   add_force_flag(sub, options.force);

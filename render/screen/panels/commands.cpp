@@ -11,47 +11,82 @@ namespace sidehill {
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> list = {
-      {U' ', "Play", "Runs the scene from where the machine stands; pauses it. Key: space"},
+      {U' ', "Play", "Runs the scene from where the machine stands; pauses it. Key: space",
+       [](Desk& desk, ViewChoices&) { toggle(desk); }},
       {U'.', "Step",
        "One step of the simulation (a thousandth of a second, as a rule), or the next stored moment when looking back; "
-       "then pause. Key: full stop"},
-      {U',', "Back", "The stored moment before, then pause. Key: comma"},
-      {U'o', "Loop", "Over and over, from two seconds before the first wheel lifts. Key: O"},
-      {U'r', "Reset", "Back to the set-up at rest. Key: R"},
-      {U'd', "Drop", "Lets it fall, from 0.1 m unless the scene has a height, and stand: speed 0. Key: D"},
-      {U'g', "Drive", "Drives off along its heading. Key: G"},
+       "then pause. Key: full stop",
+       [](Desk& desk, ViewChoices&) { step_once(desk); }},
+      {U',', "Back", "The stored moment before, then pause. Key: comma",
+       [](Desk& desk, ViewChoices&) { step_back(desk); }},
+      {U'o', "Loop", "Over and over, from two seconds before the first wheel lifts. Key: O",
+       [](Desk& desk, ViewChoices&) { set_loop(desk, !desk.session.loops()); }},
+      {U'r', "Reset", "Back to the set-up at rest. Key: R", [](Desk& desk, ViewChoices&) { reset(desk); }},
+      {U'd', "Drop", "Lets it fall, from 0.1 m unless the scene has a height, and stand: speed 0. Key: D",
+       [](Desk& desk, ViewChoices&) { drop(desk); }},
+      {U'g', "Drive", "Drives off along its heading. Key: G", [](Desk& desk, ViewChoices&) { drive(desk); }},
       {U'h', "By hand",
        "Drive it yourself from the keyboard; again: let go, and it stops. Key: H. Then Up and Down: speed, Left and "
-       "Right: steer, B: brake, Page Up and Page Down: loader"},
-      {U'\u2191', "Faster", "By hand: 1 km/h faster. Key: Up"},
-      {U'\u2193', "Slower", "By hand: 1 km/h slower, below 0 backwards. Key: Down"},
-      {U's', "Slow motion", "Next slower: 1x, 1/2, 1/5, 1/10, then 1x again. Key: S"},
-      {U'f', "Follow", "The camera travels with the machine. Key: F"},
+       "Right: steer, B: brake, Page Up and Page Down: loader",
+       [](Desk& desk, ViewChoices&) { desk.session.by_hand() ? let_go(desk) : take_over(desk); }},
+      {U'\u2191', "Faster", "By hand: 1 km/h faster. Key: Up", [](Desk& desk, ViewChoices&) { change_speed(desk, 1); }},
+      {U'\u2193', "Slower", "By hand: 1 km/h slower, below 0 backwards. Key: Down",
+       [](Desk& desk, ViewChoices&) { change_speed(desk, -1); }},
+      {U's', "Slow motion", "Next slower: 1x, 1/2, 1/5, 1/10, then 1x again. Key: S",
+       [](Desk& desk, ViewChoices&) {
+         std::size_t next = 0;
+         for (std::size_t i = 0; i < std::size(Session::kRates); ++i) {
+           if (Session::kRates[i] == desk.session.rate()) next = (i + 1) % std::size(Session::kRates);
+         }
+         set_rate(desk, Session::kRates[next]);
+       }},
+      {U'f', "Follow", "The camera travels with the machine. Key: F",
+       [](Desk&, ViewChoices& choices) { choices.follow = !choices.follow; }},
       {U'v', "View",
        "Next view: three quarters, front, rear, left, right, from downhill, top. Key: V. Drag the picture to "
-       "look around, drag with the right button to shift it, wheel to go nearer"},
-      {U'l', "Labels", "Words in the picture. Key: L"},
-      {U'x', "See-through tyres", "Outer sidewalls as glass, so that the liquid shows. Key: X"},
-      {U'n', "Notes", "All cautions, and what the answer leaves out. Key: N"},
-      {U't', "Teach", "Prepared lessons in large type: they ask for a guess before they show. Key: T"},
-      {U'k', "Check", "Machine, loader and loads against their limits, with every margin. Key: K"},
+       "look around, drag with the right button to shift it, wheel to go nearer",
+       [](Desk&, ViewChoices& choices) {
+         choices.preset = (choices.preset + 1) % count_of<CameraPreset>();
+         choices.go_to = static_cast<CameraPreset>(choices.preset);
+       }},
+      {U'l', "Labels", "Words in the picture. Key: L",
+       [](Desk&, ViewChoices& choices) { choices.overlays.labels = !choices.overlays.labels; }},
+      {U'x', "See-through tyres", "Outer sidewalls as glass, so that the liquid shows. Key: X",
+       [](Desk&, ViewChoices& choices) { choices.overlays.see_through_tyres = !choices.overlays.see_through_tyres; }},
+      {U'n', "Notes", "All cautions, and what the answer leaves out. Key: N",
+       [](Desk&, ViewChoices& choices) { choices.notes = !choices.notes; }},
+      {U't', "Teach", "Prepared lessons in large type: they ask for a guess before they show. Key: T",
+       [](Desk& desk, ViewChoices&) { go_to(desk, Task::teach); }},
+      {U'k', "Check", "Machine, loader and loads against their limits, with every margin. Key: K",
+       [](Desk& desk, ViewChoices&) { go_to(desk, Task::check); }},
       {U'c', "Compare",
-       "Two set-ups on the same ground at the same moment, with the difference of every reading. Key: C"},
-      {U'a', "A or B", "Of two set-ups, change the other one. Key: A"},
-      {U'2', "Two views", "Two set-ups beside each other instead of one through the other. Key: 2"},
-      {U'p', "Present", "The picture alone, for a class; again: the panels back. Key: P"},
-      {U'w', "Ground",
-       "Bumps, holes, stumps and the machine itself put and moved with the mouse; what the ground is. Key: W"},
-      {U'u', "Units", "Metric, or the customary units of the United States; files stay metric. Key: U"},
-      {U'm', "Machine", "One's own tractor from its plate, a weighbridge and a tape measure. Key: M"},
-      {U'e', "Pictures", "Picture, film, chart or report as a file. Key: E"},
-      {U'+', "Larger", "Larger type, up to three times. Key: +"},
-      {U'-', "Smaller", "Smaller type. Key: -"},
-      {ctrl('z'), "Undo", "Takes the last change back. Ctrl+Z"},
-      {ctrl('y'), "Redo", "Does it again. Ctrl+Y"},
-      {ctrl('o'), "Open",
-       "Scenes, recorded runs, what was opened last, and saving. Ctrl+O. Or drop a file on the window"},
-      {ctrl('s'), "Save", "Every value of the scene, in its file. Ctrl+S"},
+       "Two set-ups on the same ground at the same moment, with the difference of every reading. Key: C",
+       [](Desk& desk, ViewChoices&) { go_to(desk, Task::compare); }},
+      {U'a', "A or B", "Of two set-ups, change the other one. Key: A",
+       [](Desk& desk, ViewChoices&) {
+         if (desk.other) desk.edits_other = !desk.edits_other;
+       }},
+      {U'2', "Two views", "Two set-ups beside each other instead of one through the other. Key: 2",
+       [](Desk&, ViewChoices& choices) { choices.two_views = !choices.two_views; }},
+      {U'p', "Present", "The picture alone, for a class; again: the panels back. Key: P",
+       [](Desk&, ViewChoices& choices) { choices.presenter = !choices.presenter; }},
+      {U'u', "Units", "Metric, or the customary units of the United States; files stay metric. Key: U",
+       [](Desk&, ViewChoices& choices) { choices.units = choices.units == Units::si ? Units::us : Units::si; }},
+      {U'+', "Larger", "Larger type, up to three times. Key: +",
+       [](Desk&, ViewChoices& choices) {
+         choices.text_scale = std::min(choices.most_text, choices.text_scale + 0.25);
+       }},
+      {U'-', "Smaller", "Smaller type. Key: -",
+       [](Desk&, ViewChoices& choices) { choices.text_scale = std::max(1.0, choices.text_scale - 0.25); }},
+      {ctrl('z'), "Undo", "Takes the last change back. Ctrl+Z", [](Desk& desk, ViewChoices&) { undo(desk); }},
+      {ctrl('y'), "Redo", "Does it again. Ctrl+Y", [](Desk& desk, ViewChoices&) { redo(desk); }},
+      {ctrl('s'), "Save", "Every value of the scene, in its file. Ctrl+S",
+       [](Desk& desk, ViewChoices& choices) {
+         if (desk.path().empty() || came_with_program(desk.path()))
+           choices.drawer = Drawer::none, pull(Drawer::files, choices);  // asks for a name
+         else
+           save_file(desk, desk.path());
+       }},
   };
   return list;
 }
@@ -59,6 +94,9 @@ const std::vector<Command>& commands() {
 const char* help_for(std::string_view name) {
   for (const Command& command : commands()) {
     if (command.name == name) return command.help;
+  }
+  for (const DrawerEntry& entry : drawers()) {
+    if (entry.name == name) return entry.help;
   }
   return "";
 }
@@ -74,10 +112,9 @@ void pull(Drawer drawer, ViewChoices& choices) {
 
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
   if (letter >= U'A' && letter <= U'Z') letter += U'a' - U'A';
-  Session& session = desk.session;
   // A form has its fields, a lesson its keys for answers.
   if (choices.drawer == Drawer::machine && letter >= U' ') return false;
-  if (desk.task == Task::teach && choices.drawer == Drawer::none && !session.by_hand() &&
+  if (desk.task == Task::teach && choices.drawer == Drawer::none && !desk.session.by_hand() &&
       ((letter >= U'0' && letter <= U'9') || letter == U'\u2191' || letter == U'\u2193'))
     return false;
   // What runs it would show the answer before the class has guessed.
@@ -92,115 +129,13 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
     }
     if (choices.placing.selected != kNothing && (letter == U'+' || letter == U'-')) return false;  // changes its size
   }
-  switch (letter) {
-    case U' ':
-      toggle(desk);
-      return true;
-    case U'.':
-      step_once(desk);
-      return true;
-    case U',':
-      step_back(desk);
-      return true;
-    case U'o':
-      set_loop(desk, !session.loops());
-      return true;
-    case U'r':
-      reset(desk);
-      return true;
-    case U'd':
-      drop(desk);
-      return true;
-    case U'g':
-      drive(desk);
-      return true;
-    case U'h':
-      session.by_hand() ? let_go(desk) : take_over(desk);
-      return true;
-    case U'\u2191':
-      change_speed(desk, 1);
-      return true;
-    case U'\u2193':
-      change_speed(desk, -1);
-      return true;
-    case U's': {
-      std::size_t next = 0;
-      for (std::size_t i = 0; i < std::size(Session::kRates); ++i) {
-        if (Session::kRates[i] == session.rate()) next = (i + 1) % std::size(Session::kRates);
-      }
-      set_rate(desk, Session::kRates[next]);
-      return true;
-    }
-    case U'f':
-      choices.follow = !choices.follow;
-      return true;
-    case U'v':
-      choices.preset = (choices.preset + 1) % count_of<CameraPreset>();
-      choices.go_to = static_cast<CameraPreset>(choices.preset);
-      return true;
-    case U'l':
-      choices.overlays.labels = !choices.overlays.labels;
-      return true;
-    case U'x':
-      choices.overlays.see_through_tyres = !choices.overlays.see_through_tyres;
-      return true;
-    case U'n':
-      choices.notes = !choices.notes;
-      return true;
-    case U't':
-      go_to(desk, Task::teach);
-      return true;
-    case U'k':
-      go_to(desk, Task::check);
-      return true;
-    case U'c':
-      go_to(desk, Task::compare);
-      return true;
-    case U'a':
-      if (desk.other) desk.edits_other = !desk.edits_other;
-      return true;
-    case U'2':
-      choices.two_views = !choices.two_views;
-      return true;
-    case U'p':
-      choices.presenter = !choices.presenter;
-      return true;
-    case U'u':
-      choices.units = choices.units == Units::si ? Units::us : Units::si;
-      return true;
-    case U'+':
-      choices.text_scale = std::min(choices.most_text, choices.text_scale + 0.25);
-      return true;
-    case U'-':
-      choices.text_scale = std::max(1.0, choices.text_scale - 0.25);
-      return true;
-    case ctrl('z'):
-      undo(desk);
-      return true;
-    case ctrl('y'):
-      redo(desk);
-      return true;
-    case ctrl('o'):
-      pull(Drawer::files, choices);
-      return true;
-    case U'm':
-      pull(Drawer::machine, choices);
-      return true;
-    case U'e':
-      pull(Drawer::make, choices);
-      return true;
-    case U'w':
-      pull(Drawer::ground, choices);
-      return true;
-    case ctrl('s'):
-      if (desk.path().empty() || came_with_program(desk.path()))
-        choices.drawer = Drawer::none, pull(Drawer::files, choices);  // asks for a name
-      else
-        save_file(desk, desk.path());
-      return true;
-    default:
-      return false;
+  for (const DrawerEntry& entry : drawers()) {
+    if (entry.letter == letter) return pull(entry.drawer, choices), true;
   }
+  for (const Command& command : commands()) {
+    if (command.letter == letter) return command.does(desk, choices), true;
+  }
+  return false;
 }
 
 void hold_keys(const Ui& ui, Desk& desk) {

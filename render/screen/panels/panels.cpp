@@ -342,14 +342,11 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   ImGui::PopStyleVar();
   draw_view_tools(ui, desk, choices, layout.view);
   if (choices.notes) draw_notes(ui, desk, choices, layout);
-  if (choices.drawer == Drawer::files) draw_files(ui, desk, choices, layout.view);
-  if (choices.drawer == Drawer::make) draw_make(ui, desk, choices, layout.view);
-  if (choices.drawer == Drawer::machine)
-    draw_own_machine(ui, desk, choices,
-                     {0, layout.top.height, layout.caution.width, layout.caution.y - layout.top.height});
-  if (choices.drawer == Drawer::ground) {
-    if (std::optional<Scene> changed = draw_ground_menu(ui, choices.placing, desk.edited().scene()))
-      desk.edited().edit(std::move(*changed));
+  for (const DrawerEntry& entry : drawers()) {
+    if (entry.drawer == choices.drawer) {
+      entry.draw(ui, desk, choices, layout);
+      break;  // it may have closed itself
+    }
   }
   const bool held = ImGui::GetIO().MouseDown[0] || ImGui::GetIO().MouseDown[1];
   note_edits(desk, !held && ui.typing.empty() && !ImGui::GetIO().WantTextInput);

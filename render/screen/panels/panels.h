@@ -83,9 +83,20 @@ struct Command {
   char32_t letter;
   const char* name;  // of its button
   const char* help;
+  void (*does)(Desk& desk, ViewChoices& choices);
 };
-const std::vector<Command>& commands();
-const char* help_for(std::string_view name);  // of the command of that name, "" if there is none
+const std::vector<Command>& commands();       // without those that open a drawer
+const char* help_for(std::string_view name);  // of the command or drawer of that name, "" if there is none
+
+// A drawer: the button and the key that open and close it, and what it draws over the picture while it is open.
+struct DrawerEntry {
+  Drawer drawer;
+  const char* name;  // of its button along the top
+  char32_t letter;
+  const char* help;
+  void (*draw)(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout);
+};
+const std::vector<DrawerEntry>& drawers();  // in the order of their buttons
 // What Ctrl with a letter types.
 constexpr char32_t ctrl(char letter) { return static_cast<char32_t>(letter - 'a' + 1); }
 // Opens a drawer, or closes it if it is open.
@@ -122,8 +133,6 @@ bool hides_numbers(const Desk& desk, const ViewChoices& choices);
 // A lesson still asks: nothing runs before it is shown.
 bool asks_first(const Desk& desk, const ViewChoices& choices);
 void play_lesson(Desk& desk, ViewChoices& choices);  // does what the lesson wants of the window
-void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
-void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area);
 void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);
 // How the thing was found that the big number is about, and what it hangs on. The session must have its answer.
 std::string verdict_found_words(const Session& session, Units units);

@@ -4,8 +4,10 @@
 
 #include "render/screen/desk/files.h"
 #include "render/screen/panels/panels.h"
+#include "render/screen/panels/panels_ground.h"
 
 namespace sidehill {
+namespace {
 
 void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
   ImGui::SetNextWindowPos({view.x + view.width - ui.px(12), view.y + ui.px(52)}, ImGuiCond_Always, {1, 0});
@@ -67,6 +69,34 @@ void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
       pull(Drawer::none, choices);
       break;
   }
+}
+
+}  // namespace
+
+const std::vector<DrawerEntry>& drawers() {
+  static const std::vector<DrawerEntry> list = {
+      {Drawer::files, "Open", ctrl('o'),
+       "Scenes, recorded runs, what was opened last, and saving. Ctrl+O. Or drop a file on the window",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         draw_files(ui, desk, choices, layout.view);
+       }},
+      {Drawer::machine, "Machine", U'm', "One's own tractor from its plate, a weighbridge and a tape measure. Key: M",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         draw_own_machine(ui, desk, choices,
+                          {0, layout.top.height, layout.caution.width, layout.caution.y - layout.top.height});
+       }},
+      {Drawer::ground, "Ground", U'w',
+       "Bumps, holes, stumps and the machine itself put and moved with the mouse; what the ground is. Key: W",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout&) {
+         if (std::optional<Scene> changed = draw_ground_menu(ui, choices.placing, desk.edited().scene()))
+           desk.edited().edit(std::move(*changed));
+       }},
+      {Drawer::make, "Pictures", U'e', "Picture, film, chart or report as a file. Key: E",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         draw_make(ui, desk, choices, layout.view);
+       }},
+  };
+  return list;
 }
 
 void play_lesson(Desk& desk, ViewChoices& choices) {

@@ -8,7 +8,9 @@
 #include <iterator>
 #include <vector>
 
+#include "render/page/make_chart.h"
 #include "render/text/words/words.h"
+#include "sim/base/enum_table.h"
 
 namespace sidehill {
 namespace {
@@ -27,18 +29,22 @@ struct Speed {
 constexpr Speed kSpeeds[] = {
     {"as it happens", 1}, {"2 times slower", 2}, {"5 times slower", 5}, {"10 times slower", 10}};
 
-struct ChartOf {
+// What can be saved, in the order of enum ExportKind.
+struct Saved {
   const char* name;
-  const char* key;
+  const char* file;  // its name until a person types another
+  std::vector<const char*> endings;
   bool of_run;
 };
-constexpr ChartOf kCharts[] = {{"Margin by heading", "heading", false}, {"What gives way first", "slopes", false},
-                               {"Why: by cause", "why", false},         {"Each liquid and fill", "fills", false},
-                               {"Force angle over time", "time", true}, {"Wheel loads over time", "loads", true}};
-
-constexpr const char* kFilmEndings[] = {".mp4", ".webm", ".gif"};
-constexpr const char* kChartEndings[] = {".svg", ".png"};
-constexpr const char* kFileNames[] = {"picture", "film", "chart", "report", "recorded"};
+const std::array<Saved, count_of<ExportKind>()>& saved() {
+  static const std::array<Saved, count_of<ExportKind>()> list = {
+      {{"Picture", "picture", {".png"}, false},
+       {"Film of the run", "film", {".mp4", ".webm", ".gif"}, true},
+       {"Chart", "chart", {".svg", ".png"}, false},
+       {"Report to sign", "report", {".pdf"}, false},
+       {"Recorded run", "recorded", {".run"}, true}}};
+  return list;
+}
 
 template <class T>
 std::vector<std::string> names_of(const T& list) {
@@ -53,19 +59,10 @@ const auto& entry(const T& list, int index) {
 }
 
 const char* ending_of(const ExportChoices& choices) {
-  switch (static_cast<ExportKind>(choices.kind)) {
-    case ExportKind::picture:
-      return ".png";
-    case ExportKind::film:
-      return entry(kFilmEndings, choices.film_format);
-    case ExportKind::chart:
-      return entry(kChartEndings, choices.chart_format);
-    case ExportKind::report:
-      return ".pdf";
-    case ExportKind::run:
-      return ".run";
-  }
-  return ".png";
+  const int format = choices.kind == static_cast<int>(ExportKind::film)    ? choices.film_format
+                     : choices.kind == static_cast<int>(ExportKind::chart) ? choices.chart_format
+                                                                           : 0;
+  return entry(entry(saved(), choices.kind).endings, format);
 }
 
 void set_file(ExportChoices& choices, const std::string& name) {
@@ -100,10 +97,10 @@ void draw_film(Ui& ui, ExportChoices& choices) {
 }
 
 void draw_chart(Ui& ui, ExportChoices& choices) {
-  choose(ui, "Chart of", "Chart of", names_of(kCharts), choices.chart_of, "What the chart shows.");
+  choose(ui, "Chart of", "Chart of", names_of(offered_charts()), choices.chart_of, "What the chart shows.");
   choose(ui, "Format", "Chart format", {"SVG, sharp at any size", "PNG, a picture"}, choices.chart_format,
          "SVG can be enlarged and its words searched; PNG goes into any letter.");
-  if (entry(kCharts, choices.chart_of).of_run && !choices.has_run)
+  if (entry(offered_charts(), choices.chart_of).of_run && !choices.has_run)
     soft_text(ui, "A chart over time needs a run: press Play or Drive first.", true);
 }
 
@@ -130,20 +127,19 @@ std::string export_file(const ExportChoices& choices) {
   while (!name.empty() && name.back() == ' ') name.pop_back();
   while (!name.empty() && name.front() == ' ') name.erase(0, 1);
   const std::string wanted = ending_of(choices);
-  if (name.empty() || name.back() == '/') name += entry(kFileNames, choices.kind);
+  if (name.empty() || name.back() == '/') name += entry(saved(), choices.kind).file;
   if (name.ends_with(wanted) && name != wanted && !name.ends_with("/" + wanted)) return name;
-  for (const char* other : {".png", ".mp4", ".webm", ".gif", ".svg", ".pdf", ".run"})
-    if (name.ends_with(other)) {
-      name.resize(name.size() - std::strlen(other));
-      break;
-    }
-  if (name.empty() || name.back() == '/') name += entry(kFileNames, choices.kind);
+  const std::string typed = name;
+  for (const Saved& kind : saved())
+    for (const char* other : kind.endings)
+      if (typed.ends_with(other)) name = typed.substr(0, typed.size() - std::strlen(other));
+  if (name.empty() || name.back() == '/') name += entry(saved(), choices.kind).file;
   return name + wanted;
 }
 
 ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
   ExportAnswer answer;
-  const auto kind = [&] { return static_cast<ExportKind>(std::clamp(choices.kind, 0, 4)); };
+  const auto kind = [&] { return static_cast<ExportKind>(std::clamp(choices.kind, 0, count_of<ExportKind>() - 1)); };
   section(ui, "Save for others");
   if (choices.busy) {
     soft_text(ui, fmt::format("Making {}", export_file(choices)));
@@ -152,13 +148,12 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
     return answer;
   }
   const int before = choices.kind;
-  choose(ui, "What", "Export kind", {"Picture", "Film of the run", "Chart", "Report to sign", "Recorded run"},
-         choices.kind,
+  choose(ui, "What", "Export kind", names_of(saved()), choices.kind,
          "A picture of what is shown now, a film of the run, a chart, the page with every number, or the run itself.");
   if (choices.kind != before) {  // a name nobody has changed follows
-    for (const char* name : kFileNames)
-      if (std::string_view(choices.file).starts_with(std::string(name) + "."))
-        set_file(choices, entry(kFileNames, choices.kind));
+    for (const Saved& other : saved())
+      if (std::string_view(choices.file).starts_with(std::string(other.file) + "."))
+        set_file(choices, entry(saved(), choices.kind).file);
   }
   switch (kind()) {
     case ExportKind::picture:
@@ -185,8 +180,8 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
   after_field(ui, "File name");
   if (!ImGui::IsItemActive()) set_file(choices, export_file(choices));
 
-  const bool needs_run = kind() == ExportKind::film || kind() == ExportKind::run ||
-                         (kind() == ExportKind::chart && entry(kCharts, choices.chart_of).of_run);
+  const bool needs_run = entry(saved(), choices.kind).of_run ||
+                         (kind() == ExportKind::chart && entry(offered_charts(), choices.chart_of).of_run);
   const bool possible = !needs_run || choices.has_run;
   if (button(ui, "Make it", Icon::none, "Writes the file. One of that name is replaced, once the new one is whole.",
              possible, 0, possible)) {
@@ -199,7 +194,7 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
     request.height = shown.height;
     request.slow = entry(kSpeeds, choices.film_speed).slow;
     request.labels = choices.film_labels;
-    request.chart_of = entry(kCharts, choices.chart_of).key;
+    request.chart_of = std::string(entry(offered_charts(), choices.chart_of).key);
     answer.make = std::move(request);
   }
   if (!choices.said.empty()) soft_text(ui, choices.said, true);

@@ -44,11 +44,10 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   };
   for (const TaskKey& key : kTaskKeys) press(key.name, key.letter, Icon::none, desk.task == key.task);
   gap();
-  press("Open", ctrl('o'), Icon::none, choices.drawer == Drawer::files);
-  press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
-  press("Machine", U'm', Icon::none, choices.drawer == Drawer::machine);
-  press("Ground", U'w', Icon::none, choices.drawer == Drawer::ground);
-  press("Pictures", U'e', Icon::none, choices.drawer == Drawer::make);
+  for (const DrawerEntry& entry : drawers()) {
+    press(entry.name, entry.letter, Icon::none, choices.drawer == entry.drawer);
+    if (entry.drawer == Drawer::files) press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
+  }
   press("Undo", ctrl('z'), Icon::undo, false, can_undo(desk), narrow);
   press("Redo", ctrl('y'), Icon::redo, false, can_redo(desk), narrow);
   gap();
