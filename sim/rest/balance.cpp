@@ -9,7 +9,7 @@ namespace {
 
 // `at_trial`: the forces there; a wheel that a step does not move meets the ground as before. `rough`: the ground is
 // taken as even round each contact, which costs far less where footprints are sampled.
-Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, const TrialPose& trial,
+Matrix slopes_of_residual(const EquilibriumSystem& system, const Question& question, const TrialPose& trial,
                           const Forces& at_trial, const Vector& r, int size, bool rough) {
   Known none, rear, all;
   for (std::size_t i = 0; i < kWheels; ++i) all.wheel[i] = &at_trial.wheels[i];
@@ -23,7 +23,7 @@ Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, co
   // weight. Of forces, in which everything is linear, and of the slope: large against the rounding of rigid loads.
   const auto step_of = [&](int k) {
     const bool force =
-        k == 6 || (k == 7 && question == Question::moment_at_tilt) || (system.laterally_rigid && (k == 0 || k == 4));
+        k == 6 || (k == 7 && question.sought == Sought::moment_at_tilt) || (system.laterally_rigid && (k == 0 || k == 4));
     return force ? 1e-3 : k == 7 ? 1e-6 : system.difference;
   };
   Matrix jacobian = Matrix::Identity();
@@ -43,21 +43,21 @@ Matrix slopes_of_residual(const EquilibriumSystem& system, Question question, co
 }
 
 // Cuts a Newton step back to what the linear picture can be trusted for.
-void limit(const EquilibriumSystem& system, Question question, Vector& d) {
+void limit(const EquilibriumSystem& system, const Question& question, Vector& d) {
   constexpr double kMostTurn = 0.1, kMostMove = 0.1;  // [rad], [m]
   double furthest = std::max({std::abs(d[1]) / kMostMove, std::abs(d[2]) / kMostTurn, std::abs(d[3]) / kMostTurn,
                               std::abs(d[5]) / kMostTurn, 1.0});
   if (!system.laterally_rigid) furthest = std::max({furthest, std::abs(d[0]) / kMostMove, std::abs(d[4]) / kMostTurn});
-  if (question != Question::pose_at_slope && question != Question::moment_at_tilt)
+  if (question.sought != Sought::pose_at_slope && question.sought != Sought::moment_at_tilt)
     furthest = std::max(furthest, std::abs(d[7]) / kMostTurn);
   d /= furthest;
 }
 
 // The slopes of the balance before that asked the same. False: there are none.
-bool take_slopes(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Forces& f,
+bool take_slopes(const EquilibriumSystem& system, const Question& question, const TrialPose& trial, const Forces& f,
                  Matrix& inverse) {
   if (!system.slopes) return false;
-  const Slopes::Kept& kept = system.slopes->of[static_cast<std::size_t>(question)];
+  const Slopes::Kept& kept = system.slopes->of[static_cast<std::size_t>(question.sought)];
   if (!kept.valid) return false;
   inverse = Eigen::Map<const Matrix>(kept.inverse.data());
   const double stiffer = system.hand.stiffness - kept.hand;
@@ -65,9 +65,9 @@ bool take_slopes(const EquilibriumSystem& system, Question question, const Trial
   return true;
 }
 
-void keep_slopes(const EquilibriumSystem& system, Question question, bool valid, const Matrix& inverse) {
+void keep_slopes(const EquilibriumSystem& system, const Question& question, bool valid, const Matrix& inverse) {
   if (!system.slopes) return;
-  Slopes::Kept& kept = system.slopes->of[static_cast<std::size_t>(question)];
+  Slopes::Kept& kept = system.slopes->of[static_cast<std::size_t>(question.sought)];
   kept.valid = valid;
   kept.hand = system.hand.stiffness;
   Eigen::Map<Matrix>(kept.inverse.data()) = inverse;
@@ -84,20 +84,21 @@ void correct(Matrix& inverse, const Vector& step, const Vector& change) {
 
 }  // namespace
 
-NewtonResult balance(const EquilibriumSystem& system, Question question, TrialPose& trial) {
+NewtonResult balance(const EquilibriumSystem& system, const Question& question, TrialPose& trial) {
   constexpr int kPatience = 10;
   constexpr double kFar = 1e-3;
-  const double enough = system.enough;
+  const double enough = question.enough;
   // More than that where a nearly unloaded axle still holds the machine and its shares swing with every newton: no step
   // gains any more, and this is as good as it gets.
   constexpr double kRounding = 1e-6;
   constexpr double kGain = 0.25;     // of the imbalance left over: worth another step with the same slopes, corrected
   constexpr double kGainAsIs = 0.1;  // the same, where they are left as they are
   const bool swings = system.laterally_rigid;  // shares of load swing too fast for slopes to be corrected by one step
-  const int size = question == Question::pose_at_slope ? 7 : 8;
+  const int size = question.sought == Sought::pose_at_slope ? 7 : 8;
   NewtonResult result;
   const auto unwanted = [&] { return system.unwanted && *system.unwanted; };
   if (unwanted()) return result;
+  trial.moment_axis = question.about.axis_G;
   Forces f = forces_at(system, trial);
   Vector r = residual(system, question, trial, f);
   double norm = r.head(size).lpNorm<Eigen::Infinity>();
@@ -110,7 +111,7 @@ NewtonResult balance(const EquilibriumSystem& system, Question question, TrialPo
     if (unwanted()) return result;
     bool fresh = false;  // the slopes belong to the present trial
     if (!known) {
-      if (result.iterations == system.most_iterations) break;
+      if (result.iterations == question.most_iterations) break;
       if (result.iterations >= kPatience && norm > kFar) break;  // it wanders: there is no balance near
       ++result.iterations;
       const Matrix slopes = slopes_of_residual(system, question, trial, f, r, size, rough);
@@ -209,7 +210,7 @@ bool correct_contacts(const EquilibriumSystem& system, TrialPose& trial) {
 }
 
 // Balances and corrects until nothing changes. False: a set on the way had no balance.
-bool settle_contacts(const EquilibriumSystem& system, Question question, TrialPose& trial, int& iterations) {
+bool settle_contacts(const EquilibriumSystem& system, const Question& question, TrialPose& trial, int& iterations) {
   for (int change = 0; change < 12; ++change) {
     const NewtonResult step = balance(system, question, trial);
     iterations += step.iterations;
@@ -221,7 +222,7 @@ bool settle_contacts(const EquilibriumSystem& system, Question question, TrialPo
 
 }  // namespace
 
-NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, TrialPose& trial) {
+NewtonResult balance_with_stop(const EquilibriumSystem& system, const Question& question, TrialPose& trial) {
   // A stop just touched bears nothing either way, so a set that keeps changing there is an answer all the same.
   constexpr int kMostChanges = 6;
   NewtonResult result;
@@ -233,16 +234,17 @@ NewtonResult balance_with_stop(const EquilibriumSystem& system, Question questio
   return result;
 }
 
-NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, TrialPose& trial, bool try_others) {
+NewtonResult balance_one_sided(const EquilibriumSystem& system, const Question& question, TrialPose& trial,
+                               bool try_others) {
   NewtonResult result;
   const TrialPose start = trial;
   result.converged = settle_contacts(system, question, trial, result.iterations);
   if (result.converged || !try_others) return result;
   // A contact too many or too few leaves no balance near. Others are tried in turn, each for a few iterations only.
-  EquilibriumSystem brief = system;
+  Question brief = question;
   brief.most_iterations = 10;
   const auto attempt = [&](TrialPose other) {
-    result.converged = settle_contacts(brief, question, other, result.iterations);
+    result.converged = settle_contacts(system, brief, other, result.iterations);
     if (result.converged) trial = other;
     return result.converged;
   };

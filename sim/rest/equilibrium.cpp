@@ -228,7 +228,7 @@ Forces forces_at(const EquilibriumSystem& system, const TrialPose& trial, const 
   if (system.one_sided) beyond = beyond_stop(m, trial.axle_angle);
   out.joint -= m.stop_stiffness * beyond + kAxleCentring * trial.axle_angle;
   out.energy += 0.5 * m.stop_stiffness * beyond * beyond;
-  out.moment += trial.moment * system.tilt_axis;
+  out.moment += trial.moment * trial.moment_axis;
   if (mass > 0) out.com /= mass;
   if (system.hand.stiffness > 0) support(system, trial, out);
   return out;
@@ -244,21 +244,21 @@ double slack(const EquilibriumSystem& system, const TrialPose& trial, const Forc
 }
 
 // Scaled so that every entry is of order one. `f`: the forces at `trial`.
-Vector residual(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Forces& f) {
+Vector residual(const EquilibriumSystem& system, const Question& question, const TrialPose& trial, const Forces& f) {
   Vector r;
   r << f.sum.x, f.sum.y, f.sum.z, f.moment.x, f.moment.y, f.moment.z, f.joint, 0;
   r /= system.weight;
   if (system.model->axle_kind == AxleKind::fixed) r[6] = trial.axle_angle;
-  if (question == Question::slope_at_change)
-    r[7] = slack(system, trial, f, system.change);
-  else if (question != Question::pose_at_slope)
-    r[7] = tilt_of(system, trial) - system.tilt;
+  if (question.sought == Sought::slope_at_change)
+    r[7] = slack(system, trial, f, question.change);
+  else if (question.sought != Sought::pose_at_slope)
+    r[7] = tilt_of(question.about, trial) - question.tilt;
   return r;
 }
 
 // Steps: across and up [m], three turns [rad], axle [rad], hold [weight], slope [rad] or moment [weight x m]; laterally
 // rigid: the axles' side forces [weight] in place of "across" and of the turn about z.
-TrialPose stepped(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Vector& d) {
+TrialPose stepped(const EquilibriumSystem& system, const Question& question, const TrialPose& trial, const Vector& d) {
   TrialPose next = trial;
   next.X_GV.p.z += d[1];
   if (system.laterally_rigid) {
@@ -274,8 +274,8 @@ TrialPose stepped(const EquilibriumSystem& system, Question question, const Tria
   }
   next.axle_angle += d[5];
   next.hold += d[6] * system.weight;
-  if (question != Question::pose_at_slope && question != Question::moment_at_tilt) next.slope += d[7];
-  if (question == Question::moment_at_tilt) next.moment += d[7] * system.weight;
+  if (question.sought != Sought::pose_at_slope && question.sought != Sought::moment_at_tilt) next.slope += d[7];
+  if (question.sought == Sought::moment_at_tilt) next.moment += d[7] * system.weight;
   return next;
 }
 
@@ -328,7 +328,6 @@ EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted)
   for (const WheelModel& wheel : m.wheels)
     s.difference = std::min(s.difference, 1e-4 * s.weight / stiffness_at_rest(wheel.tyre));
   s.R_start = R_GV_at(m.start.heading);
-  s.R_tilt_zero = s.R_start;
   s.inertial_G = s.R_start * m.inertial_acceleration;
   const TrialPose start = start_trial(s);
   for (std::size_t i = 0; i < kWheels; ++i) {
@@ -411,8 +410,8 @@ std::array<double, kWheels + 2> contact_slacks(const EquilibriumSystem& system, 
   return left;
 }
 
-double tilt_of(const EquilibriumSystem& system, const TrialPose& trial) {
-  return glm::dot(turn_vector(trial.X_GV.R * glm::transpose(system.R_tilt_zero)), system.tilt_axis);
+double tilt_of(const TiltAxis& about, const TrialPose& trial) {
+  return glm::dot(turn_vector(trial.X_GV.R * glm::transpose(about.R_zero)), about.axis_G);
 }
 
 double potential_energy(const EquilibriumSystem& system, const TrialPose& trial) {

@@ -25,16 +25,10 @@ struct TrialPose {
   std::array<double, 2>
       side{};         // side force of the ground on the front and rear axle, to the left; laterally rigid only [N]
   double slope = 0;   // [rad]
-  double moment = 0;  // of a hand that holds the chassis, about the tilt axis [N m]
+  double moment = 0;  // of a hand that holds the chassis [N m]
+  Vec3 moment_axis{1, 0, 0};                                   // about this axis, in G
   std::array<bool, kWheels> touching{true, true, true, true};  // which tyres are taken to press (or pull) on the ground
   int stop = 0;  // which stop is taken to bear: 0 none, +1 at positive joint angle, -1 at negative
-};
-
-enum class Question {
-  pose_at_slope,    // slope given
-  slope_at_tilt,    // tilt given, slope unknown
-  moment_at_tilt,   // tilt and slope given, holding moment unknown
-  slope_at_change,  // one contact is about to change (a wheel's load is nothing, say), slope unknown
 };
 
 // A change of contact: of one tyre with the ground, or of the axle with a stop.
@@ -42,6 +36,43 @@ struct ContactChange {
   std::size_t wheel = 0;
   int stop = 0;  // not 0: of this stop, and no wheel
 };
+
+// What counts as a tilt of the chassis.
+struct TiltAxis {
+  Mat3 R_zero{1.0};      // attitude from which it is measured
+  Vec3 axis_G{1, 0, 0};  // unit length; turning downhill about it is positive. The contour line unless said otherwise
+};
+
+enum class Sought {
+  pose_at_slope,    // slope given
+  slope_at_tilt,    // tilt given, slope unknown
+  moment_at_tilt,   // tilt and slope given, holding moment unknown
+  slope_at_change,  // one contact is about to change (a wheel's load is nothing, say), slope unknown
+};
+
+// What a balance is asked, and how long it may try.
+struct Question {
+  Sought sought = Sought::pose_at_slope;
+  TiltAxis about;            // of slope_at_tilt and moment_at_tilt
+  double tilt = 0;           // likewise [rad]
+  ContactChange change;      // of slope_at_change
+  double enough = 1e-9;      // imbalance of a balance that is good enough [weight]; rigid tyres leave 1e-10
+  int most_iterations = 30;  // few for a try that need not succeed
+};
+inline Question pose_at_slope() { return {}; }
+inline Question slope_at_change(const ContactChange& change) {
+  Question question;
+  question.sought = Sought::slope_at_change;
+  question.change = change;
+  return question;
+}
+inline Question at_tilt(Sought sought, const TiltAxis& about, double tilt) {
+  Question question;
+  question.sought = sought;
+  question.about = about;
+  question.tilt = tilt;
+  return question;
+}
 
 // A soft hand that holds the machine near a pose while it is lowered: pulls at its centre of gravity and turns the
 // chassis back.
@@ -60,7 +91,7 @@ struct Slopes {
     bool valid = false;
     double hand = 0;  // stiffness of the hand they belong to [weights/m]
   };
-  std::array<Kept, 4> of;  // by enum Question
+  std::array<Kept, 4> of;  // by enum Sought
 };
 
 // The model's masses gathered for the inner loop, with the place each tyre touches while undeflected.
@@ -79,12 +110,6 @@ struct EquilibriumSystem {
   Hand hand;
   Mat3 R_start{1.0};                   // attitude at the start: the heading on the even slope
   Vec3 inertial_G{0.0};                // what a bend or braking adds to gravity [m/s2]
-  Mat3 R_tilt_zero{1.0};               // attitude from which a prescribed tilt is measured
-  Vec3 tilt_axis{1, 0, 0};             // in G, unit length: the contour line unless said otherwise
-  double tilt = 0;                     // prescribed turn about it, downhill positive [rad]
-  ContactChange change;                // of slope_at_change
-  double enough = 1e-9;                // imbalance of a balance that is good enough [weight]; rigid tyres leave 1e-10
-  int most_iterations = 30;            // of one balance; few for a try that need not succeed
   double difference = 1e-7;            // step of the difference quotients [m], [rad], [weight]
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;        // no tyre gives sideways
@@ -120,8 +145,8 @@ std::array<WheelAt, kWheels> wheels_at(const EquilibriumSystem& system, const Tr
 // Which stop bears at this joint angle [rad]: 0 none, +1 the one at positive angles, -1 the other.
 int stop_borne(const Model& model, double axle_angle);
 
-// The turn of the chassis about the tilt axis since `R_tilt_zero` [rad].
-double tilt_of(const EquilibriumSystem& system, const TrialPose& trial);
+// The turn of the chassis about the axis [rad].
+double tilt_of(const TiltAxis& about, const TrialPose& trial);
 
 // Resting pose as values.
 Rest rest_of(const EquilibriumSystem& system, const TrialPose& trial);
@@ -132,17 +157,17 @@ struct NewtonResult {
   int iterations = 0;
   double norm = 0;  // largest remaining imbalance, in weights (and weight metres)
 };
-// Improves `trial` in place until forces balance to `enough` of the weight (1e-7 is accepted, for kinks of uneven
-// ground), with its set of touching tyres and bearing stop kept: tyres of the set may then pull, which makes a load
-// pass smoothly through zero. Not converged: `trial` is the last attempt.
-NewtonResult balance(const EquilibriumSystem& system, Question question, TrialPose& trial);
+// Improves `trial` in place until forces balance to `question.enough` of the weight (1e-7 is accepted, for kinks of
+// uneven ground), with its set of touching tyres and bearing stop kept: tyres of the set may then pull, which makes a
+// load pass smoothly through zero. Not converged: `trial` is the last attempt.
+NewtonResult balance(const EquilibriumSystem& system, const Question& question, TrialPose& trial);
 
 // The same with a stop that bears only where the axle has come to it; the tyres of the set still pull as well as press.
-NewtonResult balance_with_stop(const EquilibriumSystem& system, Question question, TrialPose& trial);
+NewtonResult balance_with_stop(const EquilibriumSystem& system, const Question& question, TrialPose& trial);
 
 // The same with tyres that only press and a stop that only bears: balances, lets go what pulls, takes up what presses,
 // until nothing changes. Where that fails, other sets of contacts are tried, unless the guess is too good to need it.
-NewtonResult balance_one_sided(const EquilibriumSystem& system, Question question, TrialPose& trial,
+NewtonResult balance_one_sided(const EquilibriumSystem& system, const Question& question, TrialPose& trial,
                                bool try_others = true);
 
 }  // namespace sidehill

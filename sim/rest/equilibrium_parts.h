@@ -43,11 +43,11 @@ Forces forces_at(const EquilibriumSystem& system, const TrialPose& trial, const 
 double slack(const EquilibriumSystem& system, const TrialPose& trial, const Forces& f, const ContactChange& change);
 
 // The imbalance, scaled so that every entry is of order one.
-Vector residual(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Forces& f);
+Vector residual(const EquilibriumSystem& system, const Question& question, const TrialPose& trial, const Forces& f);
 
 // A step of the unknowns: across and up [m], three turns [rad], axle [rad], hold [weight], slope [rad] or moment
 // [weight x m]; laterally rigid: the axles' side forces [weight] in place of "across" and of the turn about z.
-TrialPose stepped(const EquilibriumSystem& system, Question question, const TrialPose& trial, const Vector& d);
+TrialPose stepped(const EquilibriumSystem& system, const Question& question, const TrialPose& trial, const Vector& d);
 
 // What a hand of stiffness 1 [weights/m] adds to the slopes of the imbalance. The liquid's flow is left out.
 Matrix slopes_of_hand(const EquilibriumSystem& system, const TrialPose& trial, const Forces& f);

@@ -92,7 +92,8 @@ Landing let_down(EquilibriumSystem& system, double slope, TrialPose& trial, bool
   Slopes slopes;
   Slopes* const usual_slopes = system.slopes;
   system.slopes = careful ? nullptr : &slopes;
-  const double usual = system.enough;
+  Question question;
+  const double usual = question.enough;
   system.took_hold = {};
   trial = just_touching(system, slope);
   Vec3 centre(0.0);
@@ -111,8 +112,8 @@ Landing let_down(EquilibriumSystem& system, double slope, TrialPose& trial, bool
     hand.R_GV = trial.X_GV.R;
     hand.axle_angle = trial.axle_angle;
     TrialPose next = trial;
-    system.enough = hand.stiffness > kNearlyFree && !careful ? kOnTheWay : usual;
-    if (!balance(system, Question::pose_at_slope, next).converged) {
+    question.enough = hand.stiffness > kNearlyFree && !careful ? kOnTheWay : usual;
+    if (!balance(system, question, next).converged) {
       hand.stiffness *= 4;
       if (hand.stiffness > kStiffest) break;
       continue;
@@ -152,7 +153,6 @@ Landing let_down(EquilibriumSystem& system, double slope, TrialPose& trial, bool
   }
   system.hand = {};
   system.slopes = usual_slopes;
-  system.enough = usual;
   system.one_sided = system.within_adhesion = false;
   if (how != Landing::rests) return how;
   // The same contacts for balances that keep their set.

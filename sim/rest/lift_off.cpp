@@ -21,12 +21,9 @@ TrialPose on_the_way(const TrialPose& a, const TrialPose& b, double slope) {
 }
 
 // Balances in a few iterations or not at all: for a try beside which a surer way stands ready.
-bool balances_soon(EquilibriumSystem& system, Question question, TrialPose& trial) {
-  const int usual = system.most_iterations;
-  system.most_iterations = 5;
-  const bool converged = balance_with_stop(system, question, trial).converged;
-  system.most_iterations = usual;
-  return converged;
+bool balances_soon(const EquilibriumSystem& system, Question question, TrialPose& trial) {
+  question.most_iterations = 5;
+  return balance_with_stop(system, question, trial).converged;
 }
 
 // The crossing on the line through two balanced slopes, between them or beyond, by Newton's iteration on the load
@@ -46,8 +43,7 @@ std::optional<Crossing> crossing_near(EquilibriumSystem& system, const TrialPose
   for (const auto& [slope, wheel] : expected) {
     if (slope < a.slope || slope > most_slope) break;
     TrialPose trial = on_the_way(a, b, slope);
-    system.change = {wheel, 0};
-    if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
+    if (!balances_soon(system, slope_at_change({wheel, 0}), trial)) return std::nullopt;
     if (trial.slope < a.slope || trial.slope > most_slope) continue;
     const Rest rest = rest_of(system, trial);
     const double least = *std::min_element(rest.load.begin(), rest.load.end());
@@ -71,11 +67,10 @@ void hold_within_adhesion(EquilibriumSystem& system, Crossing& crossing) {
   constexpr double kFarBeyondSliding = 3;
   if (uneven_somewhere(system) || system.laterally_rigid) return;
   const double found_at = crossing.trial.slope;
-  system.change = {static_cast<std::size_t>(crossing.wheel), 0};
+  const Question lifts = slope_at_change({static_cast<std::size_t>(crossing.wheel), 0});
   const auto balances = [&](TrialPose& trial) {
     const TrialPose again = trial;
-    return balances_soon(system, Question::slope_at_change, trial) ||
-           balance_with_stop(system, Question::slope_at_change, trial = again).converged;
+    return balances_soon(system, lifts, trial) || balance_with_stop(system, lifts, trial = again).converged;
   };
   // What the axles use changes a little with what their tyres may hold.
   for (int round = 0; round < 2; ++round) {
@@ -106,11 +101,11 @@ std::optional<Crossing> let_go_near(EquilibriumSystem& system, const Crossing& h
   if (system.laterally_rigid) return held;  // shared in proportion to load: gone already
   const double slack = 1e-7 * system.weight;
   const auto balances = [&](TrialPose& trial, std::size_t wheel) {
-    system.change = {wheel, 0};
+    const Question lifts = slope_at_change({wheel, 0});
     const TrialPose again = trial;
-    if (!balances_soon(system, Question::slope_at_change, trial)) {
+    if (!balances_soon(system, lifts, trial)) {
       trial = again;
-      if (!balance_with_stop(system, Question::slope_at_change, trial).converged) return false;
+      if (!balance_with_stop(system, lifts, trial).converged) return false;
     }
     return std::abs(trial.slope - held.trial.slope) <= kFurthest && trial.slope >= 0;
   };
@@ -190,7 +185,8 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, TrialPose tri
   }
   TrialPose lower = trial, before = trial;
   double lower_load = load, step = kMarch;
-  const double usual = system.enough, rough = system.laterally_rigid ? usual : kRough;
+  Question on_the_march = pose_at_slope();  // only shows the way
+  if (!system.laterally_rigid) on_the_march.enough = kRough;
   while (load > 0 && lower.slope < kSteepestAsked - 1e-12) {
     const double slope = std::min(lower.slope + step, kSteepestAsked);
     if (const auto crossing = crossing_near(system, before, lower, slope)) {
@@ -199,9 +195,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, TrialPose tri
     }
     trial = on_the_way(before, lower, slope);
     trial.slope = slope;
-    system.enough = rough;
-    const bool balanced = balance_with_stop(system, Question::pose_at_slope, trial).converged;
-    system.enough = usual;
+    const bool balanced = balance_with_stop(system, on_the_march, trial).converged;
     if (!balanced) {
       step *= 0.5;
       if (step < kMarch / 64) return std::nullopt;
@@ -225,12 +219,12 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, TrialPose tri
     double slope = std::clamp(lo + (hi - lo) * at_lo / (at_lo - at_hi), lo + 1e-3 * (hi - lo), hi - 1e-3 * (hi - lo));
     const TrialPose between = on_the_way(lower, upper, slope);
     TrialPose next = between;
-    bool balanced = balances_soon(system, Question::pose_at_slope, next);
+    bool balanced = balances_soon(system, pose_at_slope(), next);
     // Even ground: all load of an axle that holds the machine is about to vanish, and its shares swing with every
     // newton; both ends stand, and the loads between them run straight.
     const bool even = !uneven_somewhere(system);
     if (!balanced && even && hi - lo < 0.02 * kDegree) return Crossing{between, wheel, {}};
-    if (!balanced) balanced = balance_with_stop(system, Question::pose_at_slope, next = between).converged;
+    if (!balanced) balanced = balance_with_stop(system, pose_at_slope(), next = between).converged;
     if (!balanced && even && hi - lo < 0.2 * kDegree) return Crossing{between, wheel, {}};
     if (!balanced) {
       // On uneven ground the tyre's last touch is a step of a newton or two: no balance exists inside it. Halve the
@@ -238,7 +232,7 @@ std::optional<Crossing> crossing_beyond(EquilibriumSystem& system, TrialPose tri
       if (hi - lo < 0.01 * kDegree) return Crossing{lower, wheel, {}};
       next = lower;
       next.slope = slope = 0.5 * (lo + hi);
-      if (!balance_with_stop(system, Question::pose_at_slope, next).converged) {
+      if (!balance_with_stop(system, pose_at_slope(), next).converged) {
         if (hi - lo < 0.2 * kDegree) return Crossing{lower, wheel, {}};
         failed = true;
         return std::nullopt;
@@ -277,7 +271,7 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
     const double most = beyond ? lower.slope + 0.5 * (highest - lower.slope) : lower.slope + step;
     TrialPose trial = on_the_way(before, lower, std::min(most, kSteepestAsked));
     trial.slope = std::min(most, kSteepestAsked);
-    const bool balanced = balance_with_stop(pressing, Question::pose_at_slope, trial).converged;
+    const bool balanced = balance_with_stop(pressing, pose_at_slope(), trial).converged;
     if (balanced && lightest(rest_of(pressing, trial)) > 0) {
       before = lower;
       lower = trial;
@@ -304,14 +298,15 @@ std::optional<Crossing> crossing_on_features(EquilibriumSystem& system, const Tr
 // A machine on tyres that only press, raised step by step while all its wheels stand.
 struct Raised {
   EquilibriumSystem pressing;
+  Question question;  // a pose, roughly and soon
   Slopes slopes;
   TrialPose before, lower;  // the last two places where it stood
   std::array<double, kWheels> load_before{}, load{};
 
   Raised(const EquilibriumSystem& system, const TrialPose& from) : pressing(system), before(from), lower(from) {
     pressing.one_sided = pressing.within_adhesion = pressing.endless_grip = true;
-    pressing.most_iterations = 12;
-    pressing.enough = kRough;
+    question.most_iterations = 12;
+    question.enough = kRough;
     pressing.slopes = &slopes;
     load = load_before = rest_of(pressing, from).load;
   }
@@ -321,7 +316,7 @@ struct Raised {
   bool stands_at(double slope) {
     TrialPose trial = on_the_way(before, lower, slope);
     trial.slope = slope;
-    if (!balance_with_stop(pressing, Question::pose_at_slope, trial).converged) return false;
+    if (!balance_with_stop(pressing, question, trial).converged) return false;
     const Rest rest = rest_of(pressing, trial);
     if (rest.load[static_cast<std::size_t>(least_loaded(rest))] <= 0) return false;
     before = std::exchange(lower, trial);
@@ -384,7 +379,7 @@ bool uneven_somewhere(const EquilibriumSystem& system) {
 Landing stand_on_level(EquilibriumSystem& system, TrialPose& trial) {
   if (!uneven_somewhere(system)) {
     trial = start_trial(system);
-    if (balance_with_stop(system, Question::pose_at_slope, trial).converged) return Landing::rests;
+    if (balance_with_stop(system, pose_at_slope(), trial).converged) return Landing::rests;
   }
   return land(system, 0, trial);
 }
@@ -444,27 +439,25 @@ double adhesion_use(const Rest& rest, const Soil& soil) {
 std::optional<Crossing> near_by(EquilibriumSystem& system, const Crossing& before, double turned_by) {
   constexpr double kMostChange = 6 * kDegree;
   if (uneven_somewhere(system)) return std::nullopt;
-  const double usual = system.enough;
+  const auto wheel = static_cast<std::size_t>(before.wheel);
   TrialPose trial = before.trial;
   const Mat3 R(std::cos(turned_by), std::sin(turned_by), 0, -std::sin(turned_by), std::cos(turned_by), 0, 0, 0, 1);
   const Vec3 start(system.model->start.x, system.model->start.y, 0);
   trial.X_GV = {R * trial.X_GV.R, start + R * (trial.X_GV.p - start)};
-  system.change = {static_cast<std::size_t>(before.wheel), 0};
-  if (!balances_soon(system, Question::slope_at_change, trial)) return std::nullopt;
+  if (!balances_soon(system, slope_at_change({wheel, 0}), trial)) return std::nullopt;
   const double change = trial.slope - before.trial.slope;
   if (!(std::abs(change) < kMostChange) || trial.slope < 0 || trial.slope > kSteepestAsked) return std::nullopt;
   // A lightly loaded wheel may have lifted before and come back: its load is not monotone in the slope.
   TrialPose earlier = trial;
   earlier.slope *= 0.93;
-  earlier.touching[system.change.wheel] = true;
-  system.enough = kRough;
-  const bool balanced = balances_soon(system, Question::pose_at_slope, earlier);
-  system.enough = usual;
-  if (!balanced) return std::nullopt;
+  earlier.touching[wheel] = true;
+  Question roughly = pose_at_slope();
+  roughly.enough = kRough;
+  if (!balances_soon(system, roughly, earlier)) return std::nullopt;
   for (const TrialPose& at : {earlier, trial}) {
     const Rest rest = rest_of(system, at);
     for (std::size_t i = 0; i < kWheels; ++i)
-      if (i != system.change.wheel && rest.load[i] < kLight * system.weight) return std::nullopt;
+      if (i != wheel && rest.load[i] < kLight * system.weight) return std::nullopt;
   }
   Crossing crossing{trial, before.wheel, {}};
   hold_within_adhesion(system, crossing);

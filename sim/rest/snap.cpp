@@ -49,7 +49,8 @@ struct Place {
 
 // The machine turned along the path by a hand that holds it, at the slope where it let go.
 struct HeldPath {
-  EquilibriumSystem& system;
+  const EquilibriumSystem& system;
+  TiltAxis about;
   TrialPose on_path, held;  // the place on the path that was come to, and the balance there at the slope of the start
   double moment = 0;        // of the hand there [N m]
 };
@@ -65,12 +66,12 @@ bool hold_at(HeldPath& path, const Place& place) {
   guess.hold += path.held.hold - path.on_path.hold;
   guess.slope = path.held.slope;
   guess.moment = path.moment;
-  path.system.tilt = place.tilt;
+  const Question question = at_tilt(Sought::moment_at_tilt, path.about, place.tilt);
   for (const TrialPose* contacts : std::initializer_list<const TrialPose*>{&to, &path.held}) {
     TrialPose held = guess;
     held.touching = contacts->touching;
     held.stop = contacts->stop;
-    if (!balance_one_sided(path.system, Question::moment_at_tilt, held, false).converged) continue;
+    if (!balance_one_sided(path.system, question, held, false).converged) continue;
     path.on_path = to;
     path.moment = held.moment;
     path.held = held;
@@ -129,7 +130,7 @@ double kept_at_stop(const Model& m, const TipPath& path, std::size_t met, const 
 
 }  // namespace
 
-bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
+bool snap_goes_over(const EquilibriumSystem& system, const TipPath& path) {
   if (path.points.empty()) return true;
   const std::size_t first = path.let_go;
   const TrialPose& start = path.points[first].trial;
@@ -141,7 +142,7 @@ bool snap_goes_over(EquilibriumSystem& system, const TipPath& path) {
   if (last == first) return true;
   double energy = 0;  // of motion
   bool met_stop = path.points[first].on_stop;
-  HeldPath held{system, start, start, 0};
+  HeldPath held{system, path.about, start, start, 0};
   for (std::size_t i = first + 1; i < path.points.size() && i <= last + 1; ++i) {
     const TipPoint &from = path.points[i - 1], &to = path.points[i];
     if (from.on_stop && !met_stop) {

@@ -22,7 +22,7 @@ std::optional<double> find_slide(EquilibriumSystem& system, const TrialPose& lev
   bool lost = false;
   const auto use_at = [&](double slope) {
     trial.slope = slope;
-    lost = !balance_with_stop(system, Question::pose_at_slope, trial).converged;
+    lost = !balance_with_stop(system, pose_at_slope(), trial).converged;
     return lost ? 0.0 : adhesion_use(rest_of(system, trial), soil);
   };
   double lo = 0, hi = -1, short_of = -1, over = 1;  // of the adhesion, at lo and hi
@@ -63,7 +63,7 @@ std::optional<double> find_slide(EquilibriumSystem& system, const TrialPose& lev
 
 namespace {
 
-TipPath path_beyond(EquilibriumSystem& system, const Crossing& crossing) {
+TipPath path_beyond(const EquilibriumSystem& system, const Crossing& crossing) {
   TrialPose let_go = crossing.trial;
   let_go.touching[static_cast<std::size_t>(crossing.wheel)] = false;
   return tip_path(system, let_go);
@@ -71,7 +71,7 @@ TipPath path_beyond(EquilibriumSystem& system, const Crossing& crossing) {
 
 // Raised slowly it passes lift-off and rests until it lets go. If a resting place lies beyond, it stays there unless
 // the snap carries it past.
-double tip_over_of(EquilibriumSystem& system, const TipPath& path) {
+double tip_over_of(const EquilibriumSystem& system, const TipPath& path) {
   const double lets_go = let_go_slope(path);
   const double furthest = path.steepest ? std::max(path.steepest->trial.slope, lets_go) : lets_go;
   return furthest > lets_go + 1e-7 && !snap_goes_over(system, path) ? furthest : lets_go;
@@ -91,14 +91,14 @@ LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop) {
 
 namespace {
 
-// A balance is a rest only if a hand that turns the machine a little further downhill has to push.
-bool stays(EquilibriumSystem& system, const TrialPose& balanced) {
+// A balance is a rest only if a hand that turns the machine a little further about this axis has to push.
+bool stays(const EquilibriumSystem& system, const TrialPose& balanced, const Vec3& axis_G) {
+  constexpr double kPush = 0.002 * kDegree;
   TrialPose pushed = balanced;
-  system.R_tilt_zero = balanced.X_GV.R;
-  system.tilt = 0.002 * kDegree;
-  pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
+  const TiltAxis hand{balanced.X_GV.R, axis_G};
+  pushed.X_GV.R = about(axis_G, kPush) * pushed.X_GV.R;
   pushed.moment = 0;
-  return balance_one_sided(system, Question::moment_at_tilt, pushed).converged && pushed.moment > 0;
+  return balance_one_sided(system, at_tilt(Sought::moment_at_tilt, hand, kPush), pushed).converged && pushed.moment > 0;
 }
 
 // From the level up to a slope before lift-off; no tyre then holds more sideways than its own adhesion, unless the
@@ -107,14 +107,14 @@ std::optional<Rest> rest_before(EquilibriumSystem& system, const TrialPose& leve
   TrialPose trial = level;
   for (double s = 0;; s = std::min(slope, s + kMarch)) {
     trial.slope = s;
-    if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    if (!balance_with_stop(system, pose_at_slope(), trial).converged) return std::nullopt;
     if (s >= slope) break;
   }
   const Rest rest = rest_of(system, trial);
   bool held = true;
   for (int round = 0; round < 2 && held; ++round) {  // as at the lift-off
     held = hold_within_adhesion(system, adhesion_use(rest_of(system, trial), system.model->terrain.soil)) &&
-           balance_with_stop(system, Question::pose_at_slope, trial).converged;
+           balance_with_stop(system, pose_at_slope(), trial).converged;
   }
   const Rest within = rest_of(system, trial);
   system.within_adhesion = false;
@@ -131,7 +131,7 @@ std::optional<Rest> rest_given(EquilibriumSystem& system, const Lifting& lifting
   // downhill wheels alone, lies a balance that is no rest.
   const auto rest_from = [&](TrialPose trial) -> std::optional<Rest> {
     trial.slope = slope;
-    if (!balance_one_sided(system, Question::pose_at_slope, trial).converged || !stays(system, trial))
+    if (!balance_one_sided(system, pose_at_slope(), trial).converged || !stays(system, trial, path.about.axis_G))
       return std::nullopt;
     return rest_of(system, trial);
   };
@@ -161,7 +161,7 @@ bool all_carry(const Rest& rest) {
 }
 
 // What lift-off, and what follows it, say in the answer.
-TipPath say_lifting(EquilibriumSystem& system, const Crossing& crossing, StaticSolution& out) {
+TipPath say_lifting(const EquilibriumSystem& system, const Crossing& crossing, StaticSolution& out) {
   out.first_lift_off = crossing.trial.slope;
   out.first_wheel = crossing.wheel;
   TipPath path = path_beyond(system, crossing);
@@ -316,7 +316,7 @@ std::optional<std::array<double, kWheels>> loads_at(const Model& model, double s
   if (stand_on_level(system, trial) != Landing::rests) return std::nullopt;
   for (double s = std::min(slope, kMarch);; s = std::min(slope, s + kMarch)) {
     trial.slope = s;
-    if (!balance_with_stop(system, Question::pose_at_slope, trial).converged) return std::nullopt;
+    if (!balance_with_stop(system, pose_at_slope(), trial).converged) return std::nullopt;
     if (s >= slope) break;
   }
   return rest_of(system, trial).load;

@@ -17,16 +17,16 @@ struct TipPoint {
 };
 
 struct TipPath {
+  TiltAxis about;                       // the axis it starts to turn about, from lift-off on
   std::vector<TipPoint> points;         // from lift-off on, until it would balance on no slope any more
   std::optional<TipPoint> end_on_stop;  // steepest slope at which it rests with the axle on its stop
   std::optional<TipPoint> steepest;     // steepest slope at which it rests at all, lift-off included
   std::size_t let_go = 0;               // the point up to which it rests at every slope from lift-off on
 };
 
-// From a balanced trial in which one wheel's load has just vanished. `system.tilt`, `R_tilt_zero` and
-// `tilt_axis` are overwritten.
+// From a balanced trial in which one wheel's load has just vanished.
 // The points are where a contact changes, each found by Newton's iteration, and where the slope peaks in between.
-TipPath tip_path(EquilibriumSystem& system, const TrialPose& lift_off);
+TipPath tip_path(const EquilibriumSystem& system, const TrialPose& lift_off);
 
 // Where the path passes `slope` [rad] while the balanced slope rises, one guess for each such place, on its contacts.
 std::vector<TrialPose> places_at(const TipPath& path, double slope);
@@ -41,6 +41,6 @@ double let_go_slope(const TipPath& path);
 // share, n.I_c o w = n.I n w', so of the energy (n.I_c o)^2 / ((n.I n)(o.I_c o)) is kept, o and n the old and new axis,
 // I_c of the chassis side, I of all. Source: derived here; held against the moving machine in
 // tests/sim/rest/statics_test.cpp and against closed forms in tests/sim/motion/stop_energy_test.cpp. In snap.cpp.
-bool snap_goes_over(EquilibriumSystem& system, const TipPath& path);
+bool snap_goes_over(const EquilibriumSystem& system, const TipPath& path);
 
 }  // namespace sidehill

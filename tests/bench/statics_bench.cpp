@@ -17,11 +17,11 @@ void equilibrium(benchmark::State& state) {
   const Model model = build(test_scene("first_slope"));
   const EquilibriumSystem system = make_system(model);
   TrialPose start = start_trial(system);
-  balance(system, Question::pose_at_slope, start);
+  balance(system, pose_at_slope(), start);
   for (auto _ : state) {
     TrialPose trial = start;
     trial.slope = 0.1;  // six degrees away from where it starts
-    benchmark::DoNotOptimize(balance(system, Question::pose_at_slope, trial));
+    benchmark::DoNotOptimize(balance(system, pose_at_slope(), trial));
   }
 }
 BENCHMARK(equilibrium);
@@ -46,7 +46,7 @@ void equilibrium_on_a_bump(benchmark::State& state) {
   for (auto _ : state) {
     TrialPose trial = start;
     trial.slope = 0.1;
-    benchmark::DoNotOptimize(balance(system, Question::pose_at_slope, trial));
+    benchmark::DoNotOptimize(balance(system, pose_at_slope(), trial));
   }
 }
 BENCHMARK(equilibrium_on_a_bump);

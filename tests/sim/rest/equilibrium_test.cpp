@@ -112,7 +112,7 @@ TEST_CASE("on level ground a lopsided machine rests where its energy is least") 
       const Model m = build(scene);
       const EquilibriumSystem system = make_system(m);
       TrialPose trial = start_trial(system);
-      const NewtonResult found = balance_one_sided(system, Question::pose_at_slope, trial);
+      const NewtonResult found = balance_one_sided(system, pose_at_slope(), trial);
       INFO(std::string(machine) << ", case " << k << ", " << outrigger.mass << " kg at " << outrigger.place.x << ", "
                                 << outrigger.place.y);
       if (!found.converged) continue;  // over it goes: no least energy near

@@ -322,12 +322,12 @@ TEST_CASE("past first lift-off the rest on the stop is the one that stays: a han
         trial.slope = scene.terrain.slope;
         trial.stop = trial.axle_angle > 0 ? 1 : -1;
         for (std::size_t i = 0; i < kWheels; ++i) trial.touching[i] = there.rest->load[i] > 0;
-        REQUIRE(balance_one_sided(system, Question::pose_at_slope, trial).converged);
-        system.R_tilt_zero = trial.X_GV.R;
+        REQUIRE(balance_one_sided(system, pose_at_slope(), trial).converged);
+        const TiltAxis about{trial.X_GV.R};
         for (const double way : {-1.0, 1.0}) {
           TrialPose pushed = trial;
-          system.tilt = way * 0.01 * kDegree;
-          REQUIRE(balance_one_sided(system, Question::moment_at_tilt, pushed).converged);
+          const Question held = at_tilt(Sought::moment_at_tilt, about, way * 0.01 * kDegree);
+          REQUIRE(balance_one_sided(system, held, pushed).converged);
           CHECK(way * pushed.moment > 0);
         }
       }

@@ -50,22 +50,20 @@ bool is_bowl(const EquilibriumSystem& system, const TrialPose& trial) {
   return Eigen::SelfAdjointEigenSolver<M6>(curve).eigenvalues()[0] > 0;
 }
 
-bool hand_must_push(EquilibriumSystem system, const TrialPose& trial) {
-  system.R_tilt_zero = trial.X_GV.R;
-  system.tilt_axis = {1, 0, 0};
+bool hand_must_push(const EquilibriumSystem& system, const TrialPose& trial) {
+  const TiltAxis contour{trial.X_GV.R};
   for (const double way : {-1.0, 1.0}) {
     TrialPose pushed = trial;
-    system.tilt = way * 2e-5 * kDegree;
-    pushed.X_GV.R = about(system.tilt_axis, system.tilt) * pushed.X_GV.R;
+    const Question held = at_tilt(Sought::moment_at_tilt, contour, way * 2e-5 * kDegree);
+    pushed.X_GV.R = about(contour.axis_G, held.tilt) * pushed.X_GV.R;
     pushed.moment = 0;
-    if (!balance_one_sided(system, Question::moment_at_tilt, pushed).converged || !(way * pushed.moment > 0))
-      return false;
+    if (!balance_one_sided(system, held, pushed).converged || !(way * pushed.moment > 0)) return false;
   }
   return true;
 }
 
 bool rests(const EquilibriumSystem& system, TrialPose& trial) {
-  return balance_one_sided(system, Question::pose_at_slope, trial, false).converged && bears(system, trial) &&
+  return balance_one_sided(system, pose_at_slope(), trial, false).converged && bears(system, trial) &&
          is_bowl(system, trial) && hand_must_push(system, trial);
 }
 
