@@ -142,7 +142,8 @@ TEST_CASE("a picture or a film on a full disk is no answer, and the old one stay
       "film '" SIDEHILL_SOURCE_DIR "/scenes/over_a_stump.toml' --start-s 1 --end-s 2 --width 320 --height 240 ";
   for (const auto& [command, name] :
        {std::pair{"picture " + kScene + "--width 320 --height 200 ", "a.png"}, {film, "a.mp4"}, {film, "a.webm"}}) {
-    CAPTURE(command);
+    const auto& this_command = command;
+    CAPTURE(this_command);
     const fs::path file = folder / name;
     put(file, "the old one");
     // A limit of 4 kB on the size of files stands for the full disk.

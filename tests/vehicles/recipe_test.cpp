@@ -13,7 +13,8 @@ TEST_CASE("pounds of flake to the gallon of water come back") {
        {std::pair{Medium::calcium_chloride_2, 2.0}, std::pair{Medium::calcium_chloride_3_5, 3.5},
         std::pair{Medium::calcium_chloride_5, 5.0}}) {
     const Recipe recipe = recipe_for_volume(medium, 0, 0.3785, 293.15);
-    CAPTURE(pounds);
+    const auto& this_pounds = pounds;
+    CAPTURE(this_pounds);
     CHECK_NEAR(recipe.product_mass / recipe.water_mass, pounds / 8.345, 1e-9);
     CHECK_NEAR(recipe.product_mass + recipe.water_mass, recipe.mass, 1e-9);
     CHECK_NEAR(recipe.mass, 0.3785 * density(medium, 293.15), 1e-9);

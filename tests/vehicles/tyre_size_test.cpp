@@ -113,8 +113,10 @@ TEST_CASE("printed fill volumes follow from the size") {
     double mean = 0, square = 0;
     for (const double e : list) mean += e / static_cast<double>(list.size()), square += e * e;
     const double rms = std::sqrt(square / static_cast<double>(list.size()));
-    MESSAGE("series " << static_cast<int>(series) << ": " << list.size() << " sizes, mean error " << 100 * mean
-                      << " %, rms " << 100 * rms << " %");
+    const auto& this_series = series;
+    const auto& this_list = list;
+    MESSAGE("series " << static_cast<int>(this_series) << ": " << this_list.size() << " sizes, mean error "
+                      << 100 * mean << " %, rms " << 100 * rms << " %");
     CHECK(rms < 0.1);
   }
 }
@@ -160,8 +162,10 @@ TEST_CASE("neither small nor large, high nor flat sections lie to one side of th
   }
   CHECK(groups.size() == 5);
   for (const auto& [name, errors] : groups) {
-    CAPTURE(name);
-    CAPTURE(errors.size());
+    const auto& this_name = name;
+    CAPTURE(this_name);
+    const auto& this_errors = errors;
+    CAPTURE(this_errors.size());
     double mean = 0;
     for (const double e : errors) mean += e / static_cast<double>(errors.size());
     CHECK_NEAR(mean, 0, 0.035);
@@ -255,7 +259,8 @@ TEST_CASE("a wrong size gets a hint at what it resembles") {
   };
   for (const auto& [typed, meant] : slips) {
     const std::string line = refusal_of_size(typed);
-    CAPTURE(typed);
+    const auto& this_typed = typed;
+    CAPTURE(this_typed);
     CAPTURE(line);
     CHECK(line.find("did you mean " + std::string(meant) + "?") != std::string::npos);
     CHECK(line.find('"' + std::string(typed) + '"') != std::string::npos);

@@ -173,7 +173,7 @@ TEST_CASE("what gives way: without an answer there is no bar at this heading, an
 
 TEST_CASE("a heading without an answer is hatched and named, never drawn as nothing or as a way to the middle") {
   Answer some = answer(scene_of("first_slope"), 72);
-  for (const std::size_t lost : {10, 11, 12, 13, 0, 71}) {
+  for (const std::size_t lost : {10u, 11u, 12u, 13u, 0u, 71u}) {
     some.by_heading[lost].failed = true;
     some.by_heading[lost].first_lift_off.reset();
   }
@@ -428,7 +428,8 @@ TEST_CASE("chart and report from the command line") {
         {"chart /nowhere.toml" + to + "/h.svg'", "there is no such file"},
         {"chart " + scene + to + "/no/h.svg'", "cannot be written"},
         {"report " + scene + to + "/r.txt'", ".pdf"}}) {
-    CAPTURE(arguments);
+    const auto& this_arguments = arguments;
+    CAPTURE(this_arguments);
     const Said said = program(arguments + " 2>&1");
     CHECK(said.code == 2);
     CHECK(said.out.find(says) != said.out.npos);

@@ -83,7 +83,8 @@ TEST_CASE("the cautions of a report stand together on one page, below their head
       together = static_cast<std::size_t>(std::ranges::count_if(
           cautions, [&](const std::string& caution) { return words.find("! " + caution, heading) != words.npos; }));
     }
-    INFO(name);
+    const auto& this_name = name;
+    INFO(this_name);
     CHECK(together == cautions.size());
   }
 }
@@ -91,7 +92,7 @@ TEST_CASE("the cautions of a report stand together on one page, below their head
 TEST_CASE("no page but the last leaves a fifth of its height empty") {
   ReportPicture picture;
   picture.width = 1000, picture.height = 620;
-  picture.rgba.assign(4u * 1000 * 620, 200);
+  picture.rgba.assign(std::size_t{4} * 1000 * 620, 200);
   for (const char* name : {"first_slope", "bucket_up", "turn_uphill"}) {
     const auto pages = report_pages(with_reasons(with_uncertainty(answer(report_scene(name)))), picture);
     CHECK(pages.size() == 2);  // and the line to sign does not stand on a page of its own

@@ -1,11 +1,15 @@
 // Charts about lift-off do not hide that the tyres slide before it; a chart's names stand where they belong.
+#include <doctest/doctest.h>
+
 #include <algorithm>
 #include <cmath>
 #include <string>
 
 #include "render/page/answer_charts.h"
+#include "render/page/paint.h"
 #include "render/page/run_charts.h"
 #include "render/text/motion/outcome_words.h"
+#include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/motion/run.h"
 #include "sim/scene/scene_file.h"

@@ -142,7 +142,8 @@ TEST_CASE("values anywhere in their ranges are refused by key or answered in fin
     if (find_rolling_conflict(t)) continue;
     const auto values = to_json(rolling_report("drawn", t)).flatten();
     for (const auto& [path, value] : values.items()) {
-      CAPTURE(path);
+      const auto& this_path = path;
+      CAPTURE(this_path);
       if (value.is_number_float()) CHECK(std::isfinite(value.get<double>()));
     }
     ++answered;

@@ -57,7 +57,8 @@ TEST_CASE("every number of a scene has its sensitivity, and it foretells a small
                                 {"ballast.loader_payload_kg", 10},
                                 {"vehicle.rear.tyre.vertical_stiffness_kn_per_m", 10},
                                 {"vehicle.driver.mass_kg", 5}}) {
-    INFO(key);
+    const auto& this_key = key;
+    INFO(this_key);
     const Sensitivity& s = of(all, key);
     REQUIRE(s.per_unit);
     const std::string change = key + "=" + std::to_string(s.value + by);

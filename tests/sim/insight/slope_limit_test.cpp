@@ -169,7 +169,8 @@ TEST_CASE("a part that is no part is refused in one line, whatever is in it") {
       {"/resolution_deg", 1e300},
   };
   for (const auto& [at, value] : bad) {
-    CAPTURE(at);
+    const auto& this_at = at;
+    CAPTURE(this_at);
     CHECK(refusal_of_limit({{"a.json", changed(at, value)}}).starts_with("a.json: is no whole part of a table"));
   }
 }

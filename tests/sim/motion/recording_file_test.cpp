@@ -325,8 +325,10 @@ TEST_CASE("junk, and files repaired after they were changed, are refused or read
                                                                                    {"touch_down", "time_s x wheel"},
                                                                                    {"layout", "zzzz"},
                                                                                    {"frame_bytes", "x"}}) {
-    CAPTURE(key);
-    CAPTURE(value);
+    const auto& this_key = key;
+    CAPTURE(this_key);
+    const auto& this_value = value;
+    CAPTURE(this_value);
     put_bytes(bad, with_value(good, key, value));
     check_unreadable(bad, "damaged");
   }

@@ -104,8 +104,9 @@ TEST_CASE("machine R rests on an early stop if the energy it arrives with does n
       const double slope = lift_off * kDegree, whole = stop * kDegree;
       Energies e = energies_of_r(slope, whole);
       e.arrives = energies_of_r(slope, whole - turned_at_lift_off(slope, stiffness)).arrives;
-      INFO("stop ", stop, " deg, tyres ", stiffness, " N/m: ", e.arrives, " J arrive, ", e.kept, " of them are kept, ",
-           e.needed, " J needed");
+      const auto& this_stiffness = stiffness;
+      INFO("stop ", stop, " deg, tyres ", this_stiffness, " N/m: ", e.arrives, " J arrive, ", e.kept,
+           " of them are kept, ", e.needed, " J needed");
       // Rigid tyres change the axis in an instant. Softer ones take their time, and up to all of the energy is kept;
       // where that decides, the cautious answer is due.
       CHECK(goes_over(stop, stiffness) == (stiffness == 0 ? e.goes_over() : e.arrives > e.needed));

@@ -411,7 +411,8 @@ TEST_CASE("an entry file with a key's earlier name gives the same machine, and i
   const auto made_of = [](const MachineEntry& entry) { return write_machine(make_machine(entry), entry); };
   const std::string plain = made_of(parse_entry(weighed, "mine.toml"));
   for (const auto& [before, now] : renamed) {
-    CAPTURE(now);
+    const auto& this_now = now;
+    CAPTURE(this_now);
     const MachineEntry old_entry = parse_entry(weighed + before + " = 90\n", "mine.toml");
     const MachineEntry new_entry = parse_entry(weighed + now + " = 90\n", "mine.toml");
     const std::string machine = made_of(old_entry);

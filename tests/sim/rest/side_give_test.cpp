@@ -72,7 +72,8 @@ TEST_CASE("a planar body on tyres that give sideways: the closed form of its lif
   };
   const std::pair<double, double> solved[] = {{0, 43.264}, {0.5, 42.366}, {1, 41.473}};
   for (const auto& [share, angle] : solved) {
-    CAPTURE(share);
+    const auto& this_share = share;
+    CAPTURE(this_share);
     CHECK_NEAR(closed(share), angle, 0.001);  // the same equation solved elsewhere
     const LiftOff out = first_lift_off(build(giving_sideways(share, stiffness)));
     REQUIRE(out.slope);

@@ -43,8 +43,10 @@ TEST_CASE("the caution line stands there in whole words, whatever the window and
                                              {1280.0f, 720.0f, 3.0},
                                              {960.0f, 600.0f, 3.0},
                                              {640.0f, 480.0f, 3.0}}) {
-    CAPTURE(width);
-    CAPTURE(scale);
+    const auto& this_width = width;
+    CAPTURE(this_width);
+    const auto& this_scale = scale;
+    CAPTURE(this_scale);
     use_scale(table, scale);
     const ImFont* font = table.ui.fonts.small;
     const CautionBand band = caution_band(font, width, height, scale);

@@ -60,7 +60,8 @@ TEST_CASE("a short film of every kind is made, and says how far it is") {
   const Folder folder;
   for (const auto& [ending, at, magic] :
        {std::tuple{"gif", 0, "GIF8"}, std::tuple{"mp4", 4, "ftyp"}, std::tuple{"webm", 0, "\x1A\x45\xDF\xA3"}}) {
-    CAPTURE(ending);
+    const auto& this_ending = ending;
+    CAPTURE(this_ending);
     const fs::path path = folder.path / (std::string("a.") + ending);
     Film film(short_run(), path, small());
     CHECK(film.progress().total == 5);  // 0.2 s at 25 a second
@@ -111,7 +112,8 @@ TEST_CASE("what is wrong with a film is one line, and nothing is left behind") {
         std::tuple{in + "/a", small(), ".mp4, .webm or .gif"}, std::tuple{in + "/a.mp4", odd, "even"},
         std::tuple{in + "/a.gif", late, "start 99 s: allowed"}, std::tuple{in + "/a.gif", fast, "frames a second"},
         std::tuple{in + "/a.gif", tiny, "height 8 px"}, std::tuple{in + "/no/a.gif", small(), "cannot be written"}}) {
-    CAPTURE(name);
+    const auto& this_name = name;
+    CAPTURE(this_name);
     const std::string line = refusal_of_film(name, options);
     CAPTURE(line);
     CHECK(line.find(says) != line.npos);
@@ -188,7 +190,8 @@ TEST_CASE("the easel paints the machine and its caution, the same twice, at odd 
   const Drawing drawing = draw(scene, model, short_run().states.back(), {});
   const Camera camera = camera_at(CameraPreset::three_quarter, drawing);
   for (const auto& [w, h] : {std::pair{480, 270}, {64, 64}, {200, 600}}) {
-    CAPTURE(w);
+    const auto& this_w = w;
+    CAPTURE(this_w);
     Easel easel(w, h, GlHost::own);
     const PictureStrip with{"A title", {{"Time", "1.00 s"}}, true, {}}, without{"A title", {}, false, {}};
     const Pixels a = easel.paint(drawing, camera, with, Quality::moving);

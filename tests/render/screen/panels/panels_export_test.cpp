@@ -127,7 +127,8 @@ TEST_CASE("everything keeps inside the panel") {
     desk.choose("Export kind", kind);
     for (const auto& [label, rect] : desk.ui.items) {
       if (label.find(": ") != std::string::npos) continue;  // of an open list
-      CAPTURE(label);
+      const auto& this_label = label;
+      CAPTURE(this_label);
       CHECK(rect.x >= 20);
       CHECK(rect.x + rect.width <= 320);
     }

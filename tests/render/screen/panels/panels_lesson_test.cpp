@@ -161,6 +161,7 @@ TEST_CASE("the caution of every lesson is whole in view in the window, at every 
   struct Size {
     float scale, width, height;
   };
+  std::vector<std::optional<LessonTruth>> truths;  // worked out once: they have no size
   for (const Size& size : {Size{1, 1280, 720}, Size{1.25f, 1280, 720}, Size{1.5f, 1280, 720}, Size{1.75f, 1280, 720},
                            Size{2, 1920, 1080}}) {
     Table desk("first_slope", size.scale);
@@ -173,7 +174,11 @@ TEST_CASE("the caution of every lesson is whole in view in the window, at every 
       INFO(size.scale);
       CAPTURE(play.lessons[i].title);
       open_lesson(play, i);
-      settle(play);
+      if (i == truths.size()) {
+        settle(play);
+        truths.push_back(play.truth);
+      }
+      play.truth = truths[i];
       tell_lesson(play);
       for (int frame = 0; frame < 3; ++frame) desk.frame();
       const Rect caution = desk.item("Lesson caution");

@@ -204,7 +204,10 @@ TEST_CASE("the Tab key goes from row to row, also to those out of sight") {
 TEST_CASE("it fits: 960 x 600 at scale 1 and 2, and a small window") {
   for (const auto& [w, h, scale] :
        {std::tuple{960.f, 600.f, 1.f}, {1280.f, 720.f, 1.f}, {1920.f, 1200.f, 2.f}, {960.f, 600.f, 2.f}}) {
-    INFO(w, " x ", h, " at ", scale);
+    const auto& this_w = w;
+    const auto& this_h = h;
+    const auto& this_scale = scale;
+    INFO(this_w, " x ", this_h, " at ", this_scale);
     FormBoard desk(w, h, scale);
     for (const char* label : {"Use this machine", "Save machine file", "Cancel", "Class", "Units", "Answer"}) {
       const Rect r = desk.item(label);
@@ -226,7 +229,10 @@ TEST_CASE("it fits: 960 x 600 at scale 1 and 2, and a small window") {
 TEST_CASE("the caution of the form stands there whole, and rows can still be reached") {
   for (const auto& [w, h, scale] :
        {std::tuple{960.f, 600.f, 1.f}, {960.f, 600.f, 2.f}, {1280.f, 440.f, 3.f}, {640.f, 400.f, 2.f}}) {
-    INFO(w, " x ", h, " at ", scale);
+    const auto& this_w = w;
+    const auto& this_h = h;
+    const auto& this_scale = scale;
+    INFO(this_w, " x ", this_h, " at ", this_scale);
     FormBoard desk(w, h, scale);
     const Rect caution = desk.item("Machine caution"), answer = desk.item("Answer"),
                use = desk.item("Use this machine");

@@ -237,7 +237,8 @@ TEST_CASE("differences, and charts of anything, keep inside their place in any w
       desk.item("Difference: mass");
       CHECK(desk.ui.items.count("Difference: slope") == 0);  // it does not differ
       for (const auto& [label, rect] : desk.ui.items) {
-        INFO(label);
+        const auto& this_label = label;
+        INFO(this_label);
         CHECK(rect.x >= 0);
         CHECK(rect.x + rect.width <= room + 1);
       }

@@ -92,7 +92,8 @@ TEST_CASE("a full disk is said, and the old picture and page stay") {
   Bench bench;
   for (const auto& [kind, name] :
        {std::pair{ExportKind::picture, "a.png"}, {ExportKind::report, "a.pdf"}, {ExportKind::chart, "a.svg"}}) {
-    CAPTURE(name);
+    const auto& this_name = name;
+    CAPTURE(this_name);
     save_text(bench.folder / name, "the old one");
     std::string said;
     {

@@ -126,7 +126,8 @@ TEST_CASE("docs/json.md names every key that a run adds") {
   for (const auto& [key, value] : with.items()) {
     if (without.contains(key) || key == "divergence") continue;
     ++added;
-    CAPTURE(key);
+    const auto& this_key = key;
+    CAPTURE(this_key);
     CHECK(has(page, "`" + key + "`"));
   }
   CHECK(added >= 8);
