@@ -9,74 +9,69 @@
 namespace sidehill {
 
 Answering::Answering(const Model& model, std::optional<Scene> scene)
-    : model_(model), scene_(std::move(scene)), thread_([this] { work(); }) {}
-
-Answering::~Answering() {
-  stop();
-  thread_.join();
-}
+    : model_(model), scene_(std::move(scene)), thread_([this](const std::stop_token& stop) { work(stop); }) {}
 
 // The scene's own heading comes first, then what takes a few milliseconds. How far off it may be takes longest, but not
 // as long as all headings over uneven ground.
-void Answering::work() {
-  statics_ = solve_statics(model_, &stopped_);
+void Answering::work(const std::stop_token& stop) {
+  statics_ = solve_statics(model_, stop);
   // An overload belongs to the verdict: it is never shown without.
-  if (scene_ && !stopped_) loads_ = check_loads(*scene_, model_, statics_, &stopped_);
+  if (scene_ && !stop.stop_requested()) loads_ = check_loads(*scene_, model_, statics_, stop);
   announce(solved_);
-  if (scene_ && !stopped_) tell_further();
-  if (!stopped_) {
+  if (scene_ && !stop.stop_requested()) tell_further(stop);
+  if (!stop.stop_requested()) {
     warned_ = true;
     ++pieces_;
   }
   const bool rough = !model_.terrain.features.empty();
-  if (rough) tell_doubts();
-  turn_round();
+  if (rough) tell_doubts(stop);
+  turn_round(stop);
   announce(turned_);
-  if (!rough) tell_doubts();
+  if (!rough) tell_doubts(stop);
   done_ = true;
   announce(finished_);
 }
 
-void Answering::tell_further() {
+void Answering::tell_further(const std::stop_token& stop) {
   Answer known;
   known.scene = *scene_;
   known.model = model_;
   known.statics = statics_;
-  known.manoeuvres = manoeuvres(*scene_, model_, &stopped_);
-  if (stopped_) return;
+  known.manoeuvres = manoeuvres(*scene_, model_, stop);
+  if (stop.stop_requested()) return;
   known.loads = loads_;
   warnings_ = sidehill::warnings(known);
   warned_ = true;  // before the rest: a person must see these first
   ++pieces_;
-  if (stopped_) return;
+  if (stop.stop_requested()) return;
   further_.manoeuvres = std::move(known.manoeuvres);
-  further_.limits = load_limits(*scene_, model_, statics_.first_lift_off, &stopped_);
+  further_.limits = load_limits(*scene_, model_, statics_.first_lift_off, stop);
   further_.rules = ballast_rules(*scene_, model_);
-  if (stopped_) return;
-  further_.breakdown = sidehill::breakdown(model_, &stopped_);
-  if (stopped_) return;
+  if (stop.stop_requested()) return;
+  further_.breakdown = sidehill::breakdown(model_, stop);
+  if (stop.stop_requested()) return;
   furthered_ = true;
   ++pieces_;
 }
 
-void Answering::tell_doubts() {
-  if (!scene_ || stopped_) return;
-  doubts_ = uncertainty(*scene_, model_, statics_, &stopped_);
-  if (stopped_) return;
+void Answering::tell_doubts(const std::stop_token& stop) {
+  if (!scene_ || stop.stop_requested()) return;
+  doubts_ = uncertainty(*scene_, model_, statics_, stop);
+  if (stop.stop_requested()) return;
   doubted_ = true;
   ++pieces_;
 }
 
-void Answering::turn_round() {
-  for (int i = 0; i < kHeadings && !stopped_; ++i) {
-    const EnvelopePoint point = point_at_heading(model_, -kPi + kTwoPi * i / kHeadings, &stopped_);
-    if (stopped_) return;  // that one means nothing
+void Answering::turn_round(const std::stop_token& stop) {
+  for (int i = 0; i < kHeadings && !stop.stop_requested(); ++i) {
+    const EnvelopePoint point = point_at_heading(model_, -kPi + kTwoPi * i / kHeadings, stop);
+    if (stop.stop_requested()) return;  // that one means nothing
     points_[static_cast<std::size_t>(i)] = point;
     reached_ = i + 1;
   }
-  if (stopped_) return;
-  worst_ = worst_heading(model_, {points_.begin(), points_.end()}, model_.start.heading, &stopped_);
-  if (stopped_) return;
+  if (stop.stop_requested()) return;
+  worst_ = worst_heading(model_, {points_.begin(), points_.end()}, model_.start.heading, stop);
+  if (stop.stop_requested()) return;
   worst_known_ = true;
   ++pieces_;
 }

@@ -7,6 +7,7 @@
 #include <condition_variable>
 #include <mutex>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <thread>
 #include <vector>
@@ -36,11 +37,11 @@ class Answering {
 
   // Begins at once. Without the scene the model was built from there are no warnings, nothing further and no doubts.
   explicit Answering(const Model& model, std::optional<Scene> scene = {});
-  ~Answering();  // stops, and waits until it has: some milliseconds
+  ~Answering() = default;  // stops, and waits until it has: some milliseconds
   Answering(const Answering&) = delete;
   Answering& operator=(const Answering&) = delete;
 
-  void stop() { stopped_ = true; }  // within milliseconds; then finished, and nothing of what came is of worth
+  void stop() { thread_.request_stop(); }  // within milliseconds; then finished, and nothing of what came is of worth
   // Wait up to `patience` [s] of wall time.
   bool solved(double patience) const;
   bool turned(double patience) const;  // all headings reached, or stopped
@@ -63,10 +64,10 @@ class Answering {
   }  // i < headings_reached()
 
  private:
-  void work();
-  void tell_further();
-  void tell_doubts();
-  void turn_round();
+  void work(const std::stop_token& stop);
+  void tell_further(const std::stop_token& stop);
+  void tell_doubts(const std::stop_token& stop);
+  void turn_round(const std::stop_token& stop);
   void announce(bool& what);
 
   const Model model_;
@@ -82,11 +83,10 @@ class Answering {
   std::atomic<bool> furthered_ = false, doubted_ = false, worst_known_ = false, done_ = false;
   std::atomic<int> pieces_ = 0;
   std::atomic<int> reached_ = 0;
-  std::atomic<bool> stopped_ = false;
   mutable std::mutex mutex_;  // guards the three flags
   mutable std::condition_variable changed_;
   bool solved_ = false, turned_ = false, finished_ = false;
-  std::thread thread_;  // last: everything it uses exists before it begins
+  std::jthread thread_;  // last: everything it uses exists before it begins
 };
 
 }  // namespace sidehill

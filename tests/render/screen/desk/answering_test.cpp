@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include "sim/rest/mass_sums.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"
 
@@ -54,15 +55,18 @@ TEST_CASE("asked to stop it ends at once, in the middle of whatever it works on,
 TEST_CASE("nothing is worked out for somebody who has already gone") {
   const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
   const Model model = build(scene);
-  const std::atomic<bool> gone = true, wanted = false;
-  CHECK_FALSE(solve_statics(model, &gone).first_lift_off);
-  CHECK_FALSE(first_lift_off(model, &gone).slope);
-  CHECK_FALSE(loads_at(model, 0.1, &gone));
-  CHECK_FALSE(breakdown(model, &gone));
-  CHECK_FALSE(load_limits(scene, model, 0.6, &gone).tyre_overload);
+  std::stop_source leaving, staying;
+  leaving.request_stop();
+  const std::stop_token gone = leaving.get_token(), wanted = staying.get_token();
+  CHECK_FALSE(solve_statics(model, gone).first_lift_off);
+  CHECK_FALSE(first_lift_off(model, gone).slope);
+  CHECK_FALSE(loads_at(model, 0.1, gone));
+  CHECK_FALSE(breakdown(model, gone));
+  CHECK_FALSE(load_limits(scene, model, 0.6, gone).tyre_overload);
+  for (const MassCase& c : mass_cases(scene, model, gone)) CHECK_FALSE(c.first_lift_off);
   // And asked for it changes nothing.
-  CHECK(solve_statics(model, &wanted).first_lift_off == solve_statics(model).first_lift_off);
-  CHECK(solve_statics(model, &wanted).tip_over == solve_statics(model).tip_over);
+  CHECK(solve_statics(model, wanted).first_lift_off == solve_statics(model).first_lift_off);
+  CHECK(solve_statics(model, wanted).tip_over == solve_statics(model).tip_over);
 }
 
 TEST_CASE("with its scene it also gives the limits, the causes and how far off it may be, as asked directly") {
