@@ -8,6 +8,7 @@
 #include "render/text/motion/rescue_report.h"
 #include "render/text/motion/run_report.h"
 #include "render/text/motion/signals.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/errors.h"
 #include "sim/motion/recording_file.h"
