@@ -3,7 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <string>
 
-#include "render/text/fill/fill_answer.h"
+#include "sim/insight/fill_sheet.h"
 
 namespace sidehill {
 

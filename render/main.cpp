@@ -20,6 +20,7 @@
 #include "render/report_command.h"
 #include "render/slope_command.h"
 #include "render/terminal.h"
+#include "render/text/fill/fill_json.h"
 #include "render/text/fill/fill_table.h"
 #include "render/text/machine/lists.h"
 #include "render/text/machine/rolling_report.h"
