@@ -8,8 +8,6 @@
 namespace sidehill {
 namespace {
 
-constexpr int kUsualHeadings = 72;
-
 // What a stage found, put where it belongs unless nobody wants it any more.
 template <class Member, class Found>
 bool keep(Member& member, Found found, const std::stop_token& stop) {

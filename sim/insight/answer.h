@@ -22,6 +22,8 @@
 
 namespace sidehill {
 
+inline constexpr int kUsualHeadings = 72;  // looked at, 5 deg apart
+
 struct Answer {
   Scene scene;
   Model model;
@@ -64,8 +66,8 @@ std::array<Stage, kStages> in_order(const Model& model);
 Answer unanswered(const Scene& scene);
 Answer unanswered(const Scene& scene, const Model& model);
 
-// Adds what a stage computes; what it needs must be there. The headings are 72, with tip-over. Once `stop` is requested
-// it comes back within milliseconds, gives false and leaves the Answer as it was.
+// Adds what a stage computes; what it needs must be there. The headings are the usual ones, with tip-over. Once `stop`
+// is requested it comes back within milliseconds, gives false and leaves the Answer as it was.
 bool compute(Stage stage, Answer& answer, const std::stop_token& stop = {});
 
 // The same for several stages, in the order above, whatever their order here. False as soon as one of them is stopped.
@@ -76,7 +78,7 @@ bool compute(std::span<const Stage> stages, Answer& answer, const std::stop_toke
 bool compute_heading(Answer& answer, int i, int headings, const std::stop_token& stop = {});
 
 // At once, all but rules, causes and intervals; `headings` of them. Throws InputError for an impossible machine.
-Answer answer(const Scene& scene, int headings = 72);
+Answer answer(const Scene& scene, int headings = kUsualHeadings);
 
 // The same with an interval on every angle and load: some hundred answers more.
 Answer with_uncertainty(Answer answer);

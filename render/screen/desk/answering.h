@@ -26,7 +26,7 @@ struct Further {
 
 class Answering {
  public:
-  static constexpr int kHeadings = 72;
+  static constexpr int kHeadings = kUsualHeadings;
 
   // Begins at once. `model`: what build(scene) gives.
   Answering(const Scene& scene, const Model& model);
