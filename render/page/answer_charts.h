@@ -4,7 +4,7 @@
 #include <optional>
 
 #include "render/page/chart.h"
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 

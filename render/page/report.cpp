@@ -192,7 +192,7 @@ void add_under_way(Paper& paper, const Answer& answer) {
 
 void add_gravity(Paper& paper, const Answer& answer) {
   paper.heading("Centre of gravity of everything");
-  const Vec3 c = centre_of_gravity_m(answer);
+  const Vec3 c = centre_of_gravity_at_rest(answer.model, answer.statics);
   Rows rows = {{"", "ahead of the rear axle", "to the left", "above the ground"}};
   const bool rests = answer.statics.rest.has_value();
   rows.push_back({rests ? "as it stands here" : "on level ground", metres(c.x), metres(c.y), metres(c.z)});

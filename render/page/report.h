@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "render/page/paint.h"
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 
@@ -17,7 +17,7 @@ struct ReportPicture {
   std::string drawn = {};          // below it: what is drawn in place of a rest; empty where it rests
 };
 
-// A4 pages, mostly two. `answer` should have its uncertainty and its reasons (render/text/rest/answer.h); what was not
+// A4 pages, mostly two. `answer` should have its uncertainty and its reasons (sim/insight/answer.h); what was not
 // worked out is said to be missing.
 std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {});
 

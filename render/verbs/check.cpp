@@ -4,7 +4,7 @@
 #include <filesystem>
 
 #include "render/text/motion/expectations.h"
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/text_file.h"

@@ -4,7 +4,7 @@
 #include <charconv>
 #include <string>
 
-#include "render/text/fill/fill_answer.h"
+#include "render/text/fill/fill_json.h"
 #include "render/text/fill/fill_table.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"

@@ -10,6 +10,7 @@
 #include "render/text/motion/rescue_report.h"
 #include "render/text/motion/run_report.h"
 #include "render/text/motion/signals.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"

@@ -83,7 +83,7 @@ std::vector<Player> players_of(const Model& model) {
 
 }  // namespace
 
-std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* stop) {
+std::optional<Breakdown> breakdown(const Model& model, const std::stop_token& stop) {
   Model even = model;
   even.terrain.features.clear();
   const std::vector<Player> players = players_of(even);

@@ -1,7 +1,7 @@
 // Why the first wheel lifts where it does: what each cause adds to that slope or takes from it. Knows no file, no time.
 #pragma once
-#include <atomic>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -27,8 +27,8 @@ struct Breakdown {
 // sideways, the load at their downhill edge as they lean, ice turned up from the bottom of its wheels to where it harms
 // most; those not there are left out, and beyond nine the smallest are given together as "the rest". The even slope at
 // the scene's heading; features are left out. Nothing
-// where with some of them no wheel ever lifts. Likewise nothing, and within an
-// answer or two, once `stop`, if given, turns true. Source: Shapley 1953, "A value for n-person games".
-std::optional<Breakdown> breakdown(const Model& model, const std::atomic<bool>* stop = nullptr);
+// where with some of them no wheel ever lifts. Likewise nothing, and within an answer or two, once `stop` is requested.
+// Source: Shapley 1953, "A value for n-person games".
+std::optional<Breakdown> breakdown(const Model& model, const std::stop_token& stop = {});
 
 }  // namespace sidehill

@@ -42,11 +42,11 @@ void widen(std::optional<Interval>& interval, std::optional<double> middle, std:
 struct Collector {
   const Scene& scene;
   const Model& model;
-  const std::atomic<bool>* stop;  // nullptr = nobody stops it
+  const std::stop_token& stop;
   Uncertainty out;
   const Facts& middle = out.middle;
 
-  bool stopped() const { return stop && *stop; }
+  bool stopped() const { return stop.stop_requested(); }
 
   // Both ends of one doubt; an end that makes no machine counts as not there. Only listed, it does not widen the
   // intervals by itself.
@@ -248,7 +248,7 @@ double default_tolerance(const Field& field, const Scene& scene) {
 }
 
 Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolution& statics,
-                        const std::atomic<bool>* stop) {
+                        const std::stop_token& stop) {
   const Scene scene = even(given);
   Model on_even = model;
   on_even.terrain.features.clear();
@@ -323,7 +323,7 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
   return out;
 }
 
-std::optional<double> stiffening_doubt(const Model& model) {
+std::optional<double> stiffening_doubt(const Model& model, const std::stop_token& stop) {
   double squares = 0;
   for (std::size_t axle = 0; axle < 2; ++axle) {
     std::optional<double> slope[2];
@@ -337,7 +337,7 @@ std::optional<double> stiffening_doubt(const Model& model) {
         const double by = (side == 0 ? -1 : 1) * tyre.vertical_stiffness_uncertainty;
         tyre.vertical_stiffness = std::max(tyre.vertical_stiffness + by, 0.2 * tyre.vertical_stiffness);
       }
-      slope[side] = first_lift_off(moved).slope;
+      slope[side] = first_lift_off(moved, stop).slope;
     }
     if (!slope[0] || !slope[1]) return std::nullopt;
     squares += (*slope[1] - *slope[0]) * (*slope[1] - *slope[0]);  // twice half the difference

@@ -1,8 +1,8 @@
 // How far an answer may be off: what is not known exactly, moved one by one. Knows no file, no time.
 #pragma once
 #include <array>
-#include <atomic>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -62,14 +62,15 @@ struct Uncertainty {
 // tyres share the side force. Two effects move the load's place, in opposite ways: a leaning tyre's pressure goes to
 // its downhill edge (0 to an eighth of the width, later lift-off), a tyre that bends sideways leaves it behind (share 0
 // to 1, earlier). Each cause is moved to both ends; differences of the answer itself, up and down added as squares
-// apart (k = 2). Even slope only: features are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop`, if given,
-// turns true it comes back within an answer or two, and what it gives then means nothing.
+// apart (k = 2). Even slope only: features are left out. Some hundred answers: 0.1 to 0.3 s. Once `stop` is
+// requested it comes back within an answer or two, and what it gives then means nothing.
 Uncertainty uncertainty(const Scene& scene, const Model& model, const StaticSolution& statics,
-                        const std::atomic<bool>* stop = nullptr);
+                        const std::stop_token& stop = {});
 
 // What the doubt about the tyres' stiffening (by liquid, by cold or warmth) alone does to the slope of first lift-off,
 // +- at two standard deviations [rad]: front and rear axle moved apart, differences added as squares. 0 without fill at
-// the temperature of filling; nothing where no wheel ever lifts. Source: differences of the answer itself.
-std::optional<double> stiffening_doubt(const Model& model);
+// the temperature of filling; nothing where no wheel ever lifts, or once `stop` is requested. Source: differences of
+// the answer itself.
+std::optional<double> stiffening_doubt(const Model& model, const std::stop_token& stop = {});
 
 }  // namespace sidehill

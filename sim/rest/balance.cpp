@@ -96,7 +96,7 @@ NewtonResult balance(const EquilibriumSystem& system, const Question& question, 
   const bool swings = system.laterally_rigid;  // shares of load swing too fast for slopes to be corrected by one step
   const int size = question.sought == Sought::pose_at_slope ? 7 : 8;
   NewtonResult result;
-  const auto unwanted = [&] { return system.unwanted && *system.unwanted; };
+  const auto unwanted = [&] { return system.unwanted.stop_requested(); };
   if (unwanted()) return result;
   trial.moment_axis = question.about.axis_G;
   Forces f = forces_at(system, trial);

@@ -303,7 +303,7 @@ Matrix slopes_of_hand(const EquilibriumSystem& system, const TrialPose& trial, c
   return slopes;
 }
 
-EquilibriumSystem make_system(const Model& m, const std::atomic<bool>* unwanted) {
+EquilibriumSystem make_system(const Model& m, const std::stop_token& unwanted) {
   EquilibriumSystem s;
   s.model = &m;
   s.unwanted = unwanted;

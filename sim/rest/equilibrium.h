@@ -9,8 +9,8 @@
 // axle about its pin, the question's own.
 #pragma once
 #include <array>
-#include <atomic>
 #include <optional>
+#include <stop_token>
 
 #include "sim/model/model.h"
 #include "sim/rest/statics.h"
@@ -114,11 +114,11 @@ struct EquilibriumSystem {
   std::array<bool, kWheels> uneven{};  // a feature is near this wheel: its footprint is sampled throughout
   bool laterally_rigid = false;        // no tyre gives sideways
   Slopes* slopes = nullptr;            // carried from one balance to the next where given: balances near one another
-  // Once true no balance is found any more: nobody wants the answer. nullptr = it is wanted to the end.
-  const std::atomic<bool>* unwanted = nullptr;
+  // Once asked to stop no balance is found any more: nobody wants the answer.
+  std::stop_token unwanted;
 };
 
-EquilibriumSystem make_system(const Model& model, const std::atomic<bool>* unwanted = nullptr);
+EquilibriumSystem make_system(const Model& model, const std::stop_token& unwanted = {});
 TrialPose start_trial(const EquilibriumSystem& system);  // undeflected, on level ground
 
 // On the line through two trials, `share` of the way from the one to the other, between them or beyond: a guess for

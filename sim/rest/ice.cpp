@@ -32,7 +32,7 @@ Lowest worst_beside(double behind, double here, double before, double step) {
 // to either side. Each load is mean + a cos + b sin of a turn, or nearly: tyres give. Both wheels of an axle hold their
 // ice on the same body, so that the same place is worst for both.
 std::optional<Turns> worst_turns(const Model& model, double slope, const Turns& near, double step,
-                                 const std::atomic<bool>* stop) {
+                                 const std::stop_token& stop) {
   const auto here = loads_at(with_ice_turned(model, near), slope, stop);
   if (!here) return std::nullopt;
   std::array<double, kWheels> least = *here;
@@ -69,7 +69,7 @@ Model with_ice_turned(const Model& model, const std::array<double, 2>& turned) {
   return other;
 }
 
-std::optional<Model> with_ice_at_its_worst(const Model& model, const std::atomic<bool>* stop) {
+std::optional<Model> with_ice_at_its_worst(const Model& model, const std::stop_token& stop) {
   if (!any_ice(model)) return std::nullopt;
   constexpr int kMostRounds = 8;
   constexpr double kGain = 1e-3 * kDegree;  // of the slope; what one more look may still bring
@@ -111,7 +111,7 @@ std::optional<Model> with_ice_at_its_worst(const Model& model, const std::atomic
   return with_ice_turned(model, at);
 }
 
-std::optional<Model> with_ice_at_its_worst_at(const Model& model, double slope, const std::atomic<bool>* stop) {
+std::optional<Model> with_ice_at_its_worst_at(const Model& model, double slope, const std::stop_token& stop) {
   if (!any_ice(model)) return std::nullopt;
   Turns at{};
   for (double step : {kWide, kClose, kClose, kClose}) {

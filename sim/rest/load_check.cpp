@@ -96,7 +96,7 @@ LoadCheck check_loads(const Scene& scene, const Model& model, const Rest& rest) 
 }
 
 std::optional<LoadCheck> check_loads(const Scene& scene, const Model& model, const StaticSolution& statics,
-                                     const std::atomic<bool>* stop) {
+                                     const std::stop_token& stop) {
   if (statics.rest) return check_loads(scene, model, *statics.rest);
   Model even = model;
   even.terrain.features.clear();

@@ -57,7 +57,7 @@ LoadCheck check_loads(const Scene& scene, const Model& model, const Rest& rest);
 // At rest on the scene's slope; where there is no rest, on the level without features (`level` then says so). None if
 // there is no balance on the level either.
 std::optional<LoadCheck> check_loads(const Scene& scene, const Model& model, const StaticSolution& statics,
-                                     const std::atomic<bool>* stop = nullptr);
+                                     const std::stop_token& stop = {});
 
 // Share of each wheel's load on the fuller tyre of its pair, 0.5 to 1, by how far each is pressed in; 1 where a wheel
 // has one tyre.

@@ -15,7 +15,7 @@ constexpr double kSteepestLimit = 60 * kDegree;
 // First slope in 0..end at which `beyond` holds: every degree, then halved. `beyond` gets the loads there and the
 // slope.
 template <class Beyond>
-std::optional<double> first_slope(const Model& model, double end, const std::atomic<bool>* stop, Beyond beyond) {
+std::optional<double> first_slope(const Model& model, double end, const std::stop_token& stop, Beyond beyond) {
   const auto at = [&](double slope) {
     const auto load = loads_at(model, slope, stop);
     return load && beyond(*load, slope);
@@ -23,7 +23,7 @@ std::optional<double> first_slope(const Model& model, double end, const std::ato
   double low = 0, high = 0;
   if (at(0)) return 0.0;
   while (!at(high)) {
-    if (high >= end || (stop && *stop)) return std::nullopt;
+    if (high >= end || stop.stop_requested()) return std::nullopt;
     low = high;
     high = std::min(high + kDegree, end);
   }
@@ -37,7 +37,7 @@ std::optional<double> first_slope(const Model& model, double end, const std::ato
 }  // namespace
 
 LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<double> first_lift_off,
-                       const std::atomic<bool>* stop) {
+                       const std::stop_token& stop) {
   Model model = given;
   model.terrain.features.clear();
   if (auto iced = with_ice_at_its_worst(model, stop)) model = std::move(*iced);

@@ -1,8 +1,8 @@
 // The slopes at which loads reach their limits while all wheels still stand: steering gone, a tyre overloaded. Knows no
 // file, no time.
 #pragma once
-#include <atomic>
 #include <optional>
+#include <stop_token>
 
 #include "sim/rest/statics.h"
 #include "sim/scene/scene.h"
@@ -19,10 +19,10 @@ struct LoadLimits {
 
 // Raised slowly at the scene's heading, up to first lift-off. Unladen: the machine's own lines and a tank as it is.
 // Capacities at this speed, pressure and slope as sim/rest/load_check: at a crawl more is allowed up to a slope of 20
-// %, so that a tyre may be over from there on. Even slope only: features are left out. Once `stop`, if given, turns
-// true, it comes back soon, and what it gives then means nothing. Source: 20 % by Regulation (EU) 2015/208 Annex
+// %, so that a tyre may be over from there on. Even slope only: features are left out. Once `stop` is
+// requested it comes back soon, and what it gives then means nothing. Source: 20 % by Regulation (EU) 2015/208 Annex
 // XXII 2.2, on level ground; carried to slopes here.
 LoadLimits load_limits(const Scene& scene, const Model& model, std::optional<double> first_lift_off,
-                       const std::atomic<bool>* stop = nullptr);
+                       const std::stop_token& stop = {});
 
 }  // namespace sidehill

@@ -20,7 +20,7 @@ Model doing(const Model& model, ManoeuvreKind kind, double felt) {
 }
 
 // The least pull at which the first wheel has lifted on this slope, searched upwards so that the first one is found.
-std::optional<double> limit_of(const Model& model, ManoeuvreKind kind, const std::atomic<bool>* stop) {
+std::optional<double> limit_of(const Model& model, ManoeuvreKind kind, const std::stop_token& stop) {
   const auto lifted = [&](double felt) {
     const auto load = least_load_at(doing(model, kind, felt), model.terrain.slope, stop);
     return !load || *load <= 0;
@@ -51,7 +51,7 @@ Model feeling(const Model& model, double lateral, double braking) {
   return other;
 }
 
-std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model, const std::atomic<bool>* stop) {
+std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model, const std::stop_token& stop) {
   std::vector<ManoeuvreAnswer> answers;
   const Manoeuvre& asked = scene.manoeuvre;
   const auto answer = [&](ManoeuvreKind kind, double felt) {

@@ -1,7 +1,7 @@
 // A steady bend or braking on a slope, without time: the machine at rest under what it feels. Knows no file, no engine.
 #pragma once
-#include <atomic>
 #include <optional>
+#include <stop_token>
 #include <vector>
 
 #include "sim/rest/statics.h"
@@ -31,8 +31,7 @@ Model feeling(const Model& model, double lateral, double braking);
 
 // What the scene's manoeuvre asks for: both ways round, and braking, each alone. Assumes steady motion, no roll rate,
 // no steering angle in the geometry; braking holds at the rear wheels only. Empty if nothing is asked for. Once
-// `stop`, if given, turns true, it comes back soon, and what it gives then means nothing.
-std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model,
-                                        const std::atomic<bool>* stop = nullptr);
+// `stop` is requested it comes back soon, and what it gives then means nothing.
+std::vector<ManoeuvreAnswer> manoeuvres(const Scene& scene, const Model& model, const std::stop_token& stop = {});
 
 }  // namespace sidehill

@@ -44,7 +44,7 @@ AxleShare axle_share(const Model& model) {
   return all;
 }
 
-std::vector<MassCase> mass_cases(const Scene& scene, const Model& model) {
+std::vector<MassCase> mass_cases(const Scene& scene, const Model& model, const std::stop_token& stop) {
   std::vector<LedgerLine> bare;
   for (const LedgerLine& line : model.ledger)
     if (line.item != LedgerItem::driver && line.item != LedgerItem::tank) bare.push_back(line);
@@ -57,8 +57,8 @@ std::vector<MassCase> mass_cases(const Scene& scene, const Model& model) {
       if (full) ledger.push_back(tank_line(scene.vehicle, 1));
       Model other = with_ledger(model, std::move(ledger));
       other.terrain.features.clear();
-      cases.push_back(
-          {driver, full, total_mass(other), centre_of_gravity(other), axle_share(other), first_lift_off(other).slope});
+      cases.push_back({driver, full, total_mass(other), centre_of_gravity(other), axle_share(other),
+                       first_lift_off(other, stop).slope});
     }
   return cases;
 }

@@ -2,6 +2,7 @@
 #pragma once
 #include <array>
 #include <optional>
+#include <stop_token>
 #include <vector>
 
 #include "sim/model/model.h"
@@ -32,6 +33,7 @@ struct MassCase {
   AxleShare axles;                       // level ground [kg]
   std::optional<double> first_lift_off;  // at the scene's heading, without features [rad]; none = never
 };
-std::vector<MassCase> mass_cases(const Scene& scene, const Model& model);
+// Once `stop` is requested it comes back soon, and what it gives then means nothing.
+std::vector<MassCase> mass_cases(const Scene& scene, const Model& model, const std::stop_token& stop = {});
 
 }  // namespace sidehill

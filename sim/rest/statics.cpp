@@ -79,7 +79,7 @@ double tip_over_of(const EquilibriumSystem& system, const TipPath& path) {
 
 }  // namespace
 
-LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop) {
+LiftOff first_lift_off(const Model& model, const std::stop_token& stop) {
   if (const auto iced = with_ice_at_its_worst(model, stop)) return first_lift_off(*iced, stop);
   EquilibriumSystem system = make_system(model, stop);
   const Lifting lifting = find_lifting(system);
@@ -213,7 +213,7 @@ SetDown set_down(EquilibriumSystem& system, const Lifting& lifting, StaticSoluti
   return down;
 }
 
-StaticSolution solve_here(const Model& model, const std::atomic<bool>* stop) {
+StaticSolution solve_here(const Model& model, const std::stop_token& stop) {
   StaticSolution out;
   const double slope = model.terrain.slope;
   EquilibriumSystem system = make_system(model, stop);
@@ -287,7 +287,7 @@ StaticSolution not_solved() {
 
 }  // namespace
 
-StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) {
+StaticSolution solve_statics(const Model& model, const std::stop_token& stop) {
   if (const auto iced = with_ice_at_its_worst(model, stop)) return solve_statics(*iced, stop);
   StaticSolution out = solve_here(model, stop);
   if (out.status == RestStatus::unsolved) return not_solved();
@@ -310,7 +310,7 @@ StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop) 
   return out;
 }
 
-std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope, const std::atomic<bool>* stop) {
+std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope, const std::stop_token& stop) {
   EquilibriumSystem system = make_system(model, stop);
   TrialPose trial;
   if (stand_on_level(system, trial) != Landing::rests) return std::nullopt;
@@ -322,7 +322,7 @@ std::optional<std::array<double, kWheels>> loads_at(const Model& model, double s
   return rest_of(system, trial).load;
 }
 
-std::optional<double> slide_slope(const Model& model, const std::atomic<bool>* stop) {
+std::optional<double> slide_slope(const Model& model, const std::stop_token& stop) {
   if (model.terrain.soil.adhesion_unlimited) return std::nullopt;
   if (const auto iced = with_ice_at_its_worst(model, stop)) return slide_slope(*iced, stop);
   EquilibriumSystem system = make_system(model, stop);
@@ -331,7 +331,7 @@ std::optional<double> slide_slope(const Model& model, const std::atomic<bool>* s
   return find_slide(system, level, model.terrain.soil);
 }
 
-std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop) {
+std::optional<double> least_load_at(const Model& model, double slope, const std::stop_token& stop) {
   const auto iced = with_ice_at_its_worst_at(model, slope, stop);
   const auto load = loads_at(iced ? *iced : model, slope, stop);
   if (!load) return std::nullopt;
@@ -344,7 +344,7 @@ std::optional<Rest> rest_at(const Model& model, double slope) {
   return solve_statics(tilted).rest;
 }
 
-EnvelopePoint point_at_heading(const Model& model, double heading, const std::atomic<bool>* stop) {
+EnvelopePoint point_at_heading(const Model& model, double heading, const std::stop_token& stop) {
   Model turned = model;
   turned.start.heading = heading;
   const auto iced = with_ice_at_its_worst(turned, stop);
@@ -353,8 +353,7 @@ EnvelopePoint point_at_heading(const Model& model, double heading, const std::at
   return {heading, lift.slope, lift.wheel, lift.failed, {}, slide_slope(there, stop)};
 }
 
-std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over,
-                                    const std::atomic<bool>* stop) {
+std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over, const std::stop_token& stop) {
   std::vector<EnvelopePoint> points;
   points.reserve(static_cast<std::size_t>(std::max(0, headings)));
   Model turned = model;
@@ -385,7 +384,7 @@ std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_
 }
 
 std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector<EnvelopePoint>& points,
-                                           double preferred_heading, const std::atomic<bool>* stop) {
+                                           double preferred_heading, const std::stop_token& stop) {
   constexpr double kAlike = 1e-5, kGolden = 0.6180339887498949;
   const EnvelopePoint* worst = nullptr;
   for (const EnvelopePoint& point : points)

@@ -4,8 +4,8 @@
 // file.
 #pragma once
 #include <array>
-#include <atomic>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -43,9 +43,9 @@ struct StaticSolution {
   std::optional<double> margin;  // first_lift_off - slope [rad]
 };
 
-// Pure. All slope angles are of the whole ground tilted about the horizontal line that keeps this heading. Once `stop`,
-// if given, turns true, it comes back within milliseconds, and what it gives then means nothing; likewise below.
-StaticSolution solve_statics(const Model& model, const std::atomic<bool>* stop = nullptr);
+// Pure. All slope angles are of the whole ground tilted about the horizontal line that keeps this heading. Once `stop`
+// is requested it comes back within milliseconds, and what it gives then means nothing; likewise below.
+StaticSolution solve_statics(const Model& model, const std::stop_token& stop = {});
 
 // Slope at which the first wheel's load vanishes, at the model's heading. The fast inner piece of solve_statics.
 struct LiftOff {
@@ -53,18 +53,17 @@ struct LiftOff {
   int wheel = -1;
   bool failed = false;  // no balance was found on the way
 };
-LiftOff first_lift_off(const Model& model, const std::atomic<bool>* stop = nullptr);
+LiftOff first_lift_off(const Model& model, const std::stop_token& stop = {});
 
 // The four loads at a slope, with tyres that also pull [N], ice where the model has it. Empty if no balance was found.
-std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope,
-                                                    const std::atomic<bool>* stop = nullptr);
+std::optional<std::array<double, kWheels>> loads_at(const Model& model, double slope, const std::stop_token& stop = {});
 
 // As StaticSolution::slide, without the rest of the answer.
-std::optional<double> slide_slope(const Model& model, const std::atomic<bool>* stop = nullptr);
+std::optional<double> slide_slope(const Model& model, const std::stop_token& stop = {});
 
 // The least of the four loads at a slope, with tyres that also pull: negative [N] once a wheel has lifted. Ice is
 // where it makes that least at this slope. Empty if no balance was found.
-std::optional<double> least_load_at(const Model& model, double slope, const std::atomic<bool>* stop = nullptr);
+std::optional<double> least_load_at(const Model& model, double slope, const std::stop_token& stop = {});
 
 // Resting pose at a slope, features tilting along; empty if it cannot rest there (tipped). One-sided tyres.
 std::optional<Rest> rest_at(const Model& model, double slope);
@@ -84,17 +83,17 @@ struct EnvelopePoint {
   }
 };
 // Of one heading, without tip-over; the ice is placed once for lift-off and slide.
-EnvelopePoint point_at_heading(const Model& model, double heading, const std::atomic<bool>* stop = nullptr);
+EnvelopePoint point_at_heading(const Model& model, double heading, const std::stop_token& stop = {});
 // Equally spaced from -pi; `with_tip_over`, which looks for the slide as well, takes some three times as long.
 std::vector<EnvelopePoint> envelope(const Model& model, int headings, bool with_tip_over = false,
-                                    const std::atomic<bool>* stop = nullptr);
+                                    const std::stop_token& stop = {});
 
 // The heading at which the first wheel lifts soonest, closed in between the points of an envelope to 0.01 deg of
 // heading (on features: the least of the points). A machine alike left and right has two; the one on the side of
 // `preferred_heading` [rad] is named. Empty if no wheel lifts at any of the points.
 std::optional<EnvelopePoint> worst_heading(const Model& model, const std::vector<EnvelopePoint>& points,
                                            double preferred_heading = -1.5707963267948966,
-                                           const std::atomic<bool>* stop = nullptr);
+                                           const std::stop_token& stop = {});
 
 // The heading at which the least slope is enough for a slide or a lift: the point that slides soonest, where that comes
 // before `lifts`, which is worst_heading's. Empty if nothing gives way at any.

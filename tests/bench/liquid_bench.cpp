@@ -2,7 +2,7 @@
 // `fill` (50 ms, the process included) in words and as JSON. build_model stands in statics_bench.cpp.
 #include <benchmark/benchmark.h>
 
-#include "render/text/fill/fill_answer.h"
+#include "render/text/fill/fill_json.h"
 #include "render/text/fill/fill_table.h"
 #include "vehicles/tyre_library.h"
 

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "render/page/report.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"

@@ -6,6 +6,7 @@
 
 #include "render/text/motion/outcome_words.h"
 #include "render/text/motion/run_report.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"

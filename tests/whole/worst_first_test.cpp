@@ -14,6 +14,7 @@
 #include "render/text/motion/rescue_report.h"
 #include "render/text/motion/run_report.h"
 #include "render/text/motion/slope_limit_report.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/ballast_report.h"
 #include "render/text/rest/loader_report.h"

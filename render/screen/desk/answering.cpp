@@ -1,83 +1,67 @@
 #include "render/screen/desk/answering.h"
 
 #include <chrono>
-#include <utility>
 
 #include "render/text/rest/warnings.h"
-#include "sim/base/constants.h"
 
 namespace sidehill {
 
-Answering::Answering(const Model& model, std::optional<Scene> scene)
-    : model_(model), scene_(std::move(scene)), thread_([this] { work(); }) {}
+Answering::Answering(const Scene& scene, const Model& model)
+    : answer_(unanswered(scene, model)), thread_([this](const std::stop_token& stop) { work(stop); }) {}
 
-Answering::~Answering() {
-  stop();
-  thread_.join();
-}
-
-// The scene's own heading comes first, then what takes a few milliseconds. How far off it may be takes longest, but not
-// as long as all headings over uneven ground.
-void Answering::work() {
-  statics_ = solve_statics(model_, &stopped_);
-  // An overload belongs to the verdict: it is never shown without.
-  if (scene_ && !stopped_) loads_ = check_loads(*scene_, model_, statics_, &stopped_);
-  announce(solved_);
-  if (scene_ && !stopped_) tell_further();
-  if (!stopped_) {
-    warned_ = true;
-    ++pieces_;
+void Answering::work(const std::stop_token& stop) {
+  for (const Stage stage : in_order(answer_.model)) {
+    if (stage == Stage::masses || stage == Stage::stiffening) continue;  // no panel shows them
+    if (!(stage == Stage::headings ? turn_round(stop) : compute(stage, answer_, stop))) break;
+    tell(stage);
   }
-  const bool rough = !model_.terrain.features.empty();
-  if (rough) tell_doubts();
-  turn_round();
-  announce(turned_);
-  if (!rough) tell_doubts();
   done_ = true;
+  announce(solved_);  // all three where it was stopped
+  announce(turned_);
   announce(finished_);
 }
 
-void Answering::tell_further() {
-  Answer known;
-  known.scene = *scene_;
-  known.model = model_;
-  known.statics = statics_;
-  known.manoeuvres = manoeuvres(*scene_, model_, &stopped_);
-  if (stopped_) return;
-  known.loads = loads_;
-  warnings_ = sidehill::warnings(known);
-  warned_ = true;  // before the rest: a person must see these first
-  ++pieces_;
-  if (stopped_) return;
-  further_.manoeuvres = std::move(known.manoeuvres);
-  further_.limits = load_limits(*scene_, model_, statics_.first_lift_off, &stopped_);
-  further_.rules = ballast_rules(*scene_, model_);
-  if (stopped_) return;
-  further_.breakdown = sidehill::breakdown(model_, &stopped_);
-  if (stopped_) return;
-  furthered_ = true;
-  ++pieces_;
-}
-
-void Answering::tell_doubts() {
-  if (!scene_ || stopped_) return;
-  doubts_ = uncertainty(*scene_, model_, statics_, &stopped_);
-  if (stopped_) return;
-  doubted_ = true;
-  ++pieces_;
-}
-
-void Answering::turn_round() {
-  for (int i = 0; i < kHeadings && !stopped_; ++i) {
-    const EnvelopePoint point = point_at_heading(model_, -kPi + kTwoPi * i / kHeadings, &stopped_);
-    if (stopped_) return;  // that one means nothing
-    points_[static_cast<std::size_t>(i)] = point;
+bool Answering::turn_round(const std::stop_token& stop) {
+  for (int i = 0; i < kHeadings; ++i) {
+    if (!compute_heading(answer_, i, kHeadings, stop)) return false;
     reached_ = i + 1;
   }
-  if (stopped_) return;
-  worst_ = worst_heading(model_, {points_.begin(), points_.end()}, model_.start.heading, &stopped_);
-  if (stopped_) return;
-  worst_known_ = true;
+  return true;
+}
+
+// Says that a piece is whole once its last stage is there.
+void Answering::tell(Stage stage) {
+  switch (stage) {
+    case Stage::loads:  // an overload belongs to the verdict: it is never shown without
+      announce(solved_);
+      break;
+    case Stage::manoeuvres:
+      warnings_ = sidehill::warnings(answer_);
+      tell_piece(warned_);  // before the rest: a person must see these first
+      break;
+    case Stage::causes:
+      further_ = {answer_.limits, answer_.rules, answer_.manoeuvres, answer_.breakdown};
+      tell_piece(furthered_);
+      break;
+    case Stage::worst:
+      tell_piece(worst_known_);
+      announce(turned_);
+      break;
+    case Stage::intervals:
+      tell_piece(doubted_);
+      break;
+    case Stage::rest:
+    case Stage::limits:
+    case Stage::rules:
+    case Stage::masses:
+    case Stage::headings:
+    case Stage::stiffening:
+      break;
+  }
+}
+
+void Answering::tell_piece(std::atomic<bool>& what) {
+  what = true;
   ++pieces_;
 }
 

@@ -1,24 +1,18 @@
 // The answer of one Model, worked out on a thread of its own, so that a window stays alive where the ground makes it
-// slow: first what holds at its heading, then the warnings and why it is so, then the slope that
-// lifts a wheel at every other heading, and how far off it all may be. Knows no session.
+// slow. What is computed, and in which order, stands in sim/insight/answer; here is the thread, and what has come so
+// far: first what holds at its heading, then the warnings and why it is so, then the slope that lifts a wheel at every
+// other heading, and how far off it all may be. Knows no session.
 #pragma once
-#include <array>
 #include <atomic>
 #include <condition_variable>
 #include <mutex>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <thread>
 #include <vector>
 
-#include "sim/insight/ballast_rules.h"
-#include "sim/insight/breakdown.h"
-#include "sim/insight/uncertainty.h"
-#include "sim/model/model.h"
-#include "sim/rest/load_check.h"
-#include "sim/rest/load_limits.h"
-#include "sim/rest/manoeuvre.h"
-#include "sim/rest/statics.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 
@@ -32,61 +26,55 @@ struct Further {
 
 class Answering {
  public:
-  static constexpr int kHeadings = 72;
+  static constexpr int kHeadings = kUsualHeadings;
 
-  // Begins at once. Without the scene the model was built from there are no warnings, nothing further and no doubts.
-  explicit Answering(const Model& model, std::optional<Scene> scene = {});
-  ~Answering();  // stops, and waits until it has: some milliseconds
+  // Begins at once. `model`: what build(scene) gives.
+  Answering(const Scene& scene, const Model& model);
+  ~Answering() = default;  // stops, and waits until it has: some milliseconds
   Answering(const Answering&) = delete;
   Answering& operator=(const Answering&) = delete;
 
-  void stop() { stopped_ = true; }  // within milliseconds; then finished, and nothing of what came is of worth
+  void stop() { thread_.request_stop(); }  // within milliseconds; then finished, and nothing of what came is of worth
   // Wait up to `patience` [s] of wall time.
   bool solved(double patience) const;
   bool turned(double patience) const;  // all headings reached, or stopped
   bool finished(double patience) const;
 
-  const Model& model() const { return model_; }
-  const StaticSolution& statics() const { return statics_; }              // once solved
-  const LoadCheck* loads() const { return loads_ ? &*loads_ : nullptr; }  // once solved; nullptr = not known
+  const Model& model() const { return answer_.model; }
+  const StaticSolution& statics() const { return answer_.statics; }  // once solved
+  const LoadCheck* loads() const {
+    return answer_.loads ? &*answer_.loads : nullptr;
+  }  // once solved; nullptr = not known
   bool warned() const { return warned_; }
   const std::vector<std::string>& warnings() const { return warnings_; }       // once warned
   const Further* further() const { return furthered_ ? &further_ : nullptr; }  // nullptr = not known yet, or never
-  const Uncertainty* doubts() const { return doubted_ ? &doubts_ : nullptr; }  // likewise
+  const Uncertainty* doubts() const { return doubted_ ? &*answer_.uncertainty : nullptr; }  // likewise
   // Closed in between the headings; nullptr = not known yet, or no wheel lifts at any.
-  const EnvelopePoint* worst() const { return worst_known_ && worst_ ? &*worst_ : nullptr; }
+  const EnvelopePoint* worst() const { return worst_known_ && answer_.worst ? &*answer_.worst : nullptr; }
   int pieces() const { return pieces_; }  // counts up with each of warnings, further, worst, doubts
   bool done() const { return done_; }     // nothing more will come
   int headings_reached() const { return reached_; }
   const EnvelopePoint& at_heading(int i) const {
-    return points_[static_cast<std::size_t>(i)];
+    return answer_.by_heading[static_cast<std::size_t>(i)];
   }  // i < headings_reached()
 
  private:
-  void work();
-  void tell_further();
-  void tell_doubts();
-  void turn_round();
+  void work(const std::stop_token& stop);
+  bool turn_round(const std::stop_token& stop);
+  void tell(Stage stage);
+  void tell_piece(std::atomic<bool>& what);
   void announce(bool& what);
 
-  const Model model_;
-  const std::optional<Scene> scene_;
-  StaticSolution statics_;
-  std::optional<LoadCheck> loads_;
-  std::array<EnvelopePoint, kHeadings> points_;
+  Answer answer_;  // written by the thread alone; a member is read here only once it is said to be there
   std::vector<std::string> warnings_;
-  std::atomic<bool> warned_ = false;
   Further further_;
-  Uncertainty doubts_;
-  std::optional<EnvelopePoint> worst_;
-  std::atomic<bool> furthered_ = false, doubted_ = false, worst_known_ = false, done_ = false;
+  std::atomic<bool> warned_ = false, furthered_ = false, doubted_ = false, worst_known_ = false, done_ = false;
   std::atomic<int> pieces_ = 0;
   std::atomic<int> reached_ = 0;
-  std::atomic<bool> stopped_ = false;
   mutable std::mutex mutex_;  // guards the three flags
   mutable std::condition_variable changed_;
   bool solved_ = false, turned_ = false, finished_ = false;
-  std::thread thread_;  // last: everything it uses exists before it begins
+  std::jthread thread_;  // last: everything it uses exists before it begins
 };
 
 }  // namespace sidehill

@@ -6,8 +6,8 @@
 #include <utility>
 
 #include "render/screen/desk/readings_list.h"
-#include "render/text/rest/answer.h"
 #include "render/text/words/words.h"
+#include "sim/insight/answer.h"
 #include "sim/motion/under_way.h"
 #include "sim/rest/load_check.h"
 #include "sim/rest/margin.h"
@@ -125,7 +125,7 @@ void add_masses(ReadingList& list) {
   const Known& k = list.known;
   const Vec3 middle =
       k.now ? inverse(k.now->X_GV) * k.now->centre_of_gravity_G + Vec3(0, 0, k.model.wheels[kRearLeft].tyre.radius)
-            : centre_of_gravity_m(k.model, k.statics);
+            : centre_of_gravity_at_rest(k.model, k.statics);
   list.group = "Where the weight sits";
   constexpr const char* kIds[] = {"centre_x", "centre_y", "centre_z"};
   constexpr const char* kNames[] = {"Ahead of the rear axle", "Left of the middle", "Above the ground"};

@@ -183,7 +183,7 @@ bool Session::look_after(double patience) {
   if (waiting_) {
     leave_work();
     if (leaving_.size() < kMostLeaving) {
-      work_ = std::make_unique<Answering>(*waiting_, scene_);
+      work_ = std::make_unique<Answering>(scene_, *waiting_);
       waiting_.reset();
       taken_ = warned_ = false;
       pieces_ = 0;

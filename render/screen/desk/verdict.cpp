@@ -10,10 +10,8 @@
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
 #include "sim/base/constants.h"
+#include "sim/insight/answer.h"
 #include "sim/insight/run_verdict.h"
-#include "sim/insight/uncertainty.h"
-#include "sim/rest/load_check.h"
-#include "sim/rest/load_limits.h"
 
 namespace sidehill {
 namespace {
@@ -150,15 +148,11 @@ bool is_grave(StandCause headline) {
 }
 
 Standing standing_of(const Scene& scene, const Model& model) {
-  Standing out;
-  out.statics = solve_statics(model);
-  const std::optional<LoadCheck> loads = check_loads(scene, model, out.statics);
-  const LoadLimits limits = load_limits(scene, model, out.statics.first_lift_off);
-  std::optional<Uncertainty> doubts;
-  if (scene.terrain.features.empty()) doubts = uncertainty(scene, model, out.statics);
-  out.verdict = verdict_on(scene, model, out.statics, loads ? &*loads : nullptr, doubts ? &*doubts : nullptr, &limits,
-                           manoeuvres(scene, model));
-  return out;
+  constexpr Stage kAsked[] = {Stage::rest, Stage::loads, Stage::manoeuvres, Stage::limits};
+  Answer answer = unanswered(scene, model);
+  compute(kAsked, answer);
+  if (scene.terrain.features.empty()) compute(Stage::intervals, answer);
+  return {answer.statics, verdict_on(answer)};
 }
 
 namespace {

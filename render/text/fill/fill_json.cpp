@@ -1,7 +1,8 @@
-// The filling's answer for other programs (declared in fill_answer.h). Units stand in the keys; nothing here computes.
+#include "render/text/fill/fill_json.h"
+
 #include <cmath>
 
-#include "render/text/fill/fill_answer.h"
+#include "render/text/fill/fill_words.h"
 #include "sim/base/constants.h"
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_damage.h"
@@ -120,7 +121,7 @@ Json to_json(const FillSheet& s) {
   json["spill"] = what.spill;
   json["flat_sink_max_m"] = number(s.flat_sink);  // of the axle's end if a puncture empties the tyre
   json["damage"] = damage_notes(s.medium, s.fill_fraction);
-  json["cautions"] = s.cautions;
+  json["cautions"] = fill_cautions(s);
   json["uncertainty"] = {{"is", "one standard deviation"},
                          {"volume_l", litres(at.volume * s.volume_uncertainty)},
                          {"mass_kg", number(at.volume * s.density * s.mass_uncertainty)},

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "render/text/fill/fill_words.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/load_index.h"
@@ -241,7 +242,7 @@ std::string fill_table(const FillSheet& s) {
                                     metres(*s.flat_sink), metres(kTrack), degrees(std::atan(*s.flat_sink / kTrack), 0),
                                     weight(mass_of(s))));
   text += "\nCautions\n";
-  for (const std::string& caution : s.cautions) text += paragraph("  ! ", caution);
+  for (const std::string& caution : fill_cautions(s)) text += paragraph("  ! ", caution);
   return text;
 }
 

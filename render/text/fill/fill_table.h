@@ -2,7 +2,7 @@
 #pragma once
 #include <string>
 
-#include "render/text/fill/fill_answer.h"
+#include "sim/insight/fill_sheet.h"
 
 namespace sidehill {
 

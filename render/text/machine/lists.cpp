@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"

@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/codes/rolling_file.h"

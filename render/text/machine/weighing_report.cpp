@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 

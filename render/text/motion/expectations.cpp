@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/text/motion/run_report.h"
+#include "render/text/rest/answer_json.h"
 #include "sim/base/errors.h"
 #include "sim/motion/run.h"
 #include "sim/scene/scene.h"

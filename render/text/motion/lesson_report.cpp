@@ -6,7 +6,7 @@
 #include <cmath>
 #include <cstdlib>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/vehicle.h"

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/motion/slip.h"

@@ -3,7 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 #include "sim/insight/run_verdict.h"
 #include "sim/motion/recording.h"
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/text/motion/outcome_words.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
 #include "render/text/words/words.h"

@@ -1,8 +1,9 @@
 // A finished run as JSON and as text. Knows no window, no file.
 #pragma once
+#include <nlohmann/json.hpp>
 #include <string>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 #include "sim/motion/recording.h"
 
 namespace sidehill {

@@ -7,7 +7,7 @@
 #include <functional>
 #include <limits>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
 #include "sim/motion/under_way.h"

@@ -8,7 +8,7 @@
 #include <cstdint>
 #include <set>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"

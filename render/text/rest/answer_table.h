@@ -2,7 +2,7 @@
 #pragma once
 #include <string>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "render/text/rest/answer_json.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"

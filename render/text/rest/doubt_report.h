@@ -1,9 +1,10 @@
 // How far an answer may be off, in words and as JSON. Knows no window, no file.
 #pragma once
+#include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 

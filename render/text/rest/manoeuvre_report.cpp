@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/warnings.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"

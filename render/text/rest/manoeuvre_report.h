@@ -1,9 +1,10 @@
 // A steady bend and braking, in words and as JSON. Knows no window, no file.
 #pragma once
+#include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 

@@ -171,7 +171,7 @@ std::string masses_table(const Answer& answer) {
                         metres(line.props.com.x), metres(line.props.com.y), metres(line.props.com.z),
                         kilograms(share.front), kilograms(share.rear));
   }
-  const Vec3 c = centre_of_gravity_m(answer);
+  const Vec3 c = centre_of_gravity_at_rest(answer.model, answer.statics);
   const AxleShare all = axle_share(answer.model);
   if (const AxleShare bar = drawbar_share(answer.model); bar.front + bar.rear > 0)
     text += fmt::format("  {:52}{:>10}{:>27}{:>11}{:>11}\n", "trailer's drawbar on the hitch", "", "",

@@ -1,9 +1,10 @@
 // Every kilogram, what stands on tyres and axles, and what is in the tyres: the parts of an answer that need no slope.
 // Knows no window, no file.
 #pragma once
+#include <nlohmann/json.hpp>
 #include <string>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 

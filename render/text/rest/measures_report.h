@@ -1,8 +1,9 @@
 // Stability measures in words and as JSON. Knows no window, no file.
 #pragma once
+#include <nlohmann/json.hpp>
 #include <string>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 

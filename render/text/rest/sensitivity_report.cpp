@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"
 

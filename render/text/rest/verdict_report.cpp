@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/manoeuvre_report.h"
 #include "render/text/words/words.h"
 
@@ -223,12 +223,10 @@ std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scen
 }
 
 std::vector<std::string> set_up_warnings(const Scene& scene) {
-  const Model model = build(scene);
-  const StaticSolution statics = solve_statics(model);
-  const auto loads = check_loads(scene, model, statics);
-  const auto asked = manoeuvres(scene, model);
-  return set_up_warnings(verdict_on(scene, model, statics, loads ? &*loads : nullptr, nullptr, nullptr, asked), scene,
-                         statics);
+  constexpr Stage kAsked[] = {Stage::rest, Stage::loads, Stage::manoeuvres};
+  Answer answer = unanswered(scene);
+  compute(kAsked, answer);
+  return set_up_warnings(verdict_on(answer), scene, answer.statics);
 }
 
 std::string way_words(const WayGiven& way) {

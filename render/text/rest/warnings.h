@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "render/text/rest/answer.h"
+#include "sim/insight/answer.h"
 
 namespace sidehill {
 

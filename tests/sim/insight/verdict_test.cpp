@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "render/page/report.h"
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"

@@ -8,6 +8,7 @@
 
 #include "render/text/motion/outcome_words.h"
 #include "render/text/motion/run_report.h"
+#include "render/text/rest/answer_json.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
 #include "sim/insight/trial.h"

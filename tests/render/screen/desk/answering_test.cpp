@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include "sim/rest/mass_sums.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"
 
@@ -10,13 +11,14 @@ using namespace sidehill;
 
 namespace {
 
-Model slope_model() { return build(load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml")); }
+Scene slope_scene() { return load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml"); }
 
 }  // namespace
 
 TEST_CASE("worked out aside it says what it says when asked directly") {
-  const Model model = slope_model();
-  Answering answering(model);
+  const Scene scene = slope_scene();
+  const Model model = build(scene);
+  Answering answering(scene, model);
   REQUIRE(answering.finished(120));
   REQUIRE(answering.solved(0));
   CHECK(answering.statics().first_lift_off == solve_statics(model).first_lift_off);
@@ -30,18 +32,18 @@ TEST_CASE("worked out aside it says what it says when asked directly") {
 }
 
 TEST_CASE("asked to stop it ends at once, in the middle of whatever it works on, and hands out no more headings") {
-  Model model = slope_model();
+  Scene scene = slope_scene();
   for (std::uint32_t i = 0; i < 12; ++i) {  // a second or so for each heading
     Feature strip;
     strip.kind = FeatureKind::rough;
     strip.length = strip.width = 14;
     strip.height = 0.02;
     strip.seed = i + 1;
-    model.terrain.features.push_back(strip);
+    scene.terrain.features.push_back(strip);
   }
   for (const double into : {0.0, 0.4}) {
     INFO("stopped after " << into << " s");
-    Answering answering(model);
+    Answering answering(scene, build(scene));
     CHECK_FALSE(answering.finished(into));
     answering.stop();
     CHECK(answering.finished(0.5));  // a single heading takes longer
@@ -52,23 +54,26 @@ TEST_CASE("asked to stop it ends at once, in the middle of whatever it works on,
 }
 
 TEST_CASE("nothing is worked out for somebody who has already gone") {
-  const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
+  const Scene scene = slope_scene();
   const Model model = build(scene);
-  const std::atomic<bool> gone = true, wanted = false;
-  CHECK_FALSE(solve_statics(model, &gone).first_lift_off);
-  CHECK_FALSE(first_lift_off(model, &gone).slope);
-  CHECK_FALSE(loads_at(model, 0.1, &gone));
-  CHECK_FALSE(breakdown(model, &gone));
-  CHECK_FALSE(load_limits(scene, model, 0.6, &gone).tyre_overload);
+  std::stop_source leaving, staying;
+  leaving.request_stop();
+  const std::stop_token gone = leaving.get_token(), wanted = staying.get_token();
+  CHECK_FALSE(solve_statics(model, gone).first_lift_off);
+  CHECK_FALSE(first_lift_off(model, gone).slope);
+  CHECK_FALSE(loads_at(model, 0.1, gone));
+  CHECK_FALSE(breakdown(model, gone));
+  CHECK_FALSE(load_limits(scene, model, 0.6, gone).tyre_overload);
+  for (const MassCase& c : mass_cases(scene, model, gone)) CHECK_FALSE(c.first_lift_off);
   // And asked for it changes nothing.
-  CHECK(solve_statics(model, &wanted).first_lift_off == solve_statics(model).first_lift_off);
-  CHECK(solve_statics(model, &wanted).tip_over == solve_statics(model).tip_over);
+  CHECK(solve_statics(model, wanted).first_lift_off == solve_statics(model).first_lift_off);
+  CHECK(solve_statics(model, wanted).tip_over == solve_statics(model).tip_over);
 }
 
 TEST_CASE("with its scene it also gives the limits, the causes and how far off it may be, as asked directly") {
-  const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
+  const Scene scene = slope_scene();
   const Model model = build(scene);
-  Answering answering(model, scene);
+  Answering answering(scene, model);
   REQUIRE(answering.finished(120));
   CHECK(answering.done());
   CHECK(answering.pieces() >= 4);
@@ -84,8 +89,8 @@ TEST_CASE("with its scene it also gives the limits, the causes and how far off i
 }
 
 TEST_CASE("stopped while it works out the doubts it comes back soon, without them") {
-  const Scene scene = load_scene(std::string(SIDEHILL_SOURCE_DIR) + "/scenes/first_slope.toml");
-  Answering answering(build(scene), scene);
+  const Scene scene = slope_scene();
+  Answering answering(scene, build(scene));
   REQUIRE(answering.turned(120));
   answering.stop();
   CHECK(answering.finished(5));

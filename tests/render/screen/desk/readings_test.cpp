@@ -8,7 +8,7 @@
 #include <cmath>
 #include <filesystem>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "sim/base/constants.h"
 #include "sim/motion/rest_state.h"
 #include "sim/scene/scene_file.h"

@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include "render/text/motion/run_report.h"
+#include "render/text/rest/answer_json.h"
 #include "sim/base/constants.h"
 #include "sim/base/text_file.h"
 #include "sim/motion/run.h"

@@ -3,6 +3,7 @@
 
 #include "render/text/machine/lists.h"
 #include "render/text/motion/run_report.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/words/words.h"
 #include "sim/base/text_file.h"
@@ -60,7 +61,7 @@ TEST_CASE("the ledger names every kilogram") {
 TEST_CASE("liquid low in the rear tyres lowers the centre of gravity and raises the lift-off") {
   const Answer dry = answer_of("first_slope.toml", {"ballast.rear.fill_fraction=0"});
   const Answer full = answer_of("first_slope.toml", {"ballast.rear.fill_fraction=0.75"});
-  CHECK(centre_of_gravity_m(full).z < centre_of_gravity_m(dry).z);
+  CHECK(centre_of_gravity_at_rest(full.model, full.statics).z < centre_of_gravity_at_rest(dry.model, dry.statics).z);
   CHECK(total_mass(full.model) > total_mass(dry.model) + 500);
   CHECK(*full.statics.first_lift_off > *dry.statics.first_lift_off);
 }

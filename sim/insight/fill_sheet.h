@@ -1,7 +1,6 @@
 // The answer to "what do I pump into this tyre, and what does it do": everything a filling is asked for, computed from
-// a request in people's units. Knows no scene, no machine, no terminal.
+// a request in people's units. The words are render/text/fill's. Knows no scene, no machine, no terminal.
 #pragma once
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <vector>
@@ -76,20 +75,14 @@ struct FillSheet {
   const Product* product = nullptr;         // nothing to mix
   Recipe recipe;                            // for all tyres
   std::optional<double> flat_sink;          // at most, of the axle's end if a puncture empties the tyre [m]
-  bool too_full = false;                    // too little air is left in it
+  bool brimful = false;                     // next to no air is left in it
+  bool above_valve = false;                 // liquid stands over the valve even at the top
+  bool too_full = false;                    // either of them: too little air is left in it
+  bool over_three_quarters = false;         // more than the trade's rule, whether or not too full
   bool overloaded = false;                  // the load given is more than the tyre's index
-  std::vector<std::string> cautions;
 };
 
 // Throws InputError with one line: a size that is none, a medium or product that is none, a number out of its range.
 FillSheet fill_sheet(const FillRequest& request);
-
-// Units in the key's suffix, null for "never" and "not known". Levels are of an upright, jacked tyre: level_m over the
-// wheel's centre, level_over_rim_m over the rim's lowest point, level_over_ground_m, wetted_height_m over the cavity's
-// lowest point. `recipe` and `total` are for all tyres, everything else for one.
-nlohmann::ordered_json to_json(const FillSheet& sheet);
-
-// "12:00", "8:20".
-std::string clock_words(double hour);
 
 }  // namespace sidehill

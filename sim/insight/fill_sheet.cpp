@@ -1,5 +1,5 @@
-// What a filling is asked for (see fill_answer.h). The physics is in vehicles/; here it is only gathered and checked.
-#include "render/text/fill/fill_answer.h"
+// What a filling is asked for. The physics is in vehicles/; here it is only gathered and checked.
+#include "sim/insight/fill_sheet.h"
 
 #include <fmt/format.h>
 
@@ -7,7 +7,6 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
 #include "sim/scene/scene.h"
@@ -161,48 +160,13 @@ void through_winter(FillSheet& s) {
     strength_that_holds(s, coldest);
 }
 
-void warn(FillSheet& s) {
-  const MediumInfo& what = info(s.medium);
-  const auto say = [&s](std::string line) { s.cautions.push_back(std::move(line)); };
-  if (s.winter && s.winter->frost != Frost::liquid)
-    say(fmt::format("At {:g} °C this filling {}. {}", *s.request.coldest_c,
-                    s.winter->frost == Frost::solid ? "freezes solid" : "turns to slush", s.winter->meaning));
-  else if (s.winter && s.winter->doubtful)
-    say(
-        fmt::format("At {:g} °C this filling may freeze: its first ice is at {:.1f} °C, give or take {:.1f} K. Mix it "
-                    "stronger or take another.",
-                    *s.request.coldest_c, *s.freezing.slush_free - kZeroCelsius, s.freezing.slush_free_uncertainty));
-  const bool above_valve = !what.turns_with_wheel && !s.valve->reached && s.valve->hour == 12 && s.fill_fraction > 0;
-  s.too_full = !what.turns_with_wheel && (s.fill_fraction > kBrim || above_valve);
-  if (!what.turns_with_wheel && s.fill_fraction > kBrim)
-    say("Filled to the brim: next to no air is left in it. Such a tyre has no spring, a little warmth raises its "
-        "pressure steeply, and it can burst. Do not drive on it: let liquid out down to the valve at the top.");
-  else if (above_valve)
-    say("Above the valve even at the top: too little air is left, the tyre becomes hard and one warm day raises its "
-        "pressure steeply. Let liquid out down to the valve.");
-  say(std::string(what.caution));
+void what_is_wrong(FillSheet& s) {
   s.overloaded = s.request.load_kg && s.service && *s.request.load_kg > load_index_mass(s.service->load_index);
-  if (s.overloaded)
-    say(fmt::format("{:.0f} kg is more than the {:.0f} kg of load index {}: this tyre is overloaded.",
-                    *s.request.load_kg, load_index_mass(s.service->load_index), s.service->load_index));
-  if (what.turns_with_wheel) {
-    say("Foam cannot be pumped out again: weigh what it adds to the axle before it is ordered, against the axle's and "
-        "the "
-        "tyre's limit.");
-    return;
-  }
-  if (!above_valve && s.fill_fraction > kMostFill + 5e-3)
-    say("The trade calls valve level \"75 %\"; where this tyre's maker allows 75 % of its room and no more, or forbids "
-        "liquid (many radials), the maker's word counts.");
-  say("Never fill up: an air cushion of about a quarter of the room (what a valve at the top leaves) must stay, or the "
-      "tyre has no spring and can burst.");
-  say("Jack the axle until the tyre is clear and round, stand it on supports and chock the other wheels; liquid makes "
-      "a "
-      "wheel too heavy to catch.");
-  say("Let the air out as liquid goes in, with an air-and-water valve fitting; set the air afterwards, with the valve "
-      "at the "
-      "top, by a gauge made for liquid.");
-  say("The added weight counts against tyre, wheel and axle, and on front tyres the steering.");
+  if (info(s.medium).turns_with_wheel) return;
+  s.brimful = s.fill_fraction > kBrim;
+  s.above_valve = !s.valve->reached && s.valve->hour == 12 && s.fill_fraction > 0;
+  s.too_full = s.brimful || s.above_valve;
+  s.over_three_quarters = s.fill_fraction > kMostFill + 5e-3;
 }
 
 }  // namespace
@@ -254,15 +218,8 @@ FillSheet fill_sheet(const FillRequest& request) {
   if (request.eur_per_l)
     s.recipe.price = {1000 * s.recipe.volume * request.eur_per_l->low,
                       1000 * s.recipe.volume * request.eur_per_l->high};
-  warn(s);
-  s.cautions.emplace_back(kCautionLine);
+  what_is_wrong(s);
   return s;
-}
-
-std::string clock_words(double hour) {
-  const long minutes = std::lround(hour * 60);
-  const long on_dial = minutes % 720 < 60 ? minutes % 720 + 720 : minutes % 720;
-  return fmt::format("{}:{:02}", on_dial / 60, on_dial % 60);
 }
 
 }  // namespace sidehill

@@ -1,4 +1,4 @@
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 
 #include <fmt/format.h>
 
@@ -44,45 +44,6 @@ const char* to_string(RestStatus status) {
   return kNames[static_cast<int>(status)];
 }
 
-Answer answer(const Scene& scene, int headings) {
-  Answer result;
-  result.scene = scene;
-  result.model = build(scene);
-  result.statics = solve_statics(result.model);
-  result.by_heading = envelope(result.model, headings, true);
-  result.worst = worst_heading(result.model, result.by_heading, scene.start.heading);
-  result.mass_cases = mass_cases(scene, result.model);
-  result.loads = check_loads(scene, result.model, result.statics);
-  result.limits = load_limits(scene, result.model, result.statics.first_lift_off);
-  result.manoeuvres = manoeuvres(scene, result.model);
-  // On uneven ground each lift-off takes long, and the tyres' doubt matters least there.
-  if (scene.terrain.features.empty()) result.stiffening_doubt = stiffening_doubt(result.model);
-  return result;
-}
-
-Answer with_uncertainty(Answer answer) {
-  answer.uncertainty = uncertainty(answer.scene, answer.model, answer.statics);
-  return answer;
-}
-
-StandVerdict verdict_on(const Answer& answer) {
-  return verdict_on(answer.scene, answer.model, answer.statics, answer.loads ? &*answer.loads : nullptr,
-                    answer.uncertainty ? &*answer.uncertainty : nullptr, &answer.limits, answer.manoeuvres);
-}
-
-Answer with_reasons(Answer answer) {
-  answer.breakdown = breakdown(answer.model);
-  return answer;
-}
-
-Vec3 centre_of_gravity_m(const Model& model, const StaticSolution& statics) {
-  if (!statics.rest) return centre_of_gravity(model);
-  const Vec3 p_V = inverse(statics.rest->X_GV) * statics.rest->centre_of_gravity_G;
-  return p_V + Vec3(0, 0, model.wheels[kRearLeft].tyre.radius);
-}
-
-Vec3 centre_of_gravity_m(const Answer& answer) { return centre_of_gravity_m(answer.model, answer.statics); }
-
 Json to_json(const Answer& answer, bool with_envelope) {
   const Scene& scene = answer.scene;
   const StaticSolution& statics = answer.statics;
@@ -116,7 +77,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
                {"pitch_deg", pitch},  // nose down positive
                {"front_axle_angle_deg", axle_angle},
                {"total_mass_kg", number_or_null(total_mass(answer.model))},
-               {"centre_of_gravity_m", place(centre_of_gravity_m(answer))}};
+               {"centre_of_gravity_m", place(centre_of_gravity_at_rest(answer.model, answer.statics))}};
   if (answer.limits.overloaded_wheel >= 0) json["tyre_overload_wheel"] = wheel_key(answer.limits.overloaded_wheel);
   if (statics.first_wheel >= 0) json["first_lift_off_wheel"] = wheel_key(statics.first_wheel);
   const auto& worst = answer.worst;

@@ -1,0 +1,17 @@
+// The words of a filling that text and JSON share. Knows no window, no file.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "sim/insight/fill_sheet.h"
+
+namespace sidehill {
+
+// What a person must know before the hose is turned on, gravest first: frost, too full, what the liquid does, overload,
+// handling.
+std::vector<std::string> fill_cautions(const FillSheet& sheet);
+
+// "12:00", "8:20".
+std::string clock_words(double hour);
+
+}  // namespace sidehill
