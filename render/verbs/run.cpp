@@ -6,6 +6,7 @@
 #include "render/text/motion/rescue_report.h"
 #include "render/text/motion/run_report.h"
 #include "render/text/motion/signals.h"
+#include "render/text/rest/answer_json.h"
 #include "render/verbs/outputs.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"

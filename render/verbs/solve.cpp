@@ -1,6 +1,7 @@
 // `sidehill solve`: the answer at rest.
 #include <fmt/format.h>
 
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/sensitivity_report.h"
 #include "render/verbs/terminal.h"
