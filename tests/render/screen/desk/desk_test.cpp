@@ -187,9 +187,9 @@ TEST_CASE("the loop goes round from two seconds before the first lift-off") {
   }
   REQUIRE(went_back);
   REQUIRE(lift > 2);
-  CHECK_NEAR(session.looked_at(), lift - Session::kLoopBefore, 0.05);
+  CHECK_NEAR(session.looked_at(), lift - Playback::kLoopBefore, 0.05);
   CHECK(session.playing());
-  CHECK_NEAR(longest, lift + Session::kLoopAfter, 0.06);
+  CHECK_NEAR(longest, lift + Playback::kLoopAfter, 0.06);
   session.set_loop(false);  // goes on to the newest moment, then live
   for (int i = 0; i < 400 && session.looks_back(); ++i) session.advance(0.02, 10);
   CHECK_FALSE(session.looks_back());

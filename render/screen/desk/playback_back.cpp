@@ -1,24 +1,24 @@
-// The session looking back: stored moments, the loop around a lift-off.
+// The run looked back at: stored moments, the loop around a lift-off.
 #include <algorithm>
 #include <cmath>
 #include <iterator>
 
 #include "render/screen/desk/between.h"
-#include "render/screen/desk/session.h"
+#include "render/screen/desk/playback.h"
 
 namespace sidehill {
 
-double Session::length() const {
+double Playback::length() const {
   const Recording* run = recording();
   if (!run) return 0;
   const double stored = run->states.empty() ? 0 : run->states.back().time;
   return runner_ ? std::max(stored, runner_->state().time) : stored;
 }
 
-double Session::looked_at() const { return started() ? shown().time : 0; }
+double Playback::looked_at() const { return started() ? shown().time : 0; }
 
 // Shows the moment at `time`, between stored frames too.
-void Session::look(double time) {
+void Playback::look(double time) {
   if (by_hand_) let_go();  // nobody steers what is not seen
   const std::vector<State>& states = recording()->states;
   if (states.empty()) return;
@@ -32,11 +32,11 @@ void Session::look(double time) {
   ++version_;
 }
 
-void Session::look_at(double time) {
+void Playback::look_at(double time) {
   if (started() && std::isfinite(time)) look(time);
 }
 
-void Session::seek(double time) {
+void Playback::seek(double time) {
   if (!started() || !std::isfinite(time)) return;
   const std::vector<State>& states = recording()->states;
   if (states.empty()) return;
@@ -48,7 +48,7 @@ void Session::seek(double time) {
 }
 
 // The stored moment after the one looked at.
-void Session::step_on() {
+void Playback::step_on() {
   for (const State& state : recording()->states) {
     if (state.time <= *at_ + 1e-9) continue;
     look(state.time);
@@ -56,22 +56,21 @@ void Session::step_on() {
   }
 }
 
-void Session::step_once() {
-  pause();
+void Playback::step_once() {
+  playing_ = false;
   if (at_) {
     step_on();
     return;
   }
-  if (!runner_) start_run();
   if (!runner_ || runner_->done()) return;
   use_hands(scene_.settings.time_step);
   runner_->advance(scene_.settings.time_step);
   watch();
 }
 
-void Session::step_back() {
+void Playback::step_back() {
   if (!started()) return;
-  pause();
+  playing_ = false;
   const std::vector<State>& states = recording()->states;
   const double now = looked_at() - 1e-9;
   for (std::size_t i = states.size(); i-- > 0;) {
@@ -82,7 +81,7 @@ void Session::step_back() {
   }
 }
 
-void Session::newest() {
+void Playback::newest() {
   if (at_ && kept_) {
     look(length());
   } else {
@@ -91,7 +90,7 @@ void Session::newest() {
   ++version_;
 }
 
-void Session::set_loop(bool on) {
+void Playback::set_loop(bool on) {
   loops_ = on;
   ++version_;
   if (!on || !started()) return;
@@ -101,7 +100,7 @@ void Session::set_loop(bool on) {
   }
 }
 
-std::optional<std::pair<double, double>> Session::loop_span() const {
+std::optional<std::pair<double, double>> Playback::loop_span() const {
   if (shared_span_) return shared_span_;
   const Recording* run = recording();
   if (!run || run->states.size() < 2) return {};
@@ -116,7 +115,7 @@ std::optional<std::pair<double, double>> Session::loop_span() const {
 }
 
 // The picture goes on along what is recorded; where that ends it goes on live, stops, or begins anew.
-bool Session::look_on(double wall) {
+bool Playback::look_on(double wall) {
   const double end = recording()->states.back().time;
   double time = *at_ + wall * rate_;
   const auto span = loops_ ? loop_span() : std::nullopt;
@@ -134,10 +133,10 @@ bool Session::look_on(double wall) {
   return true;
 }
 
-const State& Session::shown() const {
+const State& Playback::shown() const {
   if (at_) return looked_;
   if (runner_) return runner_->state();
-  return kept_ ? kept_->states.back() : still_;
+  return kept_->states.back();
 }
 
 }  // namespace sidehill
