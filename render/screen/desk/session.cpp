@@ -165,8 +165,8 @@ bool Session::look_after(double patience) {
     changed = true;
     refusal_.clear();
     try {
-      waiting_ = std::make_unique<Model>(build(scene_));
-      if (!model_) {  // something to look at from the beginning
+      waiting_ = std::make_unique<Model>(build(scene_, model_.get()));  // it lends its liquid tables
+      if (!model_) {                                                    // something to look at from the beginning
         model_ = std::make_unique<Model>(*waiting_);
         still_ = placed_state(*model_);
         showing_ = Showing::placed;
