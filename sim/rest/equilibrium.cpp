@@ -63,9 +63,11 @@ void share_hold(const EquilibriumSystem& system, const TrialPose& trial, std::ar
   if (evenly && pair[0]->touches && pair[1]->touches) part = {0.5, 0.5};
   if (on_casters(system)) {
     // The front holds nothing sideways, so the rear wheels' couple keeps the heading. Beyond the slope that slides it
-    // is held all the same, as everything is, down to the last load and past it.
+    // is held all the same, as everything is, down to the last load and past it; not before both have come down.
     const double stiffness = system.model->wheels[kRearLeft].tyre.longitudinal_stiffness;
-    const double couple = system.laterally_rigid ? trial.side[0] : 0.5 * stiffness * (pair[0]->along - pair[1]->along);
+    const bool down = system.took_hold[kRearLeft] && system.took_hold[kRearRight];
+    const double bent = down ? 0.5 * stiffness * (pair[0]->along - pair[1]->along) : 0;
+    const double couple = system.laterally_rigid ? trial.side[0] : bent;
     pair[0]->held = trial.hold * part[0] - couple;
     pair[1]->held = trial.hold * part[1] + couple;
     return;
@@ -79,13 +81,17 @@ void share_hold(const EquilibriumSystem& system, const TrialPose& trial, std::ar
   }
 }
 
+// Ground that is taken to hold without limit.
+bool endless(const EquilibriumSystem& system) {
+  return system.model->terrain.soil.adhesion_unlimited || system.endless_grip;
+}
+
 // The most a tyre holds along the ground [N]: its adhesion. On ground that holds without limit a touching tyre holds
 // whatever its load, or next to nothing once its load is gone.
 double most_held(const EquilibriumSystem& system, const WheelForces& wheel) {
   constexpr double kEndless = 10;  // force over load: far above any soil, and gone with the load
   const Soil& soil = system.model->terrain.soil;
-  const bool endless = soil.adhesion_unlimited || system.endless_grip;
-  const double adhesion = endless ? kEndless : std::max(system.grip, soil.adhesion);
+  const double adhesion = endless(system) ? kEndless : std::max(system.grip, soil.adhesion);
   return adhesion * std::max(0.0, wheel.load);
 }
 
@@ -123,6 +129,12 @@ void bend_sideways(const EquilibriumSystem& system, std::array<WheelForces, kWhe
     if (pair && over(kRearRight) > over(kRearLeft)) std::swap(order[2], order[3]);
     for (std::size_t i : order) {
       if (!(stiffness[i] > 0)) continue;
+      if (on_casters(system) && endless(system)) {  // its heading is held as well
+        const double held = wheels[i].held;
+        cut_to(most_held(system, wheels[i]), ratio, wheels[i], room[i]);
+        wheels[i].held = held;
+        continue;
+      }
       const double lost = cut_to(most_held(system, wheels[i]), ratio, wheels[i], room[i]);
       (pair && i == order[2] ? wheels[order[3]].held : left_over) += lost;
     }

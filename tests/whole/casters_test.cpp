@@ -197,3 +197,24 @@ TEST_CASE("nothing is asked of the steering axle of a machine that has none") {
   scene.vehicle.front_axle.casters = false;
   CHECK(asks() == 2);
 }
+
+TEST_CASE(
+    "on a bump a machine on casters rests as its run settles, and its lift-off is not that of one that has swung") {
+  for (const double heading : {-90.0, -60.0, 100.0}) {
+    INFO("heading " << heading);
+    const Scene scene =
+        mower({slope_of(6), heading_of(heading), "terrain.feature=[{kind=\"bump\", x_m=0.3, y_m=-0.75, height_m=0.1}]",
+               "programme.duration_s=4"});
+    const Model model = build(scene);
+    const StaticSolution still = solve_statics(model);
+    REQUIRE(still.status == RestStatus::stands);
+    Runner runner(scene, model);
+    runner.advance(4);
+    const double weight = total_mass(model) * model.gravity;
+    for (std::size_t w = 0; w < kWheels; ++w)
+      CHECK_NEAR(runner.state().wheels[w].load / weight, still.rest->load[w] / weight, 0.01);
+    // Turned to face downhill it would lift at 63 degrees.
+    REQUIRE(still.first_lift_off);
+    CHECK(*still.first_lift_off < 55 * kDegree);
+  }
+}
