@@ -78,6 +78,7 @@ struct FrontAxle {
   double joint_x = 1.1;           // articulated: the joint, ahead of the rear axle [m]
   double z = 0.6;                 // centre of the beam's mass [m]
   double pin_height = 0.6;        // pivot pin above ground, above the front contact line [m]
+  bool casters = false;           // its wheels swivel freely: nothing steers them, they hold nothing sideways
   double stop_angle = 0.192;      // joint angle at which the axle meets its stop, either way [rad], > 0
   double stop_stiffness = 1.0e6;  // of stop and beam [N m/rad], > 0
   double stop_damping = 4000;     // [N m s/rad], >= 0

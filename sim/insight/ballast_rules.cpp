@@ -180,11 +180,15 @@ std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model) {
   const LoadCheck check = check_loads(scene, model, level_loads(model));
   answers.push_back(tyre_rule(check, model, true));
   answers.push_back(tyre_rule(check, model, false));
-  if (auto hitch = coupling_rule(scene, model, now, bare_mass)) answers.push_back(*std::move(hitch));
-  answers.push_back({"steering axle carries at least 20 % of the unladen mass, whatever the load",
-                     "at least " + kg(0.2 * bare_mass), kg(now.front), met_if(now.front >= 0.2 * bare_mass),
-                     RuleKind::law, "Regulation (EU) 2015/208 Annex XXII 2.2"});
-  if (answers.back().state == RuleState::not_met && v.front_mount.max_mass > 0 && levers.a + levers.b > 0)
+  const bool front_steers = !v.front_axle.casters;
+  if (auto hitch = coupling_rule(scene, model, now, bare_mass); hitch && front_steers)
+    answers.push_back(*std::move(hitch));
+  if (front_steers)
+    answers.push_back({"steering axle carries at least 20 % of the unladen mass, whatever the load",
+                       "at least " + kg(0.2 * bare_mass), kg(now.front), met_if(now.front >= 0.2 * bare_mass),
+                       RuleKind::law, "Regulation (EU) 2015/208 Annex XXII 2.2"});
+  if (front_steers && answers.back().state == RuleState::not_met && v.front_mount.max_mass > 0 &&
+      levers.a + levers.b > 0)
     answers.back().lacking = front_ballast(0, now.front, bare_mass, levers);
   const double height = centre_of_gravity(model).z, track = 0.5 * (v.front.track + v.rear.track);
   const bool narrow = std::min(v.front.track, v.rear.track) < 1.15;

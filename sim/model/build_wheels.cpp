@@ -116,7 +116,7 @@ void add_wheels(Builder& b) {
     WheelModel& wheel = b.model.wheels[static_cast<std::size_t>(w)];
     wheel.centre = b.to_V(centre);
     wheel.on_axle = is_front(w);
-    wheel.steered = is_front(w) && v.front_axle.kind != AxleKind::articulated;
+    wheel.steered = is_front(w) && v.front_axle.kind != AxleKind::articulated && !v.front_axle.casters;
     wheel.braked = !is_front(w);
     wheel.dry = wheel_properties(axle.wheel_mass, axle.spin_inertia, axle.tyre.free_radius, axle.tyre.section_width);
     b.enter(fmt::format("{} wheel and tyre", kWheelWords[w].name), LedgerItem::machine, kWheelBodies[w],
@@ -158,6 +158,7 @@ void set_tyre_laws(Builder& b) {
     // be harder still counts as rigid: its load would be all rounding. On features it gives a tenth of a millimetre, so
     // that it has a footprint; lift-off is then within 0.005 deg of the rigid one.
     const double hardest = m.terrain.features.empty() ? 1e10 : 1e8;
+    law.swivels = is_front(w) && b.vehicle.front_axle.casters;
     law.rigid = tyre.rigid;
     law.laterally_rigid = tyre.laterally_rigid;
     law.pressure =

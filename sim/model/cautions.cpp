@@ -68,6 +68,10 @@ void add_cautions(Builder& b) {
   const BallastPlan& plan = b.scene.ballast;
   auto& out = b.model.cautions;
   add_fill_cautions(b);
+  if (v.front_axle.casters)
+    out.push_back(
+        "The front wheels are casters: across a slope the rear tyres alone hold the machine. Its nose creeps downhill "
+        "before it slides, and then swings away. Steering by the drive of each side is not calculated.");
   if (plan.front_weights > v.front_mount.max_mass)
     out.push_back(fmt::format("Front weights exceed the mount's {:.0f} kg.", v.front_mount.max_mass));
   if (plan.rear_weights > v.rear_mount.max_mass)

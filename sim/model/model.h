@@ -32,6 +32,7 @@ struct TyreLaw {
   double side_give_share = 0;                 // of the sideways bend, by which the load stays behind with the tread [-]
   bool holds_evenly = false;                  // lengthwise stiffness whatever the load: statics only, for the doubt
   bool holds_by_load = false;                 // sideways stiffness in proportion to load: statics only, for the doubt
+  bool swivels = false;                       // on a caster: it goes the way it is pushed and holds nothing sideways
   bool rigid = false;                         // vertically: statics only
   bool laterally_rigid = false;               // sideways: statics only
 };

@@ -47,12 +47,13 @@ TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& c
   const Bristle before = bristle;
   bristle.along += bend_along * time_step;
   bristle.across += bend_across * time_step;
+  if (tyre.swivels) bristle.across = 0;
   // By the spring's load, not the damper's: a bounce must not shake the lengthwise hold.
   const double bearing = std::min(spring / tyre.reference_load, kMostBearing);
   const double stiffness_along = tyre.longitudinal_stiffness * bearing;
   const double damping_along = tyre.lateral_damping * std::min(1.0, bearing);
   force.along = -stiffness_along * bristle.along - damping_along * bend_along;
-  force.across = -tyre.lateral_stiffness * bristle.across - tyre.lateral_damping * bend_across;
+  if (!tyre.swivels) force.across = -tyre.lateral_stiffness * bristle.across - tyre.lateral_damping * bend_across;
   if (soil.adhesion_unlimited) return force;
   const double limit = soil.adhesion * force.load;
   const double wanted = std::hypot(force.along, force.across / soil.adhesion_across_ratio);
@@ -65,7 +66,7 @@ TyreForce tyre_force(const TyreLaw& tyre, const Soil& soil, const TyreContact& c
     const auto bent = [&](double was, double f, double stiffness, double damping) {
       return stiffness > 1 ? (damping / time_step * was - f) / (stiffness + damping / time_step) : 0;
     };
-    bristle.across = bent(before.across, force.across, tyre.lateral_stiffness, tyre.lateral_damping);
+    if (!tyre.swivels) bristle.across = bent(before.across, force.across, tyre.lateral_stiffness, tyre.lateral_damping);
     bristle.along = bent(before.along, force.along, stiffness_along, damping_along);
   }
   return force;

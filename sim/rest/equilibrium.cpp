@@ -52,6 +52,8 @@ Vec3 liquid_place_G(const LiquidLump& liquid, const Vec3& centre_G, const Vec3& 
   return centre_G - place.z * plane_down + std::copysign(place.y, along) * axle_G;
 }
 
+bool on_casters(const EquilibriumSystem& system) { return system.model->wheels[kFrontLeft].tyre.swivels; }
+
 // Lengthwise force of the held rear wheels: in proportion to load, plus the couple a yawed machine feels because each
 // tyre's lengthwise stiffness grows with its load. Where tyres hold evenly that stiffness is one whatever the load.
 void share_hold(const EquilibriumSystem& system, const TrialPose& trial, std::array<WheelForces, kWheels>& wheels) {
@@ -59,6 +61,17 @@ void share_hold(const EquilibriumSystem& system, const TrialPose& trial, std::ar
   auto part = shares(system.weight, {pair[0]->load, pair[1]->load}, {pair[0]->touches, pair[1]->touches});
   const bool evenly = system.model->wheels[kRearLeft].tyre.holds_evenly;
   if (evenly && pair[0]->touches && pair[1]->touches) part = {0.5, 0.5};
+  if (on_casters(system)) {
+    // The front holds nothing sideways, so the rear wheels' couple keeps the heading. Beyond the slope that slides it
+    // is held all the same, as everything is, down to the last load and past it; not before both have come down.
+    const double stiffness = system.model->wheels[kRearLeft].tyre.longitudinal_stiffness;
+    const bool down = system.took_hold[kRearLeft] && system.took_hold[kRearRight];
+    const double bent = down ? 0.5 * stiffness * (pair[0]->along - pair[1]->along) : 0;
+    const double couple = system.laterally_rigid ? trial.side[0] : bent;
+    pair[0]->held = trial.hold * part[0] - couple;
+    pair[1]->held = trial.hold * part[1] + couple;
+    return;
+  }
   double moved = 0;
   for (std::size_t i = 0; i < 2; ++i) moved += part[i] * pair[i]->along;
   for (std::size_t i = 0; i < 2; ++i) {
@@ -68,39 +81,66 @@ void share_hold(const EquilibriumSystem& system, const TrialPose& trial, std::ar
   }
 }
 
+// Ground that is taken to hold without limit.
+bool endless(const EquilibriumSystem& system) {
+  return system.model->terrain.soil.adhesion_unlimited || system.endless_grip;
+}
+
 // The most a tyre holds along the ground [N]: its adhesion. On ground that holds without limit a touching tyre holds
 // whatever its load, or next to nothing once its load is gone.
 double most_held(const EquilibriumSystem& system, const WheelForces& wheel) {
   constexpr double kEndless = 10;  // force over load: far above any soil, and gone with the load
   const Soil& soil = system.model->terrain.soil;
-  const bool endless = soil.adhesion_unlimited || system.endless_grip;
-  const double adhesion = endless ? kEndless : std::max(system.grip, soil.adhesion);
+  const double adhesion = endless(system) ? kEndless : std::max(system.grip, soil.adhesion);
   return adhesion * std::max(0.0, wheel.load);
 }
 
+// Cuts a tyre's force along the ground back to what it can hold; returns the lengthwise part that is lost [N].
+double cut_to(double most, double ratio, WheelForces& wheel, double& room) {
+  const double wanted = std::hypot(wheel.held, wheel.across / ratio);
+  const double part = wanted > most ? most / wanted : 1.0, lost = (1 - part) * wheel.held;
+  room = most - part * wanted;
+  wheel.held *= part;
+  wheel.across *= part;
+  return lost;
+}
+
 // Side force of each tyre by its bend since it took hold. Within adhesion: along and across together no more than each
-// tyre can hold; what one rear tyre cannot hold lengthwise the other has to.
+// tyre can hold; what one rear tyre cannot hold lengthwise the other has to. On casters the rear tyre that is nearer to
+// its limit is cut first: what it does not hold of the couple its neighbour does not feel.
 void bend_sideways(const EquilibriumSystem& system, std::array<WheelForces, kWheels>& wheels) {
   const double ratio = system.model->terrain.soil.adhesion_across_ratio;
-  double left_over = 0;
-  std::array<double, kWheels> room{};
+  std::array<double, kWheels> room{}, stiffness{};
   for (std::size_t i = 0; i < kWheels; ++i) {
     WheelForces& wheel = wheels[i];
-    if (!wheel.touches || !system.took_hold[i]) continue;
     const TyreLaw& tyre = system.model->wheels[i].tyre;
-    double stiffness = wheel.carrying * tyre.lateral_stiffness;
-    if (tyre.holds_by_load) stiffness *= std::max(1e-3, wheel.load / (wheel.carrying * tyre.reference_load));
-    wheel.across = -stiffness * wheel.aside;
-    if (system.within_adhesion) {
-      const double most = most_held(system, wheel), wanted = std::hypot(wheel.held, wheel.across / ratio);
-      const double part = wanted > most ? most / wanted : 1.0;
-      left_over += (1 - part) * wheel.held;
-      room[i] = most - part * wanted;
-      wheel.held *= part;
-      wheel.across *= part;
-    }
-    wheel.bend = -wheel.across / stiffness;
+    if (!wheel.touches || !system.took_hold[i] || tyre.swivels) continue;
+    stiffness[i] = wheel.carrying * tyre.lateral_stiffness;
+    if (tyre.holds_by_load) stiffness[i] *= std::max(1e-3, wheel.load / (wheel.carrying * tyre.reference_load));
+    wheel.across = -stiffness[i] * wheel.aside;
   }
+  double left_over = 0;
+  if (system.within_adhesion) {
+    const bool pair = on_casters(system) && stiffness[kRearLeft] > 0 && stiffness[kRearRight] > 0;
+    const auto over = [&](std::size_t i) {
+      return std::hypot(wheels[i].held, wheels[i].across / ratio) / std::max(1.0, most_held(system, wheels[i]));
+    };
+    std::array<std::size_t, kWheels> order{0, 1, 2, 3};
+    if (pair && over(kRearRight) > over(kRearLeft)) std::swap(order[2], order[3]);
+    for (std::size_t i : order) {
+      if (!(stiffness[i] > 0)) continue;
+      if (on_casters(system) && endless(system)) {  // its heading is held as well
+        const double held = wheels[i].held;
+        cut_to(most_held(system, wheels[i]), ratio, wheels[i], room[i]);
+        wheels[i].held = held;
+        continue;
+      }
+      const double lost = cut_to(most_held(system, wheels[i]), ratio, wheels[i], room[i]);
+      (pair && i == order[2] ? wheels[order[3]].held : left_over) += lost;
+    }
+  }
+  for (std::size_t i = 0; i < kWheels; ++i)
+    if (stiffness[i] > 0) wheels[i].bend = -wheels[i].across / stiffness[i];
   if (left_over == 0) return;
   const double both = room[kRearLeft] + room[kRearRight];
   for (std::size_t i : {std::size_t{kRearLeft}, std::size_t{kRearRight}})
@@ -109,7 +149,7 @@ void bend_sideways(const EquilibriumSystem& system, std::array<WheelForces, kWhe
 
 // Side force of each axle, in proportion to load (on even ground the sharing makes no difference: one line of action).
 void share_side(const EquilibriumSystem& system, const TrialPose& trial, std::array<WheelForces, kWheels>& wheels) {
-  for (std::size_t axle = 0; axle < 2; ++axle) {
+  for (std::size_t axle = on_casters(system) ? 1 : 0; axle < 2; ++axle) {
     WheelForces &left = wheels[2 * axle], &right = wheels[2 * axle + 1];
     const auto part = shares(system.weight, {left.load, right.load}, {left.touches, right.touches});
     left.across = trial.side[axle] * part[0];

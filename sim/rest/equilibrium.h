@@ -23,7 +23,8 @@ struct TrialPose {
   double axle_angle = 0;  // [rad]
   double hold = 0;        // lengthwise force of the ground on all held wheels together, forward [N]
   std::array<double, 2>
-      side{};         // side force of the ground on the front and rear axle, to the left; laterally rigid only [N]
+      side{};         // side force of the ground on the front and rear axle, to the left; laterally rigid only. On
+                      // casters the first is the rear wheels' couple instead: right wheel forward, left one back [N]
   double slope = 0;   // [rad]
   double moment = 0;  // of a hand that holds the chassis [N m]
   Vec3 moment_axis{1, 0, 0};                                   // about this axis, in G

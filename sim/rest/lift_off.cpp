@@ -74,7 +74,7 @@ void hold_within_adhesion(EquilibriumSystem& system, Crossing& crossing) {
   };
   // What the axles use changes a little with what their tyres may hold.
   for (int round = 0; round < 2; ++round) {
-    const double use = adhesion_use(rest_of(system, crossing.trial), system.model->terrain.soil);
+    const double use = adhesion_use(rest_of(system, crossing.trial), *system.model);
     if (use > kFarBeyondSliding || !hold_within_adhesion(system, use)) break;
     TrialPose within = crossing.trial;
     if (!balances(within)) {  // a long way from what tyres without a limit hold: less and less room
@@ -419,12 +419,54 @@ bool hold_within_adhesion(EquilibriumSystem& system, double use) {
   return true;
 }
 
-double adhesion_use(const Rest& rest, const Soil& soil) {
+namespace {
+
+// Of two braked wheels that alone keep the heading: what each holds lengthwise is given, and what is left of its
+// adhesion is what both may hold across. Found by halving; endless where a wheel holds without load.
+double use_of_pair(const std::array<double, 2>& load, const std::array<double, 2>& along, double across,
+                   const Soil& soil) {
+  double low = 0;
+  for (std::size_t i = 0; i < 2; ++i) {
+    if (std::abs(along[i]) > 0 && !(load[i] > 0)) return 1e9;
+    if (load[i] > 0) low = std::max(low, std::abs(along[i]) / (soil.adhesion * load[i]));
+  }
+  const auto holds = [&](double use) {
+    double room = 0;
+    for (std::size_t i = 0; i < 2; ++i) {
+      const double most = use * soil.adhesion * std::max(0.0, load[i]);
+      room += std::sqrt(std::max(0.0, most * most - along[i] * along[i]));
+    }
+    return soil.adhesion_across_ratio * room >= std::abs(across);
+  };
+  if (holds(low)) return low;
+  double high = std::max(2 * low, 1.0);
+  while (!holds(high)) {
+    if (high > 1e9) return 1e9;
+    high *= 2;
+  }
+  for (int halving = 0; halving < 60; ++halving) {
+    const double middle = 0.5 * (low + high);
+    (holds(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+}  // namespace
+
+double adhesion_use(const Rest& rest, const Model& model) {
+  const Soil& soil = model.terrain.soil;
   double most = 0;
   const glm::dvec2 forward = glm::normalize(glm::dvec2(rest.X_GV.R[0]));  // wheels at rest stand straight
   for (std::size_t first : {std::size_t{0}, std::size_t{2}}) {
     double load = 0;
     glm::dvec2 held(0.0);
+    if (first == kRearLeft && model.wheels[kFrontLeft].tyre.swivels) {
+      const auto part = [&](std::size_t w) { return glm::dvec2(rest.force_G[w]); };
+      const glm::dvec2 left = part(kRearLeft), right = part(kRearRight), both = left + right;
+      const double across = forward.x * both.y - forward.y * both.x;
+      return use_of_pair({rest.load[kRearLeft], rest.load[kRearRight]},
+                         {glm::dot(forward, left), glm::dot(forward, right)}, across, soil);
+    }
     for (std::size_t w = first; w < first + 2; ++w) {
       load += rest.load[w];
       held += glm::dvec2(rest.force_G[w]);

@@ -23,7 +23,7 @@ int least_loaded(const Rest& rest);                      // enum Wheel
 bool uneven_somewhere(const EquilibriumSystem& system);  // a feature is near a wheel
 
 // Share of an axle's adhesion that is in use, the larger of both axles; wheels of one axle help each other.
-double adhesion_use(const Rest& rest, const Soil& soil);
+double adhesion_use(const Rest& rest, const Model& model);
 
 // Lets no tyre hold more than its own adhesion from here on, by what its axle uses of it now; beyond the slope that
 // slides, no more than the ground must have for the machine to stay. False on ground that holds without limit.

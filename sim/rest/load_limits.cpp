@@ -46,9 +46,11 @@ LoadLimits load_limits(const Scene& scene, const Model& given, std::optional<dou
   for (const LedgerLine& line : model.ledger)
     if (line.item == LedgerItem::machine || line.item == LedgerItem::tank) unladen += line.props.mass;
   LoadLimits out;
-  out.steering_gone = first_slope(model, end, stop, [&](const std::array<double, kWheels>& load, double) {
-    return load[0] + load[1] < 0.2 * unladen * model.gravity;
-  });
+  const bool steers = !model.wheels[kFrontLeft].tyre.swivels;
+  if (steers)
+    out.steering_gone = first_slope(model, end, stop, [&](const std::array<double, kWheels>& load, double) {
+      return load[0] + load[1] < 0.2 * unladen * model.gravity;
+    });
   const bool duals = any_duals(model);
   // How a pair shares is asked only where one tyre could be full: it takes a whole rest.
   const auto shares = [&](const std::array<double, kWheels>& load, double slope) {

@@ -17,13 +17,13 @@ namespace {
 // Slope at which the first axle has no adhesion left, also beyond first lift-off: the sums of an axle do not care which
 // of its wheels carries. On features the normals lean; the share along the even slope is taken. Empty: none up to 85
 // deg, or no balance on the way.
-std::optional<double> find_slide(EquilibriumSystem& system, const TrialPose& level, const Soil& soil) {
+std::optional<double> find_slide(EquilibriumSystem& system, const TrialPose& level) {
   TrialPose trial = level, lower = trial;
   bool lost = false;
   const auto use_at = [&](double slope) {
     trial.slope = slope;
     lost = !balance_with_stop(system, pose_at_slope(), trial).converged;
-    return lost ? 0.0 : adhesion_use(rest_of(system, trial), soil);
+    return lost ? 0.0 : adhesion_use(rest_of(system, trial), *system.model);
   };
   double lo = 0, hi = -1, short_of = -1, over = 1;  // of the adhesion, at lo and hi
   for (double slope = 0; slope <= kSteepestAsked && hi < 0; slope += 0.5 * kMarch) {
@@ -101,6 +101,19 @@ bool stays(const EquilibriumSystem& system, const TrialPose& balanced, const Vec
   return balance_one_sided(system, at_tilt(Sought::moment_at_tilt, hand, kPush), pushed).converged && pushed.moment > 0;
 }
 
+// On casters the uphill rear tyre is the first to use up its grip, long before both do, and the balance that leaves the
+// rest to the other lies a long way off: the grip is taken away little by little.
+bool closes_in_on_casters(EquilibriumSystem& system, TrialPose& trial) {
+  if (!system.model->wheels[kFrontLeft].tyre.swivels) return false;
+  const double least = std::max(system.grip, system.model->terrain.soil.adhesion);
+  for (double room = 3; room > 1; room = std::max(1.0, 0.99 * room)) {
+    system.grip = room * least;
+    if (!balance_with_stop(system, pose_at_slope(), trial).converged) return false;
+  }
+  system.grip = least;
+  return balance_with_stop(system, pose_at_slope(), trial).converged;
+}
+
 // From the level up to a slope before lift-off; no tyre then holds more sideways than its own adhesion, unless the
 // machine slides.
 std::optional<Rest> rest_before(EquilibriumSystem& system, const TrialPose& level, double slope) {
@@ -113,8 +126,10 @@ std::optional<Rest> rest_before(EquilibriumSystem& system, const TrialPose& leve
   const Rest rest = rest_of(system, trial);
   bool held = true;
   for (int round = 0; round < 2 && held; ++round) {  // as at the lift-off
-    held = hold_within_adhesion(system, adhesion_use(rest_of(system, trial), system.model->terrain.soil)) &&
-           balance_with_stop(system, pose_at_slope(), trial).converged;
+    const TrialPose before = trial;
+    held = hold_within_adhesion(system, adhesion_use(rest_of(system, trial), *system.model)) &&
+           (balance_with_stop(system, pose_at_slope(), trial).converged ||
+            closes_in_on_casters(system, trial = before));
   }
   const Rest within = rest_of(system, trial);
   system.within_adhesion = false;
@@ -225,7 +240,7 @@ StaticSolution solve_here(const Model& model, const std::stop_token& stop) {
     EquilibriumSystem sliding = make_system(model, stop);
     sliding.reference = system.reference;
     sliding.held_at = system.held_at;
-    out.slide = find_slide(sliding, lifting.level, model.terrain.soil);
+    out.slide = find_slide(sliding, lifting.level);
   }
   SetDown down{lifting.stands, {}, false};
   if (uneven_somewhere(system))
@@ -237,8 +252,7 @@ StaticSolution solve_here(const Model& model, const std::stop_token& stop) {
       (!lifting.crossing || lifting.crossing->trial.slope <= 0) && !lifting.failed) {
     out.slide.reset();  // asked from a level it does not stand on
     down = set_down(system, lifting, out);
-    if (down.rest && !model.terrain.soil.adhesion_unlimited && adhesion_use(*down.rest, model.terrain.soil) >= 1)
-      out.slide = slope;
+    if (down.rest && !model.terrain.soil.adhesion_unlimited && adhesion_use(*down.rest, model) >= 1) out.slide = slope;
   }
   // A balance on its side or back is none that anybody asks for; its wheels would have to pull.
   constexpr double kUpright = 0.5;  // cosine of its lean against the ground
@@ -328,7 +342,7 @@ std::optional<double> slide_slope(const Model& model, const std::stop_token& sto
   EquilibriumSystem system = make_system(model, stop);
   TrialPose level;
   if (stand_on_level(system, level) != Landing::rests) return std::nullopt;
-  return find_slide(system, level, model.terrain.soil);
+  return find_slide(system, level);
 }
 
 std::optional<double> least_load_at(const Model& model, double slope, const std::stop_token& stop) {

@@ -179,6 +179,19 @@ std::optional<Conflict> front_half_conflict(const Vehicle& vehicle) {
   return {};
 }
 
+// Casters follow; whatever needs a front wheel that leads is refused.
+std::optional<Conflict> casters_conflict(const Scene& scene) {
+  const Vehicle& vehicle = scene.vehicle;
+  if (!vehicle.front_axle.casters) return {};
+  if (vehicle.front_axle.kind == AxleKind::articulated)
+    return Conflict{"vehicle.front_axle.casters", "the front half of an articulated machine has none, allowed false"};
+  if (vehicle.front_drive) return Conflict{"vehicle.front_drive", "casters cannot be driven, allowed false"};
+  for (const Action& action : scene.programme.actions)
+    if (action.what == Deed::curve)
+      return Conflict{"programme.action[].what", "curve: casters cannot be steered, allowed others"};
+  return {};
+}
+
 }  // namespace
 
 std::optional<Conflict> find_conflict(const Scene& scene) {
@@ -204,6 +217,7 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
   if (auto conflict = trailed_conflict(ballast)) return conflict;
   if (auto conflict = action_conflict(scene)) return conflict;
   if (auto conflict = front_half_conflict(vehicle)) return conflict;
+  if (auto conflict = casters_conflict(scene)) return conflict;
   if (auto conflict = weights_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg",
                                        "front mount"))
     return conflict;

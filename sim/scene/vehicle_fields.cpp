@@ -83,6 +83,8 @@ std::vector<Field> body_rows() {
       of_machine("vehicle.front_axle.pin_height_m", in_machine<&Vehicle::front_axle, &FrontAxle::pin_height>(), 0.05, 3,
                  "pivot pin above the front contact line", within(0.005),
                  FromClass{ScalesBy::front, 0.1, "pin_height_m"}, Named{"height of the front axle's pin"}),
+      flag("vehicle.front_axle.casters", in_machine<&Vehicle::front_axle, &FrontAxle::casters>(),
+           "front wheels that swivel freely: nothing steers them, and they hold nothing sideways"),
       of_machine("vehicle.front_axle.stop_angle_deg", in_machine<&Vehicle::front_axle, &FrontAxle::stop_angle>(), 0.1,
                  60, "joint angle at which the axle meets its stop, either way", within(0.5),
                  FromClass{ScalesBy::nothing, 0.2, "swing_m"}),

@@ -105,6 +105,21 @@ void build_model(benchmark::State& state) {
 }
 BENCHMARK(build_model)->Unit(benchmark::kMillisecond);
 
+// The same again, with a model that lends its liquid tables.
+void build_model_like(benchmark::State& state) {
+  Scene scene = test_scene("first_slope");
+  const Model like = build(scene);
+  scene.ballast.rear_wheel_weights += 1;
+  for (auto _ : state) benchmark::DoNotOptimize(build(scene, &like));
+}
+BENCHMARK(build_model_like)->Unit(benchmark::kMillisecond);
+
+void copy_model(benchmark::State& state) {
+  const Model model = build(test_scene("first_slope"));
+  for (auto _ : state) benchmark::DoNotOptimize(Model(model));
+}
+BENCHMARK(copy_model)->Unit(benchmark::kMillisecond);
+
 void liquid_lookup(benchmark::State& state) {
   const LiquidTable table = tabulate(cavity_of(0.82, 0.48, 0.46, 0), 0.75);
   double lean = 0;

@@ -32,7 +32,7 @@ AnswerAtRest::Came AnswerAtRest::look_after(const Scene& scene, double patience)
     changed = true;
     refusal_.clear();
     try {
-      waiting_ = std::make_unique<Model>(build(scene));
+      waiting_ = std::make_unique<Model>(build(scene, model_.get()));  // it lends its liquid tables
       if (!model_) {  // something to look at from the beginning
         model_ = std::make_unique<Model>(*waiting_);
         still_ = placed_state(*model_);

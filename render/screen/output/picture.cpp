@@ -238,7 +238,7 @@ Pixels picture(const Scene& scene, const PictureOptions& options, std::string* d
   Drawing drawing = draw(scene, model, shown.state, shown.overlays);
   std::optional<Drawing> ghost;
   if (options.ghost) {
-    const Model second = build(*options.ghost);
+    const Model second = build(*options.ghost, &model);  // borrows its liquid tables
     const Standing answer = standing_of(*options.ghost, second);
     Shown other = shown_of(*options.ghost, second, answer.statics, options.overlays);
     other.overlays.stands = stand_words(answer.verdict);
