@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "sim/base/errors.h"
+#include "sim/scene/file_format.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill {
@@ -217,7 +218,13 @@ std::vector<NumberValue> read_numbers(std::string_view text, const std::string& 
 }
 
 std::vector<EntryValue> read_entries(std::string_view text, const std::string& name, std::span<const EntryKey> keys) {
-  return read_table(parse_toml(text, name), name, "", 1, keys);
+  toml::table table = parse_toml(text, name);
+  if (const toml::node* format = table.get(kFormatKey)) {
+    if (const std::string refusal = format_refusal(format->value_exact<std::int64_t>()); !refusal.empty())
+      fail_at(place_in(name, format->source()), kFormatKey, refusal);
+    table.erase(kFormatKey);
+  }
+  return read_table(table, name, "", 1, keys);
 }
 
 void refuse_number(const std::string& name, unsigned line, std::string_view key, const std::string& message) {

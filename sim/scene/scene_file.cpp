@@ -12,6 +12,7 @@
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/data_files.h"
+#include "sim/scene/file_format.h"
 #include "sim/scene/scene_checks.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_lists.h"
@@ -152,6 +153,7 @@ struct Origin {
   }
 };
 
+// A file of a later format is refused before anything else is looked at: it may hold keys that are unknown here.
 toml::table parse_toml(std::string_view text, const Origin& origin) {
   std::ptrdiff_t line = 1;
   for (std::size_t from = 0; from < text.size(); ++line) {
@@ -163,7 +165,11 @@ toml::table parse_toml(std::string_view text, const Origin& origin) {
     from = to + 1;
   }
   try {
-    return toml::parse(text, origin.name);
+    toml::table table = toml::parse(text, origin.name);
+    if (const toml::node* format = table.get(kFormatKey))
+      if (const std::string refusal = format_refusal(format->value_exact<std::int64_t>()); !refusal.empty())
+        fail(origin.at(*format), kFormatKey, refusal);
+    return table;
   } catch (const toml::parse_error& error) {
     const std::uint32_t at = std::max<std::uint32_t>(1, error.source().begin.line);
     fail(origin.lines ? fmt::format("{}:{}", origin.name, at) : origin.name, "",
@@ -294,6 +300,7 @@ void apply_table(Scene& scene, const toml::table& table, const Origin& origin, s
   flatten(table, "", leaves);
   std::ranges::stable_sort(leaves, {}, [](const Leaf& leaf) { return leaf.node->source().begin.line; });
   for (const Leaf& leaf : leaves) {
+    if (leaf.key == kFormatKey) continue;                        // already looked at
     if (prefix.empty() && leaf.key == "vehicle_file") continue;  // already followed
     apply_leaf(scene, leaf, origin, prefix, leaves, places);
   }
