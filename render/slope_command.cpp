@@ -9,6 +9,7 @@
 #include "render/outputs.h"
 #include "render/text/motion/slope_limit_report.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/load_index.h"

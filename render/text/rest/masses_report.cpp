@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/tyre_cavity.h"
