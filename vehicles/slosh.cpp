@@ -7,6 +7,7 @@
 // segment), across the rim (two surfaces joined by a bend), above it (a ring with a free top).
 #include "vehicles/slosh.h"
 
+#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -139,7 +140,7 @@ Ritz assemble(const Ring& ring) {
 }
 
 // Smallest lambda with K c = lambda M c: trial functions made orthogonal in K one after the other, those that add
-// nothing new dropped; then the largest mu of M in that basis by power iteration.
+// nothing new dropped; then the largest mu of M in that basis.
 double smallest(const Ritz& ritz) {
   const std::size_t n = ritz.n;
   const auto at = [n](const std::vector<double>& m, std::size_t i, std::size_t j) {
@@ -176,23 +177,15 @@ double smallest(const Ritz& ritz) {
     k_basis.push_back(kv);
   }
   const std::size_t m = basis.size();
-  std::vector<double> mass(m * m);
+  if (m == 0) return 0;
+  Eigen::MatrixXd mass(static_cast<Eigen::Index>(m), static_cast<Eigen::Index>(m));
   for (std::size_t i = 0; i < m; ++i) {
     const std::vector<double> mv = product(ritz.mass, basis[i]);
-    for (std::size_t j = 0; j < m; ++j) mass[i * m + j] = dot(basis[j], mv);
+    for (std::size_t j = 0; j < m; ++j)
+      mass(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) = dot(basis[j], mv);
   }
-  std::vector<double> v(m, 1.0);
-  double mu = 0;
-  for (int round = 0; round < 500; ++round) {
-    std::vector<double> next(m, 0.0);
-    for (std::size_t i = 0; i < m; ++i)
-      for (std::size_t j = 0; j < m; ++j) next[i] += mass[i * m + j] * v[j];
-    const double size = std::sqrt(dot(next, next)), before = mu;
-    if (!(size > 0)) return 0;
-    mu = dot(next, v) / dot(v, v);
-    for (std::size_t i = 0; i < m; ++i) v[i] = next[i] / size;
-    if (std::abs(mu - before) < 1e-9 * mu) break;
-  }
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(mass, Eigen::EigenvaluesOnly);
+  const double mu = solver.eigenvalues().maxCoeff();
   return mu > 0 ? 1 / mu : 0;
 }
 
