@@ -7,6 +7,7 @@
 // segment), across the rim (two surfaces joined by a bend), above it (a ring with a free top).
 #include "vehicles/slosh.h"
 
+#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -17,15 +18,6 @@
 
 namespace sidehill {
 namespace {
-
-// visit(value, weight) over from..to, running through both ends with zero speed (they may hold square roots).
-template <class Visit>
-void integrate(double from, double to, Visit visit) {
-  for (std::size_t k = 0; k < 2 * kNode.size(); ++k) {
-    const double u = 0.5 * (1 + (k % 2 ? kNode[k / 2] : -kNode[k / 2]));
-    visit(from + (to - from) * u * u * (3 - 2 * u), kWeight[k / 2] / 2 * (to - from) * 6 * u * (1 - u));
-  }
-}
 
 struct Ring {
   double inner, level;
@@ -111,10 +103,10 @@ Ritz assemble(const Ring& ring) {
   Trials trials;
   const double h = ring.level, ri = ring.inner;
   const auto area = [&](double from, double to) {
-    integrate(from, to, [&](double r, double wr) {
+    for_nodes(from, to, [&](double r, double wr) {
       const double end = h >= r ? kPi : (h <= -r ? 0.0 : std::acos(-h / r));
       for (const auto& [a, b] : {std::pair{0.0, 0.5 * end}, std::pair{0.5 * end, 0.9 * end}, std::pair{0.9 * end, end}})
-        integrate(a, b, [&](double t, double wt) {
+        for_nodes(a, b, [&](double t, double wt) {
           trials_at(ring, r * std::sin(t), -r * std::cos(t), trials);
           accumulate(ritz.stiffness, trials, wr * wt * r * ring.width(r), true);
         });
@@ -130,7 +122,7 @@ Ritz assemble(const Ring& ring) {
   const double x_end = std::sqrt(std::max(1 - h * h, 0.0)), x_start = std::sqrt(std::max(ri * ri - h * h, 0.0));
   const double x_middle = x_start + 0.3 * (x_end - x_start);
   for (const auto& [a, b] : {std::pair{x_start, x_middle}, std::pair{x_middle, x_end}})
-    integrate(a, b, [&](double x, double w) {
+    for_nodes(a, b, [&](double x, double w) {
       trials_at(ring, x, h, trials);
       accumulate(ritz.mass, trials, w * ring.width(std::hypot(x, h)), false);
     });
@@ -139,7 +131,7 @@ Ritz assemble(const Ring& ring) {
 }
 
 // Smallest lambda with K c = lambda M c: trial functions made orthogonal in K one after the other, those that add
-// nothing new dropped; then the largest mu of M in that basis by power iteration.
+// nothing new dropped; then the largest mu of M in that basis.
 double smallest(const Ritz& ritz) {
   const std::size_t n = ritz.n;
   const auto at = [n](const std::vector<double>& m, std::size_t i, std::size_t j) {
@@ -176,23 +168,15 @@ double smallest(const Ritz& ritz) {
     k_basis.push_back(kv);
   }
   const std::size_t m = basis.size();
-  std::vector<double> mass(m * m);
+  if (m == 0) return 0;
+  Eigen::MatrixXd mass(static_cast<Eigen::Index>(m), static_cast<Eigen::Index>(m));
   for (std::size_t i = 0; i < m; ++i) {
     const std::vector<double> mv = product(ritz.mass, basis[i]);
-    for (std::size_t j = 0; j < m; ++j) mass[i * m + j] = dot(basis[j], mv);
+    for (std::size_t j = 0; j < m; ++j)
+      mass(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) = dot(basis[j], mv);
   }
-  std::vector<double> v(m, 1.0);
-  double mu = 0;
-  for (int round = 0; round < 500; ++round) {
-    std::vector<double> next(m, 0.0);
-    for (std::size_t i = 0; i < m; ++i)
-      for (std::size_t j = 0; j < m; ++j) next[i] += mass[i * m + j] * v[j];
-    const double size = std::sqrt(dot(next, next)), before = mu;
-    if (!(size > 0)) return 0;
-    mu = dot(next, v) / dot(v, v);
-    for (std::size_t i = 0; i < m; ++i) v[i] = next[i] / size;
-    if (std::abs(mu - before) < 1e-9 * mu) break;
-  }
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(mass, Eigen::EigenvaluesOnly);
+  const double mu = solver.eigenvalues().maxCoeff();
   return mu > 0 ? 1 / mu : 0;
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "sim/base/closed_in.h"
 #include "sim/base/constants.h"
 
 namespace sidehill {
@@ -110,14 +111,11 @@ double solution_density(Solute solute, double mass_fraction, double temperature)
 }
 
 std::optional<double> mass_fraction_for(Solute solute, double temperature) {
-  double low = 0, high = info(solute).max_mass_fraction;
+  const double high = info(solute).max_mass_fraction;
   if (temperature >= kWaterFreezes) return 0.0;
   if (!(temperature >= solution_slush_free(solute, high))) return std::nullopt;
-  for (int i = 0; i < 60; ++i) {
-    const double middle = 0.5 * (low + high);
-    (solution_slush_free(solute, middle) > temperature ? low : high) = middle;
-  }
-  return high;
+  const auto stays_liquid = [&](double fraction) { return !(solution_slush_free(solute, fraction) > temperature); };
+  return closed_in(0, high, std::ldexp(high, -60), stays_liquid).second;
 }
 
 double ice_share(Solute solute, double mass_fraction, double temperature) {

@@ -9,7 +9,7 @@
 #include <cmath>
 #include <memory>
 
-#include "render/text/words/words.h"
+#include "render/text/words/line_breaks.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/scene.h"
@@ -181,20 +181,7 @@ double text_width(std::string_view words, double size, bool strong) {
 }
 
 std::vector<std::string> wrapped(std::string_view words, double room, double size, bool strong) {
-  std::vector<std::string> lines(1);
-  while (!words.empty()) {
-    const std::size_t end = std::min(words.find('\n'), piece_end(words));
-    const bool breaks = end < words.size() && words[end] == '\n';
-    const std::string word(words.substr(0, end));
-    words.remove_prefix(std::min(end + 1, words.size()));
-    const std::string longer = lines.back().empty() ? word : lines.back() + " " + word;
-    if (lines.back().empty() || text_width(longer, size, strong) <= room)
-      lines.back() = longer;
-    else
-      lines.push_back(word);
-    if (breaks) lines.emplace_back();
-  }
-  return lines;
+  return lines_of(words, room, [&](const std::string& line) { return text_width(line, size, strong); });
 }
 
 void write_png(const std::filesystem::path& path, const PageSheet& sheet, double scale) {

@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "render/text/words/words.h"
+#include "sim/scene/file_format.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
@@ -13,7 +14,9 @@ std::string scene_hash(const Scene& scene) {
   std::uint64_t sum = 14695981039346656037u;  // FNV-1a
   Scene data = scene;
   data.vehicle_file.clear();  // where the machine was read from is no datum
-  for (const char c : write_scene(data)) sum = (sum ^ static_cast<unsigned char>(c)) * 1099511628211u;
+  std::string text = write_scene(data);
+  text.erase(text.find(format_line()), format_line().size());  // nor is how the data are written
+  for (const char c : text) sum = (sum ^ static_cast<unsigned char>(c)) * 1099511628211u;
   return fmt::format("{:016x}", sum);
 }
 

@@ -8,6 +8,7 @@
 
 #include "render/text/motion/slope_limit_report.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "render/verbs/arguments.h"
 #include "render/verbs/outputs.h"

@@ -5,8 +5,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "sim/base/attitude.h"
+#include "sim/base/closed_in.h"
 #include "sim/base/errors.h"
 #include "sim/motion/run.h"
 #include "sim/motion/slip.h"
@@ -121,17 +123,15 @@ struct Search {
   };
   template <class Is>
   Between halve(std::size_t first, const SlopeLimitAsk& ask, SlopeLimit& out, Is is) const {
-    Between between{slopes[first - 1], slopes[first], probes[first]};
-    while (between.wrong - between.good > ask.fine) {
-      const double middle = 0.5 * (between.good + between.wrong);
+    Between between{0, 0, probes[first]};
+    std::tie(between.good, between.wrong) = closed_in(slopes[first - 1], slopes[first], ask.fine, [&](double middle) {
       const Probe there = probe(*scene, like, middle, ask.bearable);
       ++out.runs;
       out.diverged = out.diverged || there.outcome == Outcome::diverged;
-      if (is(there))
-        between.wrong = middle, between.there = there;
-      else
-        between.good = middle;
-    }
+      const bool so = is(there);
+      if (so) between.there = there;  // each that is so lies below the one before
+      return so;
+    });
     return between;
   }
 

@@ -10,6 +10,7 @@
 #include "sim/base/enum_table.h"
 #include "sim/base/plain_number.h"
 #include "sim/base/text_file.h"
+#include "sim/scene/file_format.h"
 #include "sim/scene/number_file.h"
 #include "sim/scene/scene.h"
 
@@ -237,7 +238,8 @@ MachineEntry parse_entry(std::string_view text, const std::filesystem::path& pat
 MachineEntry load_entry(const std::filesystem::path& path) { return parse_entry(read_text(path), path); }
 
 std::string write_entry(const MachineEntry& entry) {
-  std::string text = "# What is known about a machine: `sidehill machine --entry FILE` makes a machine of it.\n";
+  std::string text =
+      "# What is known about a machine: `sidehill machine --entry FILE` makes a machine of it.\n" + format_line();
   for (const EntryWord& word : kWords)
     if (const std::string said = entry_word(entry, word.key); !said.empty())
       text += fmt::format("{} = {}\n", word.key, in_quotes(said));

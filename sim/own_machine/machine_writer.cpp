@@ -10,6 +10,7 @@
 #include "sim/base/text_file.h"
 #include "sim/own_machine/made_machine.h"
 #include "sim/scene/data_files.h"
+#include "sim/scene/file_format.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 
@@ -43,6 +44,7 @@ std::string write_machine(const MadeMachine& made, const MachineEntry& entry) {
       "\"; +- is at two standard deviations.\n"
       "# It answers for the machine as measured: weigh and measure again after every change. No slope is safe: frame\n"
       "# up and belt on, load low, slow; the maker's limits and local rules come first.\n\n";
+  text += format_line();
   std::istringstream lines(write_scene(scene));  // the one writer of keys and values, its machine part alone
   bool inside = false;
   for (std::string line, table; std::getline(lines, line);) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/base/closed_in.h"
 #include "sim/base/constants.h"
 #include "sim/rest/ice.h"
 #include "sim/rest/load_check.h"
@@ -27,11 +28,7 @@ std::optional<double> first_slope(const Model& model, double end, const std::sto
     low = high;
     high = std::min(high + kDegree, end);
   }
-  while (high - low > 1e-5 * kDegree) {
-    const double middle = 0.5 * (low + high);
-    (at(middle) ? high : low) = middle;
-  }
-  return high;
+  return closed_in(low, high, 1e-5 * kDegree, at).second;
 }
 
 }  // namespace

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "sim/base/closed_in.h"
+
 namespace sidehill {
 namespace {
 
@@ -32,11 +34,7 @@ std::optional<double> limit_of(const Model& model, ManoeuvreKind kind, const std
     above += 0.5;
     if (above > kMostFelt) return std::nullopt;
   }
-  while (above - below > 1e-5) {
-    const double middle = 0.5 * (below + above);
-    (lifted(middle) ? above : below) = middle;
-  }
-  return above;
+  return closed_in(below, above, 1e-5, lifted).second;
 }
 
 }  // namespace

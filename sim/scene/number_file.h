@@ -1,6 +1,5 @@
 // Reads a file that is a plain list of values under known keys (TOML): the numbers of a published test or a weighing,
 // or numbers, words and lists of small tables, as a lesson or a machine's entry has. Knows no physics.
-// toml++ lives in the .cpp.
 #pragma once
 #include <span>
 #include <string>

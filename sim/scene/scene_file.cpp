@@ -1,7 +1,6 @@
 #include "sim/scene/scene_file.h"
 
 #include <fmt/format.h>
-#include <toml++/toml.h>
 
 #include <algorithm>
 #include <array>
@@ -9,92 +8,49 @@
 #include <map>
 #include <vector>
 
-#include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_checks.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_lists.h"
 #include "sim/scene/tolerances.h"
+#include "sim/scene/toml_file.h"
 
 namespace sidehill {
 namespace fs = std::filesystem;
 namespace {
-
-constexpr std::ptrdiff_t kMaxDotsInLine = 64;  // a dotted key nests a table per dot; real ones have four
-
-// A message is one line whatever the file holds: control characters and bytes outside ASCII text become '?'.
-std::string one_line(std::string text) {
-  for (char& c : text)
-    if (static_cast<unsigned char>(c) < 0x20 || static_cast<unsigned char>(c) == 0x7f) c = '?';
-  if (text.size() > 600) text = text.substr(0, 600) + "...";
-  return text;
-}
-
-[[noreturn]] void fail(const std::string& where, std::string_view key, const std::string& message) {
-  std::string shown(key.substr(0, 120));
-  if (shown.size() < key.size()) shown += "...";
-  throw InputError(one_line(where + ": " + (shown.empty() ? "" : shown + ": ") + message));
-}
-
-std::string kind_of(const toml::node& node) {
-  switch (node.type()) {
-    case toml::node_type::string:
-      return "text";
-    case toml::node_type::boolean:
-      return "true or false";
-    case toml::node_type::integer:
-    case toml::node_type::floating_point:
-      return "a number";
-    case toml::node_type::table:
-      return "a table";
-    case toml::node_type::array:
-      return "a list";
-    default:
-      return "a date or time";
-  }
-}
-
-// A whole number beyond this is not kept exactly by a double; no datum here is anywhere near. 2^53.
-constexpr std::int64_t kLargestWhole = std::int64_t{1} << 53;
-
-// The number a node holds; nothing for a whole number too large to be kept. The node must be a number.
-std::optional<double> number_in(const toml::node& node) {
-  if (!node.is_integer()) return node.value<double>();
-  const std::int64_t whole = *node.value<std::int64_t>();
-  if (whole > kLargestWhole || whole < -kLargestWhole) return std::nullopt;
-  return static_cast<double>(whole);
-}
 
 // Writes one datum, or says why not. `where` is "file:line" or "--set".
 template <class T>
 struct Setter {
   T& object;
   const FieldOf<T>& field;
-  const toml::node& node;
+  const TomlValue& node;
   const std::string& where;
   std::string_view key;
 
-  [[noreturn]] void refuse(const std::string& found) const { fail(where, key, found + ", allowed " + allowed(field)); }
+  [[noreturn]] void refuse(const std::string& found) const {
+    refuse_at(where, key, found + ", allowed " + allowed(field));
+  }
   [[noreturn]] void refuse_type(const char* wanted) const {
-    refuse(fmt::format("found {} where {} belongs", kind_of(node), wanted));
+    refuse(fmt::format("found {} where {} belongs", kind_words(node), wanted));
   }
   std::string word() const {
-    if (!node.is_string()) refuse_type("text");
-    return *node.value<std::string>();
+    if (node.kind != TomlKind::text) refuse_type("text");
+    return node.text;
   }
 
   void operator()(const NumberFieldOf<T>& number) const {
-    if (!node.is_number()) refuse_type("a number");
-    const std::optional<double> value = number_in(node);
-    if (!value) refuse(fmt::format("{} is out of range", *node.value<std::int64_t>()));
+    if (!is_number(node)) refuse_type("a number");
+    const std::optional<double> value = number_of(node);
+    if (!value) refuse(fmt::format("{} is out of range", node.whole));
     if (!std::isfinite(*value)) refuse("the number is not finite");
     if (*value < number.min || *value > number.max) refuse(fmt::format("{:g} is out of range", *value));
     set_file_value(number, object, *value);
   }
   void operator()(const FlagFieldOf<T>& flag) const {
-    if (!node.is_boolean()) refuse_type("true or false");
-    *flag.at(object) = *node.value<bool>();
+    if (node.kind != TomlKind::flag) refuse_type("true or false");
+    *flag.at(object) = node.flag;
   }
   void operator()(const TextFieldOf<T>& text) const {
     const std::string value = word();
@@ -111,26 +67,26 @@ struct Setter {
     choice.set(object, static_cast<int>(at - choice.choices.begin()));
   }
   void operator()(const CountFieldOf<T>& count) const {
-    if (!node.is_integer()) refuse_type("a whole number");
-    const std::int64_t value = *node.value<std::int64_t>();
+    if (node.kind != TomlKind::whole) refuse_type("a whole number");
+    const std::int64_t value = node.whole;
     if (value < 0 || value > std::int64_t{UINT32_MAX}) refuse(fmt::format("{} is out of range", value));
     *count.at(object) = static_cast<std::uint32_t>(value);
   }
   void operator()(const AnswerFieldOf<T>& answer) const {
-    if (node.is_string() && *node.value<std::string>() == "never") {
+    if (node.kind == TomlKind::text && node.text == "never") {
       *answer.at(object) = std::nullopt;
       return;
     }
-    if (!node.is_number()) refuse_type("a finite number or \"never\"");
-    const std::optional<double> value = number_in(node);
-    if (!value) refuse(fmt::format("{} is too large a whole number", *node.value<std::int64_t>()));
+    if (!is_number(node)) refuse_type("a finite number or \"never\"");
+    const std::optional<double> value = number_of(node);
+    if (!value) refuse(fmt::format("{} is too large a whole number", node.whole));
     if (!std::isfinite(*value)) refuse_type("a finite number or \"never\"");
     *answer.at(object) = *value;
   }
 };
 
 template <class T>
-void set_field(T& object, const FieldOf<T>& field, const toml::node& node, const std::string& where,
+void set_field(T& object, const FieldOf<T>& field, const TomlValue& node, const std::string& where,
                std::string_view key) {
   std::visit(Setter<T>{object, field, node, where, key}, field.kind);
 }
@@ -138,100 +94,73 @@ void set_field(T& object, const FieldOf<T>& field, const toml::node& node, const
 [[noreturn]] void refuse_key(const std::string& where, const std::string& key, std::string_view prefix) {
   std::string near = nearest_key(std::string(prefix) + key);
   if (!prefix.empty() && near.starts_with(prefix)) near = near.substr(prefix.size());
-  fail(where, key,
-       "unknown key" + (near.empty() ? std::string() : ", did you mean " + near + "?") +
-           " (`sidehill list keys` gives all)");
-}
-
-// Where a file's or an option's text comes from, as messages name it.
-struct Origin {
-  std::string name;
-  bool lines = true;  // false: "--set", which has none
-  std::string at(const toml::node& node) const {
-    return lines ? fmt::format("{}:{}", name, std::max<std::uint32_t>(1, node.source().begin.line)) : name;
-  }
-};
-
-toml::table parse_toml(std::string_view text, const Origin& origin) {
-  std::ptrdiff_t line = 1;
-  for (std::size_t from = 0; from < text.size(); ++line) {
-    const std::size_t to = std::min(text.find('\n', from), text.size());
-    const std::string_view row = text.substr(from, to - from);
-    if (std::ranges::count(row, '.') > kMaxDotsInLine)
-      fail(origin.lines ? fmt::format("{}:{}", origin.name, line) : origin.name, "",
-           fmt::format("more than {} dots in one line, this is no scene", kMaxDotsInLine));
-    from = to + 1;
-  }
-  try {
-    return toml::parse(text, origin.name);
-  } catch (const toml::parse_error& error) {
-    const std::uint32_t at = std::max<std::uint32_t>(1, error.source().begin.line);
-    fail(origin.lines ? fmt::format("{}:{}", origin.name, at) : origin.name, "",
-         "not readable as TOML: " + std::string(error.description()));
-  }
+  refuse_at(where, key,
+            "unknown key" + (near.empty() ? std::string() : ", did you mean " + near + "?") +
+                " (`sidehill list keys` gives all)");
 }
 
 template <class T>
-T read_entry(const toml::node& node, std::span<const FieldOf<T>> fields, const Origin& origin, const std::string& key) {
-  const toml::table* table = node.as_table();
-  if (!table) fail(origin.at(node), key, "found " + kind_of(node) + " where a table { ... } belongs");
+T read_entry(const TomlValue& node, std::span<const FieldOf<T>> fields, const TomlSource& origin,
+             const std::string& key) {
+  if (node.kind != TomlKind::table)
+    refuse_at(origin.at(node), key, "found " + std::string(kind_words(node)) + " where a table { ... } belongs");
   for (const FieldOf<T>& field : fields)
-    if (field.needed && !table->contains(field.key))
-      fail(origin.at(node), key + "[]." + std::string(field.key), "is missing, allowed " + allowed(field));
+    if (field.needed && !entry_of(node, field.key))
+      refuse_at(origin.at(node), key + "[]." + std::string(field.key), "is missing, allowed " + allowed(field));
   T entry;
-  for (const auto& [name, value] : *table) {
-    const auto field = std::ranges::find(fields, name.str(), &FieldOf<T>::key);
-    if (field == fields.end()) refuse_key(origin.at(value), key + "[]." + std::string(name.str()), "");
-    set_field(entry, *field, value, origin.at(value), key + "[]." + std::string(name.str()));
+  for (const TomlValue& value : node.inner) {
+    const auto field = std::ranges::find(fields, std::string_view(value.key), &FieldOf<T>::key);
+    if (field == fields.end()) refuse_key(origin.at(value), key + "[]." + value.key, "");
+    set_field(entry, *field, value, origin.at(value), key + "[]." + value.key);
   }
   return entry;
 }
 
 template <class T>
-std::vector<T> read_entries(const toml::node& node, const SceneList<T>& list, const Origin& origin) {
+std::vector<T> read_entries(const TomlValue& node, const SceneList<T>& list, const TomlSource& origin) {
   const std::string key(list.name);
-  const toml::array* array = node.as_array();
-  if (!array) fail(origin.at(node), key, "found " + kind_of(node) + " where a list [[" + key + "]] belongs");
-  if (array->size() < list.least || array->size() > list.most)
-    fail(origin.at(node), key, fmt::format("{} entries, allowed {} to {}", array->size(), list.least, list.most));
+  if (node.kind != TomlKind::list)
+    refuse_at(origin.at(node), key, "found " + std::string(kind_words(node)) + " where a list [[" + key + "]] belongs");
+  if (node.inner.size() < list.least || node.inner.size() > list.most)
+    refuse_at(origin.at(node), key,
+              fmt::format("{} entries, allowed {} to {}", node.inner.size(), list.least, list.most));
   std::vector<T> entries;
-  for (const toml::node& entry : *array) {
+  for (const TomlValue& entry : node.inner) {
     entries.push_back(read_entry(entry, list.fields(), origin, key));
     if constexpr (std::is_same_v<T, Tolerance>)
       if (std::ranges::count(entries, entries.back().key, &Tolerance::key) > 1)
-        fail(origin.at(entry), key + "[].key", "\"" + entries.back().key + "\" is there twice, allowed once");
+        refuse_at(origin.at(entry), key + "[].key", "\"" + entries.back().key + "\" is there twice, allowed once");
   }
   return entries;
 }
 
 // What a machine file says of how well its own numbers are known. Their keys are those of a scene
 // ("vehicle.rear.track_m") or, as everywhere in a machine file, without the first part.
-void read_machine_tolerances(Scene& scene, const toml::node& node, const Origin& origin) {
+void read_machine_tolerances(Scene& scene, const TomlValue& node, const TomlSource& origin) {
   std::vector<Tolerance> list = read_entries(node, std::get<SceneList<Tolerance>>(kSceneLists), origin);
   for (std::size_t i = 0; i < list.size(); ++i) {
-    const std::string where = origin.at((*node.as_array())[i]), said = list[i].key;
+    const std::string where = origin.at(node.inner[i]), said = list[i].key;
     if (!said.starts_with("vehicle.")) list[i].key = "vehicle." + said;
     if (targets_of(list[i].key).empty())
-      fail(where, "tolerance[].key",
-           "\"" + said + "\" is no number of a machine, allowed the vehicle's numbers in `sidehill list keys`");
+      refuse_at(where, "tolerance[].key",
+                "\"" + said + "\" is no number of a machine, allowed the vehicle's numbers in `sidehill list keys`");
     if (has_tolerance(scene.tolerances, list[i].key))
-      fail(where, "tolerance[].key", "\"" + said + "\" is there twice, allowed once");
+      refuse_at(where, "tolerance[].key", "\"" + said + "\" is there twice, allowed once");
     scene.tolerances.push_back(list[i]);
   }
 }
 
 struct Leaf {
   std::string key;
-  const toml::node* node;
+  const TomlValue* node;
 };
 
 // Every value of a file under its dotted key. An empty table counts, so that a wrong [header] is noticed.
-void flatten(const toml::table& table, const std::string& path, std::vector<Leaf>& leaves) {
-  for (const auto& [name, node] : table) {
-    const std::string key = path.empty() ? std::string(name.str()) : path + "." + std::string(name.str());
-    const toml::table* inner = node.as_table();
-    if (inner && !inner->empty() && !is_list(key))
-      flatten(*inner, key, leaves);
+void flatten(const TomlValue& table, const std::string& path, std::vector<Leaf>& leaves) {
+  for (const TomlValue& node : table.inner) {
+    const std::string key = path.empty() ? node.key : path + "." + node.key;
+    if (node.kind == TomlKind::table && !node.inner.empty() && !is_list(key))
+      flatten(node, key, leaves);
     else
       leaves.push_back({key, &node});
   }
@@ -244,7 +173,7 @@ bool is_known_table(const std::string& path) {
 using Places = std::map<std::string, std::string, std::less<>>;  // key -> "file:line" that set it last
 
 // A service mark is of the tyre it stands on: with another size it goes, unless whoever says the size says it too.
-void forget_marks_of(const std::array<std::string, 2>& sizes, Scene& scene, const Origin& origin,
+void forget_marks_of(const std::array<std::string, 2>& sizes, Scene& scene, const TomlSource& origin,
                      const Places& places) {
   for (const bool front : {true, false}) {
     Tyre& tyre = front ? scene.vehicle.front.tyre : scene.vehicle.rear.tyre;
@@ -254,7 +183,7 @@ void forget_marks_of(const std::array<std::string, 2>& sizes, Scene& scene, cons
   }
 }
 
-void apply_leaf(Scene& scene, const Leaf& leaf, const Origin& origin, std::string_view prefix,
+void apply_leaf(Scene& scene, const Leaf& leaf, const TomlSource& origin, std::string_view prefix,
                 const std::vector<Leaf>& others, Places& places) {
   const std::string key = std::string(prefix) + leaf.key;
   const std::string where = origin.at(*leaf.node);
@@ -284,15 +213,15 @@ void apply_leaf(Scene& scene, const Leaf& leaf, const Origin& origin, std::strin
       }))
     return;
   if (key == "vehicle.tolerance" && !prefix.empty()) return read_machine_tolerances(scene, *leaf.node, origin);
-  if (leaf.node->is_table() && is_known_table(key)) return;  // an empty [vehicle.rear]
+  if (leaf.node->kind == TomlKind::table && is_known_table(key)) return;  // an empty [vehicle.rear]
   refuse_key(where, leaf.key, prefix);
 }
 
-void apply_table(Scene& scene, const toml::table& table, const Origin& origin, std::string_view prefix,
+void apply_table(Scene& scene, const TomlValue& table, const TomlSource& origin, std::string_view prefix,
                  Places& places) {
   std::vector<Leaf> leaves;
   flatten(table, "", leaves);
-  std::ranges::stable_sort(leaves, {}, [](const Leaf& leaf) { return leaf.node->source().begin.line; });
+  std::ranges::stable_sort(leaves, {}, [](const Leaf& leaf) { return leaf.node->line; });
   for (const Leaf& leaf : leaves) {
     if (prefix.empty() && leaf.key == "vehicle_file") continue;  // already followed
     apply_leaf(scene, leaf, origin, prefix, leaves, places);
@@ -312,21 +241,20 @@ void read_vehicle(Scene& scene, std::string_view name, const fs::path& folder, c
                   Places& places) {
   const fs::path path = find_vehicle_file(name, folder);
   if (path.empty())
-    fail(where, "vehicle_file",
-         "there is no machine \"" + std::string(name.substr(0, 100)) + "\" " +
-             (vehicle_files().empty() ? "and " + data_sought() : "(`sidehill list machines` gives all)"));
-  const Origin origin{path.lexically_normal().string()};
+    refuse_at(where, "vehicle_file",
+              "there is no machine \"" + std::string(name.substr(0, 100)) + "\" " +
+                  (vehicle_files().empty() ? "and " + data_sought() : "(`sidehill list machines` gives all)"));
+  const TomlSource origin{path.lexically_normal().string()};
   scene.vehicle = default_scene().vehicle;
   forget_machine(scene.tolerances);
-  apply_table(scene, parse_toml(read_text(path), origin), origin, "vehicle.", places);
+  apply_table(scene, read_toml(read_text(path), origin), origin, "vehicle.", places);
   scene.vehicle_file = std::string(name);
 }
 
 struct Override {
   std::string key;
   bool append = false;
-  toml::table table;  // one entry, "value"
-  const toml::node& value() const { return *table.get("value"); }
+  TomlValue value;
 };
 
 // Words need no quotes: --set ballast.rear.medium=water.
@@ -347,27 +275,25 @@ std::string trimmed(std::string_view text) {
 Override read_override(std::string_view text, const std::string& option) {
   const std::size_t equals = text.find('=');
   if (equals == text.npos || equals == 0)
-    fail(option, text, "a key and a value belong here, as in terrain.slope_deg=12");
+    refuse_at(option, text, "a key and a value belong here, as in terrain.slope_deg=12");
   Override result;
   result.append = text[equals - 1] == '+';
   result.key = trimmed(text.substr(0, equals - (result.append ? 1 : 0)));
   const std::string value = trimmed(text.substr(equals + 1));
   if (wants_text(result.key) && !value.starts_with('"') && !value.starts_with('\'')) {
-    result.table.insert("value", value);
+    result.value.kind = TomlKind::text;
+    result.value.text = value;
     return result;
   }
-  if (value.empty() || value.find('\n') != value.npos) fail(option, result.key, "the value is missing");
-  try {
-    result.table = toml::parse("value = " + value);
-  } catch (const toml::parse_error&) {
-    fail(option, result.key, "the value \"" + value.substr(0, 100) + "\" is not readable");
-  }
-  if (result.table.size() != 1 || !result.table.contains("value")) fail(option, result.key, "one value belongs here");
+  if (value.empty() || value.find('\n') != value.npos) refuse_at(option, result.key, "the value is missing");
+  std::optional<TomlValue> read = read_toml_value(value);
+  if (!read) refuse_at(option, result.key, "the value \"" + value.substr(0, 100) + "\" is not readable");
+  result.value = std::move(*read);
   return result;
 }
 
 // "terrain.feature[0].height_m": false if the key is not of this kind.
-bool set_in_entry(Scene& scene, const Override& change, const Origin& origin) {
+bool set_in_entry(Scene& scene, const Override& change, const TomlSource& origin) {
   const std::size_t open = change.key.find('['), close = change.key.find("].");
   if (open == std::string::npos || close == std::string::npos || close < open) return false;
   const std::string digits = change.key.substr(open + 1, close - open - 1), name = change.key.substr(close + 2);
@@ -376,39 +302,41 @@ bool set_in_entry(Scene& scene, const Override& change, const Origin& origin) {
   return with_list(change.key.substr(0, open), [&](const auto& list) {
     auto& entries = list.entries(scene);
     if (index >= entries.size())
-      fail(origin.name, change.key, fmt::format("there are {} entries, counted from 0", entries.size()));
+      refuse_at(origin.name, change.key, fmt::format("there are {} entries, counted from 0", entries.size()));
     for (const auto& field : list.fields())
-      if (field.key == name) return set_field(entries[index], field, change.value(), origin.name, change.key);
+      if (field.key == name) return set_field(entries[index], field, change.value, origin.name, change.key);
     refuse_key(origin.name, change.key.substr(0, open) + "[]." + name, "");
   });
 }
 
 void apply_change(Scene& scene, const Override& change, const fs::path& folder, const std::string& option,
                   Places& places) {
-  const Origin origin{option, false};
+  const TomlSource origin{option, false};
   if (change.append) {
     const bool known = with_list(change.key, [&](const auto& list) {
       auto& entries = list.entries(scene);
-      if (entries.size() >= list.most) fail(origin.name, change.key, fmt::format("more than {} entries", list.most));
-      auto entry = read_entry(change.value(), list.fields(), origin, change.key);
+      if (entries.size() >= list.most)
+        refuse_at(origin.name, change.key, fmt::format("more than {} entries", list.most));
+      auto entry = read_entry(change.value, list.fields(), origin, change.key);
       if constexpr (std::is_same_v<decltype(entry), Tolerance>)
         std::erase_if(entries, [&](const Tolerance& before) { return before.key == entry.key; });  // said anew
       entries.push_back(std::move(entry));
       places[change.key] = origin.name;
     });
-    if (!known) fail(origin.name, change.key, "not a list, so += has no place here");
+    if (!known) refuse_at(origin.name, change.key, "not a list, so += has no place here");
   } else if (change.key == "vehicle_file") {
-    if (!change.value().is_string()) fail(origin.name, "vehicle_file", "a name belongs here");
-    read_vehicle(scene, *change.value().value<std::string>(), folder, origin.name, places);
+    if (change.value.kind != TomlKind::text) refuse_at(origin.name, "vehicle_file", "a name belongs here");
+    read_vehicle(scene, change.value.text, folder, origin.name, places);
   } else if (!set_in_entry(scene, change, origin)) {
-    apply_leaf(scene, {change.key, &change.value()}, origin, "", {}, places);
+    apply_leaf(scene, {change.key, &change.value}, origin, "", {}, places);
   }
 }
 
 Scene read_scene(std::string_view text, const fs::path& name, std::span<const std::string> override_texts) {
-  const Origin origin{name.string()};
-  const toml::table table = parse_toml(text, origin);
-  if (table.empty()) fail(origin.name + ":1", "", "the scene is empty; it needs at least vehicle_file = \"...\"");
+  const TomlSource origin{name.string()};
+  const TomlValue table = read_toml(text, origin);
+  if (table.inner.empty())
+    refuse_at(origin.name + ":1", "", "the scene is empty; it needs at least vehicle_file = \"...\"");
   Scene scene = default_scene();
   Places places;
   std::vector<Override> changes;
@@ -417,30 +345,31 @@ Scene read_scene(std::string_view text, const fs::path& name, std::span<const st
   const auto other_machine = std::find_if(changes.rbegin(), changes.rend(), [](const Override& change) {
     return change.key == "vehicle_file" && !change.append;
   });
-  const toml::node* machine = table.get("vehicle_file");
-  if (machine && !machine->is_string())
-    fail(origin.at(*machine), "vehicle_file", "found " + kind_of(*machine) + " where a name belongs");
+  const TomlValue* machine = entry_of(table, "vehicle_file");
+  if (machine && machine->kind != TomlKind::text)
+    refuse_at(origin.at(*machine), "vehicle_file",
+              "found " + std::string(kind_words(*machine)) + " where a name belongs");
   const fs::path folder = name.parent_path();
   if (other_machine != changes.rend()) {
-    if (!other_machine->value().is_string()) fail("--set", "vehicle_file", "a name belongs here");
-    const std::string other = *other_machine->value().value<std::string>();
+    if (other_machine->value.kind != TomlKind::text) refuse_at("--set", "vehicle_file", "a name belongs here");
+    const std::string other = other_machine->value.text;
     read_vehicle(scene, other, find_vehicle_file(other, ".").empty() ? folder : fs::path("."), "--set", places);
   } else if (machine) {
-    read_vehicle(scene, *machine->value<std::string>(), folder, origin.at(*machine), places);
-  } else if (!table.contains("vehicle")) {
-    fail(origin.name + ":1", "vehicle_file", "missing; name a machine (`sidehill list machines` gives all)");
+    read_vehicle(scene, machine->text, folder, origin.at(*machine), places);
+  } else if (!entry_of(table, "vehicle")) {
+    refuse_at(origin.name + ":1", "vehicle_file", "missing; name a machine (`sidehill list machines` gives all)");
   }
 
   apply_table(scene, table, origin, "", places);
   for (const Override& change : changes)
     if (change.key != "vehicle_file" || change.append) apply_change(scene, change, ".", "--set", places);
   if (scene.tolerances.size() > kMostListEntries)
-    fail(origin.name, "tolerance",
-         fmt::format("{} entries with those of the machine file, allowed 0 to {}", scene.tolerances.size(),
-                     kMostListEntries));
+    refuse_at(origin.name, "tolerance",
+              fmt::format("{} entries with those of the machine file, allowed 0 to {}", scene.tolerances.size(),
+                          kMostListEntries));
   if (const auto conflict = find_conflict(scene)) {
     const auto at = places.find(conflict->key.substr(0, conflict->key.find('[')));
-    fail(at != places.end() ? at->second : origin.name, conflict->key, conflict->message);
+    refuse_at(at != places.end() ? at->second : origin.name, conflict->key, conflict->message);
   }
   return scene;
 }

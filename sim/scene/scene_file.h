@@ -1,4 +1,4 @@
-// Reads and writes scenes (toml++ lives in the .cpp and nowhere else). Knows the field list, no physics.
+// Reads and writes scenes. Knows the field list, no physics.
 #pragma once
 #include <filesystem>
 #include <span>

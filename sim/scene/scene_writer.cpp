@@ -8,6 +8,7 @@
 #include <system_error>
 
 #include "sim/base/text_file.h"
+#include "sim/scene/file_format.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 #include "sim/scene/scene_lists.h"
@@ -54,6 +55,7 @@ std::string write_scene(const Scene& scene) {
   std::string text = "# Every value of the scene; nothing is left to defaults.\n";
   if (!scene.vehicle_file.empty())
     text += "# The machine came from vehicle_file = " + in_quotes(scene.vehicle_file) + "\n";
+  text += format_line();
   std::string_view table;
   for (const Field& field : scene_fields()) {
     const std::size_t dot = field.key.rfind('.');

@@ -2,9 +2,8 @@
 
 #include <imgui.h>
 
-#include <algorithm>
-
 #include "render/screen/kit/theme.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 
 namespace sidehill {
@@ -37,29 +36,13 @@ CautionBand band_of(const ImFont* font, double width, double scale) {
 }  // namespace
 
 std::vector<std::string> broken(const ImFont* font, double size, std::string_view words, double room) {
-  std::vector<std::string> lines(1);
-  while (!words.empty()) {
-    const std::size_t end = piece_end(words);
-    const std::string word(words.substr(0, end));
-    words.remove_prefix(std::min(end + 1, words.size()));
-    const std::string longer = lines.back().empty() ? word : lines.back() + " " + word;
-    if (lines.back().empty() || width_of(font, size, longer) <= room)
-      lines.back() = longer;
-    else
-      lines.push_back(word);
-  }
-  return lines;
+  return lines_of(words, room, [&](const std::string& line) { return width_of(font, size, line); });
 }
 
 std::string in_lines(const ImFont* font, std::string_view text, double room) {
   std::string all;
-  while (true) {
-    const std::size_t end = std::min(text.find('\n'), text.size());
-    for (const std::string& line : broken(font, font->FontSize, text.substr(0, end), room))
-      all += (all.empty() ? "" : "\n") + line;
-    if (end == text.size()) return all;
-    text.remove_prefix(end + 1);
-  }
+  for (const std::string& line : broken(font, font->FontSize, text, room)) all += (all.empty() ? "" : "\n") + line;
+  return all;
 }
 
 void wrapped_words(std::string_view text, float room) {

@@ -1,11 +1,15 @@
 #include "render/screen/placing/picking.h"
 
 #include <algorithm>
+#include <boost/math/tools/minima.hpp>
 #include <cmath>
 #include <glm/geometric.hpp>
 #include <glm/matrix.hpp>
 #include <limits>
+#include <optional>
 #include <utility>
+
+#include "sim/base/closed_in.h"
 
 namespace sidehill {
 namespace {
@@ -35,30 +39,24 @@ std::pair<double, double> band_of(const Terrain& terrain) {
 
 bool finite(const Vec3& v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
 
-// Where a height goes from above nothing to below, by halving.
+// Where a height goes from above nothing to below.
 template <class Height>
 double crossing(const Height& over, double above, double below) {
-  for (int k = 0; k < 60 && below - above > 1e-9; ++k) {
-    const double middle = (above + below) / 2;
-    (over(middle) > 0 ? above : below) = middle;
-  }
-  return below;
+  return closed_in(above, below, 1e-9, [&](double at) { return !(over(at) > 0); }).second;
 }
 
-// Where it is least between two places with one dip between them, by thirds; stops early below nothing.
+// Where it is least between two places with one dip between them; the first place below nothing will do as well.
 template <class Height>
 double lowest_between(const Height& over, double from, double to) {
-  for (int k = 0; k < 40; ++k) {
-    const double a = from + (to - from) / 3, b = to - (to - from) / 3;
-    const double ha = over(a), hb = over(b);
-    if (ha <= 0) return a;
-    if (hb <= 0) return b;
-    if (ha < hb)
-      to = b;
-    else
-      from = a;
-  }
-  return (from + to) / 2;
+  constexpr int kBits = std::numeric_limits<double>::digits / 2;  // a minimum is not found more finely
+  std::optional<double> under;
+  const auto seen = [&](double at) {
+    const double height = over(at);
+    if (height <= 0 && !under) under = at;
+    return height;
+  };
+  const double lowest = boost::math::tools::brent_find_minima(seen, from, to, kBits).first;
+  return under.value_or(lowest);
 }
 
 }  // namespace

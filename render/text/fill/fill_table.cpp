@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "render/text/fill/fill_words.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/load_index.h"

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 

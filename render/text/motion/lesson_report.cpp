@@ -7,6 +7,7 @@
 #include <cstdlib>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/vehicle.h"

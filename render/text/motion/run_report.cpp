@@ -9,6 +9,7 @@
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/insight/run_verdict.h"

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"

@@ -12,6 +12,7 @@
 #include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
 #include "render/text/rest/why_report.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 
 namespace sidehill {

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "render/text/rest/warnings.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/rest/load_check.h"
 #include "sim/rest/mass_sums.h"

@@ -6,6 +6,7 @@
 
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 

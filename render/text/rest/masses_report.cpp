@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/tyre_cavity.h"

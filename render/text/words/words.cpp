@@ -2,9 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
-#include <iterator>
 
 #include "sim/base/constants.h"
 
@@ -104,47 +102,6 @@ std::string heading_words(double heading) {
   if (across < 82.5) return "climbing at an angle, " + side;
   if (across > 97.5) return "going down at an angle, " + side;
   return "across, " + side;
-}
-
-std::size_t piece_end(std::string_view words) {
-  constexpr std::string_view kUnitNames[] = {
-      "%",  "kg", "g",  "t",  "N",   "kN",  "m",    "cm",    "mm",    "km/h",  "m/s",    "m/s2",  "kPa", "bar",
-      "s",  "L",  "kW", "kJ", "°C",  "lb",  "lbf",  "in",    "ft",    "mph",   "ft/s",   "ft/s2", "psi", "gal",
-      "hp", "°F", "ms", "h",  "min", "rpm", "kN/m", "kg/m3", "kg/kW", "lb/hp", "lb/gal", "lbf/in"};
-  const auto digit = [&](std::size_t i) { return i < words.size() && words[i] >= '0' && words[i] <= '9'; };
-  std::size_t end = words.find(' ');
-  std::string_view unit;  // before `end`
-  while (end != words.npos && end > 0) {
-    const bool thousands = digit(end - 1) && digit(end + 1) && digit(end + 2) && digit(end + 3) && !digit(end + 4);
-    std::string_view next = words.substr(end + 1, words.find_first_of(" \n", end + 1) - end - 1);
-    while (!next.empty() && std::string_view(".,;:)?!").find(next.back()) != next.npos) next.remove_suffix(1);
-    const bool named = digit(end - 1) && std::ranges::find(kUnitNames, next) != std::end(kUnitNames);
-    const bool product = (unit == "kN" && next.starts_with('m')) || (unit == "ft" && next.starts_with("lbf"));
-    if (!thousands && !named && !product) break;
-    unit = named ? next : std::string_view();
-    end = words.find(' ', end + 1);
-  }
-  return std::min(end, words.size());
-}
-
-std::string paragraph(std::string_view mark, std::string_view words) {
-  constexpr std::size_t kWidth = 110;
-  std::string text, line(mark);
-  const std::string indent(mark.size(), ' ');
-  bool empty = true;
-  while (!words.empty()) {
-    const std::size_t end = piece_end(words);
-    const std::string_view word = words.substr(0, end);
-    words.remove_prefix(std::min(end + 1, words.size()));
-    if (!empty && line.size() + 1 + word.size() > kWidth) {
-      text += line + "\n";
-      line = indent;
-      empty = true;
-    }
-    line += (empty ? "" : " ") + std::string(word);
-    empty = false;
-  }
-  return text + line + "\n";
 }
 
 std::string capital(std::string text) {

@@ -27,17 +27,12 @@ std::string signed_degrees(double angle);               // "+90°"
 // at rest, so it has another name: how far the pull on the machine may still turn before it points past the nearest
 // line between two wheels.
 std::string force_angle_words(std::optional<double> angle);
-std::string kilograms(double mass);     // "4 310 kg"
-std::string kilonewtons(double force);  // "12.3 kN"
-std::string metres(double length);      // "0.62 m"
-std::string percent(double share);      // "35 %"
-std::string used_words(double used);    // of 0.95 "95 %", of 1.41 "41 % too much"
-std::string over_words(double used);    // of 1.41 "41 %", of 1.003 "0.3 %"
-// Where the first piece of `words` ends that no line may break: a word, or a number with its thousands and its unit.
-// Every place that breaks lines asks this.
-std::size_t piece_end(std::string_view words);
-// `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
-std::string paragraph(std::string_view mark, std::string_view words);
+std::string kilograms(double mass);           // "4 310 kg"
+std::string kilonewtons(double force);        // "12.3 kN"
+std::string metres(double length);            // "0.62 m"
+std::string percent(double share);            // "35 %"
+std::string used_words(double used);          // of 0.95 "95 %", of 1.41 "41 % too much"
+std::string over_words(double used);          // of 1.41 "41 %", of 1.003 "0.3 %"
 std::string capital(std::string text);        // its first letter
 std::string event_words(const Event& event);  // "rear left wheel lifts"
 

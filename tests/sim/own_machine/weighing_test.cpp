@@ -284,7 +284,7 @@ TEST_CASE("files: the example is read, slips are named, and nothing crashes") {
   says("raise_front_m = 0.60", "raise_front_m = 0.05\nlength_tolerance_m = 0.06", "too little for these tolerances");
   says("raised_rear_kg = 3296", "raised_rear_kg = 3296\nfront_liquid_kg = 100\nfront_liquid_depth_m = 0.6",
        "under the ground");
-  CHECK(message("raised_rear_kg = 3296", "raised_rear_kg = 4900").starts_with("w.toml:15: raised_rear_kg: "));
+  CHECK(message("raised_rear_kg = 3296", "raised_rear_kg = 4900").starts_with("w.toml:16: raised_rear_kg: "));
   // Filled by density instead of mass: both tyres of the axle, and the place of the fill.
   std::string by_density = good;
   by_density.replace(by_density.find("rear_liquid_kg = 880"), 20, "rear_liquid_kg_per_m3 = 1207");

@@ -169,13 +169,3 @@ TEST_CASE("why: the shares of the JSON sum to the answer") {
 TEST_CASE("the reference in docs/keys.md is the field list of this build") {
   CHECK(has(read_text(SIDEHILL_SOURCE_DIR "/docs/keys.md"), keys_markdown().c_str()));
 }
-
-TEST_CASE("a line never breaks inside a number, nor between it and its unit") {
-  for (std::size_t before = 60; before < 115; ++before) {
-    const std::string text = paragraph("  ", std::string(before, 'x') + " tyre 1 851 kg of 1 800 kg over");
-    CAPTURE(text);
-    CHECK(has(text, "1 851 kg"));
-    CHECK(has(text, "1 800 kg"));
-  }
-  CHECK(has(paragraph("  ", std::string(107, 'x') + " 5 wheels"), "\n"));  // other words break as before
-}

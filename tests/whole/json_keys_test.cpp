@@ -1,0 +1,92 @@
+// docs/json.md against what the program prints: every key of `solve --json` is named there, and no key that is not.
+#include <doctest/doctest.h>
+
+#include <filesystem>
+#include <set>
+#include <string>
+
+#include "render/text/rest/answer.h"
+#include "render/text/rest/ballast_report.h"
+#include "render/text/rest/loader_report.h"
+#include "render/text/rest/sensitivity_report.h"
+#include "sim/base/text_file.h"
+#include "sim/model/model.h"
+#include "tests/kit/has.h"
+#include "tests/kit/machines.h"
+
+using namespace sidehill;
+namespace fs = std::filesystem;
+
+namespace {
+
+using JsonHere = nlohmann::ordered_json;
+using KeyPaths = std::set<std::string>;
+
+// "gives_way[].slope_deg": the way to each value, entries of a list without their number.
+void add_paths(const JsonHere& json, const std::string& from, KeyPaths& paths) {
+  for (const auto& [key, value] : json.items()) {
+    const std::string path = json.is_array() ? from + "[]" : from.empty() ? key : from + "." + key;
+    if (json.is_object()) paths.insert(path);
+    if (value.is_structured()) add_paths(value, path, paths);
+  }
+}
+
+std::string page_of_json() { return read_text(SIDEHILL_SOURCE_DIR "/docs/json.md"); }
+
+// The keys in the first column of the tables under that heading, up to the next heading of the same rank.
+KeyPaths keys_under(const std::string& page, const std::string& heading) {
+  const std::size_t from = page.find("\n## " + heading + "\n");
+  REQUIRE(from != page.npos);
+  const std::string part = page.substr(from + 1, page.find("\n## ", from + 1) - from - 1);
+  KeyPaths keys;
+  for (std::size_t at = part.find("\n| `"); at != part.npos; at = part.find("\n| `", at + 1)) {
+    const std::string cell = part.substr(at + 2, part.find(" |", at + 3) - at - 2);
+    for (std::size_t open = cell.find('`'); open != cell.npos;) {
+      const std::size_t close = cell.find('`', open + 1);
+      const std::string key = cell.substr(open + 1, close - open - 1);
+      CAPTURE(key);
+      CHECK(keys.insert(key).second);  // each is explained once
+      open = cell.find('`', close + 1);
+    }
+  }
+  return keys;
+}
+
+void check_same(const KeyPaths& printed, const KeyPaths& named) {
+  for (const std::string& key : printed) CHECK_MESSAGE(named.contains(key), key << " is printed, but not named");
+  for (const std::string& key : named) CHECK_MESSAGE(printed.contains(key), key << " is named, but never printed");
+}
+
+}  // namespace
+
+TEST_CASE("docs/json.md names every key that solve prints for the scenes that come with the program, and no other") {
+  KeyPaths printed;
+  int scenes = 0;
+  for (const char* folder : {"/scenes", "/scenes/validate"})
+    for (const auto& entry : fs::directory_iterator(std::string(SIDEHILL_SOURCE_DIR) + folder)) {
+      if (entry.path().extension() != ".toml") continue;
+      const Scene scene = load_scene(entry.path());
+      add_paths(to_json(with_reasons(with_uncertainty(answer(scene, 4)))), "", printed);
+      ++scenes;
+    }
+  CHECK(scenes >= 25);
+  const Scene scene = test_scene("first_slope");
+  JsonHere more = to_json(answer(scene, 4), true);  // --envelope
+  more["sensitivity"] = sensitivity_json(sensitivities(scene));
+  add_paths(more, "", printed);
+  CHECK(printed.size() > 100);
+  check_same(printed, keys_under(page_of_json(), "solve"));
+}
+
+TEST_CASE("docs/json.md names every key that ballast and loader print") {
+  const std::string page = page_of_json();
+  const Scene scene = test_scene("bucket_up");
+  KeyPaths printed;
+  add_paths(ballast_json(scene, build(scene)), "", printed);
+  add_paths(loader_json(scene, loader_grid(scene, 2)), "", printed);
+  CHECK(printed.size() > 20);
+  for (const std::string& path : printed) {
+    CAPTURE(path);
+    CHECK(has(page, "`" + path.substr(path.rfind('.') + 1) + "`"));
+  }
+}
