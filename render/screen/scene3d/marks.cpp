@@ -129,15 +129,15 @@ void add_arrow(Mesh& mesh, const Arrow& arrow) {
 // Striped, so that it reads without colour.
 void add_ring(Mesh& mesh, const Ring& ring) {
   const auto [u, v] = across(ring.axis);
-  constexpr int kSegments = 48, kSides = 8;
+  constexpr int kAround = 48, kSides = 8;
   const double thick = 0.045;
   const auto at = [&](int i, int k) {
-    const double a = kTwoPi * i / kSegments, b = kTwoPi * k / kSides;
+    const double a = kTwoPi * i / kAround, b = kTwoPi * k / kSides;
     const Vec3 out = std::cos(a) * u + std::sin(a) * v;
     return std::pair{ring.centre + ring.radius * out + thick * (std::cos(b) * out + std::sin(b) * ring.axis),
                      std::cos(b) * out + std::sin(b) * ring.axis};
   };
-  for (int i = 0; i < kSegments; ++i) {
+  for (int i = 0; i < kAround; ++i) {
     const Paint paint = paint_of(i / 2 % 2 == 0 ? colour_of(ring.ink) : theme::kOnPill);
     for (int k = 0; k < kSides; ++k) {
       const auto [a, na] = at(i, k);

@@ -78,7 +78,7 @@ TEST_CASE("a few stages are computed in their order, whatever order they are ask
 }
 
 TEST_CASE("stopped, a stage says so and leaves the answer as it was") {
-  std::stop_source gone;
+  auto gone = std::stop_source();
   gone.request_stop();
   const Scene scene = test_scene("bucket_up", {"manoeuvre.braking_m_per_s2=2"});
   Answer a = unanswered(scene);
