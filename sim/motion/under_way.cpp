@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
 #include <glm/geometric.hpp>
 
@@ -74,6 +75,17 @@ std::optional<double> angle_left(const Model& model, const State& state) {
   return least;
 }
 
+double time_to_line(const Toppling& body) {
+  const double climb = body.barrier / (1 - std::cos(body.angle));
+  const auto slowness = [&](double left) {
+    const double climbed = climb * (std::cos(left) - std::cos(body.angle)) - body.pulls * (body.angle - left);
+    return 1 / std::sqrt(2 * std::max(body.moving - climbed, 1e-12) / body.inertia);
+  };
+  // Adaptive: with little energy left over, nearly all of the time is spent next to the line.
+  constexpr unsigned kHalvings = 15;
+  return boost::math::quadrature::gauss_kronrod<double, 31>::integrate(slowness, 0.0, body.angle, kHalvings, 1e-9);
+}
+
 std::optional<Remaining> remaining(const Model& model, const State& state) {
   Vec3 load;
   const auto there = supports(model, state, load);
@@ -94,16 +106,7 @@ std::optional<Remaining> remaining(const Model& model, const State& state) {
     here.energy = here.over ? -moving : at.energy - pulls * at.angle - moving;
     if (here.over) here.time = 0;
     if (!here.over && here.energy < 0) {
-      // The turning left on the way: all of it less what has been climbed. Simpson's rule over the angle.
-      const double climb = at.energy / (1 - std::cos(at.angle));
-      const auto slowness = [&](double left) {
-        const double climbed = climb * (std::cos(left) - std::cos(at.angle)) - pulls * (at.angle - left);
-        return 1 / std::sqrt(2 * std::max(moving - climbed, 1e-12) / at.inertia);
-      };
-      constexpr int kParts = 64;
-      double sum = slowness(at.angle) + slowness(0);
-      for (int k = 1; k < kParts; ++k) sum += (k % 2 == 1 ? 4 : 2) * slowness(at.angle * k / kParts);
-      here.time = sum * at.angle / kParts / 3;
+      here.time = time_to_line({at.angle, at.inertia, at.energy, moving, pulls});
     }
     if (!nearest || here.energy < nearest->energy) nearest = here;
   }

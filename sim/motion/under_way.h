@@ -30,6 +30,18 @@ struct Remaining {
                                // empty = it comes back [s]
   bool over = false;           // it is beyond already
 };
+
+// A body that turns towards a support line and has more energy of turning than it takes to get its weight over it.
+struct Toppling {
+  double angle = 0;    // left to the line [rad]
+  double inertia = 0;  // about the line [kg m2]
+  double barrier = 0;  // energy that brings the weight over the line from here [J]
+  double moving = 0;   // energy of its turning now, more than barrier - pulls * angle [J]
+  double pulls = 0;    // moment towards the line that goes on all the way [N m]
+};
+// Until its weight is over the line [s]: the quadrature of dt = d(angle) / (rate of turning), to 1e-8 of itself.
+double time_to_line(const Toppling& body);
+
 // Empty while the wheels carry next to nothing or the body lies on the ground. What pulls at the hitch is taken as
 // going on pulling so. Friction, tyres and what the driver does are left out. Source: energy stability of Messuri and
 // Klein 1985 with the energy of turning taken off; time by quadrature of the same pendulum; derived in

@@ -17,6 +17,12 @@ std::size_t place_of(Stage stage, const Model& model) {
   return static_cast<std::size_t>(std::ranges::find(order, stage) - order.begin());
 }
 
+std::stop_token stopped() {
+  std::stop_source source;
+  source.request_stop();
+  return source.get_token();
+}
+
 }  // namespace
 
 TEST_CASE("every stage has one place, after what it needs") {
@@ -78,15 +84,14 @@ TEST_CASE("a few stages are computed in their order, whatever order they are ask
 }
 
 TEST_CASE("stopped, a stage says so and leaves the answer as it was") {
-  auto gone = std::stop_source();
-  gone.request_stop();
+  const std::stop_token gone = stopped();
   const Scene scene = test_scene("bucket_up", {"manoeuvre.braking_m_per_s2=2"});
   Answer a = unanswered(scene);
   for (const Stage stage : in_order(a.model)) {
     CAPTURE(static_cast<int>(stage));
-    CHECK_FALSE(compute(stage, a, gone.get_token()));
+    CHECK_FALSE(compute(stage, a, gone));
   }
-  CHECK_FALSE(compute_heading(a, 0, 8, gone.get_token()));
+  CHECK_FALSE(compute_heading(a, 0, 8, gone));
   CHECK_FALSE(a.statics.first_lift_off);
   CHECK_FALSE(a.loads);
   CHECK(a.manoeuvres.empty());
@@ -96,11 +101,11 @@ TEST_CASE("stopped, a stage says so and leaves the answer as it was") {
   CHECK_FALSE(a.uncertainty);
   CHECK_FALSE(a.breakdown);
   constexpr Stage kAsked[] = {Stage::rest, Stage::loads};
-  CHECK_FALSE(compute(kAsked, a, gone.get_token()));
+  CHECK_FALSE(compute(kAsked, a, gone));
   // Stopped in the middle, what was there before stays.
   CHECK(compute(kAsked, a));
   const auto before = a.statics.first_lift_off;
-  CHECK_FALSE(compute(Stage::rest, a, gone.get_token()));
+  CHECK_FALSE(compute(Stage::rest, a, gone));
   CHECK(a.statics.first_lift_off == before);
 }
 

@@ -18,6 +18,34 @@
 
 using namespace sidehill;
 
+// The turning is slowest at the line, where the energy that is left over is all of it. With the angle as a hyperbolic
+// sine the slowness is flat there, and the midpoint rule is exact enough.
+TEST_CASE("the time to the line is right however little more energy there is than the line takes") {
+  const double angle = 0.4, inertia = 6000, barrier = 9000;
+  for (const double over : {1e-8, 1e-6, 1e-4, 1e-2, 1.0}) {
+    CAPTURE(over);
+    const double moving = barrier * (1 + over), climb = barrier / (1 - std::cos(angle));
+    const double width = std::sqrt(2 * over * barrier / climb), most = std::asinh(angle / width);
+    constexpr int kParts = 200000;
+    double time = 0;
+    for (int k = 0; k < kParts; ++k) {
+      const double u = most * (k + 0.5) / kParts, left = width * std::sinh(u), half = std::sin(0.5 * left);
+      const double rate = std::sqrt(2 * (over * barrier + 2 * climb * half * half) / inertia);
+      time += width * std::cosh(u) / rate * most / kParts;
+    }
+    CHECK_NEAR(time_to_line({angle, inertia, barrier, moving}), time, 1e-6 * time);
+  }
+}
+
+TEST_CASE("a pull towards the line shortens the time to it, by the energy it brings") {
+  const double level = time_to_line({0.3, 5000, 8000, 8200}), pulled = time_to_line({0.3, 5000, 8000, 8200, 2000});
+  CHECK(pulled < level);
+  // Straight on, without weight: the rate of a body that a moment alone speeds up.
+  const double moment = 3000, inertia = 5000, moving = 1000, angle = 0.3;
+  const double begin = std::sqrt(2 * moving / inertia), end = std::sqrt(2 * (moving + moment * angle) / inertia);
+  CHECK_NEAR(time_to_line({angle, inertia, 0, moving, moment}), (end - begin) * inertia / moment, 1e-9);
+}
+
 #if defined(SIDEHILL_SCREEN)
 namespace {
 
