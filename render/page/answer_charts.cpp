@@ -15,7 +15,7 @@
 #include "vehicles/liquid.h"
 #include "vehicles/winter.h"
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 std::optional<double> in_degrees(const std::optional<double>& angle) {
@@ -96,8 +96,8 @@ Chart heading_chart(const Answer& answer, bool polar) {
   constexpr double kRim = 60;  // [deg], the steepest ground there is here
   ChartSeries first{slides ? "It slides or a wheel lifts, what comes first" : "Slope at which the first wheel lifts",
                     {},
-                    theme::kSteady};
-  ChartSeries lifts{"A wheel would lift, if the tyres held", {}, theme::kInkSoft, Dash::dotted, 1.5};
+                    palette::kSteady};
+  ChartSeries lifts{"A wheel would lift, if the tyres held", {}, palette::kInkSoft, Dash::dotted, 1.5};
   std::size_t lost = 0;
   bool beyond = false;
   double most = 0;
@@ -191,20 +191,21 @@ Chart slopes_chart(const Answer& answer) {
     std::string instead = "never";
     std::optional<Interval> interval;
     Pattern fill = Pattern::plain;
-    Colour paint = theme::kInkSoft;
+    Colour paint = palette::kInkSoft;
     bool elsewhere = false;  // of another heading
   };
   const bool unsolved = s.status == RestStatus::unsolved, lifts = s.first_wheel >= 0 && !unsolved;
   std::vector<Row> rows = {
       {"tyres slide", s.slide, scene.terrain.soil.adhesion_unlimited ? "never" : "not first", u.slide, Pattern::dotted,
-       theme::kSlide},
+       palette::kSlide},
       {lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts", s.first_lift_off,
-       "never", u.first_lift_off, Pattern::hatched, theme::kLifted},
-      {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Pattern::hatched, theme::kLifted},
+       "never", u.first_lift_off, Pattern::hatched, palette::kLifted},
+      {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Pattern::hatched, palette::kLifted},
       {"rigid tyres, liquid kept in place (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Pattern::plain,
-       theme::kInkSoft}};
+       palette::kInkSoft}};
   if (s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off)
-    rows.push_back({"could still rest on the axle stop", s.tip_on_stop, "never", {}, Pattern::plain, theme::kInkSoft});
+    rows.push_back(
+        {"could still rest on the axle stop", s.tip_on_stop, "never", {}, Pattern::plain, palette::kInkSoft});
   if (answer.worst && answer.worst->first_lift_off)
     rows.push_back({fmt::format("first wheel lifts, worst heading{} ({})",
                                 std::ranges::any_of(answer.by_heading, &EnvelopePoint::failed) ? " solved" : "",
@@ -213,7 +214,7 @@ Chart slopes_chart(const Answer& answer) {
                     "never",
                     {},
                     Pattern::hatched,
-                    theme::kLifted,
+                    palette::kLifted,
                     true});
   if (const auto weakest = weakest_heading(answer.by_heading, answer.worst);
       weakest && weakest->gives_way() && weakest->gives_way() != weakest->first_lift_off)
@@ -224,11 +225,11 @@ Chart slopes_chart(const Answer& answer) {
                     "never",
                     {},
                     Pattern::dotted,
-                    theme::kSlide,
+                    palette::kSlide,
                     true});
   // From where on a limit of load is passed leaves the features out.
   const auto passed = [&](std::string name, std::optional<double> slope) {
-    if (slope) rows.push_back({name + (even ? "" : ", even slope"), slope, "", {}, Pattern::plain, theme::kSteady});
+    if (slope) rows.push_back({name + (even ? "" : ", even slope"), slope, "", {}, Pattern::plain, palette::kSteady});
   };
   passed(fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
                      answer.limits.overload_stated ? "its rating" : "what is typical of its size"),
@@ -299,19 +300,20 @@ std::optional<Chart> why_chart(const Answer& answer) {
     chart.bars.push_back(std::move(row));
   };
   const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
-  bar("the bare machine on rigid tyres", 0, at, degrees(b.bare, 2), Pattern::plain, theme::kInkSoft, false);
+  bar("the bare machine on rigid tyres", 0, at, degrees(b.bare, 2), Pattern::plain, palette::kInkSoft, false);
   for (const Cause& cause : b.causes) {
     const double next = at + cause.share / kDegree;
     bar(cause.name, at, next, change(cause.share), cause.share < 0 ? Pattern::hatched : Pattern::plain,
-        cause.share < 0 ? theme::kLifted : theme::kSteady, false);
+        cause.share < 0 ? palette::kLifted : palette::kSteady, false);
     at = next;
   }
   const double slope = answer.scene.terrain.slope, left = b.whole - slope;
-  bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Pattern::plain, theme::kInk, true);
+  bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Pattern::plain, palette::kInk, true);
   if (answer.scene.terrain.features.empty()) {  // with features nothing is left over of an even slope
-    bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Pattern::hatched, theme::kLifted, false);
+    bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Pattern::hatched, palette::kLifted,
+        false);
     bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2),
-        left < 0 ? Pattern::hatched : Pattern::plain, left < 0 ? theme::kLifted : theme::kInk, true);
+        left < 0 ? Pattern::hatched : Pattern::plain, left < 0 ? palette::kLifted : palette::kInk, true);
   }
   const double step = tick_step(high - low, 10);
   chart.y = {"Slope of first lift-off", "°", std::floor(low / step + 1e-9) * step, round_up(high, step)};
@@ -329,8 +331,8 @@ Chart fills_chart(const Scene& scene) {
   constexpr int kSteps = 8;
   // Distinguished without colour. Dashed is kept for what is frozen.
   constexpr Dash kDashes[] = {Dash::solid, Dash::dash_dot, Dash::dotted, Dash::long_dash};
-  constexpr Colour kInks[] = {theme::kSteady, theme::kInk,    theme::kLoad,
-                              theme::kSlide,  theme::kLifted, theme::kInkSoft};
+  constexpr Colour kInks[] = {palette::kSteady, palette::kInk,    palette::kLoad,
+                              palette::kSlide,  palette::kLifted, palette::kInkSoft};
   double low = 90, high = 0, slide_low = 90, slide_high = 0;
   std::vector<std::optional<double>> slide(kSteps + 1);  // the earliest of all liquids, by fill [deg]
   std::size_t slides_first = 0, points = 0;
@@ -391,7 +393,7 @@ Chart fills_chart(const Scene& scene) {
     chart.series.push_back(std::move(series));
   }
   if (slides_first > 0) {
-    ChartSeries line{"the tyres slide", {}, theme::kSlide, Dash::dotted, 3};
+    ChartSeries line{"the tyres slide", {}, palette::kSlide, Dash::dotted, 3};
     for (int i = 0; i <= kSteps; ++i) line.points.push_back({100.0 * i / kSteps, slide[static_cast<std::size_t>(i)]});
     chart.series.push_back(std::move(line));
     low = std::min(low, slide_low), high = std::max(high, slide_high);
@@ -436,4 +438,4 @@ Chart fills_chart(const Scene& scene) {
   return chart;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

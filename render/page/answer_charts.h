@@ -3,10 +3,11 @@
 #pragma once
 #include <optional>
 
+#include "render/namespaces.h"
 #include "render/page/chart.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 // Slope that lifts the first wheel, by heading, against the ground's slope. `polar`: around the machine seen from
 // above; else along an axis.
@@ -23,4 +24,4 @@ std::optional<Chart> why_chart(const Answer& answer);
 // takes seconds. Throws InputError for an impossible machine.
 Chart fills_chart(const Scene& scene);
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -10,7 +10,7 @@
 #include "sim/base/text_file.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 constexpr double kWidth = 900, kMargin = 36;  // [pt]
@@ -62,16 +62,16 @@ PageSheet plot_of(const Chart& chart, double width) {
 PageSheet sheet_of(const Chart& chart) {
   PageSheet sheet;
   sheet.width = kWidth;
-  double y = add_paragraph(sheet, 26, chart.title, 22, theme::kInk, true);
-  y = add_paragraph(sheet, y + 2, chart.subtitle, 13, theme::kInkSoft, false) + 12;
+  double y = add_paragraph(sheet, 26, chart.title, 22, palette::kInk, true);
+  y = add_paragraph(sheet, y + 2, chart.subtitle, 13, palette::kInkSoft, false) + 12;
   const PageSheet plot = plot_of(chart, kWidth - 2 * kMargin);
   place(sheet, plot, kMargin, y);
   y += plot.height + 10;
-  for (const std::string& remark : chart.remarks) y = add_paragraph(sheet, y, remark, 13, theme::kInk, false) + 3;
+  for (const std::string& remark : chart.remarks) y = add_paragraph(sheet, y, remark, 13, palette::kInk, false) + 3;
   y += 8;
-  add_line(sheet, {kMargin, y}, {kWidth - kMargin, y}, theme::kInkSoft, 0.75);
+  add_line(sheet, {kMargin, y}, {kWidth - kMargin, y}, palette::kInkSoft, 0.75);
   y += 6;
-  for (const std::string& limit : chart.limits) y = add_paragraph(sheet, y, limit, 11, theme::kInkSoft, false) + 1;
+  for (const std::string& limit : chart.limits) y = add_paragraph(sheet, y, limit, 11, palette::kInkSoft, false) + 1;
   if (!chart.caution.empty()) {
     y += 6;
     // A sign with an exclamation mark: a caution, whatever the colours.
@@ -79,12 +79,12 @@ PageSheet sheet_of(const Chart& chart) {
     sheet.marks.push_back(PagePath{{{x, y}, {x + 11, y + 19}, {x - 11, y + 19}},
                                    true,
                                    1.6,
-                                   theme::kInk,
+                                   palette::kInk,
                                    Dash::solid,
                                    Pattern::plain,
-                                   theme::kNear});
-    add_text(sheet, x, y + 16.5, "!", 14, theme::kInk, true, 0.5);
-    y = add_paragraph(sheet, y, chart.caution, 13, theme::kInk, true, 32);
+                                   palette::kNear});
+    add_text(sheet, x, y + 16.5, "!", 14, palette::kInk, true, 0.5);
+    y = add_paragraph(sheet, y, chart.caution, 13, palette::kInk, true, 32);
   }
   sheet.height = std::ceil(y + 22);
   return sheet;
@@ -100,4 +100,4 @@ void write_png(const std::filesystem::path& path, const Chart& chart, double sca
   write_png(path, sheet_of(chart), scale);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

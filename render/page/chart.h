@@ -5,9 +5,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/page/sheet.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 enum class ChartKind {
   lines,  // series over x
@@ -31,7 +32,7 @@ struct ChartPoint {
 struct ChartSeries {
   std::string name;  // stands at the line's end
   std::vector<ChartPoint> points;
-  Colour ink = theme::kSteady;
+  Colour ink = palette::kSteady;
   Dash dash = Dash::solid;
   double width = 2;  // [pt]
 };
@@ -68,8 +69,8 @@ struct ChartBar {
   std::optional<double> doubt_low, doubt_high;  // where the value may lie; no high end = or more
   std::string words;                            // the value, with its unit
   Pattern fill = Pattern::plain;
-  Colour paint = theme::kSteady;  // of the bar; a hatched or dotted one is light with its pattern in this colour
-  bool sum = false;               // a sum of the bars above: drawn strong
+  Colour paint = palette::kSteady;  // of the bar; a hatched or dotted one is light with its pattern in this colour
+  bool sum = false;                 // a sum of the bars above: drawn strong
 };
 
 // On a polar chart: a ray, and a spot on it.
@@ -110,4 +111,4 @@ void write_png(const std::filesystem::path& path, const Chart& chart, double sca
 // Round steps for an axis: 1, 2 or 5 times a power of ten, at most `most` of them. Positive for any finite span.
 double tick_step(double span, int most);
 
-}  // namespace sidehill
+}  // namespace sidehill::page

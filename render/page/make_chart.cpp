@@ -8,7 +8,7 @@
 #include "sim/base/errors.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 namespace {
 
@@ -86,4 +86,4 @@ Chart make_chart(std::string_view key, const Recording& recording) {
   return kind_of(key)->of_run(recording);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -5,11 +5,12 @@
 #include <string_view>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/page/chart.h"
 #include "sim/motion/recording.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 // A chart a person can ask for. It is made of a scene, or of a run: one of the two is empty.
 struct OfferedChart {
@@ -29,4 +30,4 @@ Chart make_chart(std::string_view key, const Scene& scene, bool plain = false);
 // A chart of a run. Throws InputError as render/page/run_charts.h, and for a key that is not of a run.
 Chart make_chart(std::string_view key, const Recording& recording);
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -14,7 +14,7 @@
 #include "sim/base/text_file.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 struct Release {
@@ -225,4 +225,4 @@ void write_pdf(const std::filesystem::path& path, const std::vector<PdfPage>& pa
   save_text(path, bytes);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -7,9 +7,10 @@
 #include <string_view>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/page/sheet.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 // Width of a line of words [pt], in the typeface of the page (Inter; else what the system has in its place).
 double text_width(std::string_view words, double size, bool strong = false);
@@ -35,4 +36,4 @@ void write_png(const std::filesystem::path& path, const PageSheet& sheet, double
 // No date is put into the file: the same pages give the same bytes.
 void write_pdf(const std::filesystem::path& path, const std::vector<PdfPage>& pages, const std::string& title);
 
-}  // namespace sidehill
+}  // namespace sidehill::page

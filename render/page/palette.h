@@ -6,7 +6,9 @@
 #pragma once
 #include <cstdint>
 
-namespace sidehill {
+#include "render/namespaces.h"
+
+namespace sidehill::page {
 
 struct Colour {
   std::uint8_t r = 0, g = 0, b = 0, a = 255;  // sRGB, straight alpha
@@ -23,7 +25,7 @@ constexpr Colour with_alpha(Colour colour, double alpha) {
 }
 // NOLINTEND(bugprone-incorrect-roundings)
 
-namespace theme {
+namespace palette {
 
 // Paper and ink.
 constexpr Colour kPaper = rgb(0xF6F2E9);    // panel background
@@ -43,5 +45,5 @@ constexpr Colour kSlide = rgb(0x6A3D8F);   // adhesion gone: plum, always dotted
 constexpr Colour kLiquid = rgb(0x2E86D1);  // liquid in tyres, in the picture and in charts
 constexpr Colour kLoad = rgb(0x0B5A66);    // what a wheel carries: arrows, bars
 
-}  // namespace theme
-}  // namespace sidehill
+}  // namespace palette
+}  // namespace sidehill::page

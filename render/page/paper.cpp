@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 constexpr double kFoot = 54;  // [pt] kept free for the foot
@@ -29,7 +29,7 @@ double Paper::left() const { return kHeight - kFoot - y_; }
 void Paper::heading(const std::string& words, double left) {
   need(40);
   y_ += 18;
-  add_text(sheet(), kMargin + left, y_, words, 10.5, theme::kInk, true);
+  add_text(sheet(), kMargin + left, y_, words, 10.5, palette::kInk, true);
   y_ += 4;
 }
 
@@ -37,7 +37,7 @@ void Paper::paragraph(const std::string& words, bool strong, double left, double
   for (const std::string& line : wrapped(words, room, size, strong)) {
     need(size * 1.4);
     y_ += size * 1.4;
-    add_text(sheet(), kMargin + left, y_, line, size, theme::kInk, strong);
+    add_text(sheet(), kMargin + left, y_, line, size, palette::kInk, strong);
   }
 }
 
@@ -68,11 +68,11 @@ void Paper::table(const std::vector<PaperColumn>& columns, const std::vector<std
     for (std::size_t c = 0; c < cells.size(); ++c)
       for (std::size_t l = 0; l < cells[c].size(); ++l)
         add_text(sheet(), kMargin + left + columns[c].at, y_ + kLine * static_cast<double>(l + 1), cells[c][l], kText,
-                 head ? theme::kInkSoft : theme::kInk, head, columns[c].align);
+                 head ? palette::kInkSoft : palette::kInk, head, columns[c].align);
     y_ += kLine * static_cast<double>(lines);
     if (head) {
       y_ += 3;
-      add_line(sheet(), {kMargin + left, y_}, {kMargin + left + std::max(right, 60.0), y_}, theme::kInkSoft, 0.5);
+      add_line(sheet(), {kMargin + left, y_}, {kMargin + left + std::max(right, 60.0), y_}, palette::kInkSoft, 0.5);
     }
   }
 }
@@ -87,14 +87,14 @@ std::vector<PdfPage> Paper::finish(const std::string& foot, const std::string& o
   for (std::size_t i = 0; i < pages_.size(); ++i) {
     PageSheet& page = pages_[i].sheet;
     double y = kHeight - 46;
-    add_line(page, {kMargin, y}, {kWidth - kMargin, y}, theme::kInkSoft, 0.75);
+    add_line(page, {kMargin, y}, {kWidth - kMargin, y}, palette::kInkSoft, 0.75);
     for (const std::string& line : wrapped(foot, kRoom, 8, true))
-      add_text(page, kMargin, y += 11, line, 8, theme::kInk, true);
-    add_text(page, kMargin, kHeight - 12, origin, 7.5, theme::kInkSoft);
+      add_text(page, kMargin, y += 11, line, 8, palette::kInk, true);
+    add_text(page, kMargin, kHeight - 12, origin, 7.5, palette::kInkSoft);
     add_text(page, kWidth - kMargin, kHeight - 12, fmt::format("page {} of {}", i + 1, pages_.size()), 7.5,
-             theme::kInkSoft, false, 1);
+             palette::kInkSoft, false, 1);
   }
   return std::move(pages_);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -4,9 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/page/paint.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 struct PaperColumn {
   double at = 0;     // [pt] from the block's left edge
@@ -47,4 +48,4 @@ class Paper {
   double y_ = 0;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -7,7 +7,7 @@
 #include "render/page/chart_plots.h"
 #include "render/page/paint.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 void plot_bars(PageSheet& sheet, const Chart& chart) {
   constexpr double kRow = 34;
@@ -26,22 +26,22 @@ void plot_bars(PageSheet& sheet, const Chart& chart) {
   const double step = tick_step(span, 10);
   for (double v = std::ceil(chart.y.low / step - 1e-9) * step; v <= chart.y.high + 1e-9 * step; v += step) {
     const bool zero = std::abs(v) < 1e-9 * step;
-    add_line(sheet, {across(v), top - 4}, {across(v), foot}, zero ? theme::kInk : theme::kRule, zero ? 1 : 0.75);
-    add_text(sheet, across(v), top - 9, tick_words(v, step), kChartSmall, theme::kInkSoft, false, 0.5);
+    add_line(sheet, {across(v), top - 4}, {across(v), foot}, zero ? palette::kInk : palette::kRule, zero ? 1 : 0.75);
+    add_text(sheet, across(v), top - 9, tick_words(v, step), kChartSmall, palette::kInkSoft, false, 0.5);
   }
-  add_text(sheet, left, 13, fmt::format("{} [{}]", chart.y.name, chart.y.unit), kChartText, theme::kInk, true);
+  add_text(sheet, left, 13, fmt::format("{} [{}]", chart.y.name, chart.y.unit), kChartText, palette::kInk, true);
   for (const ChartRule& rule : chart.rules)
-    add_line(sheet, {across(rule.at), top - 4}, {across(rule.at), foot + 4}, theme::kInk, 1.75, Dash::long_dash);
+    add_line(sheet, {across(rule.at), top - 4}, {across(rule.at), foot + 4}, palette::kInk, 1.75, Dash::long_dash);
 
   for (std::size_t i = 0; i < chart.bars.size(); ++i) {
     const ChartBar& bar = chart.bars[i];
     const double y = top + kRow * static_cast<double>(i), middle = y + kRow / 2;
-    if (bar.sum && i > 0) add_line(sheet, {0, y}, {sheet.width, y}, theme::kInkSoft, 0.75);
+    if (bar.sum && i > 0) add_line(sheet, {0, y}, {sheet.width, y}, palette::kInkSoft, 0.75);
     const auto lines = wrapped(bar.name, names, kChartText, bar.sum);
     for (std::size_t k = 0; k < std::min<std::size_t>(lines.size(), 2); ++k)
       add_text(sheet, names, middle + 4.5 + (lines.size() > 1 ? 14 * static_cast<double>(k) - 7 : 0), lines[k],
-               lines.size() > 1 ? kChartSmall : kChartText, theme::kInk, bar.sum, 1);
-    add_text(sheet, sheet.width, middle + 4.5, bar.words, kChartText, theme::kInk, true, 1);
+               lines.size() > 1 ? kChartSmall : kChartText, palette::kInk, bar.sum, 1);
+    add_text(sheet, sheet.width, middle + 4.5, bar.words, kChartText, palette::kInk, true, 1);
     if (!bar.from || !bar.to || !std::isfinite(*bar.from) || !std::isfinite(*bar.to)) continue;
     const double a = across(std::min(*bar.from, *bar.to)), b = across(std::max(*bar.from, *bar.to));
     const bool patterned = bar.fill != Pattern::plain;
@@ -50,7 +50,7 @@ void plot_bars(PageSheet& sheet, const Chart& chart) {
     if (bar.doubt_low) {
       const double low = across(*bar.doubt_low), high = bar.doubt_high ? across(*bar.doubt_high) : right;
       for (const double width : {4.5, 1.75}) {  // a light edge, so that it shows on the bar too
-        const Colour ink = width > 2 ? rgb(0xFFFFFF) : theme::kInk;
+        const Colour ink = width > 2 ? rgb(0xFFFFFF) : palette::kInk;
         add_line(sheet, {low, middle}, {high, middle}, ink, width);
         add_line(sheet, {low, middle - 7}, {low, middle + 7}, ink, width);
         if (bar.doubt_high)
@@ -66,9 +66,9 @@ void plot_bars(PageSheet& sheet, const Chart& chart) {
     y += 18;
     const double width = text_width(rule.name, kChartSmall, true);
     add_text(sheet, std::clamp(across(rule.at), width / 2, sheet.width - width / 2), y, rule.name, kChartSmall,
-             theme::kInk, true, 0.5);
+             palette::kInk, true, 0.5);
   }
   sheet.height = y + 12;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

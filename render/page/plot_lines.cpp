@@ -7,7 +7,7 @@
 #include "render/page/chart_plots.h"
 #include "render/page/paint.h"
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 struct Frame {  // where the plot stands on the sheet, and the axes' ranges
@@ -32,20 +32,20 @@ void draw_axes(PageSheet& sheet, const Frame& frame) {
   const double step_y = step_of(chart.y, 9), step_x = step_of(chart.x, 12);
   for (double v = std::ceil(chart.y.low / step_y - 1e-9) * step_y; v <= chart.y.high + 1e-9 * step_y; v += step_y) {
     const double y = frame.up(v);
-    add_line(sheet, {frame.x, y}, {right, y}, theme::kRule, std::abs(v) < 1e-9 * step_y ? 1.5 : 0.75);
-    add_text(sheet, frame.x - 7, y + 4, tick_words(v, step_y), kChartSmall, theme::kInkSoft, false, 1);
+    add_line(sheet, {frame.x, y}, {right, y}, palette::kRule, std::abs(v) < 1e-9 * step_y ? 1.5 : 0.75);
+    add_text(sheet, frame.x - 7, y + 4, tick_words(v, step_y), kChartSmall, palette::kInkSoft, false, 1);
   }
   for (double v = std::ceil(chart.x.low / step_x - 1e-9) * step_x; v <= chart.x.high + 1e-9 * step_x; v += step_x) {
     const double x = frame.across(v);
-    add_line(sheet, {x, foot}, {x, foot + 5}, theme::kInkSoft, 1);
-    add_text(sheet, x, foot + 19, tick_words(v, step_x), kChartSmall, theme::kInkSoft, false, 0.5);
+    add_line(sheet, {x, foot}, {x, foot + 5}, palette::kInkSoft, 1);
+    add_text(sheet, x, foot + 19, tick_words(v, step_x), kChartSmall, palette::kInkSoft, false, 0.5);
   }
-  add_line(sheet, {frame.x, foot}, {right, foot}, theme::kInk, 1);
+  add_line(sheet, {frame.x, foot}, {right, foot}, palette::kInk, 1);
   const auto titled = [](const ChartAxis& axis) {
     return axis.unit.empty() ? axis.name : fmt::format("{} [{}]", axis.name, axis.unit);
   };
-  add_text(sheet, 0, 13, titled(chart.y), kChartText, theme::kInk, true);
-  add_text(sheet, right, foot + 37, titled(chart.x), kChartText, theme::kInk, true, 1);
+  add_text(sheet, 0, 13, titled(chart.y), kChartText, palette::kInk, true);
+  add_text(sheet, right, foot + 37, titled(chart.x), kChartText, palette::kInk, true, 1);
 }
 
 // Flags at the top; those that would overlap share one. Their words stand below the plot.
@@ -64,15 +64,15 @@ void draw_flags(PageSheet& sheet, const Frame& frame) {
     for (std::size_t k = i; k <= last; ++k) {
       const double at = frame.across(events[k].x);
       add_line(sheet, {at, frame.y}, {at, frame.y + frame.height},
-               with_alpha(events[k].grave ? theme::kLifted : theme::kInkSoft, events[k].grave ? 1 : 0.6),
+               with_alpha(events[k].grave ? palette::kLifted : palette::kInkSoft, events[k].grave ? 1 : 0.6),
                events[k].grave ? 1.5 : 0.75, events[k].grave ? Dash::solid : Dash::dashed);
     }
     const std::string words = words_of(i, last);
     const double width = text_width(words, 11, true) + 8;
     const double left = std::min(x - 4, frame.x + frame.width - width);
-    add_rectangle(sheet, left, frame.y - 17, width, 15, Pattern::plain, grave ? theme::kLifted : theme::kCard,
-                  grave ? theme::kLifted : theme::kInkSoft, 1);
-    add_text(sheet, left + width / 2, frame.y - 5.5, words, 11, grave ? rgb(0xFFFFFF) : theme::kInk, true, 0.5);
+    add_rectangle(sheet, left, frame.y - 17, width, 15, Pattern::plain, grave ? palette::kLifted : palette::kCard,
+                  grave ? palette::kLifted : palette::kInkSoft, 1);
+    add_text(sheet, left + width / 2, frame.y - 5.5, words, 11, grave ? rgb(0xFFFFFF) : palette::kInk, true, 0.5);
     i = last + 1;
   }
 }
@@ -95,12 +95,12 @@ double list_events(PageSheet& sheet, const Frame& frame, double y) {
     const double x = static_cast<double>(column) * sheet.width / static_cast<double>(columns);
     const double line = y + 14 + 17 * static_cast<double>(i % rows);
     add_text(sheet, x + 18, line, fmt::format("{}", i + 1), kChartSmall,
-             events[i].grave ? theme::kLifted : theme::kInkSoft, true, 1);
-    add_text(sheet, x + 26, line, words_of(events[i]), kChartSmall, theme::kInk, events[i].grave);
+             events[i].grave ? palette::kLifted : palette::kInkSoft, true, 1);
+    add_text(sheet, x + 26, line, words_of(events[i]), kChartSmall, palette::kInk, events[i].grave);
   }
   y += 17 * static_cast<double>(rows) + 6;
   if (events.size() > listed) {
-    add_text(sheet, 26, y + 12, fmt::format("and {} more", events.size() - listed), kChartSmall, theme::kInkSoft);
+    add_text(sheet, 26, y + 12, fmt::format("and {} more", events.size() - listed), kChartSmall, palette::kInkSoft);
     y += 17;
   }
   return y;
@@ -172,13 +172,14 @@ double name_stretches(PageSheet& sheet, const Frame& frame, double below) {
     const double width = text_width(stretches[i].name, kChartSmall, true) + 10;
     if (width + 4 <= to - from) {
       const double x = (from + to - width) / 2;
-      add_rectangle(sheet, x, y - 9, width, 18, Pattern::plain, rgb(0xFFFFFF), theme::kInkSoft, 1);
-      add_text(sheet, x + 5, y + 4.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
+      add_rectangle(sheet, x, y - 9, width, 18, Pattern::plain, rgb(0xFFFFFF), palette::kInkSoft, 1);
+      add_text(sheet, x + 5, y + 4.5, stretches[i].name, kChartSmall, palette::kInkSoft, true);
       y += 22;
       continue;
     }
-    add_rectangle(sheet, 0, below + 3, 26, 14, Pattern::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.4), 0.75);
-    add_text(sheet, 34, below + 14.5, stretches[i].name, kChartSmall, theme::kInkSoft, true);
+    add_rectangle(sheet, 0, below + 3, 26, 14, Pattern::hatched, palette::kCard, with_alpha(palette::kInkSoft, 0.4),
+                  0.75);
+    add_text(sheet, 34, below + 14.5, stretches[i].name, kChartSmall, palette::kInkSoft, true);
     below += 22;
   }
   return below;
@@ -199,12 +200,12 @@ void plot_lines(PageSheet& sheet, const Chart& chart) {
     const double high = frame.up(band.high), low = frame.up(band.low);
     if (low - high < 0.5) continue;
     add_rectangle(sheet, frame.x, high, frame.width, low - high, Pattern::hatched, rgb(0xFBEFEA),
-                  with_alpha(theme::kLifted, 0.4));
+                  with_alpha(palette::kLifted, 0.4));
   }
   for (const ChartStretch& stretch : chart.stretches) {
     const double from = frame.across(stretch.from), to = frame.across(stretch.to);
-    add_rectangle(sheet, from, frame.y, std::max(1.0, to - from), frame.height, Pattern::hatched, theme::kCard,
-                  with_alpha(theme::kInkSoft, 0.4), 0.5);
+    add_rectangle(sheet, from, frame.y, std::max(1.0, to - from), frame.height, Pattern::hatched, palette::kCard,
+                  with_alpha(palette::kInkSoft, 0.4), 0.5);
   }
   draw_axes(sheet, frame);
   draw_flags(sheet, frame);
@@ -213,17 +214,17 @@ void plot_lines(PageSheet& sheet, const Chart& chart) {
     const double high = frame.up(band.high), low = frame.up(band.low);
     if (low - high < 18 || band.name.empty()) continue;
     const double width = text_width(band.name, kChartSmall, true) + 10;
-    add_rectangle(sheet, frame.x + 6, (high + low) / 2 - 9, width, 18, Pattern::plain, rgb(0xFFFFFF), theme::kLifted,
+    add_rectangle(sheet, frame.x + 6, (high + low) / 2 - 9, width, 18, Pattern::plain, rgb(0xFFFFFF), palette::kLifted,
                   1);
-    add_text(sheet, frame.x + 11, (high + low) / 2 + 4.5, band.name, kChartSmall, theme::kLifted, true);
+    add_text(sheet, frame.x + 11, (high + low) / 2 + 4.5, band.name, kChartSmall, palette::kLifted, true);
   }
   for (const ChartRule& rule : chart.rules) {
     const double y = frame.up(rule.at);
-    add_line(sheet, {frame.x, y}, {frame.x + frame.width, y}, theme::kInk, 1.75, Dash::long_dash);
-    add_text(sheet, frame.x + frame.width + 6, y + 4, rule.name, kChartSmall, theme::kInk, true);
+    add_line(sheet, {frame.x, y}, {frame.x + frame.width, y}, palette::kInk, 1.75, Dash::long_dash);
+    add_text(sheet, frame.x + frame.width + 6, y + 4, rule.name, kChartSmall, palette::kInk, true);
   }
   name_lines(sheet, frame);
   sheet.height = list_events(sheet, frame, name_stretches(sheet, frame, frame.y + frame.height + 46));
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -8,7 +8,7 @@
 #include "render/page/paint.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 constexpr double kUnknownFrom = 0.16;  // of the rim: outside the machine in the middle
@@ -32,18 +32,18 @@ void draw_machine(PageSheet& sheet, const Dial& dial, double heading) {
     sheet.marks.push_back(PagePath{{at(back, left), at(front, left), at(front, right), at(back, right)},
                                    true,
                                    1,
-                                   theme::kInk,
+                                   palette::kInk,
                                    Dash::solid,
                                    Pattern::plain,
                                    paint});
   };
   for (const double side : {-1.0, 1.0}) {
-    box(-12, -1, 6.5 * side, 10.5 * side, theme::kInk);
-    box(8, 14, 5 * side, 8 * side, theme::kInk);
+    box(-12, -1, 6.5 * side, 10.5 * side, palette::kInk);
+    box(8, 14, 5 * side, 8 * side, palette::kInk);
   }
-  box(-8, 16, -4.5, 4.5, theme::kCard);
+  box(-8, 16, -4.5, 4.5, palette::kCard);
   sheet.marks.push_back(
-      PagePath{{at(22, 0), at(17, 4), at(17, -4)}, true, 1, theme::kInk, Dash::solid, Pattern::plain, theme::kInk});
+      PagePath{{at(22, 0), at(17, 4), at(17, -4)}, true, 1, palette::kInk, Dash::solid, Pattern::plain, palette::kInk});
 }
 
 }  // namespace
@@ -52,7 +52,7 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   const double side = std::min(0.56 * sheet.width, 430.0);
   const Dial dial{{side / 2 + 20, side / 2 + 24}, side / 2, chart.y.high};
   const double ground = chart.rules.empty() ? 0 : chart.rules.front().at;
-  add_circle(sheet, dial.centre, dial.radius, theme::kInkSoft, 1, Pattern::plain, rgb(0xFFFFFF));
+  add_circle(sheet, dial.centre, dial.radius, palette::kInkSoft, 1, Pattern::plain, rgb(0xFFFFFF));
   if (!chart.series.empty()) {
     // Of the first curve alone. Room left: light, from the ground's ring out to it. Lost: hatched, from it to the ring.
     const auto& points = chart.series.front().points;
@@ -74,13 +74,13 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
 
       if (*a.y < ground || *b.y < ground)
         piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Pattern::hatched, rgb(0xFBEFEA),
-              theme::kLifted);
+              palette::kLifted);
     }
   }
   // Headings without an answer: nothing is known there, from the machine's own circle to the rim. Neither zero nor
   // room.
   for (const ChartStretch& stretch : chart.stretches) {
-    PagePath sector{{}, true, 1, with_alpha(theme::kInkSoft, 0.5), Dash::solid, Pattern::hatched, theme::kCard};
+    PagePath sector{{}, true, 1, with_alpha(palette::kInkSoft, 0.5), Dash::solid, Pattern::hatched, palette::kCard};
     const int pieces = std::max(1, static_cast<int>(std::ceil((stretch.to - stretch.from) / 2.5)));
     const auto heading = [&](int i) { return stretch.from + (stretch.to - stretch.from) * i / pieces; };
     for (int i = 0; i <= pieces; ++i) sector.points.push_back(dial.at(heading(i), dial.rim));
@@ -89,9 +89,9 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   }
   const double step = tick_step(dial.rim, 4);
   for (int i = 0; i < 4; ++i)
-    add_line(sheet, dial.at(45 * i, dial.rim), dial.at(45 * i + 180, dial.rim), theme::kRule, 0.75);
+    add_line(sheet, dial.at(45 * i, dial.rim), dial.at(45 * i + 180, dial.rim), palette::kRule, 0.75);
   for (double ring = step; ring < dial.rim - 1e-9; ring += step)
-    add_circle(sheet, dial.centre, dial.radius * ring / dial.rim, theme::kRule, 1);
+    add_circle(sheet, dial.centre, dial.radius * ring / dial.rim, palette::kRule, 1);
   for (const ChartSeries& series : chart.series) {
     PagePath path{{}, false, series.width + 0.5, series.ink, series.dash};
     for (const ChartPoint& point : series.points) {
@@ -105,29 +105,29 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
     if (path.points.size() > 1) sheet.marks.push_back(path);
   }
   if (ground > 0)
-    add_circle(sheet, dial.centre, dial.radius * std::min(1.0, ground / dial.rim), theme::kInk, 2, Pattern::none,
-               theme::kCard, Dash::long_dash);
+    add_circle(sheet, dial.centre, dial.radius * std::min(1.0, ground / dial.rim), palette::kInk, 2, Pattern::none,
+               palette::kCard, Dash::long_dash);
   for (double ring = step; ring <= dial.rim + 1e-9; ring += step) {
     const PagePoint p = dial.at(-22.5, ring);
     const std::string words = tick_words(ring, step) + chart.y.unit;
     const double width = text_width(words, 11);
     add_rectangle(sheet, p.x - width / 2 - 2, p.y - 7, width + 4, 14, Pattern::plain, rgb(0xFFFFFF, 0.85));
-    add_text(sheet, p.x, p.y + 4, words, 11, theme::kInkSoft, false, 0.5);
+    add_text(sheet, p.x, p.y + 4, words, 11, palette::kInkSoft, false, 0.5);
   }
   for (std::size_t i = 0; i < chart.rays.size(); ++i) {
     const ChartRay& ray = chart.rays[i];
-    add_line(sheet, dial.centre, dial.at(ray.heading, dial.rim), theme::kInk, i == 0 ? 1.5 : 1,
+    add_line(sheet, dial.centre, dial.at(ray.heading, dial.rim), palette::kInk, i == 0 ? 1.5 : 1,
              i == 0 ? Dash::solid : Dash::dotted);
   }
   if (!chart.rays.empty()) draw_machine(sheet, dial, chart.rays.front().heading);
   for (std::size_t i = 0; i < chart.rays.size(); ++i)
     if (const ChartRay& ray = chart.rays[i]; ray.at) {
       const PagePoint p = dial.at(ray.heading, *ray.at);
-      add_circle(sheet, p, 8, theme::kInk, 1.75, Pattern::plain, rgb(0xFFFFFF));
-      add_text(sheet, p.x, p.y + 4, std::string(1, static_cast<char>('A' + i)), 11, theme::kInk, true, 0.5);
+      add_circle(sheet, p, 8, palette::kInk, 1.75, Pattern::plain, rgb(0xFFFFFF));
+      add_text(sheet, p.x, p.y + 4, std::string(1, static_cast<char>('A' + i)), 11, palette::kInk, true, 0.5);
     }
-  add_text(sheet, dial.centre.x, 13, "facing uphill", kChartSmall, theme::kInk, true, 0.5);
-  add_text(sheet, dial.centre.x, side + 42, "facing downhill", kChartSmall, theme::kInk, true, 0.5);
+  add_text(sheet, dial.centre.x, 13, "facing uphill", kChartSmall, palette::kInk, true, 0.5);
+  add_text(sheet, dial.centre.x, side + 42, "facing downhill", kChartSmall, palette::kInk, true, 0.5);
 
   // What is to be read, beside it.
   const double x = side + 60, room = sheet.width - x;
@@ -140,34 +140,34 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   };
   for (const ChartSeries& series : chart.series) {
     add_line(sheet, {x, y}, {x + 26, y}, series.ink, 2.5, series.dash);
-    add_words(fmt::format("{} [{}]", series.name, chart.y.unit), true, theme::kInk);
+    add_words(fmt::format("{} [{}]", series.name, chart.y.unit), true, palette::kInk);
     y += 6;
   }
   if (ground > 0) {
-    add_line(sheet, {x, y}, {x + 26, y}, theme::kInk, 2, Dash::long_dash);
-    add_words(chart.rules.front().name, true, theme::kInk);
+    add_line(sheet, {x, y}, {x + 26, y}, palette::kInk, 2, Dash::long_dash);
+    add_words(chart.rules.front().name, true, palette::kInk);
     y += 6;
-    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::plain, rgb(0xD3E3F3), theme::kInkSoft, 0.75);
-    add_words("room left", false, theme::kInk);
+    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::plain, rgb(0xD3E3F3), palette::kInkSoft, 0.75);
+    add_words("room left", false, palette::kInk);
     y += 6;
-    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::hatched, rgb(0xFBEFEA), theme::kLifted, 0.75);
+    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::hatched, rgb(0xFBEFEA), palette::kLifted, 0.75);
     add_words(chart.series.size() > 1 ? "it slides or a wheel is up at this heading" : "a wheel is up at this heading",
-              false, theme::kInk);
+              false, palette::kInk);
     y += 10;
   }
   if (!chart.stretches.empty()) {
-    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::hatched, theme::kCard, with_alpha(theme::kInkSoft, 0.5), 0.75);
-    add_words(chart.stretches.front().name, true, theme::kInk);
+    add_rectangle(sheet, x, y - 8, 26, 14, Pattern::hatched, palette::kCard, with_alpha(palette::kInkSoft, 0.5), 0.75);
+    add_words(chart.stretches.front().name, true, palette::kInk);
     y += 10;
   }
   for (std::size_t i = 0; i < chart.rays.size(); ++i) {
-    add_circle(sheet, {x + 13, y}, 8, theme::kInk, 1.75, Pattern::plain, rgb(0xFFFFFF));
-    add_text(sheet, x + 13, y + 4, std::string(1, static_cast<char>('A' + i)), 11, theme::kInk, true, 0.5);
-    add_words(chart.rays[i].name, false, theme::kInk);
+    add_circle(sheet, {x + 13, y}, 8, palette::kInk, 1.75, Pattern::plain, rgb(0xFFFFFF));
+    add_text(sheet, x + 13, y + 4, std::string(1, static_cast<char>('A' + i)), 11, palette::kInk, true, 0.5);
+    add_words(chart.rays[i].name, false, palette::kInk);
     y += 8;
   }
-  add_words("Headings: 0° faces uphill, positive turns to the left.", false, theme::kInkSoft);
+  add_words("Headings: 0° faces uphill, positive turns to the left.", false, palette::kInkSoft);
   sheet.height = std::max(side + 50, y + 10);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -8,7 +8,7 @@
 #include "sim/scene/file_format.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 std::string scene_hash(const Scene& scene) {
   std::uint64_t sum = 14695981039346656037u;  // FNV-1a
@@ -30,4 +30,4 @@ std::string scene_words(const Scene& scene) {
                      heading_words(scene.start.heading), signed_degrees(scene.start.heading));
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

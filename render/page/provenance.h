@@ -2,9 +2,10 @@
 #pragma once
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 // 16 hex digits over the scene with every value written out (FNV-1a, 64 bits): the same scene has the same.
 std::string scene_hash(const Scene& scene);
@@ -15,4 +16,4 @@ std::string made_by(const Scene& scene);
 // "First slope: utility tractor, 75 kW, four-wheel drive on firm dry grassland, slope 18.0°, across, ...".
 std::string scene_words(const Scene& scene);
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -20,7 +20,7 @@
 #include "sim/base/plain_number.h"
 #include "vehicles/liquid.h"
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 using Rows = std::vector<std::vector<std::string>>;
@@ -276,7 +276,7 @@ void add_cautions(Paper& paper, const Answer& answer) {
   paper.heading("Cautions");
   for (const std::string& caution : all) {
     paper.need(Paper::tall(caution, Paper::kRoom - 10));  // each in one piece
-    add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, theme::kInk, true);
+    add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, palette::kInk, true);
     paper.paragraph(caution, false, 10, Paper::kRoom - 10);
   }
 }
@@ -295,8 +295,8 @@ void add_signature(Paper& paper) {
   const double y = paper.y();
   double x = Paper::kMargin;
   for (const auto& [words, width] : {std::pair{"checked by", 215.0}, {"date", 110.0}, {"licence no.", 160.0}}) {
-    add_line(paper.sheet(), {x, y}, {x + width, y}, theme::kInk, 0.75);
-    add_text(paper.sheet(), x, y + 11, words, 8, theme::kInkSoft);
+    add_line(paper.sheet(), {x, y}, {x + width, y}, palette::kInk, 0.75);
+    add_text(paper.sheet(), x, y + 11, words, 8, palette::kInkSoft);
     x += width + 15;
   }
   paper.skip(16);
@@ -307,11 +307,11 @@ void add_signature(Paper& paper) {
 std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture) {
   const Scene& scene = answer.scene;
   Paper paper;
-  add_text(paper.sheet(), Paper::kMargin, 56, "Stability check", 18, theme::kInk, true);
-  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 50, "Sidehill " SIDEHILL_VERSION, 8.5, theme::kInkSoft, false,
-           1);
-  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 61, "scene " + scene_hash(scene), 8.5, theme::kInkSoft, false,
-           1);
+  add_text(paper.sheet(), Paper::kMargin, 56, "Stability check", 18, palette::kInk, true);
+  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 50, "Sidehill " SIDEHILL_VERSION, 8.5, palette::kInkSoft,
+           false, 1);
+  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 61, "scene " + scene_hash(scene), 8.5, palette::kInkSoft,
+           false, 1);
   paper.go_to(62);
   if (!scene.title.empty()) paper.paragraph(scene.title + (scene.note.empty() ? "" : ". " + scene.note));
   paper.skip(4);
@@ -337,13 +337,13 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
     paper.page_now().photos.push_back(
         {Paper::kWidth - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
     add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Pattern::none,
-                  theme::kCard, theme::kInkSoft, 0.5);
+                  palette::kCard, palette::kInkSoft, 0.5);
     double line = top + 24 + height;
     const std::string words = answer.statics.rest && picture.drawn.empty()
                                   ? "As computed: disc = centre of gravity, arrows = wheel loads."
                                   : picture.drawn;
     for (const std::string& part : wrapped(words, width, 7.5)) {
-      add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, line, part, 7.5, theme::kInkSoft);
+      add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, line, part, 7.5, palette::kInkSoft);
       line += 10;
     }
     picture_foot = line - 8;
@@ -353,7 +353,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
     paper.heading(name, left);
     for (const auto& row : rows) {
       add_text(paper.sheet(), Paper::kMargin + left, paper.y() + Paper::kText * 1.4, row[0], Paper::kText,
-               theme::kInkSoft);
+               palette::kInkSoft);
       paper.paragraph(row[1], false, left + 84, room - 84);
     }
   };
@@ -401,4 +401,4 @@ void write_report(const std::filesystem::path& path, const Answer& answer, const
             answer.scene.title.empty() ? "Stability check" : "Stability check: " + answer.scene.title);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -5,10 +5,11 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/page/paint.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 // A picture of the machine for the first page; no pixels = none.
 struct ReportPicture {
@@ -25,4 +26,4 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
 // written.
 void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture = {});
 
-}  // namespace sidehill
+}  // namespace sidehill::page

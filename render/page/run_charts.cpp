@@ -15,7 +15,7 @@
 #include "sim/motion/under_way.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 // As the terminal says it of the same run.
@@ -52,7 +52,7 @@ Chart margin_chart(const Recording& recording) {
   const Scene scene = parse_scene(recording.scene_text, "recording");
   const Model model = build(scene);
   Chart chart = chart_of_run(recording, scene, "Force angle under way");
-  ChartSeries series{"", {}, theme::kSteady, Dash::solid, 1.75};
+  ChartSeries series{"", {}, palette::kSteady, Dash::solid, 1.75};
   std::optional<double> least;
   double least_at = 0, most = 10;
   const std::vector<GapStretch> gaps =
@@ -94,7 +94,7 @@ Chart loads_chart(const Recording& recording) {
   double most = 1e3;
   for (int wheel = 0; wheel < kWheels; ++wheel) {
     const auto i = static_cast<std::size_t>(wheel);
-    ChartSeries series{wheel_name(wheel), {}, is_front(wheel) ? theme::kLoad : theme::kInk, kDashes[i], 1.75};
+    ChartSeries series{wheel_name(wheel), {}, is_front(wheel) ? palette::kLoad : palette::kInk, kDashes[i], 1.75};
     for (const State& state : recording.states) {
       const double load = state.wheels[i].load;
       if (std::isfinite(load)) most = std::max(most, load);
@@ -109,4 +109,4 @@ Chart loads_chart(const Recording& recording) {
   return chart;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -4,7 +4,7 @@
 
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 std::vector<double> dash_lengths(Dash dash) {
   switch (dash) {
@@ -66,4 +66,4 @@ void place(PageSheet& sheet, const PageSheet& part, double x, double y, double s
   }
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

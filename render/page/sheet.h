@@ -5,9 +5,10 @@
 #include <variant>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/page/palette.h"
 
-namespace sidehill {
+namespace sidehill::page {
 
 struct PagePoint {
   double x = 0, y = 0;
@@ -20,10 +21,10 @@ struct PagePath {
   std::vector<PagePoint> points;
   bool closed = false;
   double width = 1;  // of its line; 0 = no line
-  Colour ink = theme::kInk;
+  Colour ink = palette::kInk;
   Dash dash = Dash::solid;
   Pattern fill = Pattern::none;
-  Colour paint = theme::kCard;
+  Colour paint = palette::kCard;
   double weave = 1;  // size of its dashes and patterns, over the ordinary
 };
 
@@ -32,7 +33,7 @@ struct PageText {
   std::string words;
   double size = 11;
   bool strong = false;
-  Colour ink = theme::kInk;
+  Colour ink = palette::kInk;
   double align = 0;  // 0 = begins there, 0.5 = centred, 1 = ends there
 };
 
@@ -48,13 +49,13 @@ std::vector<double> dash_lengths(Dash dash);
 // Small builders, all adding to `sheet`.
 void add_line(PageSheet& sheet, PagePoint from, PagePoint to, Colour ink, double width = 1, Dash dash = Dash::solid);
 void add_rectangle(PageSheet& sheet, double x, double y, double width, double height, Pattern fill, Colour paint,
-                   Colour ink = theme::kInk, double line = 0);
+                   Colour ink = palette::kInk, double line = 0);
 void add_circle(PageSheet& sheet, PagePoint centre, double radius, Colour ink, double width,
-                Pattern fill = Pattern::none, Colour paint = theme::kCard, Dash dash = Dash::solid);
-void add_text(PageSheet& sheet, double x, double y, std::string words, double size, Colour ink = theme::kInk,
+                Pattern fill = Pattern::none, Colour paint = palette::kCard, Dash dash = Dash::solid);
+void add_text(PageSheet& sheet, double x, double y, std::string words, double size, Colour ink = palette::kInk,
               bool strong = false, double align = 0);
 
 // All marks of `part` on `sheet`, its corner at (x, y), `scale` times as large.
 void place(PageSheet& sheet, const PageSheet& part, double x, double y, double scale = 1);
 
-}  // namespace sidehill
+}  // namespace sidehill::page

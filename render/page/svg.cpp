@@ -6,7 +6,7 @@
 #include <cmath>
 #include <set>
 
-namespace sidehill {
+namespace sidehill::page {
 namespace {
 
 std::string number(double value) {
@@ -119,4 +119,4 @@ std::string svg_of(const PageSheet& sheet, const std::string& title, const std::
   return text + "</svg>\n";
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::page

@@ -8,10 +8,15 @@
 #include <string_view>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/base/errors.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill {
+
+using namespace text;
+using namespace page;
+using namespace screen;
 
 // What is done once the command line has been read. Returns the exit code; throws InputError for bad input.
 using VerbAction = std::function<int()>;

@@ -7,6 +7,7 @@
 #include "vehicles/tyre_library.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 

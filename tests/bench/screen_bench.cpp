@@ -15,6 +15,9 @@
 #include "tests/kit/machines.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 namespace {
 

@@ -9,6 +9,9 @@
 #include "render/screen/kit/ui.h"
 
 namespace sidehill {
+using namespace text;
+using namespace page;
+using namespace screen;
 
 template <class Fixture>
 struct Hands {

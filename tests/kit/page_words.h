@@ -6,10 +6,10 @@
 
 #include "render/page/paper.h"
 
-inline std::string words_on(const std::vector<sidehill::PdfPage>& pages) {
+inline std::string words_on(const std::vector<sidehill::page::PdfPage>& pages) {
   std::string all;
-  for (const sidehill::PdfPage& page : pages)
-    for (const auto& mark : page.sheet.marks)
-      if (const auto* text = std::get_if<sidehill::PageText>(&mark)) all += text->words + "\n";
+  for (const sidehill::page::PdfPage& one : pages)
+    for (const auto& mark : one.sheet.marks)
+      if (const auto* text = std::get_if<sidehill::page::PageText>(&mark)) all += text->words + "\n";
   return all;
 }

@@ -9,6 +9,9 @@
 #include "tests/kit/hands.h"
 
 namespace sidehill {
+using namespace text;
+using namespace page;
+using namespace screen;
 
 struct Table : Hands<Table> {
   Desk desk;

@@ -15,6 +15,7 @@
 #include "tests/kit/machines.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 namespace fs = std::filesystem;
 
 namespace {

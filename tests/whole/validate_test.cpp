@@ -7,6 +7,7 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 TEST_CASE("scenes/validate gives the answers it states") {
   int files = 0, answers = 0;

@@ -3,7 +3,7 @@
 #include "sim/base/errors.h"
 #include "sim/motion/rest_state.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Threads that may still be on their way out when another answer is begun.
@@ -33,7 +33,7 @@ AnswerAtRest::Came AnswerAtRest::look_after(const Scene& scene, double patience)
     refusal_.clear();
     try {
       waiting_ = std::make_unique<Model>(build(scene, model_.get()));  // it lends its liquid tables
-      if (!model_) {  // something to look at from the beginning
+      if (!model_) {                                                   // something to look at from the beginning
         model_ = std::make_unique<Model>(*waiting_);
         still_ = placed_state(*model_);
       }
@@ -126,4 +126,4 @@ void AnswerAtRest::take_machine() {
     model_ = std::make_unique<Model>(work_->model());
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,12 +5,13 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/answering.h"
 #include "sim/insight/verdict.h"
 #include "sim/motion/state.h"
 #include "sim/rest/statics.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class AnswerAtRest {
  public:
@@ -75,4 +76,4 @@ class AnswerAtRest {
   State still_;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,7 +4,7 @@
 
 #include "render/text/rest/warnings.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 Answering::Answering(const Scene& scene, const Model& model)
     : answer_(unanswered(scene, model)), thread_([this](const std::stop_token& stop) { work(stop); }) {}
@@ -36,7 +36,7 @@ void Answering::tell(Stage stage) {
       announce(solved_);
       break;
     case Stage::manoeuvres:
-      warnings_ = sidehill::warnings(answer_);
+      warnings_ = text::warnings(answer_);
       tell_piece(warned_);  // before the rest: a person must see these first
       break;
     case Stage::causes:
@@ -88,4 +88,4 @@ bool Answering::finished(double patience) const {
   return changed_.wait_for(lock, std::chrono::duration<double>(patience), [this] { return finished_; });
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -12,9 +12,10 @@
 #include <thread>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // What is known of a set-up beyond its rest.
 struct Further {
@@ -77,4 +78,4 @@ class Answering {
   std::jthread thread_;  // last: everything it uses exists before it begins
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -7,7 +7,7 @@
 
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 double mixed(double a, double b, double s) { return a + s * (b - a); }
@@ -54,4 +54,4 @@ State between(const State& a, const State& b, double share) {
   return out;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

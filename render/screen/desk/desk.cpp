@@ -6,7 +6,7 @@
 
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Longest run that a second set-up is run through to come to the first one's moment [s].
@@ -197,4 +197,4 @@ void redo(Desk& desk) {
   if (can_redo(desk)) restore(desk, desk.history.redo());
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

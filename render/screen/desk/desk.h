@@ -6,10 +6,11 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/history.h"
 #include "render/screen/desk/session.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // What a person came for. Switching keeps the scene.
 enum class Task { teach, check, compare };
@@ -132,4 +133,4 @@ bool unsaved(const Desk& desk);  // set-up A is not what its file holds
 // Something would be lost: A, or a second set-up that was changed. A lesson's scenes are nobody's work.
 bool worth_keeping(const Desk& desk);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

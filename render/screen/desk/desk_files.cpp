@@ -12,7 +12,7 @@
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace fs = std::filesystem;
 namespace {
 
@@ -147,4 +147,4 @@ bool worth_keeping(const Desk& desk) {
   return desk.other && write_scene(desk.other->scene()) != write_scene(desk.session.scene());
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

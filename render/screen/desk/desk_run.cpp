@@ -7,7 +7,7 @@
 #include "render/screen/desk/desk.h"
 #include "sim/motion/slip.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 template <class Do>
@@ -181,4 +181,4 @@ std::string first_words(const FirstToGiveWay& first) {
                      *first.earlier, two, first.other_slides ? "slides" : "lifts a wheel");
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

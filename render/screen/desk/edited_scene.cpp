@@ -7,7 +7,7 @@
 
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 template <typename Kind>
@@ -100,4 +100,4 @@ void EditedScene::take_back(Scene scene, Scene loaded) {
   edited_ = write_scene(scene_) != write_scene(loaded_);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

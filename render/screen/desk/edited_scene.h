@@ -4,9 +4,10 @@
 #include <string_view>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/scene/scene_fields.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class EditedScene {
  public:
@@ -42,4 +43,4 @@ class EditedScene {
 // Fields a key stands for: the field itself or an alias's targets. Empty if unknown.
 std::vector<const Field*> fields_of(std::string_view key);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -17,7 +17,7 @@
 #include "sim/base/text_file.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace fs = std::filesystem;
 namespace {
 
@@ -173,4 +173,4 @@ std::vector<FolderEntry> look_into(const fs::path& folder) {
   return entries;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,9 +6,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // $XDG_STATE_HOME/sidehill, or ~/.local/state/sidehill; empty where there is no home.
 std::filesystem::path state_folder();
@@ -46,4 +47,4 @@ struct FolderEntry {
 };
 std::vector<FolderEntry> look_into(const std::filesystem::path& folder);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

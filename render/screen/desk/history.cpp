@@ -4,7 +4,7 @@
 
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 bool same(const EditedScenes& a, const EditedScenes& b) {
   if (a.document != b.document || a.other.has_value() != b.other.has_value()) return false;
@@ -35,4 +35,4 @@ const EditedScenes& History::redo() {
   return entries_[at_];
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,9 +4,10 @@
 #include <optional>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // All of a person's work at one moment.
 struct EditedScenes {
@@ -38,4 +39,4 @@ class History {
 
 bool same(const EditedScenes& a, const EditedScenes& b);  // every value written out is the same
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -2,7 +2,7 @@
 
 #include "render/screen/desk/files.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 unsigned edits_of(const Desk& desk) { return desk.session.edits() + (desk.other ? 1 + desk.other->edits() : 0); }
@@ -39,4 +39,4 @@ void finish(Keeper& keeper, const Desk& desk) {
   if (worth_keeping(desk) && (!keeper.holds || (keeper.kept != edits_of(desk) && !desk.parked))) write(keeper, desk);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -3,9 +3,10 @@
 #pragma once
 #include <filesystem>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/desk.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Keeper {
   static constexpr double kEvery = 2;  // least time between two writings [s]
@@ -23,4 +24,4 @@ void look(Keeper& keeper, const Desk& desk, double time);
 // At the end: what was not written yet.
 void finish(Keeper& keeper, const Desk& desk);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -8,7 +8,7 @@
 #include "sim/base/errors.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class LessonWork {
  public:
@@ -163,4 +163,4 @@ void settle(LessonPlay& play) {
   tick(play);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -8,9 +8,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/lesson.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // How far a lesson has come. The truth is shown only in `answered`.
 enum class LessonStage { list, asking, showing, answered };
@@ -69,4 +70,4 @@ bool hides_answer(const LessonPlay& play);
 // Waits until the truth is known or refused; for tests and pictures.
 void settle(LessonPlay& play);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -7,7 +7,7 @@
 
 #include "sim/motion/under_way.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // From straight to full lock by key [s].
@@ -162,4 +162,4 @@ bool Playback::advance(double wall, double budget) {
   return true;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,9 +6,10 @@
 #include <utility>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/motion/run.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Keys that do something as long as they are held down, driving by hand.
 struct HandKeys {
@@ -102,4 +103,4 @@ class Playback {
   double owed_ = 0;  // simulated time asked for and not yet stepped, less than one chunk [s]
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

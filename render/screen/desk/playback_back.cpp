@@ -6,7 +6,7 @@
 #include "render/screen/desk/between.h"
 #include "render/screen/desk/playback.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 double Playback::length() const {
   const Recording* run = recording();
@@ -139,4 +139,4 @@ const State& Playback::shown() const {
   return kept_->states.back();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -8,7 +8,7 @@
 #include "render/text/rest/doubt_report.h"
 #include "sim/base/plain_number.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 Off not_calculated(const std::string& why) { return {{}, {}, {}, "Uncertainty not calculated: " + why}; }
 
@@ -150,4 +150,4 @@ const Reading* find_reading(std::span<const Reading> readings, std::string_view 
   return at == readings.end() ? nullptr : &*at;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

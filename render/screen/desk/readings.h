@@ -7,13 +7,14 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/answering.h"
 #include "render/text/words/units.h"
 #include "sim/insight/difference.h"
 #include "sim/motion/state.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Whether more of it or less is the better, where that is clear of itself.
 enum class Better { unclear, more, less };
@@ -87,4 +88,4 @@ std::string which_gives_way_first(std::span<const Reading> a, std::span<const Re
 
 const Reading* find_reading(std::span<const Reading> readings, std::string_view id);  // nullptr = none of that id
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

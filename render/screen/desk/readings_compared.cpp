@@ -7,7 +7,7 @@
 #include "render/screen/desk/readings.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Smaller than what is shown of it: alike.
@@ -162,4 +162,4 @@ std::string which_gives_way_first(std::span<const Reading> a, std::span<const Re
   return words;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,9 +5,10 @@
 #include <string>
 #include <string_view>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/readings.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Off {
   std::optional<double> width = {}, low = {}, high = {};  // as in Reading [SI]; `width` alone: alike up and down
@@ -43,4 +44,4 @@ void add_room(ReadingList& list);     // energy, time, turning left to going ove
 void add_ground(ReadingList& list);
 void add_why(ReadingList& list);  // causes of the first lift-off
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -13,7 +13,7 @@
 #include "sim/rest/margin.h"
 #include "sim/rest/mass_sums.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 void add_loads(ReadingList& list) {
   const Known& k = list.known;
@@ -342,4 +342,4 @@ void add_ground(ReadingList& list) {
       not_calculated("it moves nothing at rest."));
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

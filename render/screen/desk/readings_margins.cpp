@@ -8,7 +8,7 @@
 #include "sim/insight/verdict.h"
 #include "sim/rest/load_check.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Without one nothing can be said of overloads.
@@ -251,4 +251,4 @@ void add_why(ReadingList& list) {
   }
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,7 +6,7 @@
 #include "sim/motion/recording_file.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Wall time without a further edit after which a run that was interrupted by one starts anew [s].
@@ -217,4 +217,4 @@ bool Session::advance(double wall, double budget) {
   return run_.advance(wall, budget);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

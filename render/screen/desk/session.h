@@ -8,11 +8,12 @@
 #include <utility>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/answer_at_rest.h"
 #include "render/screen/desk/edited_scene.h"
 #include "render/screen/desk/playback.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // What the picture shows.
 enum class Showing {
@@ -159,4 +160,4 @@ class Session {
   unsigned version_ = 1;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

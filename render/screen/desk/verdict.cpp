@@ -13,7 +13,7 @@
 #include "sim/insight/answer.h"
 #include "sim/insight/run_verdict.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 std::string lifted_wheels(const State& state, double weight, int* count) {
@@ -483,4 +483,4 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandV
   return list;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,13 +5,14 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/session.h"
 #include "render/screen/scene3d/drawing.h"
 #include "render/text/words/units.h"
 #include "render/text/words/words.h"
 #include "sim/insight/verdict.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // How a thing is shown: each tone has a colour, a symbol and a pattern of its own.
 enum class Tone { steady, near, limit, lifted, slide, unknown };
@@ -98,4 +99,4 @@ struct Threshold {
 std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandVerdict& verdict,
                                      bool adhesion_unlimited);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,7 +4,7 @@
 
 #include <cstddef>
 
-namespace sidehill {
+namespace sidehill::screen {
 
 GlMesh::GlMesh() {
   glGenVertexArrays(1, &array_);
@@ -91,4 +91,4 @@ void GlTarget::resize(int width, int height, bool depth) {
   }
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

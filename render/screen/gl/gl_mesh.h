@@ -1,8 +1,9 @@
 // Meshes and framebuffers in the graphics memory. Owns OpenGL names; needs the context they were made in to be current.
 #pragma once
+#include "render/namespaces.h"
 #include "render/screen/scene3d/mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class GlMesh {
  public:
@@ -41,4 +42,4 @@ class GlTarget {
   int width_ = 0, height_ = 0;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

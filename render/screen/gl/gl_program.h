@@ -8,9 +8,10 @@
 #include <utility>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/gl/shaders.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class Program {
  public:
@@ -41,4 +42,4 @@ class Program {
   mutable std::vector<std::pair<const char*, int>> places_;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

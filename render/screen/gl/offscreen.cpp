@@ -6,7 +6,7 @@
 #include <array>
 #include <stdexcept>
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct OffscreenContext::Impl {
   EGLDisplay display = EGL_NO_DISPLAY;
@@ -44,4 +44,4 @@ OffscreenContext::OffscreenContext() : impl_(std::make_unique<Impl>()) {
 
 OffscreenContext::~OffscreenContext() = default;
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

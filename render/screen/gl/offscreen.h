@@ -3,7 +3,9 @@
 #pragma once
 #include <memory>
 
-namespace sidehill {
+#include "render/namespaces.h"
+
+namespace sidehill::screen {
 
 class OffscreenContext {
  public:
@@ -17,4 +19,4 @@ class OffscreenContext {
   std::unique_ptr<Impl> impl_;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

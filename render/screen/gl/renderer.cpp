@@ -16,7 +16,7 @@
 #include "render/screen/scene3d/marks.h"
 #include "render/screen/scene3d/terrain_mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr int kShadowMoving = 512, kShadowStill = 1024;     // [px]
@@ -371,4 +371,4 @@ int Renderer::width() const { return impl_->result.width(); }
 int Renderer::height() const { return impl_->result.height(); }
 RenderStats Renderer::stats() const { return impl_->stats; }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,10 +4,11 @@
 #pragma once
 #include <memory>
 
+#include "render/namespaces.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 enum class Quality {
   moving,  // one sample a pixel, coarse meshes: for a view that changes
@@ -53,4 +54,4 @@ class Renderer {
   std::unique_ptr<Impl> impl_;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,7 +5,7 @@
 #include "render/screen/gl/renderer_impl.h"
 #include "render/screen/kit/theme.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // The second machine into a picture of its own: lightness and depth.
 void Renderer::Impl::draw_ghost(const Drawing& drawing, const glm::mat4& view, const GlTarget& target) {
@@ -78,4 +78,4 @@ void Renderer::Impl::trace_ghost(const Drawing& drawing, const glm::dmat4& proje
   glBindFramebuffer(GL_FRAMEBUFFER, target.framebuffer());
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

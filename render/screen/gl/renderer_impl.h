@@ -7,11 +7,12 @@
 #include <variant>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/gl/gl_mesh.h"
 #include "render/screen/gl/gl_program.h"
 #include "render/screen/gl/renderer.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 inline std::string with_light(const char* text) { return std::string(shaders::kCommon) + text; }
 
@@ -97,4 +98,4 @@ struct Renderer::Impl {
   Vec3 eye_W{0.0};
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

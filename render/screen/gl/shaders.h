@@ -4,6 +4,8 @@
 #pragma once
 #include <string>
 
+#include "render/namespaces.h"
+
 namespace sidehill::shaders {
 
 extern const char* const kCommon;       // light, sky, tone curve: put before every text that lights something

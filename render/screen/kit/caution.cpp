@@ -6,7 +6,7 @@
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kOneLine = 26, kLeft = 40, kRight = 16, kGap = 24;  // [px at scale 1]
@@ -59,4 +59,4 @@ CautionBand caution_band(const ImFont* font, double width, double window_height,
   return band;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

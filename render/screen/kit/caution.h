@@ -5,9 +5,11 @@
 #include <string_view>
 #include <vector>
 
+#include "render/namespaces.h"
+
 struct ImFont;
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Words broken into lines of whole words, none wider than `room` [px] unless a single word is. Joined by spaces they
 // are the words again.
@@ -34,4 +36,4 @@ struct CautionBand {
 // be to take a third of it. Without a font (nothing loaded yet): one line, not measured.
 CautionBand caution_band(const ImFont* font, double width, double window_height, double scale);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -7,7 +7,7 @@
 
 #include "render/screen/kit/theme.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Where Debian's fonts-inter puts its files.
@@ -54,4 +54,4 @@ Fonts fonts_there() {
   return {all[0], all[1], all[2], all[3], all[4], all[5]};  // in the order of load_fonts
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

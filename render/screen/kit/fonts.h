@@ -1,9 +1,10 @@
 // The typeface of window and pictures. Debian package fonts-inter; without it Dear ImGui's built-in face serves.
 #pragma once
+#include "render/namespaces.h"
 
 struct ImFont;
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Sizes of the lesson's card, to be read from the last row of a bright room [px at scale 1].
 constexpr double kReadingSize = 20, kQuestionSize = 26;
@@ -23,4 +24,4 @@ Fonts load_fonts(double scale);
 // Those load_fonts made last in the current ImGui context; all nullptr before, or without a context.
 Fonts fonts_there();
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

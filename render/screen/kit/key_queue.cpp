@@ -1,6 +1,6 @@
 #include "render/screen/kit/key_queue.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 std::vector<KeyEvent> KeyQueue::next_frame() {
   std::vector<KeyEvent> out;
@@ -24,4 +24,4 @@ std::vector<KeyEvent> KeyQueue::next_frame() {
   return out;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,7 +5,9 @@
 #include <deque>
 #include <vector>
 
-namespace sidehill {
+#include "render/namespaces.h"
+
+namespace sidehill::screen {
 
 struct KeyEvent {
   bool letter = false;                     // `key` is a letter's code point, else a key of the keyboard
@@ -30,4 +32,4 @@ class KeyQueue {
   int pause_ = 0;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

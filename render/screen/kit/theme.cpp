@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 double linear(std::uint8_t channel) {
@@ -20,4 +20,4 @@ double contrast(Colour a, Colour b) {
   return (std::max(x, y) + 0.05) / (std::min(x, y) + 0.05);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,11 +5,14 @@
 // colour blindness merges them. Contrast is held by tests/render/screen/kit/theme_test.cpp. Source: Okabe and Ito 2008
 // for the choice of hues; WCAG 2.1 for the measure of contrast.
 #pragma once
+#include "render/namespaces.h"
 #include "render/page/palette.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 namespace theme {
+
+using namespace page::palette;  // the colours of ink and paper
 
 // Panels.
 constexpr Colour kAccentHover = rgb(0x12717F);
@@ -53,4 +56,4 @@ constexpr double kNearDeg = 5;
 // Contrast ratio of two opaque colours, 1 to 21. Source: WCAG 2.1, success criterion 1.4.3, relative luminance.
 double contrast(Colour a, Colour b);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

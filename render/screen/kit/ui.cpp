@@ -9,7 +9,7 @@
 
 #include "render/screen/kit/caution.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kTooltipDelay = 0.45;  // [s] at rest on an item before its help is shown
@@ -497,4 +497,4 @@ void soft_text(Ui& ui, std::string_view text, bool wrapped) {
   ImGui::PopFont();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

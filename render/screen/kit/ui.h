@@ -9,11 +9,12 @@
 #include <string_view>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/kit/fonts.h"
 #include "render/screen/kit/theme.h"
 #include "render/text/words/units.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Rect {
   float x = 0, y = 0, width = 0, height = 0;  // [px], y down
@@ -129,4 +130,4 @@ ImVec2 size_of(const ImFont* font, std::string_view text);
 // As much of `text` as fits, with an ellipsis if it had to be cut.
 std::string fitted(const ImFont* font, std::string_view text, float width);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

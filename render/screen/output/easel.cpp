@@ -17,7 +17,7 @@
 #include "render/screen/scene3d/labels.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // A caller's ImGui context, taken up again whatever happens.
@@ -189,4 +189,4 @@ Pixels Easel::paint(const Drawing& drawing, const Camera& camera, const PictureS
   return pixels;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

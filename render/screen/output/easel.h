@@ -5,11 +5,12 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/gl/renderer.h"
 #include "render/screen/output/picture.h"
 #include "render/screen/scene3d/camera.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Whose OpenGL is drawn with.
 enum class GlHost {
@@ -49,4 +50,4 @@ class Easel {
   std::unique_ptr<Impl> impl_;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

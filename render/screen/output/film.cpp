@@ -15,7 +15,7 @@
 #include "sim/motion/under_way.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 void check_range(const char* what, double value, double low, double high, const char* unit) {
@@ -153,4 +153,4 @@ FilmState Film::step() {
 FilmState Film::state() const { return impl_->state; }
 FilmProgress& Film::progress() { return impl_->progress; }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

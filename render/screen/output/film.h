@@ -7,11 +7,12 @@
 #include <memory>
 #include <optional>
 
+#include "render/namespaces.h"
 #include "render/screen/output/easel.h"
 #include "render/screen/scene3d/camera.h"
 #include "sim/motion/recording.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct FilmOptions {
   int width = 1280, height = 720;    // [px], 64 to 4096; even for mp4 and webm
@@ -55,4 +56,4 @@ class Film {
   std::unique_ptr<Impl> impl_;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -19,7 +19,7 @@
 
 extern char** environ;
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr const char* kMissing =
@@ -183,4 +183,4 @@ void FilmPipe::finish() {
   p.file.reset();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

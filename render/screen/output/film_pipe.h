@@ -5,9 +5,10 @@
 #include <memory>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/output/picture.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class FilmPipe {
  public:
@@ -30,4 +31,4 @@ class FilmPipe {
 // What goes by the name; throws InputError for any other ending.
 void check_film_name(const std::filesystem::path& path);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -29,7 +29,7 @@
 #include "sim/rest/statics.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kStripHeight = 92, kVerdictLine = 18;  // [px] at scale 1
@@ -294,4 +294,4 @@ void write_png(const std::filesystem::path& path, const Pixels& pixels) {
   save_text(path, bytes);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

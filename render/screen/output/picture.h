@@ -5,12 +5,13 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/gl/renderer.h"
 #include "render/screen/scene3d/camera.h"
 #include "sim/insight/verdict.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct PictureOptions {
   int width = 1600;  // [px], 64 to 8192
@@ -44,4 +45,4 @@ inline void write_picture(const Scene& scene, const std::filesystem::path& path,
   write_png(path, picture(scene, options));
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,7 +5,7 @@
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/charts.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr float kLine = 1.25f;  // from line to line, in sizes of the letters
@@ -93,4 +93,4 @@ void draw_band(const Ui& ui, const BandText& text, const Verdict& verdict, Rect 
   if (end < until) draw_pattern(list, verdict.tone, {end, from, until - end, high}, with_alpha(ink, 0.55), ui.px(14));
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,11 +4,12 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/kit/fonts.h"
 #include "render/screen/kit/ui.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct BandText {
   std::string tag;                 // as much of it as there is room for
@@ -26,4 +27,4 @@ BandText band_text(const Fonts& fonts, const Verdict& verdict, const std::string
 
 void draw_band(const Ui& ui, const BandText& text, const Verdict& verdict, Rect rect, float one_line);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -8,7 +8,7 @@
 
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 void hover_help(Ui& ui, std::string_view id, Rect rect, std::string_view help) {
   ImGui::SetCursorScreenPos(rect.low());
   ImGui::PushID(id.data(), id.data() + id.size());
@@ -326,4 +326,4 @@ void load_chart(Ui& ui, Rect rect, const State& state, double weight) {
   }
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

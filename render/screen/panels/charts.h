@@ -4,11 +4,12 @@
 #include <optional>
 #include <span>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/session.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/kit/ui.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 Colour fill_of(Tone tone);
 Colour ink_on(Tone tone);  // of text on fill_of(tone)
@@ -33,4 +34,4 @@ void load_chart(Ui& ui, Rect rect, const State& state, double weight);
 // Help for a place that is no item, once the mouse has rested there.
 void hover_help(Ui& ui, std::string_view label, Rect rect, std::string_view help);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

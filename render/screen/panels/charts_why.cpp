@@ -8,7 +8,7 @@
 
 #include "render/screen/panels/charts.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kRow = 27;  // [px]
@@ -133,4 +133,4 @@ void carrying_chart(Ui& ui, Rect rect, const LoadCheck& check) {
           "Load of both wheels and what the maker lets the axle carry, as the scene gives it. The line is the limit.");
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

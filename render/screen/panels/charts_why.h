@@ -1,11 +1,12 @@
 // Charts of reasons, drawn by hand: what each cause adds to the slope that lifts a wheel, and what stands on tyres and
 // axles against what they may carry. Know Dear ImGui's draw list and sim's values; change nothing.
 #pragma once
+#include "render/namespaces.h"
 #include "render/screen/kit/ui.h"
 #include "sim/insight/breakdown.h"
 #include "sim/rest/load_check.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // A row per cause with its degrees: a bar to the right of the line in the middle adds, a hatched one to the left takes
 // away. First the bare machine, last the whole and what the slope takes. `slope` [rad]. Items "Cause: <name>".
@@ -17,4 +18,4 @@ void breakdown_chart(Ui& ui, Rect rect, const Breakdown& breakdown, double slope
 float carrying_height(const Ui& ui, const LoadCheck& check);
 void carrying_chart(Ui& ui, Rect rect, const LoadCheck& check);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -7,7 +7,7 @@
 #include "render/screen/panels/panels.h"
 #include "sim/base/enum_table.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 const std::vector<Command>& commands() {
   static const std::vector<Command> list = {
@@ -148,4 +148,4 @@ void hold_keys(const Ui& ui, Desk& desk) {
   hold_keys(desk, keys);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Metres of the view's plane to pixels.
@@ -195,4 +195,4 @@ void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& v, std::string_view k
   list.PopClipRect();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,10 +4,11 @@
 #include <optional>
 #include <string_view>
 
+#include "render/namespaces.h"
 #include "render/screen/kit/ui.h"
 #include "vehicles/vehicle.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 enum class SketchView { side, behind };
 
@@ -26,4 +27,4 @@ std::optional<SketchDimension> dimension_of(std::string_view entry_key, const Ve
 void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& vehicle, std::string_view entry_key, bool over_outside,
                          std::string_view words);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -9,7 +9,7 @@
 
 #include "render/text/words/units.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Rows that are no numbers.
@@ -209,4 +209,4 @@ std::string other_measures(const MachineForm& form) {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

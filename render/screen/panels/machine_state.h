@@ -4,9 +4,10 @@
 #include <string>
 #include <string_view>
 
+#include "render/namespaces.h"
 #include "render/screen/panels/panels_machine.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct EntryUnit {
   double to_si = 1;  // si = shown * to_si
@@ -29,4 +30,4 @@ std::string first_grave_words(const MachineForm& form);  // "Rear track: ..."; e
 std::string length_words(const MachineForm& form, std::string_view entry_key);  // "1.84 m", "about 1.80 m", or empty
 std::string other_measures(const MachineForm& form);                            // what else to measure, a line each
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

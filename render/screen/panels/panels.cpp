@@ -11,7 +11,7 @@
 #include "render/screen/panels/panels_ground.h"
 #include "render/screen/panels/panels_lesson.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // How long a frame waits for answers in all: on even ground one takes a third of this [s].
@@ -352,4 +352,4 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   note_edits(desk, !held && ui.typing.empty() && !ImGui::GetIO().WantTextInput);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

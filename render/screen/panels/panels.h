@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/desk.h"
 #include "render/screen/desk/files.h"
 #include "render/screen/desk/lesson_play.h"
@@ -18,7 +19,7 @@
 #include "render/screen/placing/placing.h"
 #include "render/screen/scene3d/camera.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // What is laid over the picture, one at a time.
 enum class Drawer { none, files, ground, machine, make };
@@ -144,4 +145,4 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -13,7 +13,7 @@
 #include "render/text/rest/verdict_report.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr const char* kVerdict = "verdict";  // as a reading that is opened
@@ -299,4 +299,4 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   ImGui::PopFont();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -7,7 +7,7 @@
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/time_strip.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr const char* kGuessFirst = "Guess first: then Show me runs it";
@@ -73,4 +73,4 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
   time_strip(ui, {corner.x, top, width, bottom - top}, desk);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -12,7 +12,7 @@
 #include "render/screen/panels/panels_readings.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // The numbers of one datum in both set-ups, in the unit they are read in, with as many digits as it takes to see a
@@ -166,4 +166,4 @@ void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
   draw_differences(ui, differences(at_a, at_b, pair), "A", "B", choices.only_what_differs);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

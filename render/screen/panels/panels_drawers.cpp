@@ -6,7 +6,7 @@
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_ground.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
@@ -126,4 +126,4 @@ bool hides_numbers(const Desk& desk, const ViewChoices& choices) {
   return desk.task == Task::teach && choices.lesson && hides_answer(*choices.lesson);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

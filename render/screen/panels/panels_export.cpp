@@ -12,7 +12,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/enum_table.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 struct Size {
@@ -201,4 +201,4 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
   return answer;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -5,9 +5,10 @@
 #include <optional>
 #include <string>
 
+#include "render/namespaces.h"
 #include "render/screen/kit/ui.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 enum class ExportKind { picture, film, chart, report, run };
 
@@ -51,4 +52,4 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices);
 // The name with the ending that goes with the choices, put in place of a wrong one; "picture.png" for an empty name.
 std::string export_file(const ExportChoices& choices);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -10,7 +10,7 @@
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace fs = std::filesystem;
 namespace {
 
@@ -166,4 +166,4 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   ImGui::PopStyleColor();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

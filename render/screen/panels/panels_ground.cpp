@@ -10,7 +10,7 @@
 #include "sim/scene/scene_fields.h"
 #include "terrain/soil_presets.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 struct Edit {
@@ -337,4 +337,4 @@ std::optional<Scene> draw_ground_tools(Ui& ui, Placing& placing, const Scene& sc
   return edit.edited;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -3,10 +3,11 @@
 #pragma once
 #include <optional>
 
+#include "render/namespaces.h"
 #include "render/screen/kit/ui.h"
 #include "render/screen/placing/placing.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Builds one frame of it. Returns the edited scene if anything was changed; its numbers lie inside the file's ranges.
 // Items by label: the tools' names, "Machine", "Thing 1" and "Remove 1" ..., "Before the uphill wheel: bump" and "...
@@ -20,4 +21,4 @@ std::optional<Scene> draw_ground_menu(Ui& ui, Placing& placing, const Scene& sce
 // A tool's sign, about `size` [px] wide, round a middle.
 void draw_tool_icon(ImDrawList& list, Tool tool, ImVec2 middle, float size, ImU32 ink);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,7 +6,7 @@
 #include "render/screen/panels/panels_ground.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Height over the ground line, -1 to 1, at x from -1 to 1.
@@ -81,4 +81,4 @@ void draw_tool_icon(ImDrawList& list, Tool tool, ImVec2 middle, float size, ImU3
   list.AddPolyline(line.data(), kParts + 1, ink, 0, w);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -7,7 +7,7 @@
 #include "render/screen/placing/placing_parts.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 std::optional<Scene> draw_ground_menu(Ui& ui, Placing& placing, const Scene& scene) {
   forget_what_is_gone(placing, scene);
@@ -80,4 +80,4 @@ std::optional<Scene> draw_ground_menu(Ui& ui, Placing& placing, const Scene& sce
   return edited;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -9,7 +9,7 @@
 #include "render/text/words/units.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 std::string lesson_words_shown(const Ui& ui, const std::string& sentence) {
   return ui.units == Units::us ? in_us_units(sentence) : sentence;
@@ -385,4 +385,4 @@ void draw_lesson(Ui& ui, LessonPlay& play) {
   if (answered && open_lesson_of(play) == lesson) draw_foot(ui, play, *lesson, foot);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

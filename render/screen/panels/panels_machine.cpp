@@ -15,7 +15,7 @@
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kLabelWidth = 206, kFieldWidth = 88, kUnitWidth = 38;  // [px at scale 1]
@@ -469,4 +469,4 @@ std::string machine_file_name(const MachineForm& form) {
   return name.ends_with(".toml") ? name : name + ".toml";
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

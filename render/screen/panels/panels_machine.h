@@ -8,10 +8,11 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/kit/ui.h"
 #include "sim/own_machine/made_machine.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct MachineForm {
   MachineEntry entry;
@@ -49,4 +50,4 @@ std::string row_words(const MachineForm& form, std::string_view entry_key);
 
 std::string machine_file_name(const MachineForm& form);  // "the_old_one.toml": as typed, else from the machine's name
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

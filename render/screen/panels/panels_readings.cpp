@@ -5,7 +5,7 @@
 #include <algorithm>
 
 #include "render/screen/kit/caution.h"
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // A small arrow that points right while closed, down while open.
@@ -169,4 +169,4 @@ void draw_differences(Ui& ui, std::span<const Difference> rows, const std::strin
   ImGui::PopStyleVar();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,10 +4,11 @@
 #include <span>
 #include <string>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/readings.h"
 #include "render/screen/kit/ui.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // A heading per group, a row per reading: name, value, (low to high), in ui.units. A click on a row, or Enter while the
 // mouse is over it, opens its note below it; `opened` is the id of the open one, empty = none. Items "Reading: <id>",
@@ -24,4 +25,4 @@ bool folded(Ui& ui, const char* title);
 // "How was this found" in a card of its own.
 void draw_note(Ui& ui, const std::string& item, const std::string& words);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -11,7 +11,7 @@
 #include "sim/base/steps.h"
 #include "sim/rest/mass_sums.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // What is allowed, in the units chosen.
@@ -232,4 +232,4 @@ void draw_set_up(Ui& ui, Session& session) {
   if (header(ui, "Every datum, as the scene file names it")) draw_everything(ui, session);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

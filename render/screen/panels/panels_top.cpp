@@ -3,7 +3,7 @@
 
 #include "render/screen/panels/panels.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 struct TaskKey {
@@ -86,4 +86,4 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   ImGui::PopStyleVar();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

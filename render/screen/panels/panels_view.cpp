@@ -7,7 +7,7 @@
 #include "render/screen/panels/panels.h"
 #include "sim/base/enum_table.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr ImGuiWindowFlags kFloating = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
@@ -125,4 +125,4 @@ void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) 
   ImGui::PopStyleVar();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -13,7 +13,7 @@
 #include "sim/motion/margin_gaps.h"
 #include "sim/motion/under_way.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kLow = -10 * kDegree, kHigh = 40 * kDegree;
@@ -278,4 +278,4 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
       "or drag in the strip to look at any moment.");
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

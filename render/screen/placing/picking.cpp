@@ -11,7 +11,7 @@
 
 #include "sim/base/closed_in.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // How far the ground can lie over and under the even slope anywhere [m].
@@ -156,4 +156,4 @@ std::optional<double> machine_under(const std::vector<MachineBox>& boxes, const 
   return nearest;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

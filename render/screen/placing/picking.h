@@ -5,12 +5,13 @@
 #include <optional>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/scene3d/camera.h"
 #include "sim/motion/state.h"
 #include "sim/scene/scene.h"
 #include "terrain/terrain.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Ray {
   Vec3 from{0.0};       // in W [m]
@@ -39,4 +40,4 @@ std::vector<MachineBox> machine_boxes(const Scene& scene);
 // How far along the ray [m] it meets the machine standing as `state` says; empty if it misses.
 std::optional<double> machine_under(const std::vector<MachineBox>& boxes, const State& state, const Ray& ray);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -9,7 +9,7 @@
 #include "render/screen/placing/placing_preview.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kReach = 11;  // a knob or the ring is taken hold of from so far [px]
@@ -283,4 +283,4 @@ std::optional<Scene> on_mouse(Placing& placing, const MouseNow& mouse, const Cam
   return {};
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

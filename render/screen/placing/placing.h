@@ -8,12 +8,13 @@
 #include <glm/vec2.hpp>
 #include <optional>
 
+#include "render/namespaces.h"
 #include "render/screen/placing/placing_tools.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/labels.h"
 #include "sim/motion/state.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Rect;
 struct Ui;
@@ -90,4 +91,4 @@ std::optional<Scene> on_keys(Placing& placing, const KeysNow& keys, const Scene&
 std::optional<Scene> use_placing(Placing& placing, const Ui& ui, const Camera& camera, const Scene& scene,
                                  const State& shown, const Rect& view);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -8,7 +8,7 @@
 #include "sim/base/constants.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 bool same(const Feature& a, const Feature& b) {
@@ -166,4 +166,4 @@ std::optional<Scene> use_placing(Placing& placing, const Ui& ui, const Camera& c
   return edited;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

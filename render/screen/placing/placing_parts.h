@@ -2,10 +2,11 @@
 #pragma once
 #include <cmath>
 
+#include "render/namespaces.h"
 #include "render/screen/placing/placing.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 constexpr double kPlaces = 20, kHeights = 100;  // snaps to so many parts of a metre; our choice
 constexpr double kTurnStep = 5 * kDegree;       // and turns by so much [rad]
@@ -31,4 +32,4 @@ bool same(const Scene& a, const Scene& b);
 Feature resized(Feature feature, double steps);
 Feature raised(Feature feature, double steps);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

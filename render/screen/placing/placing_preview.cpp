@@ -14,7 +14,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kPreviewOverGround = 0.02;  // [m]
@@ -293,4 +293,4 @@ void draw_preview(ImDrawList& list, const PlacingPreview& preview, const Camera&
   list.PopClipRect();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

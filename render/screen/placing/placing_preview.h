@@ -3,11 +3,12 @@
 #pragma once
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/placing/placing.h"
 
 struct ImDrawList;
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Knob {
   Grip grip = Grip::none;
@@ -33,4 +34,4 @@ PlacingPreview preview(const Placing& placing, const Scene& scene, const State& 
 void draw_preview(ImDrawList& list, const PlacingPreview& preview, const Camera& camera, const ViewRect& view,
                   double scale);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -12,7 +12,7 @@
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr std::array kTools = {
@@ -206,4 +206,4 @@ Feature before_wheel(const Scene& scene, Tool tool, int wheel, double ahead) {
   return within_limits(f);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,10 +6,11 @@
 #include <span>
 #include <string>
 
+#include "render/namespaces.h"
 #include "render/text/words/ground_words.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // look: the mouse turns the camera and touches nothing. move: it takes hold of what stands there. The rest put one.
 enum class Tool { look, move, bump, hole, ditch, stump, ridge, ramp, kerb, rough };
@@ -56,4 +57,4 @@ std::optional<bool> left_is_uphill(double heading);
 // middle, its middle on the line the wheel rolls along from the start, narrow enough to leave the other side alone.
 Feature before_wheel(const Scene& scene, Tool tool, int wheel, double ahead);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -9,7 +9,7 @@
 #include "sim/base/constants.h"
 #include "sim/base/enum_table.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kNear = 0.3, kFar = 400;  // [m]
@@ -134,4 +134,4 @@ std::optional<glm::dvec2> project(const Camera& camera, Vec3 p_W, double width, 
   return glm::dvec2((clip.x / clip.w + 1) / 2 * width, (1 - clip.y / clip.w) / 2 * height);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

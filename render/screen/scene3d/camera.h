@@ -6,9 +6,10 @@
 #include <optional>
 #include <string_view>
 
+#include "render/namespaces.h"
 #include "render/screen/scene3d/drawing.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Camera {
   Vec3 target{0, 0, 1};        // point looked at [m]
@@ -44,4 +45,4 @@ glm::dmat4 projection_matrix(const Camera& camera, double aspect);
 // Place of a point on a view of width x height pixels, y down; empty behind the eye. May lie outside the view.
 std::optional<glm::dvec2> project(const Camera& camera, Vec3 p_W, double width, double height);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -12,7 +12,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kOverGround = 0.015;    // lines on the ground lie this far over it, so that they show [m]
@@ -262,4 +262,4 @@ Drawing draw(const Scene& scene, const Model& model, const State& state, const O
   return drawing;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

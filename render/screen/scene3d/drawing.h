@@ -6,13 +6,14 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/scene3d/shapes.h"
 #include "render/text/words/units.h"
 #include "sim/model/model.h"
 #include "sim/motion/state.h"
 #include "terrain/terrain.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // What a person wants to see on top of machine and ground.
 struct Overlays {
@@ -135,4 +136,4 @@ struct Drawing {
 // State gives finite numbers.
 Drawing draw(const Scene& scene, const Model& model, const State& state, const Overlays& overlays);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

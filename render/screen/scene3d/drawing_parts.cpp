@@ -9,7 +9,7 @@
 #include "sim/model/placed.h"
 #include "vehicles/tyre_cavity.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // How weights are divided for the eye. Typical sizes; our choice.
@@ -372,4 +372,4 @@ void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const
   drawing.heading = std::atan2(X_WV.R[0].y, X_WV.R[0].x);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

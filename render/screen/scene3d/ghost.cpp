@@ -4,7 +4,7 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 bool of_the_machine(LabelKind kind) { return kind != LabelKind::slope && kind != LabelKind::feature; }
@@ -88,4 +88,4 @@ void widen_to(Drawing& drawing, const Drawing& ghost) {
   drawing.size = size;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -3,9 +3,10 @@
 #pragma once
 #include <string>
 
+#include "render/namespaces.h"
 #include "render/screen/scene3d/drawing.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // What a ghost shows of `drawing`: the machine's solid parts, where its centre of gravity lies and is plumbed to, what
 // it stands on and how high its tyres are filled (dashed), which wheels are lifted; the labels for these, marked with
@@ -19,4 +20,4 @@ void tag_labels(Drawing& drawing, const std::string& tag = "A");
 // Outermost places of both machines in `drawing`, so that a preset view holds both (the focus moves between them).
 void widen_to(Drawing& drawing, const Drawing& ghost);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -11,7 +11,7 @@
 #include "render/screen/kit/ui.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 int rank(LabelKind kind) {  // what comes first finds its place first
@@ -173,4 +173,4 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
   list.PopClipRect();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

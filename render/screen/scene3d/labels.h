@@ -4,12 +4,13 @@
 #include <functional>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
 
 struct ImDrawList;
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Rectangle in pixels, y down.
 struct ViewRect {
@@ -36,4 +37,4 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
 void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale,
                  const Drawing* ghost = nullptr);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

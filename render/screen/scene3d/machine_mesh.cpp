@@ -2,7 +2,7 @@
 
 #include <type_traits>
 
-namespace sidehill {
+namespace sidehill::screen {
 
 Mesh make_mesh(const Shape& shape, Detail detail) {
   return std::visit(
@@ -56,4 +56,4 @@ Mesh make_mesh(const Shape& shape, Detail detail) {
       shape);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -1,11 +1,12 @@
 // Meshes of a tractor's parts, made from their measures. Knows no GL, no pose, no scene. Shapes and proportions are our
 // own: no maker's machine is drawn. Ambient light is baked in.
 #pragma once
+#include "render/namespaces.h"
 #include "render/screen/kit/theme.h"
 #include "render/screen/scene3d/mesh.h"
 #include "render/screen/scene3d/shapes.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 inline float f(double v) { return static_cast<float>(v); }  // measures are double, meshes are not
 
@@ -60,4 +61,4 @@ constexpr Paint kWood = {139, 108, 74, 20};
 constexpr Paint kIron = of(theme::kIron, 55);
 }  // namespace paint
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,7 +6,7 @@
 
 #include "render/screen/scene3d/machine_mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Everything below is laid out from these few lines.
@@ -322,4 +322,4 @@ Mesh driver_mesh(const DriverShape& shape, Detail detail) {
   return made;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

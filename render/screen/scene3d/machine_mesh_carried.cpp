@@ -5,7 +5,7 @@
 
 #include "render/screen/scene3d/machine_mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 Mesh implement_mesh(const ImplementShape& shape, Detail detail) {
   MeshBuilder mesh(detail);
   const float half = std::max(f(shape.width) / 2, 0.1f);
@@ -127,4 +127,4 @@ Mesh stake_mesh(const StakeShape& shape, Detail detail) {
   return mesh.take();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,7 +6,7 @@
 
 #include "render/screen/scene3d/machine_mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Corners of the cab on the left side; the right mirrors them.
@@ -123,4 +123,4 @@ Mesh cab_glass_mesh(const CabGlassShape& shape, Detail detail) {
   return mesh.take();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

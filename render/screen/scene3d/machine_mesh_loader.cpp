@@ -6,7 +6,7 @@
 
 #include "render/screen/scene3d/machine_mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // The bucket from the side, frame of the pin: back plate, floor, lip. (x, z)
@@ -228,4 +228,4 @@ Mesh mass_mesh(const MassShape& shape, Detail detail) {
   return mesh.take();
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

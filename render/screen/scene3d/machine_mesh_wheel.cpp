@@ -7,7 +7,7 @@
 
 #include "render/screen/scene3d/machine_mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Measures in single precision, kept within reason.
@@ -273,4 +273,4 @@ Mesh wheel_weight_mesh(const WheelWeightShape& shape, Detail detail) {
   return made;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

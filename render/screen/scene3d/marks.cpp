@@ -7,7 +7,7 @@
 #include "render/screen/kit/theme.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 Paint paint_of(Colour c) { return {c.r, c.g, c.b, c.a}; }
@@ -220,4 +220,4 @@ void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, doubl
   if (drawing.gravity) add_gravity(marks.front, *drawing.gravity, drawing.ghost, camera, pixel);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -3,11 +3,12 @@
 #pragma once
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
 #include "render/screen/scene3d/mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // Vertex::paint holds the colour with its opacity in `gloss`; a zero normal means "do not shade".
 struct Marks {
@@ -20,4 +21,4 @@ struct Marks {
 Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel);
 void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, double pixel);  // the same, to others
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -6,7 +6,7 @@
 #include <map>
 #include <unordered_map>
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr float kCreaseCos = 0.80f;  // faces meeting at less than 37 deg are shaded as one curved surface
@@ -330,4 +330,4 @@ int open_edges(const Mesh& mesh) {
   return static_cast<int>(std::count_if(balance.begin(), balance.end(), [](const auto& e) { return e.second != 0; }));
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

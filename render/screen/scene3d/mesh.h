@@ -9,7 +9,9 @@
 #include <numbers>
 #include <vector>
 
-namespace sidehill {
+#include "render/namespaces.h"
+
+namespace sidehill::screen {
 
 inline constexpr float kTurn = 2 * std::numbers::pi_v<float>;  // [rad]
 
@@ -88,4 +90,4 @@ double enclosed_volume(const Mesh& mesh);
 // one. For tests.
 int open_edges(const Mesh& mesh);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -4,9 +4,10 @@
 #pragma once
 #include <variant>
 
+#include "render/namespaces.h"
 #include "vehicles/vehicle.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 // A tyre as far as it can be seen. Frame H: origin at the wheel centre, y along the axle, outside of the wheel at +y
 // for a left wheel and at -y for a right one.
@@ -175,4 +176,4 @@ using Shape = std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightSh
                            BucketShape, HeapShape, FrontPlatesShape, RearBlockShape, MassShape, ImplementShape,
                            TrailerShape, TankShape, BarShape, StakeShape>;
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -8,7 +8,7 @@
 
 #include "render/screen/kit/theme.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 // Smooth noise, 0 to 1, the same for ever.
@@ -147,4 +147,4 @@ Mesh ground_mesh(const GroundPicture& ground) {
   return mesh;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

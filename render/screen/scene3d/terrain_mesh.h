@@ -2,10 +2,11 @@
 // horizon. The renderer turns it to the slope, so that moving the slope slider makes no new mesh. Knows no GL, no
 // machine.
 #pragma once
+#include "render/namespaces.h"
 #include "render/screen/scene3d/drawing.h"
 #include "render/screen/scene3d/mesh.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 constexpr double kGroundReach = 190;  // half side of the ground that is drawn [m]
 
@@ -23,4 +24,4 @@ std::vector<double> grid_lines(double centre, double fine, const std::vector<Den
 // [m].
 constexpr double kSlopeReach = 26, kEaseLength = 55;
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -17,7 +17,7 @@
 #include "sim/motion/rest_state.h"
 #include "sim/motion/under_way.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 Pixels painted(const Session& session, const Camera& camera, Overlays overlays, int width, int height,
@@ -193,4 +193,4 @@ bool Exporting::advance() {
 int Exporting::done() const { return film_ ? film_->progress().done.load() : 0; }
 int Exporting::total() const { return film_ ? film_->progress().total.load() : 0; }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

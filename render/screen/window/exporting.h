@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 
+#include "render/namespaces.h"
 #include "render/screen/desk/session.h"
 #include "render/screen/output/easel.h"
 #include "render/screen/output/film.h"
@@ -14,7 +15,7 @@
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class Exporting {
  public:
@@ -49,4 +50,4 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
 // model.
 Drawing drawing_for_report(const Session& session, Overlays overlays);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

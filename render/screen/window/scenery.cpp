@@ -11,7 +11,7 @@
 #include "render/screen/scene3d/labels.h"
 #include "sim/motion/under_way.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kRestAfter = 0.25;  // a view that has not moved for so long is drawn finely [s]
@@ -155,4 +155,4 @@ void place_scenery(const Scenery& scenery, const Rect& view, int window_height) 
   glBindFramebuffer(GL_READ_FRAMEBUFFER, 0);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

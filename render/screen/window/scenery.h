@@ -1,13 +1,14 @@
 // The 3-D view between the panels: what it last drew, when it must be drawn anew, and what the mouse does in it. Needs
 // a current OpenGL context and ImGui frame; knows no window, so that a benchmark can run it without one.
 #pragma once
+#include "render/namespaces.h"
 #include "render/screen/desk/session.h"
 #include "render/screen/gl/renderer.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Scenery {
   explicit Scenery(Renderer with = Renderer()) : renderer(std::move(with)) {}
@@ -43,4 +44,4 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
 // Copies the picture to its place in the framebuffer now bound for drawing, `window_height` [px] high.
 void place_scenery(const Scenery& scenery, const Rect& view, int window_height);
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

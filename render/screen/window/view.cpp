@@ -18,7 +18,7 @@
 #include "sim/motion/recording_file.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 namespace {
 
 constexpr double kStepBudget = 0.012;  // of computing per picture: a slow machine shows slow motion [s]
@@ -165,4 +165,4 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   return 0;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

@@ -15,7 +15,7 @@
 #include "sim/base/errors.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::screen {
 
 struct Window::Impl {
   GLFWwindow* window = nullptr;
@@ -206,4 +206,4 @@ double Window::scale() const {
   return std::clamp(static_cast<double>(std::max(x, y)), 1.0, 3.0);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

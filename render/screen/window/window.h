@@ -5,11 +5,12 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "render/screen/kit/theme.h"
 
 struct GLFWwindow;
 
-namespace sidehill {
+namespace sidehill::screen {
 
 class Window {
  public:
@@ -44,4 +45,4 @@ class Window {
   std::unique_ptr<Impl> impl_;
 };
 
-}  // namespace sidehill
+}  // namespace sidehill::screen

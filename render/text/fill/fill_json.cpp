@@ -7,7 +7,7 @@
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_damage.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -132,4 +132,4 @@ Json to_json(const FillSheet& s) {
   return json;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -12,7 +12,7 @@
 #include "vehicles/load_index.h"
 #include "vehicles/tyre_damage.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 constexpr double kTrack = 1.8;  // of a common tractor, to show what a flat tyre does [m]
@@ -247,4 +247,4 @@ std::string fill_table(const FillSheet& s) {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -2,12 +2,13 @@
 #pragma once
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/fill_sheet.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // Litres and kilograms first, then how far to fill, what the gauge shows, frost, what to mix, handling, damage,
 // cautions. What was not asked for and cannot be used is left out.
 std::string fill_table(const FillSheet& sheet);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -9,7 +9,7 @@
 #include "sim/base/constants.h"
 #include "vehicles/load_index.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 std::vector<std::string> fill_cautions(const FillSheet& s) {
   std::vector<std::string> out;
@@ -59,4 +59,4 @@ std::string clock_words(double hour) {
   return fmt::format("{}:{:02}", on_dial / 60, on_dial % 60);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

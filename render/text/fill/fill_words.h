@@ -3,9 +3,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/fill_sheet.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // What a person must know before the hose is turned on, gravest first: frost, too full, what the liquid does, overload,
 // handling.
@@ -14,4 +15,4 @@ std::vector<std::string> fill_cautions(const FillSheet& sheet);
 // "12:00", "8:20".
 std::string clock_words(double hour);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -17,7 +17,7 @@
 #include "vehicles/recipe.h"
 #include "vehicles/tyre_library.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -253,4 +253,4 @@ std::string keys_markdown() {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

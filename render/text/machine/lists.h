@@ -3,7 +3,9 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-namespace sidehill {
+#include "render/namespaces.h"
+
+namespace sidehill::text {
 
 std::string machines_table();
 std::string scenes_table();
@@ -18,4 +20,4 @@ nlohmann::ordered_json tyres_json();
 nlohmann::ordered_json media_json();
 nlohmann::ordered_json keys_json();
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -8,7 +8,7 @@
 #include "sim/base/plain_number.h"
 #include "sim/scene/scene_fields.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 double value_of(const MadeMachine& made, std::string_view key) {
@@ -81,4 +81,4 @@ nlohmann::ordered_json machine_json(const MachineEntry& entry, const MadeMachine
   return json;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

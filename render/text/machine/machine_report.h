@@ -4,9 +4,10 @@
 #include <optional>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/own_machine/made_machine.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 std::string machine_table(const MachineEntry& entry, const MadeMachine& made,
                           const std::optional<MachineAnswer>& answer);
@@ -16,4 +17,4 @@ nlohmann::ordered_json machine_json(const MachineEntry& entry, const MadeMachine
 // "33.1° (31.2° to 35.0°)", or "no wheel ever lifts".
 std::string lift_off_words(const MachineAnswer& answer);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -9,7 +9,7 @@
 #include "sim/base/constants.h"
 #include "sim/codes/rolling_file.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -224,4 +224,4 @@ nlohmann::ordered_json to_json(const RollingReport& report) {
   return json;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

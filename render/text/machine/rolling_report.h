@@ -4,10 +4,11 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/codes/continuous_rolling.h"
 #include "sim/codes/lateral_stability.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 struct RollingReport {
   std::string name;  // what the tractor is called: its file
@@ -25,4 +26,4 @@ std::string rolling_table(const RollingReport& report);
 // velocities_rad_s: O0..O9 of each printed block (none if not feasible); verdict: continues, stops or not_feasible.
 nlohmann::ordered_json to_json(const RollingReport& report);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

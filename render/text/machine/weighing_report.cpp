@@ -9,7 +9,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -165,4 +165,4 @@ std::string weighing_plan(const WeighingSheet* sheet) {
   return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kCautionLine);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -3,9 +3,10 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/own_machine/weighing_file.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 nlohmann::ordered_json weighing_json(const WeighingSheet& sheet);
 std::string weighing_table(const WeighingSheet& sheet);
@@ -13,4 +14,4 @@ std::string weighing_table(const WeighingSheet& sheet);
 // Step by step; with a sheet also how far to raise for the height to be known to 20 and 50 mm.
 std::string weighing_plan(const WeighingSheet* sheet);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

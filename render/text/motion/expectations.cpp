@@ -11,7 +11,7 @@
 #include "sim/motion/run.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -50,4 +50,4 @@ std::vector<Held> held_against(const Scene& scene) {
   return all;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

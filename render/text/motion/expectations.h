@@ -4,9 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/scene/scene.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 struct Held {
   Expect expect;
@@ -19,4 +20,4 @@ struct Held {
 // a quantity that the answer does not have.
 std::vector<Held> held_against(const Scene& scene);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -12,7 +12,7 @@
 #include "sim/base/constants.h"
 #include "vehicles/vehicle.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -169,13 +169,13 @@ std::string third_words(const Lesson& lesson, const LessonTruth& truth) {
                      difference_words(lesson.quantity, *truth.a.value, *truth.c->value), lesson.name_a);
 }
 
-std::string interval_words(const Found& found) {
+std::string found_interval_words(const Found& found) {
   if (!found.interval) return {};
   if (found.slide_interval) {  // what comes first has its own
     Found lifts = found;
     lifts.slide_interval.reset();
     return fmt::format("slides at {:.1f}° to {:.1f}°, a wheel lifts at {}", found.slide_interval->first,
-                       found.slide_interval->second, interval_words(lifts));
+                       found.slide_interval->second, found_interval_words(lifts));
   }
   if (found.interval_open) return fmt::format("{:.1f}° or more", found.interval->first);
   return fmt::format("{:.1f}° to {:.1f}°", found.interval->first, found.interval->second);
@@ -243,7 +243,7 @@ std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
 
 std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
   std::string text;
-  const std::string a = interval_words(truth.a), b = truth.b ? interval_words(*truth.b) : "";
+  const std::string a = found_interval_words(truth.a), b = truth.b ? found_interval_words(*truth.b) : "";
   if (!a.empty() && !b.empty())
     text = fmt::format("Nineteen times in twenty: {} {}, {} {}. ", lesson.name_a, a, lesson.name_b, b);
   else if (!a.empty())
@@ -362,4 +362,4 @@ Json truth_json(const Lesson& lesson, const LessonTruth& truth, std::optional<st
   return json;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -6,9 +6,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/lesson.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // One value of the quantity with its unit: "38.5°", "0.9 s", "never"; an outcome in plain words.
 std::string asked_words(Asked quantity, std::optional<double> value, const std::string& outcome);
@@ -32,4 +33,4 @@ nlohmann::ordered_json lessons_json(const std::vector<Lesson>& lessons);
 nlohmann::ordered_json question_json(const Lesson& lesson);  // without what is right
 nlohmann::ordered_json truth_json(const Lesson& lesson, const LessonTruth& truth, std::optional<std::size_t> guess);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

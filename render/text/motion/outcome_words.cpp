@@ -12,7 +12,7 @@
 #include "sim/motion/slip.h"
 #include "sim/motion/under_way.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 constexpr double kOnItsSide = 0.57;   // cosine of 55 deg: leaning further it does not stand on its wheels
@@ -201,4 +201,4 @@ nlohmann::ordered_json landing_json(const Answer& answer, const Recording& recor
           {"wheels_that_left_the_ground", wheels}};
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

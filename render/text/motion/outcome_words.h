@@ -3,11 +3,12 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 #include "sim/insight/run_verdict.h"
 #include "sim/motion/recording.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // "backwards", "forwards", "to the left", "to the right": how it went over; "sideways" where no stored moment shows it.
 // Empty if it did not.
@@ -43,4 +44,4 @@ bool drop_throws_it_over(const Scene& scene, const StaticSolution& statics, cons
 std::string landing_table(const Answer& answer, const Recording& recording);
 nlohmann::ordered_json landing_json(const Answer& answer, const Recording& recording);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -7,7 +7,7 @@
 
 #include "render/text/rest/answer_json.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -78,4 +78,4 @@ Json rescue_json(const Rescues& rescues) {
           {"acts", acts}};
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

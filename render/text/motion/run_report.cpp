@@ -16,7 +16,7 @@
 #include "sim/motion/slip.h"
 #include "sim/motion/under_way.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -259,4 +259,4 @@ Json to_json(const StoredRun& stored) {
   return {{"file", stored.file}, {"bytes", stored.bytes}, {"frames", stored.frames}};
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

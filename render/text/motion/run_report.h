@@ -3,10 +3,11 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 #include "sim/motion/recording.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // The answer at rest, then outcome, events and the last state. Slopes and turns in degrees, "not there" null.
 nlohmann::ordered_json to_json(const Answer& answer, const Recording& recording);
@@ -22,4 +23,4 @@ struct StoredRun {
 std::string stored_line(const StoredRun& stored);
 nlohmann::ordered_json to_json(const StoredRun& stored);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

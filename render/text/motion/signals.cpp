@@ -13,7 +13,7 @@
 #include "sim/motion/under_way.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
@@ -136,4 +136,4 @@ std::vector<std::pair<std::string, double>> signals_of(const Model& model, const
   return values;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

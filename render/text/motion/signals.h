@@ -4,9 +4,10 @@
 #include <utility>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/motion/recording.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // Names with their unit as suffix, in the order of the columns: "time_s", "roll_deg", "load_rear_left_n" ...
 std::vector<std::string> signal_names();
@@ -19,4 +20,4 @@ std::string signals_csv(const Recording& recording, const std::vector<std::strin
 std::vector<std::pair<std::string, double>> signals_of(const Model& model, const State& state,
                                                        const std::vector<std::string>& names = {});
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -15,7 +15,7 @@
 #include "sim/base/errors.h"
 #include "sim/scene/scene_file.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -331,4 +331,4 @@ Json merged(const std::vector<std::pair<std::string, Json>>& parts) {
   return whole;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

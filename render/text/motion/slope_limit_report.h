@@ -4,9 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/slope_limit.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // What was asked, so that parts of different tables are not mixed up.
 struct SlopeLimitRequest {
@@ -33,4 +34,4 @@ nlohmann::ordered_json part_of(const std::string& text, const std::string& name)
 // missing, not a part at all.
 nlohmann::ordered_json merged(const std::vector<std::pair<std::string, nlohmann::ordered_json>>& parts);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

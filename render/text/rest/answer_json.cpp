@@ -15,7 +15,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -118,4 +118,4 @@ std::string envelope_csv(const Answer& answer) {
   return csv;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

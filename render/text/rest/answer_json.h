@@ -5,9 +5,10 @@
 #include <optional>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // Keys with a human's unit as suffix; "never" and "not there" are null. `with_envelope` adds the margin by heading.
 nlohmann::ordered_json to_json(const Answer& answer, bool with_envelope = false);
@@ -22,4 +23,4 @@ const char* to_string(RestStatus status);  // "stands"
 nlohmann::ordered_json number_or_null(std::optional<double> value, double unit = 1);
 nlohmann::ordered_json place(const Vec3& p);  // [x, y, z]
 
-}  // namespace sidehill
+}  // namespace sidehill::text

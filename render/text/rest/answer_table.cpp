@@ -15,7 +15,7 @@
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 std::string wheel_loads(const Answer& answer) {
@@ -130,4 +130,4 @@ std::string envelope_table(const Answer& answer) {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -2,9 +2,10 @@
 #pragma once
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // In sentences: the headline, then everything else that holds, worst first.
 std::string verdict_words(const Answer& answer);
@@ -15,4 +16,4 @@ std::string answer_table(const Answer& answer);
 // Least slope that lifts a wheel and what is left of it, by heading.
 std::string envelope_table(const Answer& answer);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

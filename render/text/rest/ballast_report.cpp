@@ -12,7 +12,7 @@
 #include "sim/rest/load_check.h"
 #include "sim/rest/mass_sums.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 const char* kind_words(RuleKind kind) {
@@ -122,4 +122,4 @@ std::string ballast_table(const Scene& scene, const Model& model) {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

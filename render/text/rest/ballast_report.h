@@ -3,11 +3,12 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/ballast_rules.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 nlohmann::ordered_json ballast_json(const Scene& scene, const Model& model);
 std::string ballast_table(const Scene& scene, const Model& model);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -9,7 +9,7 @@
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -92,4 +92,4 @@ std::string doubts_table(const Answer& answer) {
          "estimates are taken.\n";
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

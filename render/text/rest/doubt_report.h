@@ -4,9 +4,10 @@
 #include <string>
 #include <string_view>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 void add_intervals(nlohmann::ordered_json& json, const Answer& answer);  // "intervals", "doubts"; null if not asked for
 
@@ -16,4 +17,4 @@ std::string datum_words(std::string_view key);
 std::string interval_words(const std::optional<Interval>& interval);
 std::string doubts_table(const Answer& answer);  // what moves the first lift-off most; empty if not worked out
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -10,7 +10,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 constexpr const char* kWhatLoaderTells =
@@ -93,4 +93,4 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   return text + paragraph("  ! ", kWhatLoaderTells) + paragraph("  ! ", kCautionLine);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

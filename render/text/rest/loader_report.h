@@ -3,11 +3,12 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/loader_grid.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells);
 std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

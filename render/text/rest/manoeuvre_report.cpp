@@ -7,7 +7,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -88,4 +88,4 @@ std::string manoeuvres_table(const Answer& answer) {
   return text + "  " + kUnderWayLimits + "\n";
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -4,9 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 void add_manoeuvres(nlohmann::ordered_json& json,
                     const Answer& answer);  // "manoeuvres"; an empty list if none is asked
@@ -22,4 +23,4 @@ inline constexpr const char* kUnderWayLimits =
     "No bump, no jerk at the wheel, no sway: less than half of that speed is prudent on real ground.";
 std::string manoeuvres_table(const Answer& answer);  // empty if none is asked for
 
-}  // namespace sidehill
+}  // namespace sidehill::text

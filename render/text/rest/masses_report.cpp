@@ -12,7 +12,7 @@
 #include "vehicles/tyre_cavity.h"
 #include "vehicles/tyre_damage.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -262,4 +262,4 @@ std::string damage_text(const Answer& answer) {
   return text.empty() ? text : "If a filled tyre is damaged\n" + text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

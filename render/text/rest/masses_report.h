@@ -4,9 +4,10 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 void add_masses(nlohmann::ordered_json& json, const Answer& answer);  // ledger, sums, driver and tank
 void add_tyres(nlohmann::ordered_json& json,
@@ -21,4 +22,4 @@ std::string rating_words(const TyreCheck& tyre);
 std::string tyres_table(const Answer& answer);  // empty without a fill
 std::string damage_text(const Answer& answer);  // what a puncture and the like would do; empty without a fill
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -7,7 +7,7 @@
 #include "sim/base/constants.h"
 #include "sim/rest/margin.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -56,4 +56,4 @@ std::string measures_table(const Answer& answer) {
                             percent(all.front_transfer), percent(all.rear_transfer), percent(all.whole_transfer));
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

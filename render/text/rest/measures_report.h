@@ -3,11 +3,12 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 void add_measures(nlohmann::ordered_json& json, const Answer& answer);  // "measures"; null if it does not rest here
 std::string measures_table(const Answer& answer);                       // empty if it does not rest here
 
-}  // namespace sidehill
+}  // namespace sidehill::text

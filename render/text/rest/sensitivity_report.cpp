@@ -9,7 +9,7 @@
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"
 
-namespace sidehill {
+namespace sidehill::text {
 nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const Sensitivity& s : all)
@@ -36,4 +36,4 @@ std::string sensitivity_table(const std::vector<Sensitivity>& all) {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -4,9 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/sensitivity.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // Of all data: key, unit, value, first_lift_off_deg_per_unit (null where a change makes no machine).
 nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all);
@@ -14,4 +15,4 @@ nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all);
 // Of those that move it at all, largest effect first.
 std::string sensitivity_table(const std::vector<Sensitivity>& all);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -9,7 +9,7 @@
 #include "render/text/rest/manoeuvre_report.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 constexpr const char* kKeys[kStandCauses] = {
@@ -324,4 +324,4 @@ void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict) {
   json["over_limits"] = limits;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -4,9 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/verdict.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 const char* key_of(StandCause cause);  // "over_limit", as JSON has it
 const char* key_of(GivesWay what);     // "slide", "lift_off", "tip_over"
@@ -65,4 +66,4 @@ std::string limit_doing_words(const OverLimit& limit);  // " in the bend asked f
 // Adds `verdict`, `also`, `gives_way` and `over_limits`.
 void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

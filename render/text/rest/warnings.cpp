@@ -9,7 +9,7 @@
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::text {
 std::vector<std::string> overload_warnings(const LoadCheck& loads) {
   const std::string where = loads.level || loads.slope == 0 ? "on the level" : "on this slope";
   const auto sentence = [&](const OverLimit& limit, std::string_view more) {
@@ -81,4 +81,4 @@ std::vector<std::string> warnings(const Answer& answer) {
   return out;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -4,9 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 // Tyres and axles over what they may carry, one sentence each, the certain ones first; every sentence says whether its
 // load is of the level or of the slope.
@@ -21,4 +22,4 @@ std::vector<std::string> warnings(const Answer& answer);
 
 // True if a bend or braking asked for lifts a wheel on this slope.
 
-}  // namespace sidehill
+}  // namespace sidehill::text

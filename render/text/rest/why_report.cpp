@@ -6,7 +6,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -44,4 +44,4 @@ std::string breakdown_table(const Answer& answer) {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

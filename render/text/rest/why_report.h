@@ -3,11 +3,12 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "render/namespaces.h"
 #include "sim/insight/answer.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 void add_breakdown(nlohmann::ordered_json& json, const Answer& answer);  // "breakdown"; null where there is none
 std::string breakdown_table(const Answer& answer);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

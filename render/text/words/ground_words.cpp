@@ -7,7 +7,7 @@
 
 #include "render/text/words/words.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 std::string lower(std::string text) {
@@ -50,4 +50,4 @@ std::string grip_words(const Soil& soil) {
                      soil.adhesion * soil.adhesion_across_ratio);
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

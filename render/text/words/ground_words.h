@@ -3,10 +3,11 @@
 #pragma once
 #include <string>
 
+#include "render/namespaces.h"
 #include "terrain/features.h"
 #include "terrain/soil.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 std::string feature_name(const Feature& feature);  // its own name, else its kind's
 bool is_round(const Feature& feature);             // length is its diameter, width and angle say nothing
@@ -19,4 +20,4 @@ std::string feature_sentence(const Feature& feature);
 // "grip 0.60"; "grip 0.60 along the wheels, 0.36 across" where the two differ; "grip taken as unlimited".
 std::string grip_words(const Soil& soil);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <iterator>
 
-namespace sidehill {
+namespace sidehill::text {
 
 std::size_t piece_end(std::string_view words) {
   constexpr std::string_view kUnitNames[] = {
@@ -56,4 +56,4 @@ std::string paragraph(std::string_view mark, std::string_view words) {
   return text;
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

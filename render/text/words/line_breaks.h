@@ -7,7 +7,9 @@
 #include <string_view>
 #include <vector>
 
-namespace sidehill {
+#include "render/namespaces.h"
+
+namespace sidehill::text {
 
 // Where the first piece of `words` ends that no line may break: a word, or a number with its thousands and its unit.
 std::size_t piece_end(std::string_view words);
@@ -20,4 +22,4 @@ std::vector<std::string> lines_of(std::string_view words, double room,
 // `mark` in front of the first line, the rest under its first letter; lines of up to 110 letters, each ended.
 std::string paragraph(std::string_view mark, std::string_view words);
 
-}  // namespace sidehill
+}  // namespace sidehill::text

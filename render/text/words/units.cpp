@@ -12,7 +12,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 constexpr double kPound = 0.45359237, kFoot = 12 * kInch, kMile = 5280 * kFoot;  // [kg], [m]
@@ -327,4 +327,4 @@ std::string in_us_units(const std::string& sentence) {
 
 const char* units_name(Units units) { return units == Units::us ? "US (ft, lb, psi)" : "metric (m, kg, kPa)"; }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

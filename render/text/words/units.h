@@ -5,9 +5,10 @@
 #include <string>
 #include <string_view>
 
+#include "render/namespaces.h"
 #include "sim/base/key_units.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 enum class Units { si, us };
 
@@ -71,4 +72,4 @@ std::string in_us_units(const std::string& sentence);
 
 const char* units_name(Units units);  // "metric (m, kg, kPa)", "US (ft, lb, psi)"
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -6,7 +6,7 @@
 
 #include "sim/base/constants.h"
 
-namespace sidehill {
+namespace sidehill::text {
 namespace {
 
 // fmt prints "-0.0" for a small negative number; nobody wants to read that.
@@ -136,4 +136,4 @@ std::string event_words(const Event& event) {
   return "-";
 }
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -6,9 +6,10 @@
 #include <string>
 #include <string_view>
 
+#include "render/namespaces.h"
 #include "sim/motion/recording.h"
 
-namespace sidehill {
+namespace sidehill::text {
 
 const char* wheel_name(int wheel);  // "rear left"; "no" for -1
 // "uphill" or "downhill", where this wheel stands across a slope at that heading [rad]; "" where it is neither, and
@@ -41,4 +42,4 @@ extern const char* const kCautionLine;
 // What the answer leaves out, as sentences.
 extern const char* const kLimits;
 
-}  // namespace sidehill
+}  // namespace sidehill::text

@@ -29,6 +29,8 @@
 #include "vehicles/winter.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
 
 namespace {
 
@@ -199,7 +201,7 @@ TEST_CASE("a heading without an answer is hatched and named, never drawn as noth
     int hatched = 0;
     for (const auto& mark : sheet.marks) {
       const auto* path = std::get_if<PagePath>(&mark);
-      if (!path || path->fill != Pattern::hatched || path->ink.r != theme::kInkSoft.r || path->points.size() < 4)
+      if (!path || path->fill != Pattern::hatched || path->ink.r != palette::kInkSoft.r || path->points.size() < 4)
         continue;
       ++hatched;
       if (polar && path->points.size() > 4)

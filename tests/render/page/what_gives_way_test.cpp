@@ -16,6 +16,8 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
 
 namespace {
 

@@ -20,6 +20,7 @@
 #include "tests/kit/program.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 

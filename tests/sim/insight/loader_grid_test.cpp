@@ -7,6 +7,7 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 TEST_CASE("each cell is the machine built that way; higher is never better across the slope, heavier loads the front") {
   const Scene scene = test_machine("utility_75kw", {"ballast.rear.fill_fraction=0.75"});

@@ -13,6 +13,7 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 

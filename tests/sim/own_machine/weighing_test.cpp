@@ -15,6 +15,7 @@
 #include "vehicles/tyre_size.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 

@@ -13,6 +13,9 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 TEST_CASE("a moment between two frames is the one that was run through, to a hair") {
   // Two runs of one machine, frames every 20 ms and every step: what lies between must be what was computed there.

@@ -13,6 +13,9 @@
 #include "tests/kit/machines.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 namespace fs = std::filesystem;
 
 namespace {

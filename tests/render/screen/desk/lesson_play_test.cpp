@@ -9,6 +9,9 @@
 #include "sim/scene/scene.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 namespace {
 LessonPlay played() { return lesson_play(SIDEHILL_SOURCE_DIR "/scenes/lessons"); }

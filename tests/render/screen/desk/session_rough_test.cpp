@@ -11,6 +11,9 @@
 #include "sim/scene/scene_file.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 namespace {
 

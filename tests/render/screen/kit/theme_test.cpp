@@ -7,6 +7,9 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 TEST_CASE("contrast is the ratio of relative luminances") {
   // WCAG 2.1: black on white is 21, a colour on itself 1. Mid grey by hand: 119/255 is 0.1845 of white, 1.05 / 0.2345.

@@ -5,6 +5,9 @@
 #include "tests/kit/table.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 TEST_CASE("what differs is named with its axle and its unit, in the units read") {
   Table table;

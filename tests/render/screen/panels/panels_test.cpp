@@ -15,6 +15,9 @@
 #include "tests/kit/table.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 TEST_CASE("every primary slider is on the first screen at 1280 x 720 and keeps inside its panel") {
   Table desk;

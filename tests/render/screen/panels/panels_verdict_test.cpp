@@ -19,6 +19,9 @@
 #include "tests/kit/table.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 namespace {
 

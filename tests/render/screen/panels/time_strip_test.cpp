@@ -11,6 +11,9 @@
 #include "tests/kit/table.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 TEST_CASE("a click in the strip shows that moment, play goes on from there") {
   Table table("over_a_stump");

@@ -14,6 +14,9 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 namespace {
 

@@ -11,6 +11,9 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
+using namespace sidehill::page;
+using namespace sidehill::screen;
 
 namespace {
 

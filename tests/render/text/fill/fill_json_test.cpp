@@ -16,6 +16,7 @@
 #include "vehicles/tyre_library.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 

@@ -9,6 +9,7 @@
 #include "tests/kit/fills.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 

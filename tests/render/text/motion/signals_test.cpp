@@ -12,6 +12,7 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 TEST_CASE("every stored state is a line of numbers, the last as the state has it") {
   Scene scene = test_scene("over_a_stump");

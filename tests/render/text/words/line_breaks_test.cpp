@@ -6,6 +6,7 @@
 #include "tests/kit/has.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 

@@ -11,6 +11,7 @@
 #include "tests/kit/near.h"
 
 using namespace sidehill;
+using namespace sidehill::text;
 
 namespace {
 
