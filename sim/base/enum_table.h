@@ -8,7 +8,8 @@
 
 namespace sidehill {
 
-// GCC and Clang spell a value of an enumeration by its name, and a number that is none of them as a cast: "(Deed)10".
+// GCC and Clang spell a value of an enumeration by its name, and a number that is none of them as a cast:
+// "(ActionKind)10".
 template <auto value>
 consteval bool has_name() {
   constexpr std::string_view kSpelled = __PRETTY_FUNCTION__;

@@ -41,7 +41,7 @@ bool bad(Bearable bearable, const Recording& so_far, bool ended) {
 
 bool steers(const Scene& scene) {
   return scene.start.articulation != 0 || std::any_of(scene.programme.actions.begin(), scene.programme.actions.end(),
-                                                      [](const Action& a) { return a.what == Deed::curve; });
+                                                      [](const Action& a) { return a.what == ActionKind::curve; });
 }
 
 // The states up to the moment it begins to go over, if it does: what slides after that says nothing about its tyres.
@@ -89,7 +89,7 @@ void refuse_unjudged(const Scene& scene) {
         "during the run, allowed 0");
   if (!(scene.ballast.trailer.mass > 0)) return;
   const bool brakes = std::any_of(programme.actions.begin(), programme.actions.end(),
-                                  [](const Action& a) { return a.what == Deed::brake; });
+                                  [](const Action& a) { return a.what == ActionKind::brake; });
   if (std::cos(scene.start.heading) < -0.02 || brakes)
     throw InputError(fmt::format(
         "ballast.trailer.mass_kg: slope-limit cannot judge a trailer that pushes ({}): the machine slides along its "

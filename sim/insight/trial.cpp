@@ -110,9 +110,9 @@ void plan_drive(Scene& s, Dice& dice) {
   double at = 0.5;
   for (int i = dice.upto(4); i > 0; --i) {
     Action a;
-    a.what = static_cast<Deed>(dice.upto(count_of<Deed>()));
-    if (a.what == Deed::loader && !s.vehicle.loader.fitted) continue;
-    if (a.what == Deed::front_drive && !s.vehicle.front_drive) continue;
+    a.what = static_cast<ActionKind>(dice.upto(count_of<ActionKind>()));
+    if (a.what == ActionKind::loader && !s.vehicle.loader.fitted) continue;
+    if (a.what == ActionKind::front_drive && !s.vehicle.front_drive) continue;
     a.at = at += dice.between(0, 1.5);
     a.speed = dice.between(-3, 8);
     a.radius = dice.between(4, 30) * (dice.chance(0.5) ? 1 : -1);

@@ -23,7 +23,7 @@ std::vector<WayGiven> ways_of(const Scene& scene, const StaticSolution& s, const
   const auto add_under_way = [&](GivesWay what, std::optional<double> standing) {
     std::optional<WayGiven> first;
     for (const ManoeuvreAnswer& m : manoeuvres) {
-      const std::optional<double> slope = m.felt > 0 ? slope_of(m, what) : std::nullopt;
+      const std::optional<double> slope = m.acceleration > 0 ? slope_of(m, what) : std::nullopt;
       if (!slope || (standing && *slope >= *standing) || (first && *slope >= first->slope)) continue;
       first = {what, *slope, here, *slope - here, {}, what == GivesWay::lift_off ? m.lift_off.wheel : -1, m.kind};
     }
@@ -104,7 +104,7 @@ std::vector<UnderWay> under_way_of(std::span<const ManoeuvreAnswer> manoeuvres, 
   std::vector<UnderWay> list;
   if (status == RestStatus::tipped || status == RestStatus::on_stop || status == RestStatus::wheel_up) return list;
   for (const ManoeuvreAnswer& m : manoeuvres) {
-    if (!(m.felt > 0)) continue;
+    if (!(m.acceleration > 0)) continue;
     if (tips_under_way(m))
       list.push_back({StandCause::tips_under_way, m});
     else if (lifts_under_way(m))

@@ -42,38 +42,38 @@ void set_off(Driving& driving, const State& state, double speed, double time, bo
 }
 
 void act(const Model& model, const Action& action, const State& state, Driving& driving) {
-  const bool steers = action.what == Deed::curve || action.what == Deed::line;
-  if ((steers && driving.deaf_to_steering) || (action.what == Deed::loader && driving.deaf_to_loader)) return;
+  const bool steers = action.what == ActionKind::curve || action.what == ActionKind::line;
+  if ((steers && driving.deaf_to_steering) || (action.what == ActionKind::loader && driving.deaf_to_loader)) return;
   switch (action.what) {
-    case Deed::drive:
-    case Deed::drop_clutch:
-      set_off(driving, state, action.speed, state.time, action.what == Deed::drop_clutch);
+    case ActionKind::drive:
+    case ActionKind::drop_clutch:
+      set_off(driving, state, action.speed, state.time, action.what == ActionKind::drop_clutch);
       break;
-    case Deed::coast:
+    case ActionKind::coast:
       driving.moves = driving.coasting = true;
       driving.brake = 0;
       break;
-    case Deed::brake:
+    case ActionKind::brake:
       driving.moves = driving.coasting = true;
       driving.brake = action.pedal;
       break;
-    case Deed::curve:
+    case ActionKind::curve:
       driving.keeps_line = false;
       driving.radius = action.radius;
       break;
-    case Deed::line:
+    case ActionKind::line:
       take_line(state, driving);
       break;
-    case Deed::loader:
+    case ActionKind::loader:
       driving.boom_angle = boom_angle_at(model, action.pin_height);
       break;
-    case Deed::front_drive:
+    case ActionKind::front_drive:
       driving.front_drive = action.pedal > 0;
       break;
-    case Deed::stuck:
+    case ActionKind::stuck:
       driving.stuck = true;
       break;
-    case Deed::tie:
+    case ActionKind::tie:
       driving.rope = action.rope;
       break;
   }

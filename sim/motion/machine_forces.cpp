@@ -20,7 +20,7 @@ void liquids(Acting& a) {
     const LiquidLump& liquid = a.model.wheels[i].liquid;
     const LiquidNow& place = a.now.liquid[i];
     a.out.moment[static_cast<std::size_t>(body)] +=
-        glm::cross(place.truly - place.hanging, a.moment.felt * liquid.mass * a.out.gravity);
+        glm::cross(place.truly - place.hanging, a.moment.specific_force * liquid.mass * a.out.gravity);
     const double about_axle = liquid.mass * liquid.gyration_squared;
     const double rate = std::sqrt(a.model.gravity * liquid.depth / std::max(liquid.gyration_squared, 1e-6));
     // Losses inside the liquid; a tyre turning around it drags it along far less.
@@ -118,7 +118,7 @@ void feel(Acting& a) {
     ground += f.load * c.normal_G + f.along * c.forward_G + f.across * c.left_G;
   }
   const double weight = tree_mass(a.machine.tree) * a.model.gravity * a.model.gravity;
-  a.moment.felt = weight > 0 ? std::clamp(-glm::dot(ground, a.out.gravity) / weight, 0.0, 1.0) : 0.0;
+  a.moment.specific_force = weight > 0 ? std::clamp(-glm::dot(ground, a.out.gravity) / weight, 0.0, 1.0) : 0.0;
 }
 
 void axle_stop(Acting& a) {
@@ -336,7 +336,7 @@ void settle(const Model& model, const MachineTree& machine, const Rest& rest, Ma
       angle(machine.liquid[i]) = std::atan2(-there.x, -there.z);
     }
   }
-  moment.felt = 1;
+  moment.specific_force = 1;
   if (machine.axle >= 0) moment.on_stop = beyond_stop(model, angle(machine.axle)) != 0;
   const Vec3 there = glm::transpose(chassis.R) * down;
   if (machine.tank >= 0) angle(machine.tank) = std::atan2(there.y, -there.z);

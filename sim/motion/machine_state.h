@@ -43,7 +43,7 @@ struct MachineState {
   double boom_goal = 0;                       // where the rams are going to [rad]
   double steer = 0;                           // as it is [rad]
   double trailer_speed = 0, trailer_gap = 0;  // forward; how far the drawbar is stretched [m/s], [m]
-  double felt = 0;                            // of its weight, what it felt in the last step: 1 standing, 0 in the air
+  double specific_force = 0;  // of the ground on it over its weight, in the last step: 1 standing, 0 in the air
   bool tied = false;
   Vec3 stake_G{0.0};
   double rope_length = 0;

@@ -41,7 +41,8 @@ void each_member(M& m, Visit& visit) {
   for (auto& b : m.bristle) visit(b.along), visit(b.across);
   all(m.brake_anchor), all(m.stuck_wind);
   visit(m.engine_rate), visit(m.clutch_wind), visit(m.front_wind), visit(m.boom_goal), visit(m.steer);
-  visit(m.trailer_speed), visit(m.trailer_gap), visit(m.felt), visit(m.tied), vec(m.stake_G), visit(m.rope_length);
+  visit(m.trailer_speed), visit(m.trailer_gap), visit(m.specific_force), visit(m.tied), vec(m.stake_G),
+      visit(m.rope_length);
   for (auto& h : m.hull) visit(h.touching), vec(h.anchor_G);
   for (auto& c : m.contact) visit(c.penetration), vec(c.point_G), vec(c.normal_G), vec(c.forward_G);
   for (auto& f : m.force) visit(f.load), visit(f.along), visit(f.across), visit(f.sliding);

@@ -263,19 +263,19 @@ Scene with_vehicle(Scene scene, const Vehicle& v, std::span<const Tolerance> tol
     plan.loader_pin_height = std::clamp(plan.loader_pin_height, loader.min_pin_height, loader.max_pin_height);
     if (plan.hanging_mass > 0 && plan.hanging_rope >= plan.loader_pin_height) plan.hanging_mass = 0;
     for (Action& action : actions)
-      if (action.what == Deed::loader)
+      if (action.what == ActionKind::loader)
         action.pin_height = std::clamp(action.pin_height, loader.min_pin_height, loader.max_pin_height);
   } else {
     plan.loader_payload = plan.hanging_mass = 0;
     std::erase_if(plan.point_masses, [](const PointMass& mass) { return mass.on == Carrier::boom; });
-    std::erase_if(actions, [](const Action& action) { return action.what == Deed::loader; });
+    std::erase_if(actions, [](const Action& action) { return action.what == ActionKind::loader; });
   }
   if (!(v.front_mount.max_mass > 0)) plan.front_weights = 0;
   if (!(v.rear_mount.max_mass > 0)) plan.rear_weights = 0;
   if (!(v.max_wheel_weights > 0)) plan.rear_wheel_weights = 0;
   if (!v.front_drive) {
     scene.programme.front_drive = false;
-    std::erase_if(actions, [](const Action& action) { return action.what == Deed::front_drive; });
+    std::erase_if(actions, [](const Action& action) { return action.what == ActionKind::front_drive; });
   }
   if (v.front_axle.kind != AxleKind::articulated) scene.start.articulation = 0;
   return scene;

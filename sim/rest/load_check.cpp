@@ -16,7 +16,7 @@ constexpr double kReferencePressure = 1.6e5;  // of the star-marked radials most
 // A trailer, an implement at work, a rope to a stake and a dropped clutch ask for torque.
 bool pulls(const Scene& scene) {
   const auto asks = [](const Action& action) {
-    return action.what == Deed::tie || action.what == Deed::drop_clutch || action.what == Deed::stuck;
+    return action.what == ActionKind::tie || action.what == ActionKind::drop_clutch || action.what == ActionKind::stuck;
   };
   return scene.ballast.trailer.mass > 0 || scene.ballast.implement.mass > 0 ||
          std::ranges::any_of(scene.programme.actions, asks);
@@ -73,7 +73,8 @@ TyreCheck check_tyre(const Scene& scene, int wheel, const TyreLaw& law, int tyre
 double asked_speed(const Scene& scene) {
   double most = std::max(std::abs(scene.programme.speed), scene.manoeuvre.speed);
   for (const Action& action : scene.programme.actions)
-    if (action.what == Deed::drive || action.what == Deed::drop_clutch) most = std::max(most, std::abs(action.speed));
+    if (action.what == ActionKind::drive || action.what == ActionKind::drop_clutch)
+      most = std::max(most, std::abs(action.speed));
   return most;
 }
 

@@ -44,7 +44,7 @@ std::vector<Field> programme_fields() {
 
 std::span<const FieldOf<Action>> action_fields() {
   static const std::vector<FieldOf<Action>> kRows = {
-      choice<&Action::what>("what", keys_of<kDeeds>(),
+      choice<&Action::what>("what", keys_of<kActionKinds>(),
                             "drive and drop_clutch (speed), coast, brake (pedal), curve (radius), line, loader (pin "
                             "height), front_drive (pedal 0 = out), stuck, tie (rope)",
                             Needed{}),

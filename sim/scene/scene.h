@@ -27,7 +27,7 @@ struct Start {
 };
 
 // What the driver does from some moment on; of the numbers only those that go with it are read.
-enum class Deed {
+enum class ActionKind {
   drive,        // at a speed, clutch let in gently; backwards if negative
   drop_clutch,  // the same, engine already turning and the clutch let in at once
   coast,        // out of gear
@@ -39,17 +39,17 @@ enum class Deed {
   stuck,        // the rear wheels cannot turn in the ground, as in frozen mud
   tie,          // a rope from the hitch to a stake behind
 };
-inline constexpr std::array kDeeds{
-    KeyOf<Deed>{Deed::drive, "drive"},   KeyOf<Deed>{Deed::drop_clutch, "drop_clutch"},
-    KeyOf<Deed>{Deed::coast, "coast"},   KeyOf<Deed>{Deed::brake, "brake"},
-    KeyOf<Deed>{Deed::curve, "curve"},   KeyOf<Deed>{Deed::line, "line"},
-    KeyOf<Deed>{Deed::loader, "loader"}, KeyOf<Deed>{Deed::front_drive, "front_drive"},
-    KeyOf<Deed>{Deed::stuck, "stuck"},   KeyOf<Deed>{Deed::tie, "tie"},
+inline constexpr std::array kActionKinds{
+    KeyOf<ActionKind>{ActionKind::drive, "drive"},   KeyOf<ActionKind>{ActionKind::drop_clutch, "drop_clutch"},
+    KeyOf<ActionKind>{ActionKind::coast, "coast"},   KeyOf<ActionKind>{ActionKind::brake, "brake"},
+    KeyOf<ActionKind>{ActionKind::curve, "curve"},   KeyOf<ActionKind>{ActionKind::line, "line"},
+    KeyOf<ActionKind>{ActionKind::loader, "loader"}, KeyOf<ActionKind>{ActionKind::front_drive, "front_drive"},
+    KeyOf<ActionKind>{ActionKind::stuck, "stuck"},   KeyOf<ActionKind>{ActionKind::tie, "tie"},
 };
-static_assert(is_whole(kDeeds, &KeyOf<Deed>::value));
+static_assert(is_whole(kActionKinds, &KeyOf<ActionKind>::value));
 
 struct Action {
-  Deed what = Deed::drive;
+  ActionKind what = ActionKind::drive;
   double at = 0;          // [s]
   double speed = 0;       // drive, drop_clutch [m/s]
   double radius = 0;      // curve [m]

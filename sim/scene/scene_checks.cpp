@@ -154,10 +154,10 @@ std::optional<Conflict> action_conflict(const Scene& scene) {
           "programme.action[].at_s",
           fmt::format("{:g} is earlier than the action before it, allowed {:g} s or later", action.at, last)};
     last = action.at;
-    if (action.what == Deed::front_drive && !vehicle.front_drive)
+    if (action.what == ActionKind::front_drive && !vehicle.front_drive)
       return Conflict{"programme.action[].what",
                       "front_drive: this machine's front axle cannot be driven, allowed others"};
-    if (action.what != Deed::loader) continue;
+    if (action.what != ActionKind::loader) continue;
     if (!vehicle.loader.fitted)
       return Conflict{"programme.action[].what", "loader: this machine has no loader, allowed others"};
     if (action.pin_height < vehicle.loader.min_pin_height || action.pin_height > vehicle.loader.max_pin_height)
@@ -187,7 +187,7 @@ std::optional<Conflict> casters_conflict(const Scene& scene) {
     return Conflict{"vehicle.front_axle.casters", "the front half of an articulated machine has none, allowed false"};
   if (vehicle.front_drive) return Conflict{"vehicle.front_drive", "casters cannot be driven, allowed false"};
   for (const Action& action : scene.programme.actions)
-    if (action.what == Deed::curve)
+    if (action.what == ActionKind::curve)
       return Conflict{"programme.action[].what", "curve: casters cannot be steered, allowed others"};
   return {};
 }

@@ -55,28 +55,28 @@ Json state_json(const State& state) {
 
 std::string action_words(const Vehicle& vehicle, const Action& action) {
   switch (action.what) {
-    case Deed::drive:
+    case ActionKind::drive:
       return fmt::format("drives at {:.1f} km/h", action.speed * 3.6);
-    case Deed::drop_clutch:
+    case ActionKind::drop_clutch:
       return fmt::format("drops the clutch, engine set for {:.1f} km/h", action.speed * 3.6);
-    case Deed::coast:
+    case ActionKind::coast:
       return "rolls out of gear";
-    case Deed::brake:
+    case ActionKind::brake:
       return fmt::format("brakes, pedal {:.0f} % down", 100 * action.pedal);
-    case Deed::curve:
+    case ActionKind::curve:
       return action.radius == 0 ? std::string("wheels straight")
                                 : fmt::format("turns {} on a radius of {:.1f} m", action.radius > 0 ? "left" : "right",
                                               std::max(std::abs(action.radius),
                                                        vehicle.wheelbase / std::tan(vehicle.drive.most_steer)));
-    case Deed::line:
+    case ActionKind::line:
       return "keeps to a line";
-    case Deed::loader:
+    case ActionKind::loader:
       return fmt::format("moves the bucket to {:.2f} m", action.pin_height);
-    case Deed::front_drive:
+    case ActionKind::front_drive:
       return action.pedal > 0 ? "front drive in" : "front drive out";
-    case Deed::stuck:
+    case ActionKind::stuck:
       return "the rear wheels are stuck: they cannot turn, but nothing holds them down";
-    case Deed::tie:
+    case ActionKind::tie:
       return fmt::format("tied to a stake {:.1f} m behind the hitch", action.rope);
   }
   return "";

@@ -50,13 +50,13 @@ void add_manoeuvres(Json& json, const Answer& answer) {
       for (double load : m.rest->load) loads.push_back(number_or_null(load));
     }
     list.push_back({{"kind", key_of(m.kind)},
-                    {"felt_m_per_s2", number_or_null(m.felt)},
+                    {"felt_m_per_s2", number_or_null(m.acceleration)},
                     {"first_lift_off_deg", number_or_null(m.lift_off.slope, kDegree)},
                     {"first_lift_off_wheel", m.lift_off.wheel >= 0 ? Json(wheel_key(m.lift_off.wheel)) : Json()},
                     {"margin_deg", number_or_null(m.margin, kDegree)},
                     {"slide_deg", number_or_null(m.slide, kDegree)},
                     {"wheel_load_n", loads},
-                    {"felt_at_lift_off_here_m_per_s2", number_or_null(m.felt_at_limit)},
+                    {"felt_at_lift_off_here_m_per_s2", number_or_null(m.acceleration_at_limit)},
                     {"speed_at_lift_off_here_kmh", number_or_null(m.speed_at_limit, 1 / 3.6)}});
   }
   json["manoeuvres"] = list;
@@ -67,9 +67,9 @@ std::vector<std::vector<std::string>> manoeuvre_rows(const Answer& answer) {
   if (answer.manoeuvres.empty()) return rows;
   rows.push_back({"", "wheel lifts at", "left", "slides at", "lifts on this slope at"});
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
-    const std::string limit = m.speed_at_limit  ? fmt::format("{:.0f} km/h", *m.speed_at_limit * 3.6)
-                              : m.felt_at_limit ? fmt::format("{:.1f} m/s2", *m.felt_at_limit)
-                                                : "no grip holds that";
+    const std::string limit = m.speed_at_limit          ? fmt::format("{:.0f} km/h", *m.speed_at_limit * 3.6)
+                              : m.acceleration_at_limit ? fmt::format("{:.1f} m/s2", *m.acceleration_at_limit)
+                                                        : "no grip holds that";
     rows.push_back({words_of(m.kind), lifts_on_less(m) ? "on less slope" : degrees(m.lift_off.slope),
                     m.margin && m.lift_off.slope && !lifts_on_less(m)
                         ? degrees(angle_between_as_shown(answer.scene.terrain.slope, *m.lift_off.slope))

@@ -92,7 +92,7 @@ std::string under_way_words(StandCause cause, const StandVerdict& verdict, const
     else if (m.speed_at_limit)
       text += fmt::format(", a wheel lifts from {:.0f} km/h on", *m.speed_at_limit * 3.6);
     else
-      text += fmt::format(", a wheel lifts from {:.1f} m/s2 on", m.felt_at_limit.value_or(0));
+      text += fmt::format(", a wheel lifts from {:.1f} m/s2 on", m.acceleration_at_limit.value_or(0));
   }
   return text + (cause == StandCause::lifts_under_way ? ". It may go over." : ".");
 }

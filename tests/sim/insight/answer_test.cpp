@@ -59,7 +59,7 @@ TEST_CASE("stage by stage it is the answer that is given at once") {
   CHECK(staged.mass_cases.size() == at_once.mass_cases.size());
   CHECK(staged.limits.steering_gone == at_once.limits.steering_gone);
   REQUIRE(staged.manoeuvres.size() == 2);
-  CHECK(staged.manoeuvres[1].felt_at_limit == at_once.manoeuvres[1].felt_at_limit);
+  CHECK(staged.manoeuvres[1].acceleration_at_limit == at_once.manoeuvres[1].acceleration_at_limit);
   CHECK(staged.stiffening_doubt == at_once.stiffening_doubt);
   CHECK(staged.uncertainty->first_lift_off->low == at_once.uncertainty->first_lift_off->low);
   CHECK(staged.breakdown->whole == at_once.breakdown->whole);

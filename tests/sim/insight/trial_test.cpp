@@ -25,14 +25,14 @@ TEST_CASE("a number is a scene, always the same, and one that a file could hold"
 
 TEST_CASE("every kind of thing on the ground and every deed is tried") {
   std::set<FeatureKind> kinds;
-  std::set<Deed> deeds;
+  std::set<ActionKind> deeds;
   for (std::uint64_t number = 1; number <= 300; ++number) {
     const Scene scene = random_scene(number);
     for (const Feature& feature : scene.terrain.features) kinds.insert(feature.kind);
     for (const Action& action : scene.programme.actions) deeds.insert(action.what);
   }
   CHECK(kinds.size() == kFeatureKinds.size());
-  CHECK(deeds.size() == kDeeds.size());
+  CHECK(deeds.size() == kActionKinds.size());
 }
 
 TEST_CASE("of five hundred random scenes none makes energy, none ends in no number, none hangs") {

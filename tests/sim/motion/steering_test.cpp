@@ -106,14 +106,14 @@ TEST_CASE("quickening slowly in a circle a tractor lifts its inner rear wheel at
     double expected = 0;
     for (const ManoeuvreAnswer& answer : manoeuvres(scene, model))
       if (answer.kind == (way > 0 ? ManoeuvreKind::turning_left : ManoeuvreKind::turning_right))
-        expected = answer.felt_at_limit.value_or(0);
+        expected = answer.acceleration_at_limit.value_or(0);
     // Sharper: the centre of the circle is abreast of the rear axle, which does not slide aside, so that the pull on
     // the centre of gravity also points ahead by asin(x / 8).
     const double ahead = std::asin(centre_of_gravity(model).x / 8);
     double sharp = 0, beyond = 12;
     while (beyond - sharp > 1e-3) {
       const double a = 0.5 * (sharp + beyond);
-      const auto load = least_load_at(feeling(model, way * a * std::cos(ahead), a * std::sin(ahead)), 0);
+      const auto load = least_load_at(accelerated(model, way * a * std::cos(ahead), a * std::sin(ahead)), 0);
       (load && *load > 0 ? sharp : beyond) = a;
     }
     World world = at_rest(model);
