@@ -5,7 +5,7 @@
 #include <set>
 #include <string>
 
-#include "render/text/rest/answer.h"
+#include "render/text/rest/answer_json.h"
 #include "render/text/rest/ballast_report.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/rest/sensitivity_report.h"
