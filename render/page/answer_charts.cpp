@@ -11,6 +11,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
+#include "sim/insight/slope_rows.h"
 #include "sim/scene/scene.h"
 #include "vehicles/liquid.h"
 #include "vehicles/winter.h"
@@ -212,7 +213,6 @@ Chart slopes_chart(const Answer& answer) {
   const StaticSolution& s = answer.statics;
   Chart chart = chart_about(scene, ChartKind::bars, "What gives way, and at which slope");
   const bool even = scene.terrain.features.empty();  // the intervals are of the even slope
-  const Uncertainty u = even ? answer.uncertainty.value_or(Uncertainty{}) : Uncertainty{};
   struct Row {
     std::string name;
     std::optional<double> angle;
@@ -223,16 +223,34 @@ Chart slopes_chart(const Answer& answer) {
     bool elsewhere = false;  // of another heading
   };
   const bool unsolved = s.status == RestStatus::unsolved, lifts = s.first_wheel >= 0 && !unsolved;
-  std::vector<Row> rows = {
-      {"tyres slide", s.slide, scene.terrain.soil.adhesion_unlimited ? "never" : "not first", u.slide, Pattern::dotted,
-       theme::kSlide},
-      {lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts", s.first_lift_off,
-       "never", u.first_lift_off, Pattern::hatched, theme::kLifted},
-      {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Pattern::hatched, theme::kLifted},
-      {"rigid tyres, liquid kept in place (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Pattern::plain,
-       theme::kInkSoft}};
-  if (s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off)
-    rows.push_back({"could still rest on the axle stop", s.tip_on_stop, "never", {}, Pattern::plain, theme::kInkSoft});
+  std::vector<Row> rows;
+  for (const SlopeRow& row : slope_rows(s, answer.uncertainty ? &*answer.uncertainty : nullptr, even)) {
+    Row drawn;
+    drawn.angle = row.slope;
+    drawn.interval = row.interval;
+    switch (row.what) {
+      case SlopeOf::slide:
+        drawn.name = "tyres slide";
+        if (!scene.terrain.soil.adhesion_unlimited) drawn.instead = "not first";
+        drawn.fill = Pattern::dotted, drawn.paint = theme::kSlide;
+        break;
+      case SlopeOf::lift_off:
+        drawn.name = lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts";
+        drawn.fill = Pattern::hatched, drawn.paint = theme::kLifted;
+        break;
+      case SlopeOf::tip_over:
+        drawn.name = "truly goes over, slope raised slowly";
+        drawn.fill = Pattern::hatched, drawn.paint = theme::kLifted;
+        break;
+      case SlopeOf::rigid:
+        drawn.name = "rigid tyres, liquid kept in place (to compare)";
+        break;
+      case SlopeOf::on_stop:
+        drawn.name = "could still rest on the axle stop";
+        break;
+    }
+    rows.push_back(std::move(drawn));
+  }
   if (answer.worst && answer.worst->first_lift_off)
     rows.push_back({fmt::format("first wheel lifts, worst heading{} ({})",
                                 std::ranges::any_of(answer.by_heading, &EnvelopePoint::failed) ? " solved" : "",
@@ -266,10 +284,7 @@ Chart slopes_chart(const Answer& answer) {
   if (unsolved)
     for (Row& row : rows)
       if (!row.elsewhere) row.angle.reset(), row.instead = "no answer";
-  std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
-    if (a.angle && b.angle) return *a.angle < *b.angle;
-    return a.angle.has_value() && !b.angle.has_value();
-  });
+  std::ranges::stable_sort(rows, sooner, &Row::angle);
   double most = std::max(10.0, scene.terrain.slope / kDegree * 1.1);
   for (const Row& row : rows) {
     ChartBar bar;
