@@ -142,7 +142,7 @@ void draw_headings(Ui& ui, Session& session) {
   }
   if (lost > 0) {
     const float top = y;
-    line(ui.fonts.small, theme::kLifted, "Hatched: " + no_answer_words(lost, session.by_heading().size()));
+    line(ui.fonts.small, theme::kLifted, "Hatched grey: " + no_answer_words(lost, session.by_heading().size()));
     remember_readout(ui, "Headings without an answer", {x, top, room, y - top});
   }
   after(corner, std::max(side + ui.px(32), y - corner.y));
