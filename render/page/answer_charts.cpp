@@ -11,6 +11,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
+#include "sim/insight/slope_rows.h"
 #include "sim/scene/scene.h"
 #include "vehicles/liquid.h"
 #include "vehicles/winter.h"
@@ -37,7 +38,7 @@ Chart chart_about(const Scene& scene, ChartKind kind, std::string title) {
 double round_up(double value, double step) { return std::ceil(value / step - 1e-9) * step; }
 
 // From the last heading that was solved to the next one.
-std::vector<ChartStretch> without_answer(const std::vector<EnvelopePoint>& points) {
+std::vector<ChartStretch> without_answer(std::span<const EnvelopePoint> points) {
   std::vector<ChartStretch> stretches;
   std::size_t lost = 0;
   for (const EnvelopePoint& point : points) lost += point.failed ? 1 : 0;
@@ -83,58 +84,86 @@ std::string first_at(const EnvelopePoint& point, double slope) {
   return fmt::format("slides at {}, {}; {}", degrees(first), left, lifts);
 }
 
-}  // namespace
+constexpr double kRim = 60;  // of a polar chart [deg], the steepest ground there is here
 
-Chart heading_chart(const Answer& answer, bool polar) {
-  const Scene& scene = answer.scene;
-  const bool slides = std::ranges::any_of(answer.by_heading, [](const EnvelopePoint& point) {
+bool slides_first(std::span<const EnvelopePoint> points) {
+  return std::ranges::any_of(points, [](const EnvelopePoint& point) {
     return !point.failed && point.slide && (!point.first_lift_off || *point.slide < *point.first_lift_off);
   });
-  Chart chart = chart_about(scene, polar ? ChartKind::polar : ChartKind::lines,
-                            slides ? "Slope at which it slides or lifts a wheel, by heading"
-                                   : "Slope that lifts the first wheel, by heading");
-  constexpr double kRim = 60;  // [deg], the steepest ground there is here
+}
+
+struct HeadingsDrawn {
+  std::size_t lost = 0;  // without an answer
+  bool beyond = false;   // one never gives way, or beyond the rim
+  double most = 0;       // [deg]
+};
+
+// What comes first, and where the slide may come first when a wheel would lift; closed to a round.
+HeadingsDrawn add_headings(Chart& chart, std::span<const EnvelopePoint> points, bool polar) {
+  const bool slides = slides_first(points);
+  HeadingsDrawn drawn;
   ChartSeries first{slides ? "It slides or a wheel lifts, what comes first" : "Slope at which the first wheel lifts",
                     {},
                     palette::kSteady};
   ChartSeries lifts{"A wheel would lift, if the tyres held", {}, palette::kInkSoft, Dash::dotted, 1.5};
-  std::size_t lost = 0;
-  bool beyond = false;
-  double most = 0;
-  for (const EnvelopePoint& point : answer.by_heading) {
-    const auto drawn = [&](std::optional<double> angle) {
+  for (const EnvelopePoint& point : points) {
+    const auto at = [&](std::optional<double> angle) {
       std::optional<double> y = in_degrees(angle);
-      if (y) most = std::max(most, *y);
+      if (y) drawn.most = std::max(drawn.most, *y);
       if (polar && !point.failed) y = std::min(y.value_or(kRim), kRim);
       return ChartPoint{point.heading / kDegree, point.failed ? std::nullopt : y};
     };
-    if (point.failed) ++lost;
+    if (point.failed) ++drawn.lost;
     const std::optional<double> way = in_degrees(point.gives_way());
-    if (!point.failed && (!way || *way > kRim)) beyond = true;
-    first.points.push_back(drawn(point.gives_way()));
-    if (slides) lifts.points.push_back(drawn(point.first_lift_off));
+    if (!point.failed && (!way || *way > kRim)) drawn.beyond = true;
+    first.points.push_back(at(point.gives_way()));
+    if (slides) lifts.points.push_back(at(point.first_lift_off));
   }
-  chart.stretches = without_answer(answer.by_heading);
+  chart.stretches = without_answer(points);
   for (ChartSeries* series : {&first, &lifts})
     if (!series->points.empty()) {
       ChartPoint again = series->points.front();
       again.x += 360;
       series->points.push_back(again);
     }
+  chart.series.push_back(std::move(first));
+  if (slides) chart.series.push_back(std::move(lifts));
+  return drawn;
+}
+
+}  // namespace
+
+Chart heading_dial(double slope, double heading, std::span<const EnvelopePoint> by_heading) {
+  Chart chart;
+  chart.kind = ChartKind::polar;
+  chart.y = {"Slope", "°", 0, kRim};
+  add_headings(chart, by_heading, true);
+  chart.series.resize(1);
+  chart.rules.push_back({slope / kDegree, {}});
+  chart.rays.push_back({heading / kDegree, {}, {}});
+  return chart;
+}
+
+Chart heading_chart(const Answer& answer, bool polar) {
+  const Scene& scene = answer.scene;
+  const bool slides = slides_first(answer.by_heading);
+  Chart chart = chart_about(scene, polar ? ChartKind::polar : ChartKind::lines,
+                            slides ? "Slope at which it slides or lifts a wheel, by heading"
+                                   : "Slope that lifts the first wheel, by heading");
+  const HeadingsDrawn drawn = add_headings(chart, answer.by_heading, polar);
+  const std::size_t lost = drawn.lost;
   const double slope = scene.terrain.slope / kDegree;
   chart.x = {"Heading: 0 faces uphill, positive turned to the left", "°", -180, 180, 45, 0};
-  chart.y = {"Slope", "°", 0, polar ? kRim : std::min(kRim, round_up(std::max({most, slope, 10.0}) * 1.05, 10))};
+  chart.y = {"Slope", "°", 0, polar ? kRim : std::min(kRim, round_up(std::max({drawn.most, slope, 10.0}) * 1.05, 10))};
   if (!polar) {
     chart.y.name = slides ? "Slope at which it gives way" : "Slope at which the first wheel lifts";
-    first.name = slides ? "what comes first" : "";
-    lifts.name = "a wheel lifts";
+    chart.series.front().name = slides ? "what comes first" : "";
+    if (slides) chart.series.back().name = "a wheel lifts";
     if (slope > 0)
       chart.bands.push_back({0, slope,
                              slides ? "where the solid curve is in here, it has given way"
                                     : "where the curve is in here, a wheel is up"});
   }
-  chart.series.push_back(std::move(first));
-  if (slides) chart.series.push_back(std::move(lifts));
   chart.rules.push_back({slope, polar ? fmt::format("the ground: {}", degrees(scene.terrain.slope))
                                       : fmt::format("ground {}", degrees(scene.terrain.slope))});
   const StaticSolution& s = answer.statics;
@@ -155,7 +184,7 @@ Chart heading_chart(const Answer& answer, bool polar) {
     if (!worst.empty()) chart.remarks.push_back("W" + worst.substr(1) + ".");
   }
   if (lost > 0) chart.remarks.push_back("Hatched: " + no_answer_words(lost, answer.by_heading.size()) + ".");
-  if (beyond)
+  if (drawn.beyond)
     chart.remarks.push_back(polar    ? "At the rim: never, or beyond 60°."
                             : slides ? "Gaps: it does not give way, however steep."
                                      : "Gaps: no wheel lifts, however steep.");
@@ -184,7 +213,6 @@ Chart slopes_chart(const Answer& answer) {
   const StaticSolution& s = answer.statics;
   Chart chart = chart_about(scene, ChartKind::bars, "What gives way, and at which slope");
   const bool even = scene.terrain.features.empty();  // the intervals are of the even slope
-  const Uncertainty u = even ? answer.uncertainty.value_or(Uncertainty{}) : Uncertainty{};
   struct Row {
     std::string name;
     std::optional<double> angle;
@@ -195,17 +223,34 @@ Chart slopes_chart(const Answer& answer) {
     bool elsewhere = false;  // of another heading
   };
   const bool unsolved = s.status == RestStatus::unsolved, lifts = s.first_wheel >= 0 && !unsolved;
-  std::vector<Row> rows = {
-      {"tyres slide", s.slide, scene.terrain.soil.adhesion_unlimited ? "never" : "not first", u.slide, Pattern::dotted,
-       palette::kSlide},
-      {lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts", s.first_lift_off,
-       "never", u.first_lift_off, Pattern::hatched, palette::kLifted},
-      {"truly goes over, slope raised slowly", s.tip_over, "never", u.tip_over, Pattern::hatched, palette::kLifted},
-      {"rigid tyres, liquid kept in place (to compare)", s.rigid_lift_off, "never", u.rigid_lift_off, Pattern::plain,
-       palette::kInkSoft}};
-  if (s.tip_on_stop && s.first_lift_off && *s.tip_on_stop > *s.first_lift_off)
-    rows.push_back(
-        {"could still rest on the axle stop", s.tip_on_stop, "never", {}, Pattern::plain, palette::kInkSoft});
+  std::vector<Row> rows;
+  for (const SlopeRow& row : slope_rows(s, answer.uncertainty ? &*answer.uncertainty : nullptr, even)) {
+    Row drawn;
+    drawn.angle = row.slope;
+    drawn.interval = row.interval;
+    switch (row.what) {
+      case SlopeOf::slide:
+        drawn.name = "tyres slide";
+        if (!scene.terrain.soil.adhesion_unlimited) drawn.instead = "not first";
+        drawn.fill = Pattern::dotted, drawn.paint = palette::kSlide;
+        break;
+      case SlopeOf::lift_off:
+        drawn.name = lifts ? fmt::format("first wheel lifts ({})", wheel_name(s.first_wheel)) : "first wheel lifts";
+        drawn.fill = Pattern::hatched, drawn.paint = palette::kLifted;
+        break;
+      case SlopeOf::tip_over:
+        drawn.name = "truly goes over, slope raised slowly";
+        drawn.fill = Pattern::hatched, drawn.paint = palette::kLifted;
+        break;
+      case SlopeOf::rigid:
+        drawn.name = "rigid tyres, liquid kept in place (to compare)";
+        break;
+      case SlopeOf::on_stop:
+        drawn.name = "could still rest on the axle stop";
+        break;
+    }
+    rows.push_back(std::move(drawn));
+  }
   if (answer.worst && answer.worst->first_lift_off)
     rows.push_back({fmt::format("first wheel lifts, worst heading{} ({})",
                                 std::ranges::any_of(answer.by_heading, &EnvelopePoint::failed) ? " solved" : "",
@@ -239,10 +284,7 @@ Chart slopes_chart(const Answer& answer) {
   if (unsolved)
     for (Row& row : rows)
       if (!row.elsewhere) row.angle.reset(), row.instead = "no answer";
-  std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
-    if (a.angle && b.angle) return *a.angle < *b.angle;
-    return a.angle.has_value() && !b.angle.has_value();
-  });
+  std::ranges::stable_sort(rows, sooner, &Row::angle);
   double most = std::max(10.0, scene.terrain.slope / kDegree * 1.1);
   for (const Row& row : rows) {
     ChartBar bar;

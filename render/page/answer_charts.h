@@ -2,6 +2,7 @@
 // does. Know the answer; no drawing library, no screen.
 #pragma once
 #include <optional>
+#include <span>
 
 #include "render/namespaces.h"
 #include "render/page/chart.h"
@@ -12,6 +13,11 @@ namespace sidehill::page {
 // Slope that lifts the first wheel, by heading, against the ground's slope. `polar`: around the machine seen from
 // above; else along an axis.
 Chart heading_chart(const Answer& answer, bool polar = true);
+
+// Of the polar one only what its dial shows (dial_of), without any words, and what comes first alone, of the headings
+// there are: `by_heading` may be empty, and `failed` where nothing is known yet. Slope and heading [rad] of the ground
+// and of the machine.
+Chart heading_dial(double slope, double heading, std::span<const EnvelopePoint> by_heading);
 
 // What gives way as the whole ground is tilted at this heading, in order; intervals where they were worked out.
 Chart slopes_chart(const Answer& answer);

@@ -100,6 +100,23 @@ struct Chart {
 // The plot alone, without heading and foot: for a report. Its height follows from its content.
 PageSheet plot_of(const Chart& chart, double width);
 
+// How the dial of a polar chart is drawn; ordinarily as on the page.
+struct DialLook {
+  double side = 430;                  // diameter of the rim [pt]
+  Colour body = palette::kCard;       // the machine's in the middle
+  double weave = 1;                   // of the hatching
+  Colour room = rgb(0xD3E3F3);        // from the first rule's ring out to the value
+  Colour lost = rgb(0xFBEFEA);        // where the value lies inside the first rule's ring ...
+  Colour stripes = palette::kLifted;  // ... and the hatching over it
+  Dash ring = Dash::long_dash;        // the first rule's
+  double words_at = -22.5;            // heading along which the rings have their numbers [deg]
+  bool rim_words = true;              // the outermost ring has its number too
+};
+
+// The dial of a polar chart alone, without legend and spots, the machine on its first ray: for a small place, as the
+// window has it. As wide and as high as `side`.
+PageSheet dial_of(const Chart& chart, const DialLook& look);
+
 // The whole sheet: heading, plot, remarks, limits, caution. 900 pt wide.
 PageSheet sheet_of(const Chart& chart);
 

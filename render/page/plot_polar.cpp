@@ -1,4 +1,5 @@
-// A value for every heading, around the machine seen from above: top = facing uphill, left = turned to the left.
+// A value for every heading, around the machine seen from above: top = facing uphill, left = turned to the left. The
+// dial, which the window shows as well, and beside it on the page what is to be read.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -23,7 +24,7 @@ struct Dial {
 };
 
 // The machine from above at its heading, small in the middle.
-void draw_machine(PageSheet& sheet, const Dial& dial, double heading) {
+void draw_machine(PageSheet& sheet, const Dial& dial, const DialLook& look, double heading) {
   const double s = std::sin(heading * kDegree), c = std::cos(heading * kDegree);
   const auto at = [&](double ahead, double left) {
     return PagePoint{dial.centre.x - ahead * s - left * c, dial.centre.y - ahead * c + left * s};
@@ -41,17 +42,16 @@ void draw_machine(PageSheet& sheet, const Dial& dial, double heading) {
     box(-12, -1, 6.5 * side, 10.5 * side, palette::kInk);
     box(8, 14, 5 * side, 8 * side, palette::kInk);
   }
-  box(-8, 16, -4.5, 4.5, palette::kCard);
+  box(-8, 16, -4.5, 4.5, look.body);
   sheet.marks.push_back(
       PagePath{{at(22, 0), at(17, 4), at(17, -4)}, true, 1, palette::kInk, Dash::solid, Pattern::plain, palette::kInk});
 }
 
-}  // namespace
+double ground_of(const Chart& chart) { return chart.rules.empty() ? 0 : chart.rules.front().at; }
 
-void plot_polar(PageSheet& sheet, const Chart& chart) {
-  const double side = std::min(0.56 * sheet.width, 430.0);
-  const Dial dial{{side / 2 + 20, side / 2 + 24}, side / 2, chart.y.high};
-  const double ground = chart.rules.empty() ? 0 : chart.rules.front().at;
+// All but the spots on the rays, which stand on top of everything.
+void draw_dial(PageSheet& sheet, const Chart& chart, const Dial& dial, const DialLook& look) {
+  const double ground = ground_of(chart);
   add_circle(sheet, dial.centre, dial.radius, palette::kInkSoft, 1, Pattern::plain, rgb(0xFFFFFF));
   if (!chart.series.empty()) {
     // Of the first curve alone. Room left: light, from the ground's ring out to it. Lost: hatched, from it to the ring.
@@ -66,21 +66,23 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
                                        ink,
                                        Dash::solid,
                                        fill,
-                                       paint});
+                                       paint,
+                                       look.weave});
       };
       if (*a.y > ground || *b.y > ground)
-        piece(std::min(ground, *a.y), *a.y, *b.y, std::min(ground, *b.y), Pattern::plain, rgb(0xD3E3F3),
-              rgb(0xD3E3F3));  // its edge hides the seam to the next
+        piece(std::min(ground, *a.y), *a.y, *b.y, std::min(ground, *b.y), Pattern::plain, look.room,
+              look.room);  // its edge hides the seam to the next
 
       if (*a.y < ground || *b.y < ground)
-        piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Pattern::hatched, rgb(0xFBEFEA),
-              palette::kLifted);
+        piece(std::min(*a.y, ground), ground, ground, std::min(*b.y, ground), Pattern::hatched, look.lost,
+              look.stripes);
     }
   }
   // Headings without an answer: nothing is known there, from the machine's own circle to the rim. Neither zero nor
   // room.
   for (const ChartStretch& stretch : chart.stretches) {
-    PagePath sector{{}, true, 1, with_alpha(palette::kInkSoft, 0.5), Dash::solid, Pattern::hatched, palette::kCard};
+    PagePath sector{
+        {}, true, 1, with_alpha(palette::kInkSoft, 0.5), Dash::solid, Pattern::hatched, palette::kCard, look.weave};
     const int pieces = std::max(1, static_cast<int>(std::ceil((stretch.to - stretch.from) / 2.5)));
     const auto heading = [&](int i) { return stretch.from + (stretch.to - stretch.from) * i / pieces; };
     for (int i = 0; i <= pieces; ++i) sector.points.push_back(dial.at(heading(i), dial.rim));
@@ -106,9 +108,10 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
   }
   if (ground > 0)
     add_circle(sheet, dial.centre, dial.radius * std::min(1.0, ground / dial.rim), palette::kInk, 2, Pattern::none,
-               palette::kCard, Dash::long_dash);
-  for (double ring = step; ring <= dial.rim + 1e-9; ring += step) {
-    const PagePoint p = dial.at(-22.5, ring);
+               palette::kCard, look.ring);
+  const double last = look.rim_words ? dial.rim + 1e-9 : dial.rim - 1e-9;
+  for (double ring = step; ring <= last; ring += step) {
+    const PagePoint p = dial.at(look.words_at, ring);
     const std::string words = tick_words(ring, step) + chart.y.unit;
     const double width = text_width(words, 11);
     add_rectangle(sheet, p.x - width / 2 - 2, p.y - 7, width + 4, 14, Pattern::plain, rgb(0xFFFFFF, 0.85));
@@ -119,7 +122,22 @@ void plot_polar(PageSheet& sheet, const Chart& chart) {
     add_line(sheet, dial.centre, dial.at(ray.heading, dial.rim), palette::kInk, i == 0 ? 1.5 : 1,
              i == 0 ? Dash::solid : Dash::dotted);
   }
-  if (!chart.rays.empty()) draw_machine(sheet, dial, chart.rays.front().heading);
+  if (!chart.rays.empty()) draw_machine(sheet, dial, look, chart.rays.front().heading);
+}
+
+}  // namespace
+
+PageSheet dial_of(const Chart& chart, const DialLook& look) {
+  PageSheet sheet;
+  sheet.width = sheet.height = look.side;
+  draw_dial(sheet, chart, {{look.side / 2, look.side / 2}, look.side / 2, chart.y.high}, look);
+  return sheet;
+}
+
+void plot_polar(PageSheet& sheet, const Chart& chart) {
+  const double side = std::min(0.56 * sheet.width, 430.0), ground = ground_of(chart);
+  const Dial dial{{side / 2 + 20, side / 2 + 24}, side / 2, chart.y.high};
+  draw_dial(sheet, chart, dial, {.side = side});
   for (std::size_t i = 0; i < chart.rays.size(); ++i)
     if (const ChartRay& ray = chart.rays[i]; ray.at) {
       const PagePoint p = dial.at(ray.heading, *ray.at);

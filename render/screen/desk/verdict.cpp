@@ -12,6 +12,7 @@
 #include "sim/base/constants.h"
 #include "sim/insight/answer.h"
 #include "sim/insight/run_verdict.h"
+#include "sim/insight/slope_rows.h"
 
 namespace sidehill::screen {
 namespace {
@@ -432,36 +433,56 @@ std::string going_words(const Session& session, Units units) {
   return (speed > -0.014 ? "goes " : "goes back ") + shown(Quantity::speed, std::abs(speed), units);
 }
 
-std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandVerdict& verdict,
-                                     bool adhesion_unlimited) {
-  std::vector<Threshold> list = {
-      {"Slides", "The grip of an axle is used up on the even slope. Wet grass and loose soil hold less.", statics.slide,
-       Tone::slide, adhesion_unlimited ? "never" : "not before a lift"},
-      {statics.first_wheel >= 0 ? capital(wheel_name(statics.first_wheel)) + " lifts" : "A wheel lifts",
-       "The first wheel's load vanishes: the one that counts for a person.", statics.first_lift_off, Tone::lifted},
-      {"Goes over",
-       "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
-       "stop arrives with speed.",
-       statics.tip_over, Tone::lifted},
-      {"Limit on the axle's stop",
-       "End of what could still rest on the front axle's stop, if it got there without speed.", statics.tip_on_stop,
-       Tone::near},
-      {"As if rigid, mid-plane",
-       "First lift-off as other people calculate it: hard tyres that touch in their middle, liquid kept where it "
-       "lies on level ground.",
-       statics.rigid_lift_off, Tone::unknown},
-  };
-  // A rest on the stop that ends below lift-off is never come to: it would only confuse.
-  if (statics.tip_on_stop && statics.first_lift_off && *statics.tip_on_stop < *statics.first_lift_off)
-    std::erase_if(list, [](const Threshold& t) { return t.name == "Limit on the axle's stop"; });
-  constexpr GivesWay kWays[] = {GivesWay::slide, GivesWay::lift_off, GivesWay::tip_over};  // the first three
-  for (std::size_t i = 0; i < std::size(kWays); ++i)
-    for (const WayGiven& way : verdict.gives_way) {
-      if (way.what != kWays[i] || way.doing) continue;
-      list[i].interval = way.interval;
-      if (way.interval) list[i].help += " It may lie anywhere in the grey: " + interval_text(*way.interval) + ".";
-      if (!gave_way(verdict.headline)) list[i].left = left_as_shown(way);
+std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& statics, const StandVerdict& verdict,
+                                     const Uncertainty* doubts) {
+  const auto named = [&](SlopeOf what) -> Threshold {
+    switch (what) {
+      case SlopeOf::slide:
+        return {"Slides",
+                "The grip of an axle is used up on the even slope. Wet grass and loose soil hold less.",
+                {},
+                Tone::slide,
+                scene.terrain.soil.adhesion_unlimited ? "never" : "not before a lift"};
+      case SlopeOf::lift_off:
+        return {statics.first_wheel >= 0 ? capital(wheel_name(statics.first_wheel)) + " lifts" : "A wheel lifts",
+                "The first wheel's load vanishes: the one that counts for a person.",
+                {},
+                Tone::lifted};
+      case SlopeOf::tip_over:
+        return {"Goes over",
+                "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
+                "stop arrives with speed.",
+                {},
+                Tone::lifted};
+      case SlopeOf::rigid:
+        return {"As if rigid, mid-plane",
+                "First lift-off as other people calculate it: hard tyres that touch in their middle, liquid kept where "
+                "it lies on level ground.",
+                {},
+                Tone::unknown};
+      case SlopeOf::on_stop:
+        return {"Limit on the axle's stop",
+                "End of what could still rest on the front axle's stop, if it got there without speed.",
+                {},
+                Tone::near};
     }
+    return {};
+  };
+  const auto same = [](SlopeOf row, GivesWay way) {
+    return row == SlopeOf::slide      ? way == GivesWay::slide
+           : row == SlopeOf::lift_off ? way == GivesWay::lift_off
+                                      : row == SlopeOf::tip_over && way == GivesWay::tip_over;
+  };
+  std::vector<Threshold> list;
+  for (const SlopeRow& row : slope_rows(statics, doubts, scene.terrain.features.empty())) {
+    Threshold t = named(row.what);
+    t.slope = row.slope;
+    t.interval = row.interval;
+    if (t.interval) t.help += " It may lie anywhere in the grey: " + interval_text(*t.interval) + ".";
+    for (const WayGiven& way : verdict.gives_way)
+      if (!way.doing && !gave_way(verdict.headline) && same(row.what, way.what)) t.left = left_as_shown(way);
+    list.push_back(std::move(t));
+  }
   for (const WayGiven& way : verdict.gives_way) {
     if (!way.doing) continue;
     const std::string what = way.what == GivesWay::slide ? "Slides"
@@ -476,10 +497,7 @@ std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandV
   if (statics.status == RestStatus::unsolved) {
     for (Threshold& t : list) t.instead = "-";
   }
-  std::ranges::stable_sort(list, [](const Threshold& a, const Threshold& b) {
-    if (a.slope && b.slope) return *a.slope < *b.slope;
-    return a.slope.has_value() && !b.slope.has_value();
-  });
+  std::ranges::stable_sort(list, sooner, &Threshold::slope);
   return list;
 }
 

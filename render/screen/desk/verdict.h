@@ -96,7 +96,7 @@ struct Threshold {
   std::optional<Interval> interval = {};  // of `slope` [rad]
 };
 // What gives way as the whole ground is tilted at this heading, what comes first standing first, "never" last.
-std::vector<Threshold> thresholds_of(const StaticSolution& statics, const StandVerdict& verdict,
-                                     bool adhesion_unlimited);
+std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& statics, const StandVerdict& verdict,
+                                     const Uncertainty* doubts);
 
 }  // namespace sidehill::screen

@@ -6,6 +6,8 @@
 #include <array>
 #include <cmath>
 
+#include "render/page/answer_charts.h"
+#include "render/screen/kit/sheet_painter.h"
 #include "sim/base/constants.h"
 
 namespace sidehill::screen {
@@ -147,18 +149,10 @@ ImVec2 polar_place(Rect rect, double heading, double slope) {
 
 namespace {
 
-// Grey spirals across the headings without an answer, from outside the machine to the rim, each going on in the next
-// stretch: neither zero nor room.
-void draw_unknown(Ui& ui, ImDrawList& list, Rect rect, double from, double to) {
-  if (to < from) to += kTwoPi;
-  const double first = 0.3 * kPolarRim, step = 0.08 * kPolarRim, rise = step / (10 * kDegree);
-  const double phase = std::fmod(from * rise, step), across = (to - from) * rise;
-  for (double r = first + phase - step; r <= kPolarRim; r += step)
-    if (r >= first && r + across <= kPolarRim)
-      list.AddLine(polar_place(rect, from, r), polar_place(rect, to, r + across), colour(theme::kInkSoft), ui.px(1.25));
-  for (const double side : {from, to})
-    list.AddLine(polar_place(rect, side, first), polar_place(rect, side, kPolarRim),
-                 colour(with_alpha(theme::kInkSoft, 0.35)), ui.px(1));
+// Halfway to white.
+constexpr Colour paler(Colour c) {
+  const auto half = [](std::uint8_t channel) { return static_cast<std::uint8_t>((channel + 255) / 2); };
+  return {half(c.r), half(c.g), half(c.b), c.a};
 }
 
 }  // namespace
@@ -172,13 +166,11 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
   const bool of_scene = session.answer_is_of_scene();
   static const std::vector<EnvelopePoint> kNone;
   const auto& points = of_scene ? session.by_heading() : kNone;
-  const double strength = session.headings_are_of_scene() ? 1 : 0.45;
 
   hover_help(ui, "Margin by heading", rect,
              "The slope at which it slides or the first wheel lifts, whichever comes first, for every heading: top = "
              "facing uphill, left = turned to the left. The dark ring is the ground as it is; the room between ring "
-             "and curve is what is left. Click to "
-             "turn the machine; so does the slider Heading.");
+             "and curve is what is left. Click to turn the machine; so does the slider Heading.");
   std::optional<double> wanted;
   if (ImGui::IsItemActive()) {
     const ImVec2 mouse = ImGui::GetIO().MousePos;
@@ -186,80 +178,23 @@ std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session) {
     if (left * left + up * up > 25) wanted = std::round(std::atan2(left, up) / (5 * kDegree)) * 5 * kDegree;
   }
 
-  list.AddCircleFilled(centre, rim, colour(theme::kCard), 64);
-  // Triangles share edges: smoothing each would leave seams.
-  const ImDrawListFlags flags = list.Flags;
-  list.Flags &= ~ImDrawListFlags_AntiAliasedFill;
-  const auto value = [&](const EnvelopePoint& p) { return p.gives_way().value_or(kPolarRim); };
-  // No answer at one end: nothing is drawn there but the hatch that says so.
-  const auto unknown = [](const EnvelopePoint& a, const EnvelopePoint& b) { return a.failed || b.failed; };
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
-    if (unknown(a, b)) continue;
-    list.AddTriangleFilled(centre, polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)),
-                           colour(with_alpha(rgb(0xC9DCF0), strength)));
-  }
-  // The ground itself takes its part away; beyond the curve that part is lost.
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
-    if (unknown(a, b)) continue;
-    const double most_a = std::min(value(a), slope), most_b = std::min(value(b), slope);
-    list.AddTriangleFilled(centre, polar_place(rect, a.heading, most_a), polar_place(rect, b.heading, most_b),
-                           colour(theme::kTrough));
-    if (value(a) < slope || value(b) < slope) {
-      list.AddQuadFilled(polar_place(rect, a.heading, most_a), polar_place(rect, a.heading, slope),
-                         polar_place(rect, b.heading, slope), polar_place(rect, b.heading, most_b),
-                         colour(theme::kLifted));
-    }
-  }
-  list.Flags = flags;
-  for (std::size_t i = 0; i < points.size(); ++i) {  // stripes where a wheel is up
-    const EnvelopePoint& a = points[i];
-    if (a.failed || value(a) >= slope) continue;
-    list.AddLine(polar_place(rect, a.heading, value(a)), polar_place(rect, a.heading, slope), colour(theme::kCard),
-                 ui.px(1.5));
-  }
-  for (std::size_t i = 0; i < points.size(); ++i)
-    if (unknown(points[i], points[(i + 1) % points.size()]))
-      draw_unknown(ui, list, rect, points[i].heading, points[(i + 1) % points.size()].heading);
-  for (double ring : {20.0, 40.0, 60.0}) {
-    list.AddCircle(centre, rim * static_cast<float>(ring * kDegree / kPolarRim),
-                   colour(with_alpha(theme::kInkSoft, 0.45)), 64, ui.px(1));
-  }
-  for (int i = 0; i < 4; ++i) {
-    list.AddLine(polar_place(rect, i * 45 * kDegree, kPolarRim), polar_place(rect, (i * 45 + 180) * kDegree, kPolarRim),
-                 colour(with_alpha(theme::kInkSoft, 0.25)), ui.px(1));
-  }
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    const EnvelopePoint &a = points[i], &b = points[(i + 1) % points.size()];
-    if (unknown(a, b)) continue;
-    list.AddLine(polar_place(rect, a.heading, value(a)), polar_place(rect, b.heading, value(b)), colour(theme::kSteady),
-                 ui.px(2));
-  }
-  list.AddCircle(centre, std::max(1.f, rim * static_cast<float>(slope / kPolarRim)), colour(theme::kInk), 64, ui.px(2));
-  for (double ring : {20.0, 40.0}) {
-    const ImVec2 place = polar_place(rect, -45 * kDegree, ring * kDegree);
-    text_at(list, ui.fonts.small, {place.x + ui.px(2), place.y - ui.px(8)}, theme::kInkSoft,
-            fmt::format("{:.0f}°", ring));
-  }
-
-  // The machine from above, and the ray of its heading.
+  // The dial of the page's chart, small; where it has given way filled as strongly as the bars above it. On top of it
+  // what only the window marks: the way to turn it, here and the weakest heading.
+  const double diameter = std::min(rect.width, rect.height) / ui.scale;
+  const bool turned_right = std::sin(heading) < -0.1 && std::cos(heading) > -0.1;  // its ray is where numbers stand
+  const DialLook page;
+  const PageSheet dial = dial_of(heading_dial(slope, heading, points),
+                                 {.side = diameter,
+                                  .body = theme::kPaintAccent,
+                                  .weave = 0.65,
+                                  .room = session.headings_are_of_scene() ? page.room : paler(page.room),
+                                  .lost = theme::kLifted,
+                                  .stripes = theme::kCard,
+                                  .ring = Dash::solid,
+                                  .words_at = turned_right ? 45.0 : -45.0,
+                                  .rim_words = false});
+  paint_sheet(list, ui.fonts, dial, {{centre.x - rim, centre.y - rim}, ui.scale});
   const float s = static_cast<float>(std::sin(heading)), c = static_cast<float>(std::cos(heading));
-  const auto machine = [&](float ahead, float left) {
-    const float unit = ui.px(9);
-    return ImVec2(centre.x + unit * (-s * ahead - c * left), centre.y + unit * (-c * ahead + s * left));
-  };
-  const auto block = [&](float x, float y, float half_x, float half_y, Colour fill) {
-    list.AddQuadFilled(machine(x - half_x, y - half_y), machine(x + half_x, y - half_y),
-                       machine(x + half_x, y + half_y), machine(x - half_x, y + half_y), colour(fill));
-  };
-  list.AddLine(machine(1.6f, 0), polar_place(rect, heading, kPolarRim), colour(theme::kInk), ui.px(1.5));
-  for (float side : {-1.f, 1.f}) {
-    block(-0.7f, side * 0.78f, 0.62f, 0.28f, theme::kInk);
-    block(0.95f, side * 0.66f, 0.38f, 0.2f, theme::kInk);
-  }
-  block(0.2f, 0, 1.25f, 0.34f, theme::kPaintAccent);
-  block(-0.6f, 0, 0.5f, 0.5f, theme::kPaintAccent);
   const ImVec2 tip = polar_place(rect, heading, kPolarRim);
   const auto arrow = [&](float back, float side) {
     return ImVec2(tip.x + ui.px(back) * s - ui.px(side) * c, tip.y + ui.px(back) * c + ui.px(side) * s);

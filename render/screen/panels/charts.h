@@ -1,5 +1,6 @@
-// Charts of the answer, drawn by hand: what gives way first, slope that lifts a wheel by heading, wheel loads, degrees
-// left over time. Know Dear ImGui's draw list and sim's values; change nothing themselves.
+// Charts of the answer. The slope that gives way by heading is the page's dial, painted; the others are drawn by hand:
+// what gives way first, wheel loads. Know Dear ImGui's draw list, the page's charts and sim's values; change nothing
+// themselves.
 #pragma once
 #include <optional>
 #include <span>
@@ -24,7 +25,8 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
 // Where a heading and a slope [rad] are on the chart: heading 0 up, positive to the left; rim = kPolarRim.
 constexpr double kPolarRim = 1.0471975511965976;  // 60 deg, the steepest ground there is here [rad]
 ImVec2 polar_place(Rect rect, double heading, double slope);
-// Slope that lifts a wheel for every heading, the ground's slope as a circle, the machine's heading, the worst heading.
+// The page's dial of what gives way at every heading (heading_dial), with a spot here, a diamond at the worst heading
+// and an arrow. Over 60 deg stands at the rim.
 // Returns the heading a person clicks or drags to.
 std::optional<double> polar_chart(Ui& ui, Rect rect, const Session& session);
 

@@ -142,7 +142,7 @@ void draw_headings(Ui& ui, Session& session) {
   }
   if (lost > 0) {
     const float top = y;
-    line(ui.fonts.small, theme::kLifted, "Hatched: " + no_answer_words(lost, session.by_heading().size()));
+    line(ui.fonts.small, theme::kLifted, "Hatched grey: " + no_answer_words(lost, session.by_heading().size()));
     remember_readout(ui, "Headings without an answer", {x, top, room, y - top});
   }
   after(corner, std::max(side + ui.px(32), y - corner.y));
@@ -243,12 +243,12 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
 
   section(ui, "What gives way as this ground tilts", "| now " + degrees(session.scene().terrain.slope));
   ImVec2 corner = ImGui::GetCursorScreenPos();
-  std::vector<Threshold> thresholds = thresholds_of(session.answer_is_of_scene() ? session.statics() : StaticSolution{},
-                                                    session.answer_is_of_scene() ? session.verdict() : StandVerdict{},
-                                                    session.scene().terrain.soil.adhesion_unlimited);
-  if (!session.answer_is_of_scene()) {  // what is known is of an earlier scene
-    for (Threshold& t : thresholds) t.slope.reset(), t.instead = "-";
-  }
+  const bool known = session.answer_is_of_scene();  // else what there is, is of an earlier scene
+  std::vector<Threshold> thresholds =
+      thresholds_of(session.scene(), known ? session.statics() : StaticSolution{},
+                    known ? session.verdict() : StandVerdict{}, known ? session.doubts() : nullptr);
+  if (!known)
+    for (Threshold& t : thresholds) t.instead = "-";
   const float height = ui.px(22) * static_cast<float>(thresholds.size());
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);

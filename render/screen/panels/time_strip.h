@@ -1,5 +1,6 @@
 // The run over time, below the picture: force angle, what happened, where one looks. Click or drag in it to look at
-// any moment. Knows Dear ImGui and the Desk.
+// any moment. It draws by itself: it is an instrument, and the page has no moment looked at, no loop, no second
+// set-up in its chart over time. Knows Dear ImGui and the Desk.
 #pragma once
 #include "render/namespaces.h"
 #include "render/screen/desk/desk.h"

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <set>
+#include <span>
 
 #include "render/page/answer_charts.h"
 #include "render/page/make_chart.h"
@@ -210,6 +211,39 @@ TEST_CASE("a heading without an answer is hatched and named, never drawn as noth
     CHECK(hatched == 4);  // one is the key: on the plain chart because its name is wider than every stretch
   }
   CHECK(heading_chart(answer(scene_of("first_slope"), 12), true).stretches.empty());
+}
+
+TEST_CASE("the dial alone has the curve of the whole chart, and fits its square however small and steep") {
+  Answer found = answer(scene_of("first_slope"), 36);
+  const auto first = [](const Chart& chart) {
+    std::vector<std::pair<double, std::optional<double>>> points;
+    for (const ChartPoint& point : chart.series.front().points) points.push_back({point.x, point.y});
+    return points;
+  };
+  CHECK(first(heading_dial(0.3, 0, found.by_heading)) == first(heading_chart(found)));
+  found.by_heading[3].failed = true;
+  for (const double side : {90.0, 138.0, 430.0})
+    for (const double slope : {0.0, 18 * kDegree, 60 * kDegree, 80 * kDegree})
+      for (const std::span<const EnvelopePoint> points : {std::span<const EnvelopePoint>(found.by_heading), {}}) {
+        const PageSheet dial = dial_of(heading_dial(slope, -0.6, points), {.side = side, .rim_words = false});
+        CAPTURE(side);
+        CAPTURE(slope);
+        CHECK(dial.width == side);
+        CHECK(dial.height == side);
+        std::size_t hatched = 0, words = 0;
+        for (const auto& mark : dial.marks)
+          if (const auto* path = std::get_if<PagePath>(&mark)) {
+            hatched += path->fill == Pattern::hatched ? 1 : 0;
+            for (const PagePoint& p : path->points)
+              CHECK(std::hypot(p.x - side / 2, p.y - side / 2) <= side / 2 + 1e-9);
+          } else {
+            ++words;
+          }
+        CHECK(words == 2);  // 20 and 40; 60 is the rim
+        if (points.empty()) CHECK(hatched == 0);
+        if (!points.empty() && slope == 0) CHECK(hatched == 1);  // the heading without an answer
+        if (!points.empty() && slope > 1) CHECK(hatched == 35);  // and every other one but its two neighbours
+      }
 }
 
 TEST_CASE("degrees left is not drawn with two wheels in the air, nor after the machine has gone over") {

@@ -97,7 +97,7 @@ TEST_CASE("a slide that comes first is the big number, with its slope and its in
   REQUIRE(stands.gives_way.front().interval);
   CHECK(card.detail.find(degrees(stands.gives_way.front().interval->low)) != std::string::npos);
   // The rest in the same measure.
-  const auto rows = thresholds_of(table.session.statics(), stands, false);
+  const auto rows = thresholds_of(table.session.scene(), table.session.statics(), stands, table.session.doubts());
   int measured = 0;
   for (const Threshold& row : rows)
     if (row.left) {
