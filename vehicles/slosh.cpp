@@ -19,6 +19,15 @@
 namespace sidehill {
 namespace {
 
+// visit(value, weight) over from..to, running through both ends with zero speed (they may hold square roots).
+template <class Visit>
+void integrate(double from, double to, Visit visit) {
+  for (std::size_t k = 0; k < 2 * kNode.size(); ++k) {
+    const double u = 0.5 * (1 + (k % 2 ? kNode[k / 2] : -kNode[k / 2]));
+    visit(from + (to - from) * u * u * (3 - 2 * u), kWeight[k / 2] / 2 * (to - from) * 6 * u * (1 - u));
+  }
+}
+
 struct Ring {
   double inner, level;
   bool ellipse;
@@ -103,10 +112,10 @@ Ritz assemble(const Ring& ring) {
   Trials trials;
   const double h = ring.level, ri = ring.inner;
   const auto area = [&](double from, double to) {
-    for_nodes(from, to, [&](double r, double wr) {
+    integrate(from, to, [&](double r, double wr) {
       const double end = h >= r ? kPi : (h <= -r ? 0.0 : std::acos(-h / r));
       for (const auto& [a, b] : {std::pair{0.0, 0.5 * end}, std::pair{0.5 * end, 0.9 * end}, std::pair{0.9 * end, end}})
-        for_nodes(a, b, [&](double t, double wt) {
+        integrate(a, b, [&](double t, double wt) {
           trials_at(ring, r * std::sin(t), -r * std::cos(t), trials);
           accumulate(ritz.stiffness, trials, wr * wt * r * ring.width(r), true);
         });
@@ -122,7 +131,7 @@ Ritz assemble(const Ring& ring) {
   const double x_end = std::sqrt(std::max(1 - h * h, 0.0)), x_start = std::sqrt(std::max(ri * ri - h * h, 0.0));
   const double x_middle = x_start + 0.3 * (x_end - x_start);
   for (const auto& [a, b] : {std::pair{x_start, x_middle}, std::pair{x_middle, x_end}})
-    for_nodes(a, b, [&](double x, double w) {
+    integrate(a, b, [&](double x, double w) {
       trials_at(ring, x, h, trials);
       accumulate(ritz.mass, trials, w * ring.width(std::hypot(x, h)), false);
     });
