@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <memory>
 
 #include "sim/base/constants.h"
 #include "tests/kit/machines.h"
@@ -18,9 +19,9 @@ std::size_t place_of(Stage stage, const Model& model) {
 }
 
 std::stop_token stopped() {
-  std::stop_source source;
-  source.request_stop();
-  return source.get_token();
+  const auto source = std::make_unique<std::stop_source>();
+  source->request_stop();
+  return source->get_token();
 }
 
 }  // namespace
