@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "sim/base/constants.h"
+#include "sim/rest/adhesion.h"
 #include "sim/rest/landing.h"
 
 namespace sidehill {
@@ -21,13 +22,6 @@ struct Crossing {
 
 int least_loaded(const Rest& rest);                      // enum Wheel
 bool uneven_somewhere(const EquilibriumSystem& system);  // a feature is near a wheel
-
-// Share of an axle's adhesion that is in use, the larger of both axles; wheels of one axle help each other.
-double adhesion_use(const Rest& rest, const Model& model);
-
-// Lets no tyre hold more than its own adhesion from here on, by what its axle uses of it now; beyond the slope that
-// slides, no more than the ground must have for the machine to stay. False on ground that holds without limit.
-bool hold_within_adhesion(EquilibriumSystem& system, double use);
 
 // The machine on the level, before the ground is tilted. On even ground that is the balance at the start pose, with
 // tyres that also pull; else, or where there is none, it is set down from the air.

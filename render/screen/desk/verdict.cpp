@@ -28,12 +28,6 @@ std::string lifted_wheels(const State& state, double weight, int* count) {
   return names;
 }
 
-// Once it has given way there is no margin any more.
-bool gave_way(StandCause headline) {
-  return headline == StandCause::tipped || headline == StandCause::on_stop || headline == StandCause::wheel_up ||
-         headline == StandCause::slides;
-}
-
 // What follows the title in a cause's words.
 std::string after_title(const std::string& words, const std::string& title) {
   if (!words.starts_with(title)) return words;
@@ -41,17 +35,12 @@ std::string after_title(const std::string& words, const std::string& title) {
   return from == words.npos ? "" : words.substr(from);
 }
 
-std::string interval_text(const Interval& interval) {
-  return interval.open ? fmt::format("{} or more", degrees(interval.low))
-                       : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
-}
-
 bool asks_for_manoeuvre(const Scene& scene) { return scene.manoeuvre.turn_radius > 0 || scene.manoeuvre.braking > 0; }
 
 std::string read_in(const std::string& words, Units units) { return units == Units::us ? in_us_units(words) : words; }
 
 // Nor is any left once the bend or braking asked for is too much here.
-bool nothing_left(const StandVerdict& verdict) { return gave_way(verdict.headline) || !verdict.under_way.empty(); }
+bool nothing_left(const StandVerdict& verdict) { return has_given_way(verdict.headline) || !verdict.under_way.empty(); }
 
 // "from here until the rear left wheel, uphill, lifts, at 30.3°", with its interval.
 std::string until_words(const WayGiven& way, double heading) {
@@ -143,6 +132,11 @@ std::optional<double> left_at_rest(const StandVerdict& verdict) {
   return left_as_shown(verdict.gives_way.front());
 }
 
+bool has_given_way(StandCause headline) {
+  return headline == StandCause::tipped || headline == StandCause::on_stop || headline == StandCause::wheel_up ||
+         headline == StandCause::slides;
+}
+
 bool is_grave(StandCause headline) {
   const Tone tone = tone_of(headline);
   return tone == Tone::lifted || tone == Tone::slide || tone == Tone::limit;
@@ -175,7 +169,7 @@ Verdict verdict_of(const Session& session, Units units) {
   Verdict verdict;
   verdict.tone = tone_of(stands.headline);
   verdict.title = cause_title(stands.headline);
-  if (gave_way(stands.headline) || stands.headline == StandCause::unsolved) {
+  if (has_given_way(stands.headline) || stands.headline == StandCause::unsolved) {
     verdict.detail =
         capital(after_title(cause_words(stands.headline, stands, session.scene(), statics), verdict.title));
   } else if (!stands.under_way.empty()) {  // why stands below
@@ -406,99 +400,6 @@ std::string drawn_words(const StaticSolution& statics, std::optional<double> run
   if (statics.status == RestStatus::unsolved) return "It is drawn as it is set down; no wheel loads are known.";
   if (!run_time) return "It is drawn as it is set down; it cannot rest here, so no wheel has a load at rest.";
   return fmt::format("It is drawn at {:.2f} s of its run, not at rest; the wheel loads are of that moment.", *run_time);
-}
-
-std::string hand_words(const Session& session, Units units) {
-  const double asked = session.hand().speed;  // goes up and down by whole km/h
-  const std::string speed = units == Units::si ? fmt::format("{} km/h", std::abs(std::lround(3.6 * asked)))
-                                               : shown(Quantity::speed, std::abs(asked), units);
-  std::string words = "Driving by hand: " + (asked < 0 ? "back " + speed : speed);
-  const State& state = session.shown();
-  const bool joint = session.model() && session.model()->axle_kind == AxleKind::articulated;
-  const double steer = (joint ? state.articulation : state.steer) / kDegree;
-  const int degrees = std::isfinite(steer) ? static_cast<int>(std::lround(steer)) : 0;
-  words += degrees == 0 ? ", straight" : fmt::format(", {} {}°", degrees > 0 ? "left" : "right", std::abs(degrees));
-  if (session.hand().brake > 0) words += ", brake";
-  const HandKeys& keys = session.keys();
-  if (session.model() && session.model()->loader.fitted && keys.raise != keys.lower)
-    words += keys.raise ? ", loader up" : ", loader down";
-  if (!session.playing()) words += " - paused";
-  return words;
-}
-
-std::string going_words(const Session& session, Units units) {
-  const State& state = session.shown();
-  const double speed = glm::dot(state.v_G, state.X_GV.R[0]);
-  if (!std::isfinite(speed)) return "";
-  return (speed > -0.014 ? "goes " : "goes back ") + shown(Quantity::speed, std::abs(speed), units);
-}
-
-std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& statics, const StandVerdict& verdict,
-                                     const Uncertainty* doubts) {
-  const auto named = [&](SlopeOf what) -> Threshold {
-    switch (what) {
-      case SlopeOf::slide:
-        return {"Slides",
-                "The grip of an axle is used up on the even slope. Wet grass and loose soil hold less.",
-                {},
-                Tone::slide,
-                scene.terrain.soil.adhesion_unlimited ? "never" : "not before a lift"};
-      case SlopeOf::lift_off:
-        return {statics.first_wheel >= 0 ? capital(wheel_name(statics.first_wheel)) + " lifts" : "A wheel lifts",
-                "The first wheel's load vanishes: the one that counts for a person.",
-                {},
-                Tone::lifted};
-      case SlopeOf::tip_over:
-        return {"Goes over",
-                "Slope, raised slowly, at which it truly overturns: once a wheel has lifted, the snap on to the axle's "
-                "stop arrives with speed.",
-                {},
-                Tone::lifted};
-      case SlopeOf::rigid:
-        return {"As if rigid, mid-plane",
-                "First lift-off as other people calculate it: hard tyres that touch in their middle, liquid kept where "
-                "it lies on level ground.",
-                {},
-                Tone::unknown};
-      case SlopeOf::on_stop:
-        return {"Limit on the axle's stop",
-                "End of what could still rest on the front axle's stop, if it got there without speed.",
-                {},
-                Tone::near};
-    }
-    return {};
-  };
-  const auto same = [](SlopeOf row, GivesWay way) {
-    return row == SlopeOf::slide      ? way == GivesWay::slide
-           : row == SlopeOf::lift_off ? way == GivesWay::lift_off
-                                      : row == SlopeOf::tip_over && way == GivesWay::tip_over;
-  };
-  std::vector<Threshold> list;
-  for (const SlopeRow& row : slope_rows(statics, doubts, scene.terrain.features.empty())) {
-    Threshold t = named(row.what);
-    t.slope = row.slope;
-    t.interval = row.interval;
-    if (t.interval) t.help += " It may lie anywhere in the grey: " + interval_text(*t.interval) + ".";
-    for (const WayGiven& way : verdict.gives_way)
-      if (!way.doing && !gave_way(verdict.headline) && same(row.what, way.what)) t.left = left_as_shown(way);
-    list.push_back(std::move(t));
-  }
-  for (const WayGiven& way : verdict.gives_way) {
-    if (!way.doing) continue;
-    const std::string what = way.what == GivesWay::slide ? "Slides"
-                             : way.wheel >= 0            ? capital(wheel_name(way.wheel)) + " lifts"
-                                                         : "A wheel lifts";
-    Threshold row{what + (*way.doing == ManoeuvreKind::braking ? ", braking" : ", in the bend"),
-                  "In the bend or braking the scene asks for. How far off it may be is not worked out.", way.slope,
-                  way.what == GivesWay::slide ? Tone::slide : Tone::lifted};
-    if (!gave_way(verdict.headline)) row.left = left_as_shown(way);
-    list.push_back(std::move(row));
-  }
-  if (statics.status == RestStatus::unsolved) {
-    for (Threshold& t : list) t.instead = "-";
-  }
-  std::ranges::stable_sort(list, sooner, &Threshold::slope);
-  return list;
 }
 
 }  // namespace sidehill::screen

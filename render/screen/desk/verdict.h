@@ -50,6 +50,7 @@ std::optional<EnvelopePoint> weakest_heading(const Session& session);
 std::string weakest_words(const EnvelopePoint& weakest, double slope);
 // To what gives way first; none once something has, or where nothing ever does [rad].
 std::optional<double> left_at_rest(const StandVerdict& verdict);
+bool has_given_way(StandCause headline);  // there is no margin any more
 // Something has given way, is frozen or is over what it may carry.
 bool is_grave(StandCause headline);
 // At once what a picture or a film needs that is made without a session: the answer at rest and its verdict. Takes a

@@ -74,11 +74,6 @@ std::string tipped_words(const Scene& scene, const StaticSolution& s) {
   return ": there is no way to rest here.";
 }
 
-std::string interval_text(const Interval& interval) {
-  return interval.open ? fmt::format("{} or more", degrees(interval.low))
-                       : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
-}
-
 // Every bend or braking asked for that does this, and from where on a wheel lifts in it.
 std::string under_way_words(StandCause cause, const StandVerdict& verdict, const Scene& scene) {
   std::string text;
@@ -98,6 +93,11 @@ std::string under_way_words(StandCause cause, const StandVerdict& verdict, const
 }
 
 }  // namespace
+
+std::string interval_text(const Interval& interval) {
+  return interval.open ? fmt::format("{} or more", degrees(interval.low))
+                       : fmt::format("{} to {}", degrees(interval.low), degrees(interval.high));
+}
 
 const char* key_of(StandCause cause) { return kKeys[static_cast<int>(cause)]; }
 

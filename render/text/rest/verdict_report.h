@@ -66,4 +66,7 @@ std::string limit_doing_words(const OverLimit& limit);  // " in the bend asked f
 // Adds `verdict`, `also`, `gives_way` and `over_limits`.
 void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict);
 
+// "25.3° to 35.5°", "25.3° or more".
+std::string interval_text(const Interval& interval);
+
 }  // namespace sidehill::text
