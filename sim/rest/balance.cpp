@@ -22,8 +22,8 @@ Matrix slopes_of_residual(const EquilibriumSystem& system, const Question& quest
   // Steps of the difference quotients. Of places: small enough that even a rigid tyre's load changes little against the
   // weight. Of forces, in which everything is linear, and of the slope: large against the rounding of rigid loads.
   const auto step_of = [&](int k) {
-    const bool force =
-        k == 6 || (k == 7 && question.sought == Sought::moment_at_tilt) || (system.laterally_rigid && (k == 0 || k == 4));
+    const bool force = k == 6 || (k == 7 && question.sought == Sought::moment_at_tilt) ||
+                       (system.laterally_rigid && (k == 0 || k == 4));
     return force ? 1e-3 : k == 7 ? 1e-6 : system.difference;
   };
   Matrix jacobian = Matrix::Identity();

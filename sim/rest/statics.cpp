@@ -127,9 +127,9 @@ std::optional<Rest> rest_before(EquilibriumSystem& system, const TrialPose& leve
   bool held = true;
   for (int round = 0; round < 2 && held; ++round) {  // as at the lift-off
     const TrialPose before = trial;
-    held = hold_within_adhesion(system, adhesion_use(rest_of(system, trial), *system.model)) &&
-           (balance_with_stop(system, pose_at_slope(), trial).converged ||
-            closes_in_on_casters(system, trial = before));
+    held =
+        hold_within_adhesion(system, adhesion_use(rest_of(system, trial), *system.model)) &&
+        (balance_with_stop(system, pose_at_slope(), trial).converged || closes_in_on_casters(system, trial = before));
   }
   const Rest within = rest_of(system, trial);
   system.within_adhesion = false;
