@@ -27,8 +27,12 @@ struct ChartCommand {
 
 Chart chart_of(const ChartCommand& options, const std::string& file, const std::vector<std::string>& changes) {
   if (is_chart_of_run(options.of)) return make_chart(options.of, recording_of("chart", file, changes));
-  if (file.ends_with(".run"))
-    throw InputError(fmt::format("chart: --of {}: {} is a recording, allowed time, loads", options.of, file));
+  if (file.ends_with(".run")) {
+    std::string over_time;
+    for (const OfferedChart& kind : offered_charts())
+      if (kind.of_run) over_time += fmt::format("{}{}", over_time.empty() ? "" : ", ", kind.key);
+    throw InputError(fmt::format("chart: --of {}: {} is a recording, allowed {}", options.of, file, over_time));
+  }
   return make_chart(options.of, load_scene(file, changes), options.plain);
 }
 

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <glm/geometric.hpp>
 
+#include "sim/base/closed_in.h"
+
 namespace sidehill {
 
 bool hold_within_adhesion(EquilibriumSystem& system, double use) {
@@ -41,11 +43,7 @@ double use_of_pair(const std::array<double, 2>& load, const std::array<double, 2
     if (high > 1e9) return 1e9;
     high *= 2;
   }
-  for (int halving = 0; halving < 60; ++halving) {
-    const double middle = 0.5 * (low + high);
-    (holds(middle) ? high : low) = middle;
-  }
-  return high;
+  return closed_in(low, high, 0, holds).second;
 }
 
 }  // namespace
