@@ -19,31 +19,21 @@ struct SceneList {
   std::size_t least = 0, most = kMostListEntries;  // entries allowed
 };
 
-// In the order they are written. A new list is a line here, and a list of fields in sim/scene/scene_fields.h.
+inline std::vector<Feature>& features_in(Scene& scene) { return scene.terrain.features; }
+inline std::vector<PointMass>& point_masses_in(Scene& scene) { return scene.ballast.point_masses; }
+inline std::vector<Action>& actions_in(Scene& scene) { return scene.programme.actions; }
+inline std::vector<Tolerance>& tolerances_in(Scene& scene) { return scene.tolerances; }
+inline std::vector<Expect>& expected_in(Scene& scene) { return scene.expect; }
+
+// In the order they are written. A new list is a line here, its entries above, and a list of fields in
+// sim/scene/scene_fields.h.
 inline constexpr std::tuple kSceneLists{
-    SceneList<Feature>{"terrain.feature", [](Scene& s) -> auto& {return s.terrain.features;
-}  // namespace sidehill
-, feature_fields
-}
-, SceneList<PointMass>{"ballast.point_mass", [](Scene& s) -> auto& {return s.ballast.point_masses;
-}
-, point_mass_fields
-}
-, SceneList<Action>{"programme.action", [](Scene& s) -> auto& {return s.programme.actions;
-}
-, action_fields
-}
-, SceneList<Tolerance>{"tolerance", [](Scene& s) -> auto& {return s.tolerances;
-}
-, tolerance_fields
-}
-, SceneList<Expect>{"expect", [](Scene& s) -> auto& {return s.expect;
-}
-, expect_fields
-}
-,
-}
-;
+    SceneList<Feature>{"terrain.feature", features_in, feature_fields},
+    SceneList<PointMass>{"ballast.point_mass", point_masses_in, point_mass_fields},
+    SceneList<Action>{"programme.action", actions_in, action_fields},
+    SceneList<Tolerance>{"tolerance", tolerances_in, tolerance_fields},
+    SceneList<Expect>{"expect", expected_in, expect_fields},
+};
 
 // Calls visit(list) for each of them.
 template <class Visit>
