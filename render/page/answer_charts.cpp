@@ -321,24 +321,24 @@ Chart slopes_chart(const Answer& answer) {
   return chart;
 }
 
-std::optional<Chart> why_chart(const Answer& answer) {
-  if (!answer.breakdown) return std::nullopt;
-  const Breakdown& b = *answer.breakdown;
-  Chart chart =
-      chart_about(answer.scene, ChartKind::bars, "Why the first wheel lifts there: what each cause adds or takes");
+Chart why_rows(const Breakdown& b, double slope, bool on_even_slope) {
+  Chart chart;
+  chart.kind = ChartKind::bars;
   double at = b.bare / kDegree, low = 0, high = at;
   const auto bar = [&](std::string name, double from, double to, std::string words, Pattern fill, Colour paint,
                        bool sum) {
     ChartBar row;
     row.name = std::move(name);
-    row.from = from;
-    row.to = to;
     row.words = std::move(words);
     row.fill = fill;
     row.paint = paint;
     row.sum = sum;
-    low = std::min({low, from, to});
-    high = std::max({high, from, to});
+    if (std::isfinite(from) && std::isfinite(to)) {
+      row.from = from;
+      row.to = to;
+      low = std::min({low, from, to});
+      high = std::max({high, from, to});
+    }
     chart.bars.push_back(std::move(row));
   };
   const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
@@ -349,9 +349,9 @@ std::optional<Chart> why_chart(const Answer& answer) {
         cause.share < 0 ? palette::kLifted : palette::kSteady, false);
     at = next;
   }
-  const double slope = answer.scene.terrain.slope, left = b.whole - slope;
   bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Pattern::plain, palette::kInk, true);
-  if (answer.scene.terrain.features.empty()) {  // with features nothing is left over of an even slope
+  if (on_even_slope) {  // with features nothing is left over of an even slope
+    const double left = b.whole - slope;
     bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Pattern::hatched, palette::kLifted,
         false);
     bar(left < 0 ? "past it" : "left", 0, left / kDegree, degrees(left, 2),
@@ -359,6 +359,16 @@ std::optional<Chart> why_chart(const Answer& answer) {
   }
   const double step = tick_step(high - low, 10);
   chart.y = {"Slope of first lift-off", "°", std::floor(low / step + 1e-9) * step, round_up(high, step)};
+  return chart;
+}
+
+std::optional<Chart> why_chart(const Answer& answer) {
+  if (!answer.breakdown) return std::nullopt;
+  Chart chart =
+      chart_about(answer.scene, ChartKind::bars, "Why the first wheel lifts there: what each cause adds or takes");
+  Chart rows = why_rows(*answer.breakdown, answer.scene.terrain.slope, answer.scene.terrain.features.empty());
+  chart.bars = std::move(rows.bars);
+  chart.y = rows.y;
   chart.remarks.push_back("Plain bars: the wheel lifts later. Hatched bars: it lifts sooner.");
   say_worst(chart, answer);
   chart.limits.insert(chart.limits.begin(),

@@ -26,6 +26,10 @@ Chart slopes_chart(const Answer& answer);
 // no wheel of which ever lifts, or not asked for).
 std::optional<Chart> why_chart(const Answer& answer);
 
+// Of that only the rows (bar_rows), without any words around them. `on_even_slope`: also what the slope [rad] takes and
+// what is left.
+Chart why_rows(const Breakdown& breakdown, double slope, bool on_even_slope);
+
 // First lift-off against the fill of both rear tyres, a line for each liquid. Twelve liquids, up to eleven fills each:
 // takes seconds. Throws InputError for an impossible machine.
 Chart fills_chart(const Scene& scene);

@@ -117,6 +117,22 @@ struct DialLook {
 // window has it. As wide and as high as `side`.
 PageSheet dial_of(const Chart& chart, const DialLook& look);
 
+// How the rows of a bar chart are laid out in a small place.
+struct BarRowsLook {
+  double width = 300, row = 27;        // of the sheet, of each row [pt]
+  double size = 12, strong_size = 13;  // of the names; of the words and of a sum's name [pt]
+  double indent = 0;                   // of the names [pt]
+  double base = 12;                    // line of the letters below the row's top [pt]
+  double bar_top = 17, bar = 6;        // below the row's top, and its height [pt]
+  double weave = 0.7;                  // of the patterns
+  Colour trough = palette::kTrough;    // the whole length, behind the bars
+  Colour stripes = palette::kCard;     // over a hatched or dotted bar
+};
+
+// The bars of a chart alone, for a small place, as the window has it: in each row the name and the words, below them
+// the bar, where it may lie and the rules. No scale and no ticks; the words say each value.
+PageSheet bar_rows(const Chart& chart, const BarRowsLook& look);
+
 // The whole sheet: heading, plot, remarks, limits, caution. 900 pt wide.
 PageSheet sheet_of(const Chart& chart);
 

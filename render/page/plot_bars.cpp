@@ -71,4 +71,40 @@ void plot_bars(PageSheet& sheet, const Chart& chart) {
   sheet.height = y + 12;
 }
 
+PageSheet bar_rows(const Chart& chart, const BarRowsLook& look) {
+  PageSheet sheet;
+  sheet.width = look.width;
+  sheet.height = look.row * static_cast<double>(chart.bars.size());
+  const double span = chart.y.high - chart.y.low;
+  const auto across = [&](double value) {
+    return (span > 0 ? std::clamp((value - chart.y.low) / span, 0.0, 1.0) : 0.0) * look.width;
+  };
+  for (std::size_t i = 0; i < chart.bars.size(); ++i) {
+    const ChartBar& bar = chart.bars[i];
+    const double y = look.row * static_cast<double>(i), top = y + look.bar_top, foot = top + look.bar;
+    add_text(sheet, look.indent, y + look.base, bar.name, bar.sum ? look.strong_size : look.size, palette::kInk,
+             bar.sum);
+    add_text(sheet, look.width, y + look.base, bar.words, bar.to ? look.strong_size : look.size,
+             bar.to ? palette::kInk : palette::kInkSoft, bar.sum, 1);
+    add_rectangle(sheet, 0, top, look.width, look.bar, Pattern::plain, look.trough);
+    if (bar.from && bar.to && std::isfinite(*bar.from) && std::isfinite(*bar.to)) {
+      const double a = across(std::min(*bar.from, *bar.to)), b = across(std::max(*bar.from, *bar.to));
+      add_rectangle(sheet, a, top, std::max(b - a, 1.0), look.bar, bar.fill, bar.paint, look.stripes);
+      std::get<PagePath>(sheet.marks.back()).weave = look.weave;
+      if (bar.doubt_low)
+        add_rectangle(sheet, across(*bar.doubt_low), top - 1,
+                      (bar.doubt_high ? across(*bar.doubt_high) : look.width) - across(*bar.doubt_low), look.bar + 2,
+                      Pattern::plain, with_alpha(palette::kInk, 0.35));
+    }
+    // Beside the bars alone, never through a name.
+    const auto mark = [&](double at, double width) {
+      add_rectangle(sheet, at - width, top - 2, 2 * width, look.bar + 4, Pattern::plain, palette::kPaper);
+      add_line(sheet, {at, top - 2}, {at, foot + 2}, palette::kInk, width);
+    };
+    if (chart.y.low < 0) mark(across(0), 1.5);
+    for (const ChartRule& rule : chart.rules) mark(across(rule.at), 2);
+  }
+  return sheet;
+}
+
 }  // namespace sidehill::page

@@ -122,8 +122,6 @@ struct Brush {
     // Whole pixels keep the letters sharp.
     list.AddText(font, size, {std::floor(corner.x + 0.5f), std::floor(corner.y + 0.5f)}, colour(text.ink), begin, end);
   }
-
-  static constexpr float kLineOfEm = 1.21f;  // ascent and descent of Inter: 0.969 and 0.242 of its em
 };
 
 }  // namespace

@@ -95,49 +95,51 @@ void draw_pattern(ImDrawList& list, Tone tone, Rect rect, Colour ink, float spac
   list.PopClipRect();
 }
 
+void paint_rows(Ui& ui, Rect rect, page::Chart chart, page::BarRowsLook look, double indent) {
+  const auto em = [&](const ImFont* font) { return font->FontSize / kLineOfEm / ui.scale; };
+  look.width = rect.width / ui.scale;
+  look.size = em(ui.fonts.small);
+  look.strong_size = em(ui.fonts.text);
+  look.indent = indent;
+  for (page::ChartBar& bar : chart.bars) {
+    const ImFont* font = bar.sum ? ui.fonts.text : ui.fonts.small;
+    const float words = size_of(bar.to ? ui.fonts.text : ui.fonts.small, bar.words).x;
+    bar.name = fitted(font, bar.name, rect.width - words - ui.px(static_cast<float>(indent) + 8));
+  }
+  paint_sheet(*ImGui::GetWindowDrawList(), ui.fonts, bar_rows(chart, look), {rect.low(), ui.scale});
+}
+
 void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, double slope) {
   if (thresholds.empty()) return;
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  double most = slope * 1.15;
-  for (const Threshold& t : thresholds) most = std::max(most, t.slope.value_or(0));
-  most = std::max(most, 10 * kDegree);
+  page::Chart chart;
+  chart.kind = ChartKind::bars;
+  chart.y.high = std::max(slope * 1.15, 10 * kDegree);
+  for (const Threshold& t : thresholds) {
+    page::ChartBar bar;
+    bar.sum = &t == &thresholds.front() && t.slope;
+    bar.name = (bar.sum ? "First: " : "") + t.name + (t.slope && *t.slope <= slope ? " (passed)" : "");
+    bar.words = t.slope ? degrees(t.slope) : t.instead;
+    if (t.left) bar.words = left_words(t.left) + ", at " + bar.words;
+    bar.paint = t.tone == Tone::near ? theme::kInkSoft : fill_of(t.tone);
+    if (t.slope) {
+      chart.y.high = std::max(chart.y.high, *t.slope);
+      bar.from = 0;
+      bar.to = *t.slope;
+      if (t.interval) bar.doubt_low = t.interval->low;
+      if (t.interval && !t.interval->open) bar.doubt_high = t.interval->high;
+    }
+    chart.bars.push_back(bar);
+  }
+  chart.rules.push_back({slope, {}});  // the ground as it is
   const float row = rect.height / static_cast<float>(thresholds.size());
-  const auto across = [&](double angle) {
-    return rect.x + static_cast<float>(std::clamp(angle / most, 0.0, 1.0)) * rect.width;
-  };
+  const double rows = row / ui.scale;
+  paint_rows(ui, rect, std::move(chart), {.row = rows, .base = 12, .bar_top = rows - 6, .bar = 4}, 18);
   for (std::size_t i = 0; i < thresholds.size(); ++i) {
     const Threshold& t = thresholds[i];
     const float y = rect.y + row * static_cast<float>(i);
-    const bool passed = t.slope && *t.slope <= slope;
-    const ImFont* font = i == 0 && t.slope ? ui.fonts.text : ui.fonts.small;
-    const float lift = i == 0 && t.slope ? ui.px(2) : 0;
-    std::string angle = t.slope ? degrees(t.slope) : t.instead;
-    if (t.left) angle = left_words(t.left) + ", at " + angle;
-    draw_symbol(list, t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
+    draw_symbol(*ImGui::GetWindowDrawList(), t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
                 fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
-    const std::string name = (i == 0 && t.slope ? "First: " : "") + t.name + (passed ? " (passed)" : "");
-    text_at(list, font, {rect.x + ui.px(18), y - lift}, theme::kInk,
-            fitted(font, name, rect.width - ui.px(26) - size_of(ui.fonts.text, angle).x));
-    text_at(list, t.slope ? ui.fonts.text : ui.fonts.small, {rect.x + rect.width, y - ui.px(t.slope ? 2 : 0)},
-            t.slope ? theme::kInk : theme::kInkSoft, angle, 1);
-    const Rect trough{rect.x, y + row - ui.px(6), rect.width, ui.px(4)};
-    list.AddRectFilled(trough.low(), trough.high(), colour(theme::kTrough), ui.px(2));
-    if (t.slope) {
-      const Colour fill = t.tone == Tone::near ? theme::kInkSoft : fill_of(t.tone);
-      list.AddRectFilled({trough.x, trough.y}, {across(*t.slope), trough.y + trough.height}, colour(fill), ui.px(2));
-      if (t.interval)  // where it may lie
-        list.AddRectFilled({across(t.interval->low), trough.y - ui.px(1)},
-                           {across(t.interval->high), trough.y + trough.height + ui.px(1)},
-                           colour(with_alpha(theme::kInk, 0.35)), ui.px(1));
-    }
     hover_help(ui, t.name, {rect.x, y, rect.width, row}, t.help);
-  }
-  // The ground as it is, through all rows.
-  const float now = across(slope);
-  for (std::size_t i = 0; i < thresholds.size(); ++i) {
-    const float y = rect.y + row * static_cast<float>(i + 1) - ui.px(8);
-    list.AddRectFilled({now - ui.px(2), y}, {now + ui.px(2), y + ui.px(8)}, colour(theme::kPaper));
-    list.AddLine({now, y}, {now, y + ui.px(8)}, colour(theme::kInk), ui.px(2));
   }
 }
 

@@ -1,11 +1,12 @@
-// Charts of the answer. The slope that gives way by heading is the page's dial, painted; the others are drawn by hand:
-// what gives way first, wheel loads. Know Dear ImGui's draw list, the page's charts and sim's values; change nothing
-// themselves.
+// Charts of the answer. The slope that gives way by heading is the page's dial and what gives way first the page's rows
+// of bars, both painted; the wheel loads are drawn here. Know Dear ImGui's draw list, the page's charts and sim's
+// values; change nothing themselves.
 #pragma once
 #include <optional>
 #include <span>
 
 #include "render/namespaces.h"
+#include "render/page/chart.h"
 #include "render/screen/desk/session.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/kit/ui.h"
@@ -21,6 +22,10 @@ void draw_pattern(ImDrawList& list, Tone tone, Rect rect, Colour ink, float spac
 
 // A row per threshold: name, angle, and a bar on a common scale with a line at `slope` [rad] through all of them.
 void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, double slope);
+
+// The page's rows of bars, painted: names that do not fit are shortened, the letters are the panel's. `indent` [pt]:
+// kept free for a sign before each name. Where the rows are is the caller's to remember.
+void paint_rows(Ui& ui, Rect rect, page::Chart chart, page::BarRowsLook look, double indent = 0);
 
 // Where a heading and a slope [rad] are on the chart: heading 0 up, positive to the left; rim = kPolarRim.
 constexpr double kPolarRim = 1.0471975511965976;  // 60 deg, the steepest ground there is here [rad]

@@ -162,8 +162,9 @@ void draw_reasons(Ui& ui, const Session& session, const Model& model) {
   if (folded(ui, "Why a wheel lifts there")) {
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     if (const Breakdown* why = session.breakdown()) {
-      const float height = breakdown_height(ui, *why);
-      breakdown_chart(ui, {corner.x, corner.y + ui.px(3), width, height}, *why, session.scene().terrain.slope);
+      const bool even = session.scene().terrain.features.empty();
+      const float height = breakdown_height(ui, *why, even);
+      breakdown_chart(ui, {corner.x, corner.y + ui.px(3), width, height}, *why, session.scene().terrain.slope, even);
       after(corner, height + ui.px(6));
     } else if (!session.refusal().empty()) {
       soft_text(ui, no_numbers(session), true);

@@ -232,7 +232,7 @@ TEST_CASE("differences, and charts of anything, keep inside their place in any w
         draw_differences(desk.ui, rows, "A", "B", true);
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const float width = ImGui::GetContentRegionAvail().x;
-        breakdown_chart(desk.ui, {at.x, at.y, width, breakdown_height(desk.ui, odd)}, odd, 0.3);
+        breakdown_chart(desk.ui, {at.x, at.y, width, breakdown_height(desk.ui, odd, true)}, odd, 0.3, true);
         carrying_chart(desk.ui, {at.x, at.y + 200, width, carrying_height(desk.ui, load)}, load);
       };
       desk.alone(room, draw);
