@@ -59,6 +59,7 @@ struct Axle {
   double spin_inertia = 60;  // of one wheel about its axle [kg m2], >= 0; 0 = from mass and radius
   Tyre tyre;
   double capacity = 0;         // what the maker lets the axle carry, on the ground [kg]; 0 = not known
+  double rim_capacity = 0;     // what one rim may carry [kg]; 0 = not known
   double narrowest_track = 0;  // narrowest setting of an adjustable track [m]; 0 = not adjustable, or not known
   double dual_spacing = 0;     // dual wheels: mid-plane of the outer tyre beyond the inner one's [m]; 0 = single
 };
@@ -153,6 +154,7 @@ struct Drive {
 struct Hitch {
   double x = -0.75;  // ahead of the rear axle [m]
   double z = 0.5;    // above ground [m]
+  double max_load = 0;  // what may rest on it [kg]; 0 = not known
 };
 
 // A place where weights may be bolted on.
@@ -168,6 +170,7 @@ struct Vehicle {
   double engine_power = 75e3;            // rated [W], > 0
   bool front_drive = true;               // front axle can be driven
   double wheelbase = 2.5;                // [m], > 0
+  double permitted_mass = 0;             // of the whole machine, by its plate [kg]; 0 = not known
   Chassis chassis;
   FrontAxle front_axle;
   Axle front{

@@ -5,8 +5,8 @@ namespace sidehill {
 
 using Prepares = VerbAction(CLI::App&);
 Prepares prepare_view, prepare_solve, prepare_run, prepare_replay, prepare_slope_limit, prepare_merge, prepare_trial,
-    prepare_ballast, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture, prepare_film, prepare_chart,
-    prepare_report, prepare_rolling_test, prepare_fill, prepare_machine, prepare_list, prepare_check;
+    prepare_ballast, prepare_compare, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture, prepare_film,
+    prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_machine, prepare_list, prepare_check;
 
 const std::vector<Verb>& verbs() {
   static const std::vector<Verb> kVerbs = {
@@ -34,6 +34,10 @@ const std::vector<Verb>& verbs() {
       {"trial", "run thousands of random scenes to check the calculation", prepare_trial},
       {"ballast", "what regulations, standards and practice ask of the weights, and whether they are met",
        prepare_ballast},
+      {"compare",
+       "set-ups of one scene side by side: mass, slide, lift-off, rules, slip, fuel, soil, frost",
+       prepare_compare,
+       {{"sidehill compare scenes/first_slope.toml --with nothing --with weights"}}},
       {"loader",
        "a table of bucket height by load: lift-off, worst heading, front tyres, rear axle",
        prepare_loader,
@@ -89,6 +93,17 @@ void take_scene(CLI::App& sub, SceneArguments& arguments, bool required) {
       ->expected(1)
       ->allow_extra_args(false)  // the word after KEY=VALUE is none of its own
       ->take_all();
+}
+
+void take_units(CLI::App& sub, Units& units) {
+  static const std::map<std::string, Units> kUnits{{"si", Units::si}, {"us", Units::us}};
+  sub.add_option("--units", units, "si or us (pounds, inches, psi)")
+      ->transform(CLI::CheckedTransformer(kUnits).description(""))
+      ->type_name("WORD");
+}
+
+void take_strict(CLI::App& sub, bool& strict) {
+  sub.add_flag("--strict", strict, "exit code 4 if a limit is not met (a target of practice is no limit)");
 }
 
 void take_json(CLI::App& sub, bool& json) { sub.add_flag("--json", json, "print the answer as JSON"); }

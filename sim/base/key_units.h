@@ -69,6 +69,7 @@ inline constexpr KeyUnit kKeyUnits[] = {
     {"_c", "C", Quantity::temperature, 1, kZeroCelsius},
     {"_mm", "mm", Quantity::small_length, 1e-3},
     {"_s", "s", Quantity::time},
+    {"_h", "h", Quantity::time, 3600},
     {"_m", "m", Quantity::length},
 };
 

@@ -50,7 +50,7 @@ bool compute(Stage stage, Answer& a, const std::stop_token& stop) {
     case Stage::limits:
       return keep(a.limits, load_limits(a.scene, a.model, a.statics.first_lift_off, stop), stop);
     case Stage::rules:
-      return keep(a.rules, ballast_rules(a.scene, a.model), stop);
+      return keep(a.rules, rules_on(a.scene, a.model).rules, stop);
     case Stage::causes:
       return keep(a.breakdown, breakdown(a.model, stop), stop);
     case Stage::masses:

@@ -10,10 +10,10 @@
 #include <vector>
 
 #include "sim/base/enum_table.h"
-#include "sim/insight/ballast_rules.h"
 #include "sim/insight/breakdown.h"
 #include "sim/insight/uncertainty.h"
 #include "sim/insight/verdict.h"
+#include "sim/job/rules.h"
 #include "sim/rest/load_check.h"
 #include "sim/rest/load_limits.h"
 #include "sim/rest/manoeuvre.h"

@@ -116,6 +116,7 @@ void add_loader(Builder& b) {
                            }()};
   b.enter("loader boom", LedgerItem::loader, LedgerBody::boom, bar);
   out.parallel = loader.parallel;
+  out.load_from_pin = kPayloadCentre;
   b.enter("bucket", LedgerItem::loader, LedgerBody::bucket,
           solid_box(loader.bucket_mass, pin + kBucketCentre, {0.7, loader.bucket_width, 0.6}));
   b.enter("load in the bucket", LedgerItem::payload, LedgerBody::bucket,

@@ -82,6 +82,7 @@ struct LoaderModel {
   MassProperties boom;    // boom, bucket, payload and masses added on it; relative to the pivot, axes of V, at `angle`
   MassProperties arms;    // of that, what turns with the boom
   MassProperties bucket;  // and what turns with the bucket; relative to the bucket pin
+  Vec3 load_from_pin{0.0};  // where a load in the bucket lies, from the bucket pin, bucket level [m]
 };
 
 enum class HullPart { chassis, front_half, bucket };

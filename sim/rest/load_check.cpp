@@ -71,7 +71,8 @@ TyreCheck check_tyre(const Scene& scene, int wheel, const TyreLaw& law, int tyre
 }  // namespace
 
 double asked_speed(const Scene& scene) {
-  double most = std::max(std::abs(scene.programme.speed), scene.manoeuvre.speed);
+  double most =
+      std::max({std::abs(scene.programme.speed), scene.manoeuvre.speed, scene.job.working_speed, scene.job.road_speed});
   for (const Action& action : scene.programme.actions)
     if (action.what == ActionKind::drive || action.what == ActionKind::drop_clutch)
       most = std::max(most, std::abs(action.speed));

@@ -41,7 +41,8 @@ struct LoadCheck {
 // Shares of the fuller tyre where nothing is known of how a pair shares: half each.
 inline constexpr std::array<double, kWheels> kSharedAlike{0.5, 0.5, 0.5, 0.5};
 
-// The fastest that a scene asks for, forwards or backwards: in its programme, in an action of it, in a bend [m/s].
+// The fastest that a scene asks for, forwards or backwards: in its programme, in an action of it, in a bend, at work or
+// on the road in its job [m/s].
 double asked_speed(const Scene& scene);
 
 // `load` per wheel [N], in the order of enum Wheel, at asked_speed() and the model's pressures, on a

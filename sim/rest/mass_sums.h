@@ -19,6 +19,10 @@ double fill_mass(const Model& model, bool front);
 // They add up to its mass. Source: lever rule about the contact lines.
 struct AxleShare {
   double front = 0, rear = 0;
+  AxleShare& operator+=(const AxleShare& more) { return front += more.front, rear += more.rear, *this; }
+  AxleShare& operator-=(const AxleShare& less) { return front -= less.front, rear -= less.rear, *this; }
+  friend AxleShare operator+(AxleShare a, const AxleShare& b) { return a += b; }
+  friend AxleShare operator-(AxleShare a, const AxleShare& b) { return a -= b; }
 };
 AxleShare axle_share(const LedgerLine& line, double wheelbase);
 // Of the whole machine, with what the drawbar of a trailer puts on the hitch: on the level it neither pulls nor pushes.

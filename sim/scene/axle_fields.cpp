@@ -46,6 +46,8 @@ std::vector<Field> rows_of() {
       of_machine(joined<"vehicle.", side, ".capacity_kg">(), in_axle<axle, &Axle::capacity>(), 0, 50000,
                  "what the maker lets this axle carry; 0 = not known", idle(),
                  FromClass{ScalesBy::never, 0, joined<side, "_capacity_kg">()}),
+      of_machine(joined<"vehicle.", side, ".rim_capacity_kg">(), in_axle<axle, &Axle::rim_capacity>(), 0, 20000,
+                 "what one rim may carry, stamped on it; 0 = not known", idle(), FromClass{ScalesBy::never}),
       text(joined<"vehicle.", side, ".tyre.size">(), in_tyre<axle, &Tyre::size>(), 60,
            "designation as on the sidewall"),
       of_machine(joined<"vehicle.", side, ".tyre.free_radius_m">(), in_tyre<axle, &Tyre::free_radius>(), 0.1, 2,

@@ -61,7 +61,10 @@ std::vector<fs::path> toml_files(const char* name) {
 
 }  // namespace
 
-fs::path find_vehicle_file(std::string_view name, const fs::path& folder) {
+namespace {
+
+// `below`: the folder in the project where those files are.
+fs::path find_file(std::string_view name, const fs::path& folder, const fs::path& below) {
   if (name.empty() || name.size() > 300 || name.find('\0') != name.npos) return {};
   if (name.find('/') != name.npos || name.ends_with(".toml")) {
     const fs::path path = folder / fs::path(name);
@@ -70,15 +73,23 @@ fs::path find_vehicle_file(std::string_view name, const fs::path& folder) {
   std::vector<fs::path> folders = upward(folder);
   for (const fs::path& more : starting_points()) folders.push_back(more);
   for (const fs::path& at : folders) {
-    const fs::path path = at / "vehicles" / (std::string(name) + ".toml");
+    const fs::path path = at / below / (std::string(name) + ".toml");
     if (is_file(path)) return path;
   }
   return {};
 }
 
+}  // namespace
+
+fs::path find_vehicle_file(std::string_view name, const fs::path& folder) {
+  return find_file(name, folder, "vehicles");
+}
+fs::path find_job_file(std::string_view name, const fs::path& folder) { return find_file(name, folder, "scenes/jobs"); }
+
 std::vector<fs::path> vehicle_files() { return toml_files("vehicles"); }
 std::vector<fs::path> scene_files() { return toml_files("scenes"); }
 std::vector<fs::path> lesson_files() { return toml_files("scenes/lessons"); }
+std::vector<fs::path> job_files() { return toml_files("scenes/jobs"); }
 
 fs::path present_name(const fs::path& path) {
   if (is_file(path)) return path;

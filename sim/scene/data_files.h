@@ -12,11 +12,15 @@ namespace sidehill {
 // there is none.
 std::filesystem::path find_vehicle_file(std::string_view name, const std::filesystem::path& folder);
 
-// The machines, the scenes for people and the lessons that come with the program, sorted; empty if the folder is not
-// found.
+// The same for a job: "hill_hay" -> ../scenes/jobs/hill_hay.toml.
+std::filesystem::path find_job_file(std::string_view name, const std::filesystem::path& folder);
+
+// The machines, the scenes for people, the lessons and the jobs that come with the program, sorted; empty if the folder
+// is not found.
 std::vector<std::filesystem::path> vehicle_files();
 std::vector<std::filesystem::path> scene_files();
 std::vector<std::filesystem::path> lesson_files();  // of scenes/lessons
+std::vector<std::filesystem::path> job_files();     // of scenes/jobs
 
 // A scene or lesson that came with the program under an earlier name: `path` itself if it is there or was never
 // renamed, else the same folder's file of today's name.

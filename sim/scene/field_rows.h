@@ -22,6 +22,7 @@ std::vector<Field> axle_fields();
 std::vector<Field> ballast_fields();
 std::vector<Field> ground_fields();
 std::vector<Field> programme_fields();
+std::vector<Field> job_fields();
 
 // ---- keys that are put together -----------------------------------------------------------------------------------
 

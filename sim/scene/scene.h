@@ -9,6 +9,7 @@
 
 #include "sim/base/constants.h"
 #include "sim/base/enum_table.h"
+#include "sim/scene/job.h"
 #include "terrain/terrain.h"
 #include "vehicles/ballast.h"
 #include "vehicles/vehicle.h"
@@ -107,8 +108,10 @@ struct Scene {
   std::string title;
   std::string note;
   std::string vehicle_file;  // as written in the scene; empty = the vehicle is spelled out
+  std::string job_file;      // likewise of the job; empty = it is spelled out, or there is none
   Vehicle vehicle;
   BallastPlan ballast;
+  Job job;
   Terrain terrain;
   Start start;
   Programme programme;

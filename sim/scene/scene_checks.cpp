@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <stdexcept>
 
 #include "sim/scene/scene_fields.h"
@@ -192,6 +193,25 @@ std::optional<Conflict> casters_conflict(const Scene& scene) {
   return {};
 }
 
+std::optional<Conflict> job_conflict(const Job& job) {
+  constexpr double kYear = 8760 * 3600.0;
+  if (job.implement_mass > 0 && job.hitch == JobHitch::none)
+    return Conflict{
+        "job.implement_mass_kg",
+        fmt::format("{:g} hangs on nothing, allowed 0 kg, or job.hitch = drawbar or linkage", job.implement_mass)};
+  if (job.pull > 0 && job.hitch == JobHitch::none)
+    return Conflict{"job.pull_kn", fmt::format("{:g} pulls on nothing, allowed 0 kN, or job.hitch = drawbar or linkage",
+                                               job.pull / 1e3)};
+  if (job.working_time + job.road_time > kYear)
+    return Conflict{"job.road_time_h",
+                    fmt::format("{:g} and working_time_h = {:g} are more than a year, allowed 8760 h together",
+                                job.road_time / 3600, job.working_time / 3600)};
+  for (const WeightOnHand& weight : job.weights)
+    if (weight.pieces != std::floor(weight.pieces))
+      return Conflict{"job.weight[].pieces", fmt::format("{:g} is no whole number, allowed 1 to 200", weight.pieces)};
+  return {};
+}
+
 }  // namespace
 
 std::optional<Conflict> find_conflict(const Scene& scene) {
@@ -218,6 +238,7 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
   if (auto conflict = action_conflict(scene)) return conflict;
   if (auto conflict = front_half_conflict(vehicle)) return conflict;
   if (auto conflict = casters_conflict(scene)) return conflict;
+  if (auto conflict = job_conflict(scene.job)) return conflict;
   if (auto conflict = weights_conflict(ballast.front_weights, vehicle.front_mount.max_mass, "ballast.front_weights_kg",
                                        "front mount"))
     return conflict;

@@ -19,7 +19,7 @@ std::vector<Field> make_scene_fields() {
       text("title", at<&Scene::title>(), 120, "what the scene is called"),
       text("note", at<&Scene::note>(), 4000, "what it is for, in plain words"),
   };
-  for (auto* part : {vehicle_fields, ballast_fields, ground_fields, programme_fields}) append(rows, part());
+  for (auto* part : {vehicle_fields, ballast_fields, ground_fields, programme_fields, job_fields}) append(rows, part());
   return rows;
 }
 
@@ -84,6 +84,8 @@ template std::string allowed(const FieldOf<Scene>&);
 template std::string allowed(const FieldOf<Feature>&);
 template std::string allowed(const FieldOf<PointMass>&);
 template std::string allowed(const FieldOf<Action>&);
+template std::string allowed(const FieldOf<WeightOnHand>&);
+template std::string allowed(const FieldOf<MediumOnHand>&);
 template std::string allowed(const FieldOf<Tolerance>&);
 template std::string allowed(const FieldOf<Expect>&);
 
@@ -93,6 +95,7 @@ std::string allowed_without_numbers(std::string_view key) {
     return kind >= 1 && kind <= 3 ? allowed(field) : std::string();
   };
   if (key == "vehicle_file") return "a machine's name";
+  if (key == "job_file") return "a job's name";
   for (const Alias& alias : scene_aliases())
     if (alias.key == key) key = alias.targets[0];
   if (const Field* field = find_field(key)) return words_of(*field);
@@ -108,7 +111,7 @@ std::string allowed_without_numbers(std::string_view key) {
 }
 
 std::string nearest_key(std::string_view wrong_key) {
-  std::vector<std::string> keys = {"vehicle_file"};
+  std::vector<std::string> keys = {"vehicle_file", "job_file"};
   const auto take = [&](std::string_view list, const auto& fields) {
     for (const auto& field : fields) keys.push_back(std::string(list) + std::string(field.key));
   };

@@ -128,10 +128,12 @@ using ChoiceField = ChoiceFieldOf<Scene>;
 std::span<const Field> scene_fields();
 const Field* find_field(std::string_view key);  // nullptr if there is none
 
-// Entries of the lists [[terrain.feature]], [[ballast.point_mass]], [[programme.action]], [[tolerance]], [[expect]].
+// Entries of the lists in sim/scene/scene_lists.h.
 std::span<const FieldOf<Feature>> feature_fields();
 std::span<const FieldOf<PointMass>> point_mass_fields();
 std::span<const FieldOf<Action>> action_fields();
+std::span<const FieldOf<WeightOnHand>> weight_on_hand_fields();
+std::span<const FieldOf<MediumOnHand>> medium_on_hand_fields();
 std::span<const FieldOf<Tolerance>> tolerance_fields();
 std::span<const FieldOf<Expect>> expect_fields();
 

@@ -203,7 +203,7 @@ void apply_leaf(Scene& scene, const Leaf& leaf, const TomlSource& origin, std::s
     }
     return;
   }
-  if (prefix.empty() && with_list(key, [&](const auto& list) {
+  if (with_list(key, [&](const auto& list) {
         auto read = read_entries(*leaf.node, list, origin);
         auto& entries = list.entries(scene);
         if constexpr (std::is_same_v<decltype(read), std::vector<Tolerance>>)
@@ -223,7 +223,7 @@ void apply_table(Scene& scene, const TomlValue& table, const TomlSource& origin,
   flatten(table, "", leaves);
   std::ranges::stable_sort(leaves, {}, [](const Leaf& leaf) { return leaf.node->line; });
   for (const Leaf& leaf : leaves) {
-    if (prefix.empty() && leaf.key == "vehicle_file") continue;  // already followed
+    if (prefix.empty() && (leaf.key == "vehicle_file" || leaf.key == "job_file")) continue;  // already followed
     apply_leaf(scene, leaf, origin, prefix, leaves, places);
   }
 }
@@ -251,6 +251,19 @@ void read_vehicle(Scene& scene, std::string_view name, const fs::path& folder, c
   scene.vehicle_file = std::string(name);
 }
 
+// A job's file says its keys without their first part, as a machine's file does.
+void read_job(Scene& scene, std::string_view name, const fs::path& folder, const std::string& where, Places& places) {
+  const fs::path path = find_job_file(name, folder);
+  if (path.empty())
+    refuse_at(where, "job_file",
+              "there is no job \"" + std::string(name.substr(0, 100)) + "\" " +
+                  (job_files().empty() ? "and " + data_sought() : "(`sidehill list jobs` gives all)"));
+  const TomlSource origin{path.lexically_normal().string()};
+  scene.job = default_scene().job;
+  apply_table(scene, read_toml(read_text(path), origin), origin, "job.", places);
+  scene.job_file = std::string(name);
+}
+
 struct Override {
   std::string key;
   bool append = false;
@@ -259,7 +272,7 @@ struct Override {
 
 // Words need no quotes: --set ballast.rear.medium=water.
 bool wants_text(std::string_view key) {
-  if (key == "vehicle_file") return true;
+  if (key == "vehicle_file" || key == "job_file") return true;
   for (const Alias& alias : scene_aliases())
     if (alias.key == key) key = alias.targets[0];
   const Field* field = find_field(key);
@@ -327,6 +340,9 @@ void apply_change(Scene& scene, const Override& change, const fs::path& folder, 
   } else if (change.key == "vehicle_file") {
     if (change.value.kind != TomlKind::text) refuse_at(origin.name, "vehicle_file", "a name belongs here");
     read_vehicle(scene, change.value.text, folder, origin.name, places);
+  } else if (change.key == "job_file") {
+    if (change.value.kind != TomlKind::text) refuse_at(origin.name, "job_file", "a name belongs here");
+    read_job(scene, change.value.text, folder, origin.name, places);
   } else if (!set_in_entry(scene, change, origin)) {
     apply_leaf(scene, {change.key, &change.value}, origin, "", {}, places);
   }
@@ -356,10 +372,20 @@ Scene read_scene(std::string_view text, const fs::path& name, std::span<const st
     read_vehicle(scene, other, find_vehicle_file(other, ".").empty() ? folder : fs::path("."), "--set", places);
   } else if (machine) {
     read_vehicle(scene, machine->text, folder, origin.at(*machine), places);
+  } else if (!entry_of(table, "vehicle") && entry_of(table, "work")) {
+    refuse_at(origin.name + ":1", "vehicle_file",
+              "missing: this is a job, which needs a machine; name it in a scene, or: sidehill solve SCENE --set "
+              "job_file=" +
+                  name.stem().string());
   } else if (!entry_of(table, "vehicle")) {
     refuse_at(origin.name + ":1", "vehicle_file", "missing; name a machine (`sidehill list machines` gives all)");
   }
 
+  if (const TomlValue* job = entry_of(table, "job_file")) {
+    if (job->kind != TomlKind::text)
+      refuse_at(origin.at(*job), "job_file", "found " + std::string(kind_words(*job)) + " where a name belongs");
+    read_job(scene, job->text, folder, origin.at(*job), places);
+  }
   apply_table(scene, table, origin, "", places);
   for (const Override& change : changes)
     if (change.key != "vehicle_file" || change.append) apply_change(scene, change, ".", "--set", places);
@@ -395,6 +421,15 @@ MachineFile load_machine(std::string_view name, const fs::path& folder) {
   Places places;
   read_vehicle(scene, name, folder, std::string(name), places);
   return {std::move(scene.vehicle), std::move(scene.tolerances)};
+}
+
+Job load_job(std::string_view name, const fs::path& folder) {
+  Scene scene = default_scene();
+  Places places;
+  read_job(scene, name, folder, std::string(name), places);
+  if (const auto conflict = find_conflict(scene); conflict && conflict->key.starts_with("job."))
+    refuse_at(std::string(name), conflict->key, conflict->message);
+  return std::move(scene.job);
 }
 
 Vehicle load_vehicle(std::string_view name, const fs::path& folder) { return load_machine(name, folder).vehicle; }

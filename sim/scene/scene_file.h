@@ -10,9 +10,9 @@ namespace sidehill {
 
 // defaults <- machine file <- scene file <- overrides ("key=value" in the file's units; "ballast.point_mass+={...}"
 // appends an entry, "terrain.feature[0].height_m=0.3" changes one, "vehicle_file=..." changes the machine under the
-// scene's own vehicle data). Its tolerances are the scene's own and, of what the scene does not name, those of the
-// machine file. Throws InputError for anything wrong: values outside their range, keys that do not exist, data that
-// contradict each other.
+// scene's own vehicle data, "job_file=..." replaces the job). Its tolerances are the scene's own and, of what the scene
+// does not name, those of the machine file. Throws InputError for anything wrong: values outside their range, keys that
+// do not exist, data that contradict each other.
 Scene load_scene(const std::filesystem::path& path, std::span<const std::string> overrides = {});
 
 // One override on a scene at hand; "vehicle_file=..." replaces the whole vehicle, with its tolerances. Throws
@@ -28,6 +28,9 @@ struct MachineFile {
 // `name` as in a scene's vehicle_file, relative names from `folder`. Throws InputError.
 MachineFile load_machine(std::string_view name, const std::filesystem::path& folder);
 Vehicle load_vehicle(std::string_view name, const std::filesystem::path& folder);  // the machine alone
+
+// What a job file says; `name` as in a scene's job_file. Throws InputError.
+Job load_job(std::string_view name, const std::filesystem::path& folder);
 
 // Every value written out (no vehicle file needed to read it back; its name is kept in a comment). What has been read
 // comes back bit for bit.

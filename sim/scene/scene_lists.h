@@ -22,6 +22,8 @@ struct SceneList {
 inline std::vector<Feature>& features_in(Scene& scene) { return scene.terrain.features; }
 inline std::vector<PointMass>& point_masses_in(Scene& scene) { return scene.ballast.point_masses; }
 inline std::vector<Action>& actions_in(Scene& scene) { return scene.programme.actions; }
+inline std::vector<WeightOnHand>& weights_in(Scene& scene) { return scene.job.weights; }
+inline std::vector<MediumOnHand>& media_in(Scene& scene) { return scene.job.media; }
 inline std::vector<Tolerance>& tolerances_in(Scene& scene) { return scene.tolerances; }
 inline std::vector<Expect>& expected_in(Scene& scene) { return scene.expect; }
 
@@ -31,6 +33,8 @@ inline constexpr std::tuple kSceneLists{
     SceneList<Feature>{"terrain.feature", features_in, feature_fields},
     SceneList<PointMass>{"ballast.point_mass", point_masses_in, point_mass_fields},
     SceneList<Action>{"programme.action", actions_in, action_fields},
+    SceneList<WeightOnHand>{"job.weight", weights_in, weight_on_hand_fields},
+    SceneList<MediumOnHand>{"job.medium", media_in, medium_on_hand_fields},
     SceneList<Tolerance>{"tolerance", tolerances_in, tolerance_fields},
     SceneList<Expect>{"expect", expected_in, expect_fields},
 };

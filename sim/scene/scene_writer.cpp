@@ -55,6 +55,7 @@ std::string write_scene(const Scene& scene) {
   std::string text = "# Every value of the scene; nothing is left to defaults.\n";
   if (!scene.vehicle_file.empty())
     text += "# The machine came from vehicle_file = " + in_quotes(scene.vehicle_file) + "\n";
+  if (!scene.job_file.empty()) text += "# The job came from job_file = " + in_quotes(scene.job_file) + "\n";
   text += format_line();
   std::string_view table;
   for (const Field& field : scene_fields()) {

@@ -7,7 +7,7 @@
 #include <string>
 
 #include "sim/base/constants.h"
-#include "sim/insight/ballast_rules.h"
+#include "sim/job/rules.h"
 #include "sim/motion/run.h"
 #include "sim/rest/load_limits.h"
 #include "sim/rest/statics.h"
@@ -189,8 +189,7 @@ TEST_CASE("what needs front wheels that lead is refused of casters") {
 TEST_CASE("nothing is asked of the steering axle of a machine that has none") {
   Scene scene = mower({"ballast.trailer.mass_kg=500", "ballast.trailer.drawbar_load_kg=50"});
   const auto asks = [&] {
-    const std::vector<RuleAnswer> all = ballast_rules(scene, build(scene));
-    return std::ranges::count_if(all, [](const RuleAnswer& a) { return a.rule.find("steering axle") != a.rule.npos; });
+    return std::ranges::count(rules_on(scene, build(scene)).rules, RuleId::steering_axle, &RuleAnswer::id);
   };
   CHECK(asks() == 0);
   CHECK_FALSE(load_limits(scene, build(scene), {}).steering_gone);

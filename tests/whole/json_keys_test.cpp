@@ -6,7 +6,7 @@
 #include <string>
 
 #include "render/text/rest/answer_json.h"
-#include "render/text/rest/ballast_report.h"
+#include "render/text/job/rules_report.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/rest/sensitivity_report.h"
 #include "sim/base/text_file.h"

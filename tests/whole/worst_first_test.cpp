@@ -16,7 +16,7 @@
 #include "render/text/motion/slope_limit_report.h"
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
-#include "render/text/rest/ballast_report.h"
+#include "render/text/job/rules_report.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"

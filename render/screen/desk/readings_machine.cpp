@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "render/screen/desk/readings_list.h"
+#include "render/text/job/rule_words.h"
 #include "render/text/words/words.h"
 #include "sim/insight/answer.h"
 #include "sim/motion/under_way.h"
@@ -172,8 +173,8 @@ void add_masses(ReadingList& list) {
   std::string practice;
   if (k.further)
     for (const RuleAnswer& rule : k.further->rules)
-      if (rule.rule.find("horsepower") != std::string::npos)
-        practice = fmt::format(" The usual: {}, here {} ({}).", rule.rule, rule.there, rule.source);
+      if (rule.id == RuleId::mass_per_power)
+        practice += fmt::format(" Asked: {} ({}; {}).", asked_words(rule, Units::si), rule.when, rule.source);
   list.add({.id = "mass_per_power",
             .name = "For each unit of power",
             .quantity = Quantity::mass_per_power,

@@ -53,6 +53,20 @@ Json scene_json(const std::filesystem::path& path) {
   return json;
 }
 
+Json job_json(const std::filesystem::path& path) {
+  Json json = {{"name", path.stem().string()}, {"file", path.string()}};
+  try {
+    const Job job = load_job(path.filename().string(), path.parent_path());
+    json["what"] = job.name;
+    json["work"] = kWorks[static_cast<std::size_t>(job.work)].key;
+    json["steepest_slope_deg"] = number_or_null(job.slope / kDegree);
+    json["coldest_c"] = number_or_null(job.coldest - kZeroCelsius);
+  } catch (const InputError& error) {
+    json["error"] = error.what();
+  }
+  return json;
+}
+
 struct KeyRow {
   std::string key, unit, range, help;
 };
@@ -67,6 +81,7 @@ void add_rows(std::vector<KeyRow>& rows, std::string_view prefix, std::span<cons
 std::vector<KeyRow> key_rows() {
   std::vector<KeyRow> rows = {{"vehicle_file", "", "a name from `sidehill list machines`, or a path",
                                "the machine that vehicle.* then changes"}};
+  rows.push_back({"job_file", "", "a name from `sidehill list jobs`, or a path", "the job that job.* then changes"});
   add_rows(rows, "", scene_fields());
   for (const Alias& alias : scene_aliases())
     rows.push_back({std::string(alias.key), "", allowed(*find_field(alias.targets[0])), std::string(alias.help)});
@@ -85,6 +100,12 @@ Json machines_json() {
 Json scenes_json() {
   Json list = Json::array();
   for (const auto& path : scene_files()) list.push_back(scene_json(path));
+  return list;
+}
+
+Json jobs_json() {
+  Json list = Json::array();
+  for (const auto& path : job_files()) list.push_back(job_json(path));
   return list;
 }
 
@@ -180,6 +201,20 @@ std::string scenes_table() {
     text += "\n";
   }
   return text;
+}
+
+std::string jobs_table() {
+  std::string text = fmt::format("{:18}{:20}{:>10}{:>11}  {}\n", "job", "work", "steepest", "coldest", "what");
+  for (const Json& row : jobs_json()) {
+    const std::string name = row["name"].get<std::string>();
+    if (row.contains("error"))
+      text += fmt::format("{:18}{}\n", name, row["error"].get<std::string>());
+    else
+      text += fmt::format("{:18}{:20}{:>9.0f}°{:>8.0f} °C  {}\n", name, row["work"].get<std::string>(),
+                          row["steepest_slope_deg"].get<double>(), row["coldest_c"].get<double>(),
+                          row["what"].get<std::string>());
+  }
+  return text + "\nsidehill ballast SCENE --set job_file=NAME holds a machine against a job.\n";
 }
 
 std::string tyres_table() {

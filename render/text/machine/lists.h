@@ -1,4 +1,5 @@
-// What `list` prints: machines, scenes, tyres, media, keys; as text, Markdown (keys) or JSON. Reads the files it names.
+// What `list` prints: machines, scenes, jobs, tyres, media, keys; as text, Markdown (keys) or JSON. Reads the files it
+// names.
 #pragma once
 #include <nlohmann/json.hpp>
 #include <string>
@@ -9,6 +10,7 @@ namespace sidehill::text {
 
 std::string machines_table();
 std::string scenes_table();
+std::string jobs_table();
 std::string tyres_table();
 std::string media_table();
 std::string keys_table();
@@ -16,6 +18,7 @@ std::string keys_markdown();  // the table of docs/keys.md
 
 nlohmann::ordered_json machines_json();
 nlohmann::ordered_json scenes_json();
+nlohmann::ordered_json jobs_json();
 nlohmann::ordered_json tyres_json();
 nlohmann::ordered_json media_json();
 nlohmann::ordered_json keys_json();

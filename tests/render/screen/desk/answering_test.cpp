@@ -85,7 +85,7 @@ TEST_CASE("with its scene it also gives the limits, the causes and how far off i
   REQUIRE(answering.doubts());
   REQUIRE(answering.worst());
   CHECK(answering.further()->breakdown->whole == breakdown(model)->whole);
-  CHECK(answering.further()->rules.size() == ballast_rules(scene, model).size());
+  CHECK(answering.further()->rules.size() == rules_on(scene, model).rules.size());
   const Uncertainty direct = uncertainty(scene, model, answering.statics());
   CHECK(answering.doubts()->first_lift_off->low == direct.first_lift_off->low);
   CHECK(answering.doubts()->first_lift_off->high == direct.first_lift_off->high);

@@ -30,7 +30,7 @@ struct Answered {
 Answered answered(const Scene& scene, bool with_doubts = true) {
   Answered a{sidehill::answer(scene, 8), {}, {}};
   if (with_doubts) a.answer = with_uncertainty(std::move(a.answer));
-  a.further = {a.answer.limits, ballast_rules(scene, a.answer.model), a.answer.manoeuvres, breakdown(a.answer.model)};
+  a.further = {a.answer.limits, rules_on(scene, a.answer.model).rules, a.answer.manoeuvres, breakdown(a.answer.model)};
   a.readings = readings_of({a.answer.scene, a.answer.model, a.answer.statics, nullptr,
                             a.answer.worst ? &*a.answer.worst : nullptr, true, &a.further,
                             a.answer.uncertainty ? &*a.answer.uncertainty : nullptr});

@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "render/text/rest/ballast_report.h"
+#include "render/text/job/rules_report.h"
 #include "render/text/words/words.h"
 #include "sim/rest/mass_sums.h"
 #include "tests/kit/has.h"

@@ -1,9 +1,7 @@
-// What regulations, standards and practice ask of a tractor's weight and where it sits. Formulas on plain numbers, and
-// the same applied to a machine. Knows no file, no time. Masses [kg], lengths [m].
+// Published formulas of a tractor's ballast: how much of it, where, for which load. On plain numbers; the rules that
+// use them are in sim/job/rules.h. Knows no file, no time. Masses [kg], lengths [m].
 #pragma once
 #include <optional>
-#include <string>
-#include <vector>
 
 #include "sim/model/model.h"
 
@@ -47,25 +45,6 @@ bool limited_to_30_kmh(double height, double mean_track);
 // (earth-moving machines: a guide here).
 std::optional<double> tipping_load(double rear_axle, double wheelbase, double ahead);
 
-enum class RuleKind { law, standard, practice, maker };  // maker: what the plates say, as far as known
-
-enum class RuleState {
-  met,
-  not_met,
-  not_known,  // neither: what the rule needs was not given
-};
-inline RuleState met_if(bool met) { return met ? RuleState::met : RuleState::not_met; }
-
-struct RuleAnswer {
-  std::string rule;          // in plain words
-  std::string asked, there;  // with units; of what is not known `asked` says what to look up, and which key takes it
-  RuleState state = RuleState::met;
-  RuleKind kind = RuleKind::practice;
-  std::string source;
-  double lacking = 0;    // weights that would just meet it [kg]; 0 = none, or weights do not help
-  bool in_front = true;  // on which mount
-};
-
 // What the bucket tips: the loader's boom as far ahead as it reaches, liquid, weights and driver as in the scene.
 struct LoaderTipping {
   double ahead = 0;  // load ahead of the front axle then [m], > 0
@@ -73,11 +52,6 @@ struct LoaderTipping {
 };
 // None without a loader, or if the load stays behind the front axle. Source: lever rule, as tipping_load; farthest
 // reach as in ISO 14397-1 (from memory).
-std::optional<LoaderTipping> loader_tipping(const Scene& scene, const Model& model);
-
-// Every rule that bears on this machine with all that the scene hangs on it - weights, liquid, bucket, rope, implement,
-// a trailer's drawbar - on the level, rigid. Tyres and axles against what they may carry are among them; coupling
-// height where a drawbar loads the hitch.
-std::vector<RuleAnswer> ballast_rules(const Scene& scene, const Model& model);
+std::optional<LoaderTipping> loader_tipping(const Model& model);
 
 }  // namespace sidehill

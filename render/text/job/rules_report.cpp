@@ -1,0 +1,139 @@
+#include "render/text/job/rules_report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "render/text/job/rule_words.h"
+#include "render/text/rest/answer_json.h"
+#include "render/text/rest/warnings.h"
+#include "render/text/words/line_breaks.h"
+#include "render/text/words/words.h"
+#include "sim/scene/scene.h"
+
+namespace sidehill::text {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr const char* kWhatRulesSay =
+    "On level hard ground, rigid, everything as scene and job have it. A rule that is met makes no slope safe, and "
+    "this "
+    "is no statement of conformity: the maker's limits and the local rules decide.";
+constexpr const char* kTrailerNotCounted =
+    "Not counted: how the trailer pulls and pushes on a slope or under brakes. Its drawbar's load is.";
+constexpr const char* kImplementNotCounted = "Not counted: what the implement pulls in work. Its mass as carried is.";
+
+LoadCheck on_level(const RuleReport& report) {
+  LoadCheck level = report.loads;
+  level.level = true;
+  return level;
+}
+
+std::vector<std::string> further_cautions_of(const Scene& scene, const Model& model, const RuleReport& report) {
+  std::vector<std::string> all = unknown_ratings(on_level(report));
+  all.insert(all.end(), model.cautions.begin(), model.cautions.end());
+  all.emplace_back(kWhatRulesSay);
+  if (scene.ballast.trailer.mass > 0) all.emplace_back(kTrailerNotCounted);
+  if (scene.ballast.implement.mass > 0) all.emplace_back(kImplementNotCounted);
+  all.emplace_back(kCautionLine);
+  return all;
+}
+
+std::vector<std::string> all_cautions(const Scene& scene, const Model& model, const RuleReport& report) {
+  std::vector<std::string> all = overload_warnings(on_level(report));
+  for (std::string& line : further_cautions_of(scene, model, report)) all.push_back(std::move(line));
+  return all;
+}
+
+bool is_overload(RuleId id) { return id >= RuleId::front_axle && id <= RuleId::rear_tyres; }
+
+// What is ice or carries too much, and which limits are not met, before the table of all of them. What axles and tyres
+// carry is among the overloads already; a target is no fault.
+std::string what_is_wrong(const Model& model, const RuleReport& report, Units units) {
+  std::string text;
+  if (std::ranges::any_of(model.wheels, &WheelModel::ice))
+    text += "FROZEN, DO NOT DRIVE: what is in the tyres is ice.\n";
+  for (const std::string& words : overload_warnings(on_level(report)))
+    text += paragraph("! ", units == Units::us ? in_us_units(words) : words);
+  for (const RuleAnswer& rule : worst_first(report.rules))
+    if (rule.state == RuleState::not_met && rule.limit && !is_overload(rule.id))
+      text += paragraph("Not met: ", fmt::format("{} (asked {}, there {})", rule_words(rule.id),
+                                                 asked_words(rule, units), there_words(rule, units)));
+  return text;
+}
+
+std::string row_words(const RuleAnswer& rule, const Scene& scene, Units units) {
+  std::string words = fmt::format("asked {}, there {}", asked_words(rule, units), there_words(rule, units));
+  if (const std::string margin = margin_words(rule, units); !margin.empty()) words += ", " + margin;
+  if (!rule.when.empty()) words += fmt::format("; {}", rule.when);
+  words += fmt::format("  ({}: {})", kind_words(rule.kind), rule.source);
+  if (const std::string cure = cure_words(rule, scene, units); !cure.empty()) words += ". What helps: " + cure + ".";
+  return words;
+}
+
+}  // namespace
+
+Json rules_json(const RuleReport& report, const Scene& scene) {
+  Json list = Json::array();
+  for (const RuleAnswer& rule : worst_first(report.rules)) {
+    const bool weights = rule.cure == Cure::front_weights || rule.cure == Cure::rear_weights;
+    const std::optional<double> margin = margin_of(rule);
+    list.push_back(
+        {{"id", rule_key(rule.id)},
+         {"rule", rule_words(rule.id)},
+         {"when", rule.when},
+         {"asked", asked_words(rule, Units::si)},
+         {"there", there_words(rule, Units::si)},
+         {"margin", margin && rule.unit != RuleUnit::yes_no ? Json(margin_words(rule, Units::si)) : Json()},
+         {"state", rule.state == RuleState::met       ? "met"
+                   : rule.state == RuleState::not_met ? "not_met"
+                                                      : "not_known"},
+         {"met", rule.state == RuleState::not_known ? Json() : Json(rule.state == RuleState::met)},
+         {"limit", rule.limit},
+         {"cure", cure_words(rule, scene, Units::si)},
+         {"lacking_kg", weights && rule.amount > 0 ? Json(rule.amount) : Json()},
+         {"on_mount", weights && rule.amount > 0 ? Json(rule.cure == Cure::front_weights ? "front" : "rear") : Json()},
+         {"kind", kind_words(rule.kind)},
+         {"source", rule.source}});
+  }
+  return list;
+}
+
+Json ballast_json(const Scene& scene, const Model& model) {
+  const RuleReport report = rules_on(scene, model);
+  return {{"program", "sidehill " SIDEHILL_VERSION},
+          {"title", scene.title},
+          {"vehicle", scene.vehicle.name},
+          {"job", job_words(scene.job, Units::si)},
+          {"total_mass_kg", total_mass(model)},
+          {"on_axles_level_kg", {report.axles.front, report.axles.rear}},
+          {"breaks_limit", breaks_limit(report)},
+          {"rules", rules_json(report, scene)},
+          {"cautions", all_cautions(scene, model, report)}};
+}
+
+std::string ballast_table(const Scene& scene, const Model& model, Units units) {
+  const RuleReport report = rules_on(scene, model);
+  const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
+  std::string text = what_is_wrong(model, report, units);
+  if (!text.empty()) text += "\n";
+  if (!scene.title.empty()) text += scene.title + "\n";
+  if (const std::string job = job_words(scene.job, units); !job.empty()) text += paragraph("Job: ", job);
+  text += fmt::format("{}: {}, on the level {} on the front axle and {} on the rear{}\n\n", scene.vehicle.name,
+                      mass(report.axles.front + report.axles.rear), mass(report.axles.front), mass(report.axles.rear),
+                      scene.job.implement_mass > 0 ? ", with the job's implement" : "");
+  const std::vector<RuleAnswer> rules = worst_first(report.rules);
+  for (std::size_t i = 0; i < rules.size(); ++i) {
+    const RuleAnswer& rule = rules[i];
+    const std::string state = rule.limit || rule.state != RuleState::not_met ? state_words(rule.state) : "off target";
+    if (i == 0 || rules[i - 1].id != rule.id) text += fmt::format("  {}\n", rule_words(rule.id));
+    text += paragraph(fmt::format("    {:10} ", state), row_words(rule, scene, units));
+  }
+  text += "\n";
+  for (const std::string& caution : further_cautions_of(scene, model, report))
+    text += paragraph("  ! ", units == Units::us ? in_us_units(caution) : caution);
+  return text;
+}
+
+}  // namespace sidehill::text

@@ -1,0 +1,89 @@
+#include "sim/insight/set_ups.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+#include <ranges>
+
+#include "sim/base/errors.h"
+
+namespace sidehill {
+namespace {
+
+SetUpAnswer answered(const SetUp& set_up) {
+  SetUpAnswer out{set_up.name, unanswered(set_up.scene), {}, {}, {}, {}};
+  constexpr Stage kStagesAsked[] = {Stage::rest,     Stage::loads, Stage::manoeuvres, Stage::limits,
+                                    Stage::headings, Stage::worst, Stage::intervals};
+  compute(kStagesAsked, out.answer);
+  out.rules = rules_on(set_up.scene, out.answer.model);
+  out.work = at_work(set_up.scene, out.answer.model, out.rules);
+  out.soil = soil_under(set_up.scene, out.answer.model, out.rules);
+  if (set_up.scene.job.work != Work::none && set_up.scene.job.slope > 0)
+    out.on_job = weakest_in_job(out.answer.by_heading, set_up.scene.job.headings);
+  return out;
+}
+
+bool slides_first(const StaticSolution& statics) {
+  return statics.slide && (!statics.first_lift_off || *statics.slide <= *statics.first_lift_off);
+}
+
+}  // namespace
+
+Scene without_ballast(Scene scene) {
+  for (TyreFill& fill : scene.ballast.fill) fill.fill_fraction = 0;
+  BallastPlan& plan = scene.ballast;
+  plan.front_weights = plan.rear_weights = plan.front_wheel_weights = plan.rear_wheel_weights = 0;
+  return scene;
+}
+
+Scene with_weights_for_liquid(const Scene& scene) {
+  const Model model = build(scene);
+  Scene out = scene;
+  for (TyreFill& fill : out.ballast.fill) fill.fill_fraction = 0;
+  out.ballast.front_wheel_weights += 0.5 * fill_mass(model, true);
+  out.ballast.rear_wheel_weights += 0.5 * fill_mass(model, false);
+  return out;
+}
+
+std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings) {
+  const auto asked = [&](const EnvelopePoint& point) {
+    const double along = std::abs(std::cos(point.heading));
+    return headings == JobHeadings::any || (headings == JobHeadings::across ? along < 0.01 : along > 0.99);
+  };
+  std::optional<EnvelopePoint> weakest;
+  for (const EnvelopePoint& point : by_heading)
+    if (!point.failed && asked(point) && point.gives_way() && (!weakest || *point.gives_way() < *weakest->gives_way()))
+      weakest = point;
+  return weakest;
+}
+
+SetUpComparison compare_set_ups(const std::vector<SetUp>& set_ups) {
+  SetUpComparison out;
+  std::vector<std::optional<SetUpAnswer>> answers(set_ups.size());
+  std::vector<std::string> errors(set_ups.size());
+  tbb::parallel_for(std::size_t{0}, set_ups.size(), [&](std::size_t i) {
+    try {
+      answers[i] = answered(set_ups[i]);
+    } catch (const InputError& error) {
+      errors[i] = error.what();
+    }
+  });
+  for (std::size_t i = 0; i < set_ups.size(); ++i)
+    if (!errors[i].empty()) throw InputError(set_ups[i].name + ": " + errors[i]);
+  for (auto& one : answers) out.set_ups.push_back(*std::move(one));
+  const Answer& first = out.set_ups.front().answer;
+  for (std::size_t i = 1; i < out.set_ups.size(); ++i) {
+    const Answer& other = out.set_ups[i].answer;
+    out.differences.push_back(difference(first.scene, *first.uncertainty, other.scene, *other.uncertainty));
+  }
+  if (out.set_ups.size() > 1 &&
+      std::ranges::all_of(out.set_ups, [](const SetUpAnswer& one) { return slides_first(one.answer.statics); })) {
+    const auto slide = [](const SetUpAnswer& one) { return *one.answer.statics.slide; };
+    const auto [least, most] = std::ranges::minmax(out.set_ups | std::views::transform(slide));
+    out.ballast_is_no_answer = most - least <= kSlideAlike;
+  }
+  return out;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,53 @@
+// Several set-ups of one scene side by side: each answered as if it stood alone, and every difference to the first with
+// its own interval. Knows no words, no file.
+#pragma once
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "sim/insight/answer.h"
+#include "sim/insight/difference.h"
+#include "sim/job/at_work.h"
+
+namespace sidehill {
+
+struct SetUp {
+  std::string name;  // as given
+  Scene scene;
+};
+
+// All ballast taken off: tyres on air, no weights. Load, implement and driver stay.
+Scene without_ballast(Scene scene);
+
+// Each tyre's filling replaced by cast weights of the same mass on its wheel, tyre on air; the mean of both wheels of
+// an axle. Throws InputError for an impossible machine.
+Scene with_weights_for_liquid(const Scene& scene);
+
+struct SetUpAnswer {
+  std::string name;
+  Answer answer;  // rest, loads, manoeuvres, limits, headings, worst, intervals
+  RuleReport rules;
+  WorkAnswer work;
+  SoilAnswer soil;
+  // On the job's steepest slope, at the worst of the job's headings: what gives way there first. None without a job or
+  // without a slope in it.
+  std::optional<EnvelopePoint> on_job;
+};
+
+struct SetUpComparison {
+  std::vector<SetUpAnswer> set_ups;
+  std::vector<SetUpDifference> differences;  // of set-up i + 1 less the first
+  // Every one slides before a wheel lifts, and all within kSlideAlike of each other: then no ballast here changes it.
+  bool ballast_is_no_answer = false;
+};
+inline constexpr double kSlideAlike = 0.017453292519943295;  // 1 deg [rad]; our choice
+
+// Answers them on all cores. Throws InputError for an impossible machine, with the set-up's name in front where there
+// are several. At least one set-up.
+SetUpComparison compare_set_ups(const std::vector<SetUp>& set_ups);
+
+// Of a job's headings the one at which the least slope is enough; none where nothing gives way at any.
+std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings);
+
+}  // namespace sidehill
