@@ -48,7 +48,7 @@ constexpr std::array kCompactionRules = {
                     "%",
                     "Pennsylvania State University Extension, Avoiding Soil Compaction",
                     FigureKind::advice},
-    PublishedFigure{"effect gone after: topsoil, upper subsoil", 5, 10, "years",
+    PublishedFigure{"until the effect is gone: topsoil, upper subsoil", 5, 10, "years",
                     "Pennsylvania State University Extension, Avoiding Soil Compaction", FigureKind::advice},
     PublishedFigure{"stress over precompression stress: green up to, red above", kGreenUpTo, kRedAbove, "-",
                     "Stettler et al. 2014, as quoted in the manual of soilphysics", FigureKind::study},

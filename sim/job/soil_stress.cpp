@@ -122,7 +122,7 @@ std::vector<std::string> stress_cautions(const SoilWheel& w, const StressField& 
     case StressRange::peak_too_high:
       all.emplace_back(
           "Outside the range of the model: the greatest stress that it gives under the tyre is too high for this load "
-          "(a light wheel on a hard tyre, alpha below 1). The stress at depth is not known.");
+          "(much air pressure for little load, alpha below 1). The stress at depth is not known.");
       break;
     case StressRange::peak_too_low:
       all.emplace_back(
@@ -142,7 +142,7 @@ std::vector<std::string> stress_cautions(const SoilWheel& w, const StressField& 
       break;
   }
   if (w.load < kLeastSoilLoad || w.load > kMostSoilLoad)
-    all.emplace_back("The load is outside the wheels that were measured for the model, about 10 to 40 kN.");
+    all.emplace_back("The load is outside those of the wheels measured for the model, about 10 to 40 kN.");
   return all;
 }
 

@@ -69,6 +69,7 @@ std::vector<std::string> stress_cautions(const SoilWheel& wheel, const StressFie
 // How far a Soehne model was seen to be off, below stiff plates of 43 kN (low) and 85 kN (high), at 0.3 to 0.9 m [Pa].
 // Source: Lamande, Schjonning and Togersen 2007, Soil and Tillage Research 97:91-106, abstract.
 inline constexpr double kStressOffLow = 7e3, kStressOffHigh = 27e3;
+inline constexpr double kStressOffLoad = 43e3;  // the load of the low one; above it the high one is meant [N]
 
 // "elastic", "hard, dry soil", "normal soil", "soft, wet soil" of 3 to 6, the nearest. Source: Soehne, from memory; one
 // public manual has it the other way round.
