@@ -6,7 +6,8 @@ namespace sidehill {
 using Prepares = VerbAction(CLI::App&);
 Prepares prepare_view, prepare_solve, prepare_run, prepare_replay, prepare_slope_limit, prepare_merge, prepare_trial,
     prepare_ballast, prepare_compare, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture, prepare_film,
-    prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_machine, prepare_list, prepare_check;
+    prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_grip, prepare_soil, prepare_machine,
+    prepare_list, prepare_check;
 
 const std::vector<Verb>& verbs() {
   static const std::vector<Verb> kVerbs = {
@@ -72,6 +73,14 @@ const std::vector<Verb>& verbs() {
        prepare_fill,
        {{"sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20",
          "litres, kilograms, level, frost, recipe"}}},
+      {"grip",
+       "what one driven wheel pulls on soil at a slip, and its best slip (published equations)",
+       prepare_grip,
+       {{"sidehill grip --mobility 40 --slip 0.1 --tyre radial", "what one driven wheel pulls"}}},
+      {"soil",
+       "what one wheel does to the soil: contact area, stress at depth (published equations)",
+       prepare_soil,
+       {{"sidehill soil --width-m 0.467 --diameter-m 1.755 --pressure-kpa 100 --load-kn 26", "stress at depth"}}},
       {"machine",
        "make a file for your own tractor, from its plate, a weighbridge and a tape measure",
        prepare_machine,

@@ -5,6 +5,8 @@
 #include <set>
 #include <string>
 
+#include "render/text/job/grip_report.h"
+#include "render/text/job/soil_report.h"
 #include "render/text/rest/answer_json.h"
 #include "render/text/job/rules_report.h"
 #include "render/text/rest/loader_report.h"
@@ -90,4 +92,19 @@ TEST_CASE("docs/json.md names every key that ballast and loader print") {
     CAPTURE(path);
     CHECK(has(page, "`" + path.substr(path.rfind('.') + 1) + "`"));
   }
+}
+
+TEST_CASE("docs/json.md names every key that grip and soil print, and no other") {
+  const std::string page = page_of_json();
+  GripQuestion grip;
+  grip.tyre = TyreShape{.width = 2, .diameter = 1.7, .section_height = 0.4, .deflection = 0.2};
+  grip.load = 300e3;
+  grip.mobility = 5;
+  KeyPaths of_grip, of_soil;
+  add_paths(grip_json(grip), "", of_grip);
+  check_same(of_grip, keys_under(page, "grip"));
+  SoilQuestion soil;
+  soil.wheel = {.width = 0.467, .diameter = 1.755, .pressure = 100e3, .recommended = 100e3, .load = 26e3};
+  add_paths(soil_json(soil), "", of_soil);
+  check_same(of_soil, keys_under(page, "soil"));
 }
