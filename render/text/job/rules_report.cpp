@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "render/text/job/rule_words.h"
+#include "render/text/job/work_report.h"
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/warnings.h"
 #include "render/text/words/line_breaks.h"
@@ -110,6 +111,8 @@ Json ballast_json(const Scene& scene, const Model& model) {
           {"on_axles_level_kg", {report.axles.front, report.axles.rear}},
           {"breaks_limit", breaks_limit(report)},
           {"rules", rules_json(report, scene)},
+          {"work", scene.job.work == Work::none ? Json() : work_json(at_work(scene, model, report))},
+          {"soil", scene.job.work == Work::none ? Json() : soil_json(soil_under(scene, model, report))},
           {"cautions", all_cautions(scene, model, report)}};
 }
 
@@ -117,6 +120,8 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const RuleReport report = rules_on(scene, model);
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
   std::string text = what_is_wrong(model, report, units);
+  const WorkAnswer work = at_work(scene, model, report);
+  for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
   if (!text.empty()) text += "\n";
   if (!scene.title.empty()) text += scene.title + "\n";
   if (const std::string job = job_words(scene.job, units); !job.empty()) text += paragraph("Job: ", job);
@@ -130,6 +135,7 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
     if (i == 0 || rules[i - 1].id != rule.id) text += fmt::format("  {}\n", rule_words(rule.id));
     text += paragraph(fmt::format("    {:10} ", state), row_words(rule, scene, units));
   }
+  if (scene.job.work != Work::none) text += "\n" + work_table(work, soil_under(scene, model, report), scene, units);
   text += "\n";
   for (const std::string& caution : further_cautions_of(scene, model, report))
     text += paragraph("  ! ", units == Units::us ? in_us_units(caution) : caution);
