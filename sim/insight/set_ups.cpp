@@ -11,7 +11,7 @@
 namespace sidehill {
 namespace {
 
-SetUpAnswer answered(const SetUp& set_up) {
+SetUpAnswer answered(const NamedScene& set_up) {
   SetUpAnswer out{set_up.name, unanswered(set_up.scene), {}, {}, {}, {}};
   constexpr Stage kStagesAsked[] = {Stage::rest,     Stage::loads, Stage::manoeuvres, Stage::limits,
                                     Stage::headings, Stage::worst, Stage::intervals};
@@ -58,7 +58,7 @@ std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by
   return weakest;
 }
 
-SetUpComparison compare_set_ups(const std::vector<SetUp>& set_ups) {
+SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups) {
   SetUpComparison out;
   std::vector<std::optional<SetUpAnswer>> answers(set_ups.size());
   std::vector<std::string> errors(set_ups.size());

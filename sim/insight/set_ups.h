@@ -12,7 +12,7 @@
 
 namespace sidehill {
 
-struct SetUp {
+struct NamedScene {
   std::string name;  // as given
   Scene scene;
 };
@@ -45,7 +45,7 @@ inline constexpr double kSlideAlike = 0.017453292519943295;  // 1 deg [rad]; our
 
 // Answers them on all cores. Throws InputError for an impossible machine, with the set-up's name in front where there
 // are several. At least one set-up.
-SetUpComparison compare_set_ups(const std::vector<SetUp>& set_ups);
+SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups);
 
 // Of a job's headings the one at which the least slope is enough; none where nothing gives way at any.
 std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings);

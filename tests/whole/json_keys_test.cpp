@@ -6,9 +6,10 @@
 #include <string>
 
 #include "render/text/job/grip_report.h"
+#include "render/text/job/rules_report.h"
+#include "render/text/job/set_ups_report.h"
 #include "render/text/job/soil_report.h"
 #include "render/text/rest/answer_json.h"
-#include "render/text/job/rules_report.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/rest/sensitivity_report.h"
 #include "sim/base/text_file.h"
@@ -88,6 +89,19 @@ TEST_CASE("docs/json.md names every key that ballast and loader print") {
   add_paths(ballast_json(scene, build(scene)), "", printed);
   add_paths(loader_json(scene, loader_grid(scene, 2)), "", printed);
   CHECK(printed.size() > 20);
+  for (const std::string& path : printed) {
+    CAPTURE(path);
+    CHECK(has(page, "`" + path.substr(path.rfind('.') + 1) + "`"));
+  }
+}
+
+TEST_CASE("docs/json.md names every key that ballast prints for a job, and compare") {
+  const std::string page = page_of_json();
+  const Scene scene = test_scene("first_slope", {"job_file=plough_heavy"});
+  KeyPaths printed;
+  add_paths(ballast_json(scene, build(scene)), "", printed);
+  add_paths(set_ups_json(compare_set_ups({{"as it is", scene}, {"nothing", without_ballast(scene)}})), "", printed);
+  CHECK(printed.size() > 60);
   for (const std::string& path : printed) {
     CAPTURE(path);
     CHECK(has(page, "`" + path.substr(path.rfind('.') + 1) + "`"));

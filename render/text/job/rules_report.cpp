@@ -65,6 +65,9 @@ std::string what_is_wrong(const Model& model, const RuleReport& report, Units un
 }
 
 std::string row_words(const RuleAnswer& rule, const Scene& scene, Units units) {
+  const std::string key = missing_key(rule);
+  if (rule.state == RuleState::not_known && !key.empty())
+    return fmt::format("look it up: {}; there {}  ({})", key, there_words(rule, units), rule.source);
   std::string words = fmt::format("asked {}, there {}", asked_words(rule, units), there_words(rule, units));
   if (const std::string margin = margin_words(rule, units); !margin.empty()) words += ", " + margin;
   if (!rule.when.empty()) words += fmt::format("; {}", rule.when);

@@ -22,10 +22,10 @@ Scene filled(std::vector<std::string> more = {}) {
 }  // namespace
 
 TEST_CASE("side by side each set-up has the answer it has alone, to the last digit") {
-  const std::vector<SetUp> set_ups{{"as it is", filled()},
-                                   {"nothing", without_ballast(filled())},
-                                   {"weights", with_weights_for_liquid(filled())},
-                                   {"brine", filled({"ballast.rear.medium=calcium_chloride_3_5"})}};
+  const std::vector<NamedScene> set_ups{{"as it is", filled()},
+                                        {"nothing", without_ballast(filled())},
+                                        {"weights", with_weights_for_liquid(filled())},
+                                        {"brine", filled({"ballast.rear.medium=calcium_chloride_3_5"})}};
   const SetUpComparison all = compare_set_ups(set_ups);
   REQUIRE(all.set_ups.size() == 4);
   REQUIRE(all.differences.size() == 3);
