@@ -9,6 +9,7 @@
 #include "render/text/rest/warnings.h"
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
+#include "sim/model/fill_frost.h"
 #include "sim/rest/load_check.h"
 #include "sim/rest/mass_sums.h"
 
@@ -71,6 +72,8 @@ std::string what_is_wrong(const Scene& scene, const Model& model, const std::vec
   std::string text;
   if (std::ranges::any_of(model.wheels, &WheelModel::ice))
     text += "FROZEN, DO NOT DRIVE: what is in the tyres is ice.\n";
+  if (frost_not_known(scene))
+    text += "NOT KNOWN WHETHER IT FREEZES: nothing says when what is in the tyres turns to ice.\n";
   for (const std::string& words : overload_warnings(on_level(scene, model))) text += paragraph("! ", words);
   for (const RuleAnswer& a : rules)
     if (a.state == RuleState::not_met && a.kind != RuleKind::practice &&
