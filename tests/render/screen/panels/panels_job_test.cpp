@@ -32,7 +32,7 @@ TEST_CASE("the job is a form of eight lines; what is put in reaches the scene") 
     CHECK_MESSAGE(table.has(key), key);
   CHECK(table.has("wet"));
   CHECK_FALSE(table.has("Job: slip"));  // no work, no slip
-  table.press("wet");
+  table.click("wet");
   CHECK(table.session.scene().job.wet);
   table.session.edit(with_job(table.session.scene(), "plough_heavy"));
   table.session.settle();
