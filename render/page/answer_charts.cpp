@@ -273,7 +273,7 @@ Chart slopes_chart(const Answer& answer) {
                     palette::kSlide,
                     true});
   // From where on a limit of load is passed leaves the features out.
-  const auto passed = [&](std::string name, std::optional<double> slope) {
+  const auto passed = [&](const std::string& name, std::optional<double> slope) {
     if (slope) rows.push_back({name + (even ? "" : ", even slope"), slope, "", {}, Pattern::plain, palette::kSteady});
   };
   passed(fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),

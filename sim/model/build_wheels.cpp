@@ -51,7 +51,7 @@ LiquidLump liquid_lump(const Cavity& cavity, double fill_fraction, const MassPro
 
 std::string fill_name(const Builder& b, int w, const char* how) {
   const auto i = static_cast<std::size_t>(w);
-  return fmt::format("{} tyre: {}{} {:.0f} %", kWheelWords[w].name, how, medium_name(mix_of(b.scene.ballast, i)),
+  return fmt::format("{} tyre: {}{} {:.0f} %", kWheelWords[i].name, how, medium_name(mix_of(b.scene.ballast, i)),
                      100 * b.scene.ballast.fill[i].fill_fraction);
 }
 
@@ -121,14 +121,14 @@ void add_wheels(Builder& b) {
     wheel.steered = is_front(w) && v.front_axle.kind != AxleKind::articulated && !v.front_axle.casters;
     wheel.braked = !is_front(w);
     wheel.dry = wheel_properties(axle.wheel_mass, axle.spin_inertia, axle.tyre.free_radius, axle.tyre.section_width);
-    b.enter(fmt::format("{} wheel and tyre", kWheelWords[w].name), LedgerItem::machine, kWheelBodies[w],
-            placed(wheel.dry, centre));
+    b.enter(fmt::format("{} wheel and tyre", kWheelWords[static_cast<std::size_t>(w)].name), LedgerItem::machine,
+            kWheelBodies[w], placed(wheel.dry, centre));
     if (axle.dual_spacing > 0) {  // the outer tyre of a pair, on the same hub
       wheel.dual = axle.dual_spacing;
       MassProperties outer = wheel.dry;
       outer.com.y = is_left(w) ? axle.dual_spacing : -axle.dual_spacing;
-      b.enter(fmt::format("{} outer wheel and tyre", kWheelWords[w].name), LedgerItem::machine, kWheelBodies[w],
-              placed(outer, centre));
+      b.enter(fmt::format("{} outer wheel and tyre", kWheelWords[static_cast<std::size_t>(w)].name),
+              LedgerItem::machine, kWheelBodies[w], placed(outer, centre));
       wheel.dry = combine(wheel.dry, outer);
     }
     const double weights = is_front(w) ? b.scene.ballast.front_wheel_weights : b.scene.ballast.rear_wheel_weights;
@@ -136,8 +136,8 @@ void add_wheels(Builder& b) {
       const double r = 0.75 * axle.tyre.rim_radius, spin = 0.5 * weights * r * r;
       const MassProperties discs = disc(weights, spin, 0.5 * spin);
       wheel.dry = combine(wheel.dry, discs);
-      b.enter(fmt::format("{} wheel weights", kWheelWords[w].name), LedgerItem::wheel_weights, kWheelBodies[w],
-              placed(discs, centre));
+      b.enter(fmt::format("{} wheel weights", kWheelWords[static_cast<std::size_t>(w)].name), LedgerItem::wheel_weights,
+              kWheelBodies[w], placed(discs, centre));
     }
     add_fill(b, w, centre);
   }

@@ -146,8 +146,9 @@ TEST_CASE("docs/json.md names every key that fill prints") {
   request.coldest_c = -20;
   request.eur_per_l = PriceRange{0.2, 0.6};
   const std::string page = page_of_json();
-  for (const auto& [key, value] : to_json(fill_sheet(request)).items()) {
-    CAPTURE(key);
-    CHECK(has(page, "`" + key + "`"));
+  const JsonHere json = to_json(fill_sheet(request));
+  for (const auto& entry : json.items()) {
+    CAPTURE(entry.key());
+    CHECK(has(page, "`" + entry.key() + "`"));
   }
 }
