@@ -30,13 +30,6 @@ bool slides_first(const StaticSolution& statics) {
 
 }  // namespace
 
-Scene without_ballast(Scene scene) {
-  for (TyreFill& fill : scene.ballast.fill) fill.fill_fraction = 0;
-  BallastPlan& plan = scene.ballast;
-  plan.front_weights = plan.rear_weights = plan.front_wheel_weights = plan.rear_wheel_weights = 0;
-  return scene;
-}
-
 Scene with_weights_for_liquid(const Scene& scene) {
   const Model model = build(scene);
   Scene out = scene;
@@ -44,18 +37,6 @@ Scene with_weights_for_liquid(const Scene& scene) {
   out.ballast.front_wheel_weights += 0.5 * fill_mass(model, true);
   out.ballast.rear_wheel_weights += 0.5 * fill_mass(model, false);
   return out;
-}
-
-std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings) {
-  const auto asked = [&](const EnvelopePoint& point) {
-    const double along = std::abs(std::cos(point.heading));
-    return headings == JobHeadings::any || (headings == JobHeadings::across ? along < 0.01 : along > 0.99);
-  };
-  std::optional<EnvelopePoint> weakest;
-  for (const EnvelopePoint& point : by_heading)
-    if (!point.failed && asked(point) && point.gives_way() && (!weakest || *point.gives_way() < *weakest->gives_way()))
-      weakest = point;
-  return weakest;
 }
 
 SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups) {

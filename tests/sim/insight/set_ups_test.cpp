@@ -67,25 +67,6 @@ TEST_CASE("where every set-up slides at the same slope, ballast is no answer") {
   CHECK_FALSE(compare({"terrain.soil.adhesion_unlimited=true"}));
 }
 
-TEST_CASE("of a job's headings the weakest counts") {
-  std::vector<EnvelopePoint> points;
-  for (int i = 0; i < 72; ++i) {
-    EnvelopePoint point;
-    point.heading = (-180 + 5 * i) * kDegree;
-    point.first_lift_off = (40 + 0.1 * i) * kDegree;
-    points.push_back(point);
-  }
-  points[10].failed = true;
-  points[10].first_lift_off = 0.01;  // not an answer
-  CHECK_NEAR(weakest_in_job(points, JobHeadings::any)->heading, -180 * kDegree, 1e-12);
-  CHECK_NEAR(weakest_in_job(points, JobHeadings::across)->heading, -90 * kDegree, 1e-12);
-  CHECK_NEAR(weakest_in_job(points, JobHeadings::up_and_down)->heading, -180 * kDegree, 1e-12);
-  points[0].slide = 5 * kDegree;
-  points[54].slide = 4 * kDegree;  // +90
-  CHECK_NEAR(*weakest_in_job(points, JobHeadings::across)->gives_way(), 4 * kDegree, 1e-12);
-  CHECK_FALSE(weakest_in_job({}, JobHeadings::any));
-}
-
 TEST_CASE("a set-up that is impossible is named") {
   Scene bad = filled();
   bad.ballast.loader_pin_height = 7;
