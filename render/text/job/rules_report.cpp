@@ -13,6 +13,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/insight/job_slope.h"
+#include "sim/model/fill_frost.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill::text {
@@ -54,10 +55,12 @@ bool is_overload(RuleId id) { return id >= RuleId::front_axle && id <= RuleId::r
 
 // What is ice or carries too much, and which limits are not met, before the table of all of them. What axles and tyres
 // carry is among the overloads already; a target is no fault.
-std::string what_is_wrong(const Model& model, const RuleReport& report, Units units) {
+std::string what_is_wrong(const Scene& scene, const Model& model, const RuleReport& report, Units units) {
   std::string text;
   if (std::ranges::any_of(model.wheels, &WheelModel::ice))
     text += "FROZEN, DO NOT DRIVE: what is in the tyres is ice.\n";
+  if (frost_not_known(scene))
+    text += "NOT KNOWN WHETHER IT FREEZES: nothing says when what is in the tyres turns to ice.\n";
   for (const std::string& words : overload_warnings(on_level(report)))
     text += paragraph("! ", units == Units::us ? in_us_units(words) : words);
   for (const RuleAnswer& rule : worst_first(report.rules))
@@ -163,7 +166,7 @@ Json ballast_json(const Scene& scene, const Model& model) {
 std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const RuleReport report = rules_on(scene, model);
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
-  std::string text = what_is_wrong(model, report, units);
+  std::string text = what_is_wrong(scene, model, report, units);
   if (const auto slope = slope_of_job(scene, model))
     text = paragraph(slope->stands() ? "" : "! ", slope_words(*slope)) + text;
   const WorkAnswer work = at_work(scene, model, report);
