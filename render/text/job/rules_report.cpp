@@ -51,7 +51,7 @@ bool is_overload(RuleId id) { return id >= RuleId::front_axle && id <= RuleId::r
 
 // What is ice or carries too much, and which limits are not met, before the table of all of them. What axles and tyres
 // carry is among the overloads already; a target is no fault.
-std::string what_is_wrong(const Model& model, const RuleReport& report, Units units) {
+std::string what_is_wrong(const Scene& scene, const Model& model, const RuleReport& report, Units units) {
   std::string text;
   if (std::ranges::any_of(model.wheels, &WheelModel::ice))
     text += "FROZEN, DO NOT DRIVE: what is in the tyres is ice.\n";
@@ -59,7 +59,7 @@ std::string what_is_wrong(const Model& model, const RuleReport& report, Units un
     text += paragraph("! ", units == Units::us ? in_us_units(words) : words);
   for (const RuleAnswer& rule : worst_first(report.rules))
     if (rule.state == RuleState::not_met && rule.limit && !is_overload(rule.id))
-      text += paragraph("Not met: ", fmt::format("{} (asked {}, there {})", rule_words(rule.id),
+      text += paragraph("Not met: ", fmt::format("{} (asked {}, there {})", rule_words(rule.id, scene.ballast),
                                                  asked_words(rule, units), there_words(rule, units)));
   return text;
 }
@@ -82,7 +82,7 @@ Json rules_json(const RuleReport& report, const Scene& scene) {
     const std::optional<double> margin = margin_of(rule);
     list.push_back(
         {{"id", rule_key(rule.id)},
-         {"rule", rule_words(rule.id)},
+         {"rule", rule_words(rule.id, scene.ballast)},
          {"when", rule.when},
          {"asked", asked_words(rule, Units::si)},
          {"there", there_words(rule, Units::si)},
@@ -119,7 +119,7 @@ Json ballast_json(const Scene& scene, const Model& model) {
 std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const RuleReport report = rules_on(scene, model);
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
-  std::string text = what_is_wrong(model, report, units);
+  std::string text = what_is_wrong(scene, model, report, units);
   const WorkAnswer work = at_work(scene, model, report);
   for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
   if (!text.empty()) text += "\n";
@@ -132,7 +132,7 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   for (std::size_t i = 0; i < rules.size(); ++i) {
     const RuleAnswer& rule = rules[i];
     const std::string state = rule.limit || rule.state != RuleState::not_met ? state_words(rule.state) : "off target";
-    if (i == 0 || rules[i - 1].id != rule.id) text += fmt::format("  {}\n", rule_words(rule.id));
+    if (i == 0 || rules[i - 1].id != rule.id) text += fmt::format("  {}\n", rule_words(rule.id, scene.ballast));
     text += paragraph(fmt::format("    {:10} ", state), row_words(rule, scene, units));
   }
   if (scene.job.work != Work::none) text += "\n" + work_table(work, soil_under(scene, model, report), scene, units);
