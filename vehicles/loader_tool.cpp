@@ -102,6 +102,8 @@ MassProperties tool_props(const Loader& loader, const BallastPlan& plan) {
   return solid_box(tool_mass(loader, plan), tool.centre, {tool.size.x, tool.size.y * loader.bucket_width, tool.size.z});
 }
 
+Vec3 bale_size(const BallastPlan& plan) { return extent_of(plan.bale, plan.loader_tool); }
+
 LoadBox bale_box(const BallastPlan& plan) {
   const Bale& bale = plan.bale;
   if (!has_bale(bale)) return {};

@@ -35,6 +35,7 @@ MassProperties tool_props(const Loader& loader, const BallastPlan& plan);
 MassProperties load_props(const Loader& loader, const BallastPlan& plan);
 Vec3 load_from_pin(const BallastPlan& plan);  // centre of the load, or of one if there were any
 
+Vec3 bale_size(const BallastPlan& plan);  // extent of one bale as it lies [m]
 // The box round all bales; both at the pin without one.
 struct LoadBox {
   Vec3 low{0.0}, high{0.0};
