@@ -41,10 +41,15 @@ double stiffening_uncertainty(double cavity, double fill_fraction, double pressu
 
 double pressure_with_liquid(double cavity, Medium medium, double concentration, double fill_fraction, double pressure,
                             double set_temperature, double temperature) {
-  if (info(medium).turns_with_wheel && fill_fraction > 0) return pressure;
+  return pressure_with_liquid(cavity, Mix{medium, concentration, nullptr}, fill_fraction, pressure, set_temperature,
+                              temperature);
+}
+double pressure_with_liquid(double cavity, const Mix& mix, double fill_fraction, double pressure,
+                            double set_temperature, double temperature) {
+  if (info(mix.medium).turns_with_wheel && fill_fraction > 0) return pressure;
   const double fill = fill_fraction > 0 ? std::min(fill_fraction, kFullest) : 0.0;
   if (!(cavity > 0)) return pressure;
-  const double grown = fill * expansion(medium, concentration, set_temperature, temperature);
+  const double grown = fill * expansion(mix, set_temperature, temperature);
   const double ratio = std::max((1 - fill - grown) / (1 - fill), 0.05);
   return pressure_at_temperature(pressure, set_temperature, temperature, ratio);
 }

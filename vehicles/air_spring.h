@@ -18,6 +18,8 @@ double stiffening_uncertainty(double cavity, double fill_fraction, double pressu
 // Cold gauge pressure [Pa] at `temperature` of a tyre set to `pressure` at `set_temperature` [K]: the air by the ideal
 // gas, its room shrinking as the liquid grows. `cavity` [m3]; `concentration` as in vehicles/liquid. Casing taken
 // stiff. A cured filling holds no air to speak of: `pressure` comes back.
+double pressure_with_liquid(double cavity, const Mix& mix, double fill_fraction, double pressure,
+                            double set_temperature, double temperature);
 double pressure_with_liquid(double cavity, Medium medium, double concentration, double fill_fraction, double pressure,
                             double set_temperature, double temperature);
 

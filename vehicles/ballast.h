@@ -2,6 +2,7 @@
 // compared on one machine. Knows no file, no time, no ground. Places as in vehicles/vehicle.h.
 #pragma once
 #include <array>
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -15,7 +16,7 @@ struct TyreFill {
   Medium medium = Medium::water;  // what was pumped in
   double fill_fraction = 0;       // liquid over cavity of the inflated, unloaded tyre [-], 0 to 1
   double concentration = 0;       // what is dissolved, over solution by mass [-]; 0 = the medium's usual strength
-  PriceRange price;               // as pumped, asked for by the owner [EUR/L]; 0 = our estimate for the medium
+  PriceRange price;               // as pumped, as the owner was asked for [EUR/L]; 0 = not given
 };
 
 enum class Carrier { chassis, front_axle, boom };
@@ -89,6 +90,19 @@ struct BallastPlan {
   Implement implement;
   Trailer trailer;
   std::vector<PointMass> point_masses;
+  OwnMedium own_medium;  // what a tyre holds whose medium is `own`
 };
+
+// What lies in a tyre of this plan. Valid as long as the plan.
+inline Mix mix_of(const BallastPlan& plan, std::size_t wheel) {
+  const TyreFill& fill = plan.fill[wheel];
+  return {fill.medium, fill.concentration, &plan.own_medium};
+}
+
+// Price [EUR/L] of what lies in a tyre: the tyre's own, else the own medium's; not given else.
+inline PriceRange price_of(const BallastPlan& plan, std::size_t wheel) {
+  const TyreFill& fill = plan.fill[wheel];
+  return fill.medium == Medium::own && !is_given(fill.price) ? plan.own_medium.price : fill.price;
+}
 
 }  // namespace sidehill

@@ -1,4 +1,4 @@
-// The list of tyre media in words and default numbers. Prices and typical strengths are our estimates; sentences are
+// The list of tyre media in words and default numbers. Typical strengths are our estimates; sentences are
 // short because they stand on a screen. Frames, files and time: none.
 #include <array>
 
@@ -41,7 +41,8 @@ constexpr std::string_view kCalciumMix =
     "our estimate; mix: 0.77 x flake over flake and water by mass";
 
 constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::string_view name, double mass_fraction,
-                                      bool named_mix) {
+                                      std::string_view trade = {}) {
+  const bool named_mix = !trade.empty();
   return {medium,
           key,
           name,
@@ -50,7 +51,7 @@ constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::
           named_mix,
           false,
           0.75,
-          {0.2 + mass_fraction, 0.4 + 2.5 * mass_fraction},
+          trade,
           kCalciumCaution,
           kCalciumCorrosion,
           kCalciumToxicity,
@@ -59,7 +60,7 @@ constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::
           named_mix ? kCalciumMix : kCalcium};
 }
 
-constexpr std::array<MediumInfo, 12> kMedia{{
+constexpr std::array<MediumInfo, 13> kMedia{{
     {Medium::water,
      "water",
      "water",
@@ -68,7 +69,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      false,
      0.75,
-     {0.002, 0.01},
+     {},
      "Water freezes at 0 deg C and can burst the tyre or split the rim; drain it or use a salt mix before frost.",
      "Mild: bare steel rusts where air meets water; an inhibitor helps.",
      "None.",
@@ -76,12 +77,12 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Not needed.",
      "density: Kell 1975"},
     calcium_chloride(Medium::calcium_chloride_3_5, "calcium_chloride_3_5", "calcium chloride, 3.5 lb/US gal",
-                     by_the_gallon(3.5), true),
+                     by_the_gallon(3.5), "3.5 lb/US gal"),
     calcium_chloride(Medium::calcium_chloride_2, "calcium_chloride_2", "calcium chloride, 2 lb/US gal",
-                     by_the_gallon(2), true),
+                     by_the_gallon(2), "2 lb/US gal"),
     calcium_chloride(Medium::calcium_chloride_5, "calcium_chloride_5", "calcium chloride, 5 lb/US gal",
-                     by_the_gallon(5), true),
-    calcium_chloride(Medium::calcium_chloride, "calcium_chloride", "calcium chloride", by_the_gallon(3.5), false),
+                     by_the_gallon(5), "5 lb/US gal"),
+    calcium_chloride(Medium::calcium_chloride, "calcium_chloride", "calcium chloride", by_the_gallon(3.5)),
     {Medium::sodium_chloride,
      "sodium_chloride",
      "sodium chloride brine",
@@ -90,7 +91,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      false,
      0.75,
-     {0.05, 0.20},
+     {},
      "Common salt rusts rims as fast as calcium chloride and protects only to about -20 deg C.",
      "Strongly corrosive to bare steel; wash off any leak.",
      "Harmless to touch; animals that drink brine fall ill.",
@@ -105,7 +106,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      false,
      0.75,
-     {0.20, 0.60},
+     {},
      "Magnesium chloride attacks steel and concrete; protects only to about -30 deg C, stronger is no colder.",
      "Corrosive to bare steel and aluminium, somewhat slower than calcium chloride.",
      "Irritates eyes; low hazard to skin.",
@@ -120,7 +121,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      false,
      0.75,
-     {0.80, 2.00},
+     {},
      "Ethylene glycol is poisonous and tastes sweet: a leak kills dogs, cats and livestock.",
      "Low with inhibitor; plain glycol turns acid with age.",
      "Poisonous when swallowed, by people and animals alike; lock it away.",
@@ -135,7 +136,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      false,
      0.75,
-     {1.20, 2.80},
+     {},
      "Propylene glycol is hardly heavier than water and thick in the cold: it protects from frost, it adds little "
      "weight.",
      "Low with inhibitor.",
@@ -151,7 +152,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      false,
      0.75,
-     {0.30, 0.90},
+     {},
      "Methanol burns with a flame nobody sees, its vapour in the tyre can explode under welding or heat, and it blinds "
      "and kills when swallowed; it is lighter than water.",
      "Low on steel; attacks aluminium and some rubber.",
@@ -167,7 +168,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      false,
      0.75,
-     {0.90, 1.80},
+     {},
      "Beet by-product is sticky and strengths differ: ask for density and freezing point of the delivery.",
      "Low; does not rust rims.",
      "None known; it is made of sugar beet.",
@@ -182,7 +183,7 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      false,
      true,
      1.0,
-     {3.00, 7.00},
+     {},
      "A foam-filled tyre has no air to let out and no spring to speak of: it stiffens the ride, cannot be aired down "
      "and "
      "is cut off the rim when it is worn out.",
@@ -191,11 +192,28 @@ constexpr std::array<MediumInfo, 12> kMedia{{
      "Cured foam is plastic waste and goes with the tyre.",
      "Not used: the foam fills the tyre.",
      "density 950 to 1050 kg/m3 as sold: range found, middle taken"},
+    {Medium::own,
+     "own",
+     "own medium",
+     std::nullopt,
+     0,
+     false,
+     false,
+     0.75,
+     {},
+     "This medium is not in the library: its numbers are those of its data sheet as typed in, and nothing checks them.",
+     "Not known: it is not on the data sheet as typed in. Ask the seller.",
+     "Not known: it is not on the data sheet as typed in. Ask for the safety data sheet.",
+     "Not known: catch what leaks, keep it out of drains and ask the seller.",
+     "Not known: ask the seller whether the rim needs one.",
+     "density and freezing: the data sheet, as typed in; uncertainty: our estimate"},
 }};
 static_assert(is_whole(kMedia, &MediumInfo::medium));
+static_assert(kMedia.back().medium == Medium::own);
 
 }  // namespace
 
-std::span<const MediumInfo> media() { return kMedia; }
+std::span<const MediumInfo> media() { return std::span(kMedia).first(kMedia.size() - 1); }
+std::span<const MediumInfo> media_choices() { return kMedia; }
 
 }  // namespace sidehill

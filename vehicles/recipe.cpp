@@ -54,16 +54,20 @@ std::span<const Product> products(Medium medium) {
 
 Recipe recipe_for_volume(Medium medium, double concentration, double volume, double temperature,
                          const Product* product) {
+  return recipe_for_volume(Mix{medium, concentration, nullptr}, volume, temperature, product);
+}
+
+Recipe recipe_for_volume(const Mix& mix, double volume, double temperature, const Product* product) {
+  const Medium medium = mix.medium;
   const MediumInfo& what = info(medium);
   Recipe recipe;
   recipe.temperature = temperature;
   recipe.volume = volume > 0 ? volume : 0.0;
-  recipe.mass_fraction = strength(medium, concentration);
-  recipe.mass = recipe.volume * density(medium, concentration, temperature);
-  const FreezingPoints points = freezing_points(medium, concentration);
+  recipe.mass_fraction = strength(medium, mix.concentration);
+  recipe.mass = recipe.volume * density(mix, temperature);
+  const FreezingPoints points = freezing_points(mix);
   recipe.slush_free = points.slush_free;
   recipe.solid = points.solid;
-  recipe.price = {1000 * recipe.volume * what.price.low, 1000 * recipe.volume * what.price.high};
   recipe.order = order_of(what);
   const auto bought = products(medium);
   if (!product && !bought.empty()) product = &bought.front();
@@ -88,7 +92,9 @@ std::optional<double> concentration_for_cold(Medium medium, double coldest, doub
     if (!x) return std::nullopt;
     return std::max(*x, range.min);
   }
-  const auto first_ice = freezing_points(medium, 0).slush_free;
+  const FreezingPoints points = freezing_points(medium, 0);
+  const auto first_ice = points.slush_free;
+  if (!points.known) return std::nullopt;
   if (first_ice && !(*first_ice <= wanted)) return std::nullopt;
   return 0.0;
 }

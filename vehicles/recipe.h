@@ -30,13 +30,13 @@ struct Recipe {
   double swelling = 0;     // volume of the mix minus water and liquid product poured together [m3]; negative = shrinks
   double temperature = 0;  // [K]
   std::optional<double> slush_free, solid;  // [K]
-  PriceRange price;                         // of the whole filling [EUR]
   std::string_view order;                   // what goes into what; empty where nothing is mixed
 };
 
 // For a finished `volume` [m3] at `temperature` [K]. `concentration` as in `strength`; `product` one of
 // products(medium), nullptr = the usual one. Volume below 0 counts as 0. A ready product or plain water needs no
 // mixing: its own mass, water only for water. Source: conservation of mass with the densities of vehicles/liquid.
+Recipe recipe_for_volume(const Mix& mix, double volume, double temperature, const Product* product = nullptr);
 Recipe recipe_for_volume(Medium medium, double concentration, double volume, double temperature,
                          const Product* product = nullptr);
 

@@ -32,6 +32,10 @@ constexpr std::string_view kWaterOut =
     "What runs out is water, with rust and rubber dirt of the tyre in it: no harm to the ground, but ice on a road in "
     "frost.";
 
+constexpr std::string_view kOwnOut =
+    "What runs out is not in the library: catch it, keep it out of drains and ditches and away from skin, and read its "
+    "safety data sheet.";
+
 constexpr std::string_view kTubeForSalt =
     "Inner tube: it keeps brine off the rim, and is the usual thing for salt fillings. A tube hides slow leaks between "
     "tube and rim, where brine then sits unseen: look at the rim every year. It tears at the valve if the tyre slips "
@@ -44,6 +48,10 @@ constexpr std::string_view kTube =
     "and "
     "gives more warning.";
 
+constexpr std::string_view kTubeForOwn =
+    "Inner tube: whether this filling needs one is not known. Where there is one, it tears at the valve if the tyre "
+    "slips on its rim at low pressure, and the whole filling then leaves by the valve hole.";
+
 constexpr std::string_view kFoam =
     "Foam fill: a puncture lets nothing out and the load and height stay as they are, so a nail goes unnoticed. A deep "
     "cut or a torn bead still ends the tyre, and the foam cannot be let out: tyre and foam are cut off the rim "
@@ -54,6 +62,7 @@ constexpr std::string_view kFoam =
 std::string_view what_runs_out(Medium medium) {
   const std::optional<Solute> solute = info(medium).solute;
   if (medium == Medium::beet_by_product) return kBeetOut;
+  if (medium == Medium::own) return kOwnOut;
   if (!solute) return kWaterOut;
   switch (*solute) {
     case Solute::sodium_chloride:
@@ -75,7 +84,20 @@ std::vector<std::string_view> damage_notes(Medium medium, double fill_fraction) 
   if (!(fill_fraction > 0)) return {};
   if (info(medium).turns_with_wheel) return {kFoam};
   const std::string_view out = what_runs_out(medium);
-  return {kPuncture, out, out == kSaltOut ? kTubeForSalt : kTube};
+  return {kPuncture, out, out == kSaltOut ? kTubeForSalt : out == kOwnOut ? kTubeForOwn : kTube};
+}
+
+std::string_view repair_work(Medium medium) {
+  if (info(medium).turns_with_wheel) return "None for a nail. A torn tyre is cut off the rim with its foam.";
+  const std::string_view out = what_runs_out(medium);
+  if (out == kSaltOut) return "Catch the brine, patch tube or tyre, rinse rim and brake with fresh water, fill again.";
+  if (out == kGlycolOut) return "Catch all of it, patch, fill again; hand what is dirty to a disposal firm.";
+  if (out == kMethanolOut)
+    return "No flame or spark; catch it, air the tyre out before any work on it, patch, fill again.";
+  if (out == kBeetOut) return "Catch it, wash the sticky rim, patch, fill again.";
+  if (out == kOwnOut)
+    return "Catch it, patch, fill again. What it does to rim and skin is known only as far as it is typed in.";
+  return "Let it run, patch, fill again.";
 }
 
 }  // namespace sidehill

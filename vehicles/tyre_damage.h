@@ -14,4 +14,7 @@ namespace sidehill {
 // and what drives it out; practice with tubes is common practice.
 std::vector<std::string_view> damage_notes(Medium medium, double fill_fraction);
 
+// The work after a puncture in one line, for a table. Source: as above.
+std::string_view repair_work(Medium medium);
+
 }  // namespace sidehill

@@ -24,6 +24,9 @@ std::string_view meaning_of(const MediumInfo& medium, Frost frost) {
                  : "A hard lump, frozen where it lay: it turns with the wheel and lifts its weight to the top once a "
                    "turn, "
                    "and hammers at speed. Do not drive; let it thaw.";
+    case Frost::not_known:
+      return "Nothing says when it freezes. Take it that it may freeze hard as water does, until its seller gives the "
+             "temperature of its first ice.";
   }
   return {};
 }
@@ -31,20 +34,31 @@ std::string_view meaning_of(const MediumInfo& medium, Frost frost) {
 }  // namespace
 
 WinterAnswer winter(Medium medium, double concentration, double coldest) {
-  const FreezingPoints points = freezing_points(medium, concentration);
+  return winter(Mix{medium, concentration, nullptr}, coldest);
+}
+
+WinterAnswer winter(const Mix& mix, double coldest) {
+  const FreezingPoints points = freezing_points(mix);
   WinterAnswer answer;
-  answer.medium = medium;
-  answer.mass_fraction = strength(medium, concentration);
-  answer.ice = ice_share(medium, concentration, coldest);
+  answer.medium = mix.medium;
+  answer.mass_fraction = strength(mix.medium, mix.concentration);
+  answer.ice = ice_share(mix, coldest);
   if (points.slush_free) {
     answer.reserve = coldest - *points.slush_free;
     answer.doubtful = std::abs(answer.reserve) <= points.slush_free_uncertainty;
     answer.may_be_solid = points.solid && std::abs(coldest - *points.solid) <= points.solid_uncertainty;
     if (answer.may_be_solid) answer.doubtful = true;
-    if (answer.reserve < 0) answer.frost = Frost::slushy;
+    if (answer.reserve < 0) {
+      answer.frost = Frost::slushy;
+      if (mix.medium == Medium::own && !points.solid) answer.may_be_solid = true;  // nothing says that it is not
+    }
     if ((points.solid && coldest < *points.solid) || answer.ice >= kLumpShare) answer.frost = Frost::solid;
+  } else if (!points.known) {
+    answer.frost = points.solid && coldest < *points.solid ? Frost::solid : Frost::not_known;
+    answer.doubtful = true;
+    answer.may_be_solid = true;
   }
-  answer.meaning = meaning_of(info(medium), answer.frost);
+  answer.meaning = meaning_of(info(mix.medium), answer.frost);
   return answer;
 }
 

@@ -273,7 +273,7 @@ Chart slopes_chart(const Answer& answer) {
                     palette::kSlide,
                     true});
   // From where on a limit of load is passed leaves the features out.
-  const auto passed = [&](std::string name, std::optional<double> slope) {
+  const auto passed = [&](const std::string& name, std::optional<double> slope) {
     if (slope) rows.push_back({name + (even ? "" : ", even slope"), slope, "", {}, Pattern::plain, palette::kSteady});
   };
   passed(fmt::format("{} tyre over {}", wheel_name(answer.limits.overloaded_wheel),
@@ -401,18 +401,24 @@ Chart fills_chart(const Scene& scene) {
   }
   std::size_t failed = 0, number = 0;
   const std::string cold = fmt::format("{:.0f} °C", scene.settings.temperature - kZeroCelsius);
-  std::string frozen;
-  for (const MediumInfo& medium : media()) {
-    ChartSeries series{
-        std::string(medium.name), {}, kInks[number % std::size(kInks)], kDashes[number % std::size(kDashes)], 1.75};
+  std::string frozen, not_known;
+  for (const MediumInfo& medium : media_choices()) {
+    const OwnMedium& own = scene.ballast.own_medium;
+    if (medium.medium == Medium::own && !(own.density >= kLeastOwnDensity)) continue;
+    const Mix mix{medium.medium, 0, &own};
+    const std::string liquid = medium_name(mix, true);
+    ChartSeries series{liquid, {}, kInks[number % std::size(kInks)], kDashes[number % std::size(kDashes)], 1.75};
     ++number;
-    const Frost frost = winter(medium.medium, 0, scene.settings.temperature).frost;
+    const Frost frost = winter(mix, scene.settings.temperature).frost;
     if (frost == Frost::solid) {
       series.dash = Dash::dashed;
       series.name += ", frozen at " + cold;
-      frozen += (frozen.empty() ? "" : ", ") + std::string(medium.name);
+      frozen += (frozen.empty() ? "" : ", ") + liquid;
     } else if (frost == Frost::slushy) {
       series.name += ", slush at " + cold;
+    } else if (frost == Frost::not_known) {
+      series.name += ", frost not known";
+      not_known = liquid;
     }
     for (int i = 0; i <= kSteps; ++i) {
       Scene filled = scene;
@@ -461,13 +467,18 @@ Chart fills_chart(const Scene& scene) {
     chart.rules.push_back({slope, fmt::format("ground {}", degrees(scene.terrain.slope))});
   const TyreFill &left = scene.ballast.fill[kRearLeft], &right = scene.ballast.fill[kRearRight];
   if (left.fill_fraction == right.fill_fraction && left.medium == right.medium && left.fill_fraction > 0)
-    chart.events.push_back(
-        {100 * left.fill_fraction, fmt::format("as the scene has it: {}", info(left.medium).name), false});
+    chart.events.push_back({100 * left.fill_fraction,
+                            fmt::format("as the scene has it: {}", medium_name(mix_of(scene.ballast, kRearLeft))),
+                            false});
   if (!frozen.empty())
     chart.remarks.push_back(fmt::format(
         "FROZEN at {}, do not drive with them: {}. Their lines are dashed and hold for the ice at its worst "
         "place round the wheel.",
         cold, frozen));
+  if (!not_known.empty())
+    chart.remarks.push_back(
+        fmt::format("NOT KNOWN whether {} freezes at {}: its first ice is not given, and its line holds for a liquid.",
+                    not_known, cold));
   if (slides_first > 0) {
     const std::string at = degrees(slide_low * kDegree) == degrees(slide_high * kDegree)
                                ? degrees(slide_low * kDegree)

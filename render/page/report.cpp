@@ -62,8 +62,9 @@ Rows machine_rows(const Answer& answer) {
 std::string filling(const Answer& answer, int left) {
   const TyreFill &a = answer.scene.ballast.fill[static_cast<std::size_t>(left)],
                  &b = answer.scene.ballast.fill[static_cast<std::size_t>(left) + 1];
-  const auto one = [](const TyreFill& fill) {
-    return fill.fill_fraction > 0 ? fmt::format("{} {}", info(fill.medium).name, percent(fill.fill_fraction))
+  const auto one = [&answer](const TyreFill& fill) {
+    const Mix mix{fill.medium, fill.concentration, &answer.scene.ballast.own_medium};
+    return fill.fill_fraction > 0 ? fmt::format("{} {}", medium_name(mix), percent(fill.fill_fraction))
                                   : std::string("air");
   };
   const double mass = fill_mass(answer.model, is_front(left));

@@ -1,7 +1,9 @@
 // `sidehill compare`: several set-ups of one scene side by side.
 #include <fmt/format.h>
 
+#include "render/page/set_ups_chart.h"
 #include "render/text/job/set_ups_report.h"
+#include "render/verbs/outputs.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/errors.h"
@@ -22,7 +24,8 @@ struct CompareCommand {
   SceneArguments in;
   std::vector<std::string> names;
   std::vector<NamedSetUp> set_ups;  // the scene itself first, as typed
-  bool json = false, csv = false, strict = false;
+  bool json = false, csv = false, strict = false, force = false;
+  std::string chart;  // file of the chart, .svg or .png; empty = none
   Units units = Units::si;
 };
 
@@ -67,8 +70,15 @@ int compare_verb(const CompareCommand& asked) {
       throw InputError("compare: --with " + one.name +
                        ": nothing is changed, allowed --set KEY=VALUE after it (or the words nothing, weights)");
   }
+  const bool svg = asked.chart.ends_with(".svg");
+  if (!asked.chart.empty()) {
+    if (!svg && !asked.chart.ends_with(".png"))
+      throw InputError("compare: --chart " + asked.chart +
+                       ": a chart is written as SVG or PNG, give it a name in .svg or .png");
+    check_output(asked.chart, asked.force);
+  }
   const Scene base = load_scene(asked.in.scene, asked.set_ups.front().changes);
-  std::vector<SetUp> set_ups{{"as it is", base}};
+  std::vector<NamedScene> set_ups{{"as it is", base}};
   for (std::size_t i = 1; i < asked.set_ups.size(); ++i)
     set_ups.push_back({asked.set_ups[i].name, scene_of(base, asked.set_ups[i])});
   const SetUpComparison all = of_scene(asked.in.scene, [&] { return compare_set_ups(set_ups); });
@@ -76,6 +86,8 @@ int compare_verb(const CompareCommand& asked) {
     print(set_ups_json(all));
   else
     fmt::print("{}", asked.csv ? set_ups_csv(all) : set_ups_table(all, asked.units));
+  if (!asked.chart.empty())
+    svg ? write_svg(asked.chart, set_ups_chart(all)) : write_png(asked.chart, set_ups_chart(all));
   for (const SetUpAnswer& s : all.set_ups)
     if (asked.strict && breaks_limit(s.rules)) return kLimitBroken;
   return kAnswered;
@@ -97,6 +109,8 @@ VerbAction prepare_compare(CLI::App& sub) {
       ->take_all();
   take_json(sub, asked->json);
   sub.add_flag("--csv", asked->csv, "the table as CSV");
+  sub.add_option("--chart", asked->chart, "also draw what gives way at which slope, into a .svg or .png file");
+  add_force_flag(sub, asked->force);
   take_units(sub, asked->units);
   take_strict(sub, asked->strict);
   return [asked, &sub] {

@@ -25,6 +25,7 @@ struct ReportCommand {
   std::string file;         // where the report goes, .pdf
   bool no_picture = false;  // words and charts only
   bool force = false;       // replace the file
+  bool strict = false;
 };
 
 ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
@@ -52,6 +53,7 @@ void add_report_flags(CLI::App& sub, ReportCommand& options) {
   sub.add_option("file", options.file, "where the report goes (.pdf)")->required();
   sub.add_flag("--no-picture", options.no_picture, "only text and charts");
   add_force_flag(sub, options.force);
+  take_strict(sub, options.strict);
 }
 
 int report_verb(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
@@ -73,7 +75,8 @@ int report_verb(const ReportCommand& options, const std::string& file, const std
   }
   write_report(options.file, found, options.no_picture ? ReportPicture{} : picture_for(scene));
   fmt::print("{}\n", options.file);
-  if (found.statics.status != RestStatus::unsolved) return 0;
+  if (found.statics.status != RestStatus::unsolved)
+    return options.strict && breaks_limit(rules_on(scene, found.model)) ? kLimitBroken : kAnswered;
   fmt::print(stderr, "{}: no balance was found on this ground\n", file);
   return kDiverged;
 }

@@ -13,7 +13,7 @@ namespace {
 
 struct SolveCommand {
   SceneArguments in;
-  bool json = false, by_heading = false, csv = false, sensitivity = false;
+  bool json = false, by_heading = false, csv = false, sensitivity = false, strict = false;
 };
 
 int solve_verb(const SolveCommand& options) {
@@ -34,7 +34,8 @@ int solve_verb(const SolveCommand& options) {
     fmt::print("{}{}{}", answer_table(at_rest), options.by_heading ? envelope_table(at_rest) : "",
                options.sensitivity ? sensitivity_table(moved) : "");
   }
-  if (at_rest.statics.status != RestStatus::unsolved) return kAnswered;
+  if (at_rest.statics.status != RestStatus::unsolved)
+    return options.strict && breaks_limit(rules_on(scene, at_rest.model)) ? kLimitBroken : kAnswered;
   fmt::print(stderr, "{}: no balance was found on this ground\n", options.in.scene);
   return kDiverged;
 }
@@ -47,6 +48,7 @@ VerbAction prepare_solve(CLI::App& sub) {
   take_json(sub, asked->json);
   sub.add_flag("--envelope", asked->by_heading, "also the margin by heading, every 5 degrees");
   sub.add_flag("--sensitivity", asked->sensitivity, "also how one unit more of each value changes the first lift-off");
+  take_strict(sub, asked->strict);
   sub.add_flag("--csv", asked->csv, "only the margin by heading, as CSV");
   return [asked] { return solve_verb(*asked); };
 }

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <stdexcept>
 
@@ -33,7 +34,7 @@ void in_range(const char* flag, const std::optional<double>& value, double min, 
   if (value) in_range(flag, *value, min, max, unit, more);
 }
 
-// `what` "medium" or "--product": the allowed keys and the one meant, in one line.
+// `what` "fill: --medium" or "fill: --product": the allowed keys and the one meant, in one line.
 template <class Entries>
 [[noreturn]] void refuse_key(const char* what, const std::string& typed, const Entries& entries) {
   std::string keys, near, shown = typed.substr(0, 40);
@@ -48,19 +49,41 @@ template <class Entries>
     const std::size_t count = part ? 1 : mistakes(shown, entry.key);
     if (count < fewest) fewest = count, near = entry.key;
   }
-  throw InputError(fmt::format("fill: {} \"{}\": {}allowed {}", what, shown,
-                               near.empty() ? "" : "did you mean " + near + "? ", keys));
+  throw InputError(
+      fmt::format("{} \"{}\": {}allowed {}", what, shown, near.empty() ? "" : "did you mean " + near + "? ", keys));
 }
 
-Medium medium_of(const std::string& typed) {
-  std::string key = typed;
-  for (char& c : key) {
-    if (c == ' ' || c == '-' || c == '.') c = '_';
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  for (const MediumInfo& medium : media())
-    if (medium.key == key) return medium.medium;
-  refuse_key("--medium", key, media());
+// "calcium chloride, to -24 °C": what people say and what answers print. Takes the frost off the name into `frost_c`.
+std::string without_frost(const std::string& typed, std::optional<double>& frost_c) {
+  const std::size_t at = typed.rfind(" to ");
+  if (at == typed.npos) return typed;
+  double value = 0;
+  const char* from = typed.data() + at + 4;
+  const auto [end, error] = std::from_chars(from, typed.data() + typed.size(), value);
+  const std::string unit(end, typed.data() + typed.size());
+  if (error != std::errc() || (unit != "" && unit != " C" && unit != " °C" && unit != "C" && unit != "°C"))
+    return typed;
+  frost_c = value;
+  std::string name = typed.substr(0, at);
+  if (name.ends_with(',')) name.pop_back();
+  return name;
+}
+
+// The request with the strength that its frost asks for.
+FillRequest with_strength(FillRequest r, Medium medium) {
+  if (!r.frost_to_c) return r;
+  const std::string_view key = info(medium).key;
+  if (r.concentration) throw InputError("fill: --frost-to-c and --concentration both say how strong: give one of them");
+  if (strength_range(medium).max == 0)
+    throw InputError(fmt::format("fill: --frost-to-c: {} has one strength only, leave it out{}", key,
+                                 info(medium).solute == Solute::calcium_chloride ? " or take calcium_chloride" : ""));
+  in_range("--frost-to-c", r.frost_to_c, -60, 0, "C");
+  r.concentration = concentration_for_cold(medium, *r.frost_to_c + kZeroCelsius);
+  if (!r.concentration)
+    throw InputError(fmt::format(
+        "fill: --frost-to-c {:g}: no strength of {} is free of ice there, allowed {:.1f} to 0 C", *r.frost_to_c, key,
+        std::ceil((slush_free(medium, strength_range(medium).max) - kZeroCelsius) * 10) / 10));
+  return r;
 }
 
 const Product* product_of(Medium medium, const std::string& key) {
@@ -70,10 +93,11 @@ const Product* product_of(Medium medium, const std::string& key) {
     throw InputError(fmt::format("fill: --product: {} is not mixed from anything, leave it out", info(medium).key));
   for (const Product& product : all)
     if (product.key == key) return &product;
-  refuse_key("--product", key, all);
+  refuse_key("fill: --product", key, all);
 }
 
-void check(const FillRequest& r, Medium medium) {
+void check(const FillRequest& r, const Mix& mix) {
+  const Medium medium = mix.medium;
   const MediumInfo& what = info(medium);
   const StrengthRange range = strength_range(medium);
   if (r.concentration && range.max == 0)
@@ -98,7 +122,7 @@ void check(const FillRequest& r, Medium medium) {
     in_range("--price-eur-per-l", r.eur_per_l->low, 0, 1000, "EUR/L");
     in_range("--price-eur-per-l", r.eur_per_l->high, r.eur_per_l->low, 1000, "EUR/L", " for the upper end");
   }
-  const FreezingPoints ice = freezing_points(medium, r.concentration.value_or(0));
+  const FreezingPoints ice = freezing_points(mix);
   if (ice.slush_free && r.temperature_c + kZeroCelsius < *ice.slush_free - 1e-9)
     throw InputError(
         fmt::format("fill: --temperature-c {:g}: there is ice in this filling below {:.1f} C, it is pumped above that; "
@@ -147,15 +171,15 @@ void strength_that_holds(FillSheet& s, double coldest) {
 }
 
 void through_winter(FillSheet& s) {
-  const double wish = s.request.concentration.value_or(0);
-  s.freezing = freezing_points(s.medium, wish);
+  const Mix mix = mix_of(s);
+  s.freezing = freezing_points(mix);
   if (!s.request.coldest_c) return;
   const double coldest = *s.request.coldest_c + kZeroCelsius, filled_at = s.request.temperature_c + kZeroCelsius;
-  s.winter = winter(s.medium, wish, coldest);
+  s.winter = winter(mix, coldest);
   s.winter_of_all = winter_of_all(coldest);
   if (s.winter->frost == Frost::liquid)
     s.pressure_cold =
-        pressure_with_liquid(cavity_volume(s.cavity), s.medium, wish, s.fill_fraction, s.pressure, filled_at, coldest);
+        pressure_with_liquid(cavity_volume(s.cavity), mix, s.fill_fraction, s.pressure, filled_at, coldest);
   else if (strength_range(s.medium).max > 0)
     strength_that_holds(s, coldest);
 }
@@ -171,16 +195,54 @@ void what_is_wrong(FillSheet& s) {
 
 }  // namespace
 
-FillSheet fill_sheet(const FillRequest& request) {
+Medium medium_of(const std::string& typed, const char* what) {
+  std::string key = typed;
+  for (char& c : key) {
+    if (c == ' ' || c == '-' || c == '.') c = '_';
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  for (const MediumInfo& medium : media_choices())
+    if (medium.key == key) return medium.medium;
+  for (const MediumInfo& medium : media())
+    if (medium.name == typed) return medium.medium;
+  refuse_key(what, key, media_choices());
+}
+
+void check_own(const OwnMedium& own, const std::string& verb) {
+  if (!(own.density >= kLeastOwnDensity && own.density <= kMostOwnDensity))
+    throw InputError(fmt::format("{}: --own-density-kg-per-m3{}: allowed {:g} to {:g} kg/m3, as on the data sheet",
+                                 verb, own.density == 0 ? " is not given" : fmt::format(" {:g}", own.density),
+                                 kLeastOwnDensity, kMostOwnDensity));
+  const auto temperature = [&](const char* flag, const std::optional<double>& kelvin, double most) {
+    if (kelvin && !(*kelvin >= kZeroCelsius - 100 && *kelvin <= kZeroCelsius + most))
+      throw InputError(fmt::format("{}: {} {:g}: allowed -100 to {:g} C", verb, flag, *kelvin - kZeroCelsius, most));
+  };
+  temperature("--own-density-at-c", own.density_temperature, 60);
+  temperature("--own-first-ice-c", own.first_ice, kNotKnownCelsius);
+  temperature("--own-solid-c", own.solid, kNotKnownCelsius);
+  const auto first_ice = first_ice_of(own), solid = solid_of(own);
+  if (first_ice && solid && *solid > *first_ice)
+    throw InputError(fmt::format("{}: --own-solid-c {:g}: allowed up to the first ice, {:g} C", verb,
+                                 *solid - kZeroCelsius, *first_ice - kZeroCelsius));
+}
+
+FillSheet fill_sheet(const FillRequest& asked) {
   FillSheet s;
-  s.request = request;
   try {
-    s.size = parse_tyre_size(request.tyre);
+    s.size = parse_tyre_size(asked.tyre);
   } catch (const std::invalid_argument& error) {
     throw InputError(std::string("fill: ") + error.what());
   }
-  s.medium = medium_of(request.medium);
-  check(request, s.medium);
+  s.request = asked;
+  std::optional<double> said;
+  s.medium = medium_of(without_frost(asked.medium, said));
+  if (said && asked.frost_to_c) throw InputError("fill: --medium names a frost, leave --frost-to-c out");
+  if (said) s.request.frost_to_c = said;
+  if (s.medium == Medium::own) check_own(asked.own, "fill");
+  s.request = with_strength(std::move(s.request), s.medium);
+  const FillRequest& request = s.request;
+  const Mix mix = mix_of(s);
+  check(request, mix);
   s.product = product_of(s.medium, request.product);
   const MediumInfo& what = info(s.medium);
   const double wish = request.concentration.value_or(0), at = request.temperature_c + kZeroCelsius;
@@ -195,10 +257,10 @@ FillSheet fill_sheet(const FillRequest& request) {
                     : what.turns_with_wheel ? 1.0
                                             : *request.fill;
   s.mass_fraction = strength(s.medium, wish);
-  s.density = density(s.medium, wish, at);
+  s.density = density(mix, at);
   s.jacked = fill_answer(s.cavity, s.tyre.free_radius, s.fill_fraction);
   s.volume_uncertainty = request.cavity_l ? 0.01 : s.size.volume_uncertainty;
-  s.density_uncertainty = density_uncertainty(s.medium, wish);
+  s.density_uncertainty = density_uncertainty(mix);
   s.mass_uncertainty = std::hypot(s.volume_uncertainty, s.density_uncertainty);
   if (!what.turns_with_wheel) {
     s.valve = valve_for_fill(s.cavity, s.fill_fraction);
@@ -214,10 +276,11 @@ FillSheet fill_sheet(const FillRequest& request) {
   if (!what.turns_with_wheel && s.fill_fraction > 0) s.flat_sink = s.tyre.free_radius - s.tyre.rim_radius;
   let_down(s);
   through_winter(s);
-  s.recipe = recipe_for_volume(s.medium, wish, request.tyres * s.jacked.volume, at, s.product);
-  if (request.eur_per_l)
-    s.recipe.price = {1000 * s.recipe.volume * request.eur_per_l->low,
-                      1000 * s.recipe.volume * request.eur_per_l->high};
+  s.recipe = recipe_for_volume(mix, request.tyres * s.jacked.volume, at, s.product);
+  const PriceRange price = request.eur_per_l         ? *request.eur_per_l
+                           : s.medium == Medium::own ? request.own.price
+                                                     : PriceRange{};
+  if (request.eur_per_l || is_given(price)) s.cost = cost_of(price, s.recipe.volume);
   what_is_wrong(s);
   return s;
 }

@@ -16,9 +16,11 @@ namespace sidehill {
 
 // As typed, in people's units; nothing = the default.
 struct FillRequest {
-  std::string tyre;                     // designation: "18.4-38", "480/70R38 145D"
-  std::string medium = "water";         // a key of `list media`
+  std::string tyre;              // designation: "18.4-38", "480/70R38 145D"
+  std::string medium = "water";  // a key of `list media`, "own", or as people say it: "calcium chloride, to -24 C"
+  OwnMedium own;                 // what "own" is; a density given is a medium of one's own
   std::optional<double> concentration;  // what is dissolved, over solution by mass [-]; default the usual strength
+  std::optional<double> frost_to_c;     // the weakest strength that is free of ice to there [C]
   double temperature_c = 10;            // of liquid and air while filling [C]
   std::optional<double> coldest_c;      // of the winter to come [C]
   std::optional<double> fill;           // liquid over cavity [-]; default: up to the valve
@@ -27,7 +29,7 @@ struct FillRequest {
   std::optional<double> load_kg;        // of the tyre on the ground, filling included [kg]
   double flow_l_per_min = 30;           // of the pump [L/min]
   std::optional<double> cavity_l;       // inside volume from a data book [L]; default from the size
-  std::optional<PriceRange> eur_per_l;  // as pumped; default our estimate
+  std::optional<PriceRange> eur_per_l;  // as pumped; nothing = not given
   std::string product;                  // how the stuff is bought, a key of vehicles/recipe; empty = the usual one
   int tyres = 1;                        // how many are filled so
 };
@@ -74,6 +76,7 @@ struct FillSheet {
   double ice_reserve = 0;                   // 3 K, or the doubt about first ice at that strength if it is wider [K]
   const Product* product = nullptr;         // nothing to mix
   Recipe recipe;                            // for all tyres
+  std::optional<PriceRange> cost;           // of all tyres [EUR]; nothing where no price was given
   std::optional<double> flat_sink;          // at most, of the axle's end if a puncture empties the tyre [m]
   bool brimful = false;                     // next to no air is left in it
   bool above_valve = false;                 // liquid stands over the valve even at the top
@@ -81,6 +84,18 @@ struct FillSheet {
   bool over_three_quarters = false;         // more than the trade's rule, whether or not too full
   bool overloaded = false;                  // the load given is more than the tyre's index
 };
+
+// What the sheet is of; valid as long as the sheet.
+inline Mix mix_of(const FillSheet& s) { return {s.medium, s.request.concentration.value_or(0), &s.request.own}; }
+
+// Of the filling of one tyre [kg].
+inline double mass_of(const FillSheet& s) { return s.jacked.volume * s.density; }
+
+// The medium that is meant, by its key or nearly. Throws InputError that names `what`, an option, and the keys allowed.
+Medium medium_of(const std::string& typed, const char* what = "fill: --medium");
+
+// Throws InputError if these numbers of a data sheet cannot be; `verb` is what messages begin with.
+void check_own(const OwnMedium& own, const std::string& verb);
 
 // Throws InputError with one line: a size that is none, a medium or product that is none, a number out of its range.
 FillSheet fill_sheet(const FillRequest& request);

@@ -11,7 +11,7 @@
 namespace sidehill {
 namespace {
 
-SetUpAnswer answered(const SetUp& set_up) {
+SetUpAnswer answered(const NamedScene& set_up) {
   SetUpAnswer out{set_up.name, unanswered(set_up.scene), {}, {}, {}, {}};
   constexpr Stage kStagesAsked[] = {Stage::rest,     Stage::loads, Stage::manoeuvres, Stage::limits,
                                     Stage::headings, Stage::worst, Stage::intervals};
@@ -30,13 +30,6 @@ bool slides_first(const StaticSolution& statics) {
 
 }  // namespace
 
-Scene without_ballast(Scene scene) {
-  for (TyreFill& fill : scene.ballast.fill) fill.fill_fraction = 0;
-  BallastPlan& plan = scene.ballast;
-  plan.front_weights = plan.rear_weights = plan.front_wheel_weights = plan.rear_wheel_weights = 0;
-  return scene;
-}
-
 Scene with_weights_for_liquid(const Scene& scene) {
   const Model model = build(scene);
   Scene out = scene;
@@ -46,19 +39,7 @@ Scene with_weights_for_liquid(const Scene& scene) {
   return out;
 }
 
-std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings) {
-  const auto asked = [&](const EnvelopePoint& point) {
-    const double along = std::abs(std::cos(point.heading));
-    return headings == JobHeadings::any || (headings == JobHeadings::across ? along < 0.01 : along > 0.99);
-  };
-  std::optional<EnvelopePoint> weakest;
-  for (const EnvelopePoint& point : by_heading)
-    if (!point.failed && asked(point) && point.gives_way() && (!weakest || *point.gives_way() < *weakest->gives_way()))
-      weakest = point;
-  return weakest;
-}
-
-SetUpComparison compare_set_ups(const std::vector<SetUp>& set_ups) {
+SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups) {
   SetUpComparison out;
   std::vector<std::optional<SetUpAnswer>> answers(set_ups.size());
   std::vector<std::string> errors(set_ups.size());

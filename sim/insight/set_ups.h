@@ -8,17 +8,15 @@
 
 #include "sim/insight/answer.h"
 #include "sim/insight/difference.h"
+#include "sim/insight/job_slope.h"
 #include "sim/job/at_work.h"
 
 namespace sidehill {
 
-struct SetUp {
+struct NamedScene {
   std::string name;  // as given
   Scene scene;
 };
-
-// All ballast taken off: tyres on air, no weights. Load, implement and driver stay.
-Scene without_ballast(Scene scene);
 
 // Each tyre's filling replaced by cast weights of the same mass on its wheel, tyre on air; the mean of both wheels of
 // an axle. Throws InputError for an impossible machine.
@@ -41,13 +39,9 @@ struct SetUpComparison {
   // Every one slides before a wheel lifts, and all within kSlideAlike of each other: then no ballast here changes it.
   bool ballast_is_no_answer = false;
 };
-inline constexpr double kSlideAlike = 0.017453292519943295;  // 1 deg [rad]; our choice
 
 // Answers them on all cores. Throws InputError for an impossible machine, with the set-up's name in front where there
 // are several. At least one set-up.
-SetUpComparison compare_set_ups(const std::vector<SetUp>& set_ups);
-
-// Of a job's headings the one at which the least slope is enough; none where nothing gives way at any.
-std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings);
+SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups);
 
 }  // namespace sidehill

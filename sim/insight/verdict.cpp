@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "sim/model/fill_frost.h"
 #include "vehicles/loader_tool.h"
 
 namespace sidehill {
@@ -171,6 +172,7 @@ StandVerdict verdict_on(const Scene& scene, const Model& model, const StaticSolu
   if_holds(std::ranges::any_of(model.wheels, &WheelModel::ice), StandCause::frozen);
   if_holds(!out.over.empty(), StandCause::over_limit);
   if_holds(!out.may_be_over.empty(), StandCause::may_be_over_limit);
+  if_holds(frost_not_known(scene), StandCause::frost_not_known);
   if_holds(out.reaches.has_value(), StandCause::interval_reaches_slope);
   if_holds(out.little.has_value(), StandCause::little_left);
   if (causes.empty()) causes.push_back(StandCause::stands);

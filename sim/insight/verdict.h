@@ -32,11 +32,12 @@ enum class StandCause {
   frozen,                  // a fill is ice: do not drive
   over_limit,              // over a figure of the maker: axle, mount, bucket, or a tyre's stated rating
   may_be_over_limit,       // over what is typical of a tyre's size: the sidewall decides
+  frost_not_known,         // a fill may be ice: nothing says when it freezes
   interval_reaches_slope,  // what gives way first may do so on this slope already
   little_left,             // less than kLittleLeft before something gives way
   stands,                  // nothing of the above
 };
-inline constexpr int kStandCauses = 14;
+inline constexpr int kStandCauses = 15;
 inline constexpr double kLittleLeft = 0.08726646259971647;  // 5 degrees [rad]; our choice
 
 // Something that carries or holds more than it may.

@@ -181,8 +181,11 @@ SoilAnswer soil_under(const Scene& scene, const Model& model, const RuleReport& 
         }
     }
     under.field = stress_field(under.wheel);
+    under.by_circle = under.field.range != StressRange::within && under.field.range != StressRange::no_patch;
     for (std::size_t i = 0; i < kSoilDepths.size(); ++i)
-      under.stress[i] = stress_below(under.field, out.concentration, kSoilDepths[i]);
+      under.stress[i] = under.by_circle ? stress_below_circle(under.field.patch.mean, under.wheel.load,
+                                                              out.concentration, kSoilDepths[i])
+                                        : stress_below(under.field, out.concentration, kSoilDepths[i]);
     under.cautions = stress_cautions(under.wheel, under.field);
   }
   return out;

@@ -59,8 +59,11 @@ struct SoilUnder {
   SoilWheel wheel;
   bool recommended_known = false;  // false: the pressure there is taken as the one recommended
   StressField field;
-  std::array<std::optional<double>, 3> stress;  // at kSoilDepths [Pa]; none = out of range
-  std::vector<std::string> cautions;            // the worst first
+  // At kSoilDepths [Pa]; none = not known. Where the field is out of range, below an evenly loaded circle of the
+  // contact area (`by_circle`): near the surface too low, at 50 cm hardly different.
+  std::array<std::optional<double>, 3> stress;
+  bool by_circle = false;
+  std::vector<std::string> cautions;  // the worst first
 };
 inline constexpr std::array<double, 3> kSoilDepths{0.15, 0.30, 0.50};  // [m]
 

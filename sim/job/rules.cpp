@@ -81,6 +81,7 @@ RuleReport rules_on(const Scene& scene, const Model& model) {
 
   RuleParts parts{scene, model, report};
   parts.axles_and_tyres();
+  parts.mounts();
   parts.steering();
   parts.hitch();
   parts.loader();

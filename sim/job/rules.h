@@ -32,6 +32,9 @@ enum class RuleId {
   rear_tyres,
   front_rims,
   rear_rims,
+  front_mount,
+  rear_mount,
+  wheel_weights,           // each rear wheel
   steering_axle,           // the machine as it stands
   steering_with_load,      // with the implement raised, or the drawbar's load on
   rear_with_front_weight,  // weight in front

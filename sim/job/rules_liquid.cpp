@@ -101,24 +101,31 @@ void RuleParts::liquid() {
            .amount = fastest - most});
     }
   if (job.work == Work::none) return;  // no winter is named
-  // The filling that freezes first, of each axle.
+  // The filling that freezes first, of each axle; at the warm end of what is known of its first ice. One of which that
+  // is not known counts as the worst.
   for (const std::size_t left : {std::size_t{0}, std::size_t{2}}) {
     const TyreFill* worst = nullptr;
-    for (const TyreFill* fill : {&fills[left], &fills[left + 1]})
-      if (is_filled(*fill) && !info(fill->medium).turns_with_wheel &&
-          (!worst || slush_free(fill->medium, fill->concentration) > slush_free(worst->medium, worst->concentration)))
-        worst = fill;
+    std::optional<double> first_ice;
+    for (const std::size_t i : {left, left + 1}) {
+      if (!is_filled(fills[i]) || info(fills[i].medium).turns_with_wheel) continue;
+      const FreezingPoints ice = freezing_points(mix_of(scene.ballast, i));
+      const std::optional<double> here =
+          !ice.known ? std::nullopt : std::optional(ice.slush_free.value_or(0) + 2 * ice.slush_free_uncertainty);
+      if (worst && (!first_ice || (here && *here <= *first_ice))) continue;
+      worst = &fills[i];
+      first_ice = here;
+    }
     if (!worst) continue;
-    const double first_ice = slush_free(worst->medium, worst->concentration);
     add({.id = RuleId::frost,
          .kind = RuleKind::practice,
-         .source = "first ice of the filling; ice can burst the tyre and stands still in it",
+         .source = "first ice of the filling, at the warm end of its doubt; ice can burst the tyre and stands still in "
+                   "it",
          .when = left == 0 ? "front tyres" : "rear tyres",
          .unit = RuleUnit::temperature,
          .high = job.coldest,
          .there = first_ice,
          .cure = Cure::other_liquid,
-         .amount = first_ice - job.coldest});
+         .amount = first_ice ? *first_ice - job.coldest : 0});
     if (is_salt(worst->medium))
       add({.id = RuleId::tube,
            .kind = RuleKind::practice,

@@ -24,12 +24,6 @@ void RuleParts::add(RuleAnswer rule) {
   report.rules.push_back(rule);
 }
 
-bool RuleParts::takes(bool front, double more) const {
-  const Mount& mount = front ? scene.vehicle.front_mount : scene.vehicle.rear_mount;
-  const double there = front ? scene.ballast.front_weights : scene.ballast.rear_weights;
-  return there + more <= mount.max_mass;
-}
-
 void RuleParts::axles_and_tyres() {
   const Vehicle& v = scene.vehicle;
   const AxleShare& now = report.axles;
@@ -75,6 +69,24 @@ void RuleParts::axles_and_tyres() {
     const int rims = (front ? v.front : v.rear).dual_spacing > 0 ? 2 : 1;
     most(front ? RuleId::front_rims : RuleId::rear_rims, rim, fuller.margin.load / rims, Cure::stronger_rim);
   }
+}
+
+void RuleParts::mounts() {
+  const Vehicle& v = scene.vehicle;
+  const BallastPlan& plan = scene.ballast;
+  const auto most = [&](RuleId id, double capacity, double there) {
+    if (!(there > 0)) return;
+    add({.id = id,
+         .kind = RuleKind::maker,
+         .source = "the machine file's figure",
+         .high = capacity,
+         .there = there,
+         .cure = Cure::less_mass,
+         .amount = there - capacity});
+  };
+  most(RuleId::front_mount, v.front_mount.max_mass, plan.front_weights);
+  most(RuleId::rear_mount, v.rear_mount.max_mass, plan.rear_weights);
+  most(RuleId::wheel_weights, v.max_wheel_weights, plan.rear_wheel_weights);
 }
 
 void RuleParts::steering() {

@@ -11,6 +11,7 @@ struct RuleParts {
   RuleReport& report;  // `rules` grows; the rest is read
 
   void axles_and_tyres();
+  void mounts();
   void steering();
   void hitch();
   void loader();
@@ -19,8 +20,6 @@ struct RuleParts {
 
   // Sets the state by the numbers, and drops a cure of what is met.
   void add(RuleAnswer rule);
-  // More than the mount takes with what hangs there is no cure.
-  bool takes(bool front, double more) const;
 };
 
 }  // namespace sidehill

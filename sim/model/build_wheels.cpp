@@ -49,9 +49,10 @@ LiquidLump liquid_lump(const Cavity& cavity, double fill_fraction, const MassPro
   return lump;
 }
 
-std::string fill_name(int w, const TyreFill& fill, const char* how) {
-  return fmt::format("{} tyre: {}{} {:.0f} %", kWheelWords[w].name, how, info(fill.medium).name,
-                     100 * fill.fill_fraction);
+std::string fill_name(const Builder& b, int w, const char* how) {
+  const auto i = static_cast<std::size_t>(w);
+  return fmt::format("{} tyre: {}{} {:.0f} %", kWheelWords[i].name, how, medium_name(mix_of(b.scene.ballast, i)),
+                     100 * b.scene.ballast.fill[i].fill_fraction);
 }
 
 bool same_room(const LiquidLump& lump, const Cavity& cavity, double fill_fraction) {
@@ -64,24 +65,24 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
   const auto i = static_cast<std::size_t>(w);
   const TyreFill& fill = b.scene.ballast.fill[i];
   if (fill.fill_fraction <= 0) return;
+  const Mix mix = mix_of(b.scene.ballast, i);
   WheelModel& wheel = b.model.wheels[i];
   const Settings& settings = b.scene.settings;
   const Cavity cavity = cavity_of(axle_of(b.vehicle, w).tyre);
-  const double mass = cavity_volume(cavity) * fill.fill_fraction *
-                      density(fill.medium, fill.concentration, settings.filling_temperature);
+  const double mass = cavity_volume(cavity) * fill.fill_fraction * density(mix, settings.filling_temperature);
   if (info(fill.medium).turns_with_wheel) {  // cured to a solid: part of the wheel, its inertia that of a ring
     const MassProperties body = lying(cavity, 1, mass);
     const MassProperties ring = {mass, Vec3(0.0), body.inertia};
     wheel.dry = combine(wheel.dry, ring);
-    b.enter(fill_name(w, fill, ""), LedgerItem::fill, kWheelBodies[w], placed(ring, centre));
+    b.enter(fill_name(b, w, ""), LedgerItem::fill, kWheelBodies[w], placed(ring, centre));
     return;
   }
-  const double now = fill_now(fill, settings);
+  const double now = fill_now(b.scene.ballast, i, settings);
   const MassProperties props = lying(cavity, now, mass);
-  if (winter(fill.medium, fill.concentration, settings.temperature).frost == Frost::solid) {
+  if (winter(mix, settings.temperature).frost == Frost::solid) {
     // Frozen where it lay: from now on it turns with the wheel, its weight out of the middle.
     wheel.dry = combine(wheel.dry, props);
-    b.enter({fill_name(w, fill, "frozen "), LedgerItem::fill, kWheelBodies[w], false, placed(props, centre), true});
+    b.enter({fill_name(b, w, "frozen "), LedgerItem::fill, kWheelBodies[w], false, placed(props, centre), true});
     return;
   }
   // Left and right are usually alike, and so is the model this one is like: calculate once.
@@ -96,14 +97,15 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
   } else {
     wheel.liquid = liquid_lump(cavity, now, props);
   }
-  b.enter(fill_name(w, fill, ""), LedgerItem::fill, kWheelBodies[w], placed(props, centre), true);
+  b.enter(fill_name(b, w, ""), LedgerItem::fill, kWheelBodies[w], placed(props, centre), true);
 }
 
 }  // namespace
 
-double fill_now(const TyreFill& fill, const Settings& settings) {
+double fill_now(const BallastPlan& plan, std::size_t wheel, const Settings& settings) {
+  const TyreFill& fill = plan.fill[wheel];
   if (fill.fill_fraction <= 0 || info(fill.medium).turns_with_wheel) return fill.fill_fraction;
-  const double grown = expansion(fill.medium, fill.concentration, settings.filling_temperature, settings.temperature);
+  const double grown = expansion(mix_of(plan, wheel), settings.filling_temperature, settings.temperature);
   return std::clamp(fill.fill_fraction * (1 + grown), 0.0, 1.0);
 }
 
@@ -119,14 +121,14 @@ void add_wheels(Builder& b) {
     wheel.steered = is_front(w) && v.front_axle.kind != AxleKind::articulated && !v.front_axle.casters;
     wheel.braked = !is_front(w);
     wheel.dry = wheel_properties(axle.wheel_mass, axle.spin_inertia, axle.tyre.free_radius, axle.tyre.section_width);
-    b.enter(fmt::format("{} wheel and tyre", kWheelWords[w].name), LedgerItem::machine, kWheelBodies[w],
-            placed(wheel.dry, centre));
+    b.enter(fmt::format("{} wheel and tyre", kWheelWords[static_cast<std::size_t>(w)].name), LedgerItem::machine,
+            kWheelBodies[w], placed(wheel.dry, centre));
     if (axle.dual_spacing > 0) {  // the outer tyre of a pair, on the same hub
       wheel.dual = axle.dual_spacing;
       MassProperties outer = wheel.dry;
       outer.com.y = is_left(w) ? axle.dual_spacing : -axle.dual_spacing;
-      b.enter(fmt::format("{} outer wheel and tyre", kWheelWords[w].name), LedgerItem::machine, kWheelBodies[w],
-              placed(outer, centre));
+      b.enter(fmt::format("{} outer wheel and tyre", kWheelWords[static_cast<std::size_t>(w)].name),
+              LedgerItem::machine, kWheelBodies[w], placed(outer, centre));
       wheel.dry = combine(wheel.dry, outer);
     }
     const double weights = is_front(w) ? b.scene.ballast.front_wheel_weights : b.scene.ballast.rear_wheel_weights;
@@ -134,8 +136,8 @@ void add_wheels(Builder& b) {
       const double r = 0.75 * axle.tyre.rim_radius, spin = 0.5 * weights * r * r;
       const MassProperties discs = disc(weights, spin, 0.5 * spin);
       wheel.dry = combine(wheel.dry, discs);
-      b.enter(fmt::format("{} wheel weights", kWheelWords[w].name), LedgerItem::wheel_weights, kWheelBodies[w],
-              placed(discs, centre));
+      b.enter(fmt::format("{} wheel weights", kWheelWords[static_cast<std::size_t>(w)].name), LedgerItem::wheel_weights,
+              kWheelBodies[w], placed(discs, centre));
     }
     add_fill(b, w, centre);
   }
@@ -162,9 +164,10 @@ void set_tyre_laws(Builder& b) {
     law.rigid = tyre.rigid;
     law.laterally_rigid = tyre.laterally_rigid;
     law.pressure =
-        pressure_with_liquid(cavity_volume(cavity_of(tyre)), fill.medium, fill.concentration, fill.fill_fraction,
-                             tyre.pressure, settings.filling_temperature, settings.temperature);
-    const TyreStiffness stiffness = stiffness_now(tyre, fill, fill_now(fill, settings), law.pressure, load);
+        pressure_with_liquid(cavity_volume(cavity_of(tyre)), mix_of(b.scene.ballast, static_cast<std::size_t>(w)),
+                             fill.fill_fraction, tyre.pressure, settings.filling_temperature, settings.temperature);
+    const TyreStiffness stiffness =
+        stiffness_now(tyre, fill, fill_now(b.scene.ballast, static_cast<std::size_t>(w), settings), law.pressure, load);
     law.vertical_stiffness = tyre.rigid ? hardest : stiffness.value;
     law.vertical_stiffness_uncertainty = tyre.rigid ? 0 : stiffness.uncertainty;
     law.lateral_stiffness = tyre.laterally_rigid ? hardest : std::min(tyre.lateral_stiffness, hardest);

@@ -32,9 +32,10 @@ LedgerLine tank_line(const Vehicle& vehicle, double fraction);
 void add_chassis(Builder& b);  // and the axle beam, weights, tank, driver
 void add_loader(Builder& b);   // throws InputError for a bucket pin out of the boom's reach
 void add_point_masses(Builder& b);
-void add_wheels(Builder& b);                                      // with what is in the tyres
-void set_tyre_laws(Builder& b);                                   // once all masses are known
-double fill_now(const TyreFill& fill, const Settings& settings);  // over the cavity once warmed or cooled [-]
+void add_wheels(Builder& b);     // with what is in the tyres
+void set_tyre_laws(Builder& b);  // once all masses are known
+// Of what lies in a tyre, over the cavity once warmed or cooled [-].
+double fill_now(const BallastPlan& plan, std::size_t wheel, const Settings& settings);
 void add_hull(Builder& b);
 void add_cautions(Builder& b);
 

@@ -5,6 +5,7 @@
 
 #include "sim/base/constants.h"
 #include "sim/model/builder.h"
+#include "sim/model/fill_frost.h"
 #include "vehicles/filling.h"
 #include "vehicles/loader_tool.h"
 #include "vehicles/tyre_cavity.h"
@@ -19,11 +20,11 @@ void say_once(Builder& b, std::string sentence) {
   if (std::find(out.begin(), out.end(), sentence) == out.end()) out.push_back(std::move(sentence));
 }
 
-std::string may_freeze(const TyreFill& fill, double celsius) {
-  const FreezingPoints ice = freezing_points(fill.medium, fill.concentration);
+std::string may_freeze(const Mix& mix, double celsius) {
+  const FreezingPoints ice = freezing_points(mix);
   return fmt::format(
       "At {:.0f} °C the {} in the tyres may freeze: its first ice is at {:.1f} °C, give or take {:.1f} K.", celsius,
-      info(fill.medium).name, *ice.slush_free - kZeroCelsius, ice.slush_free_uncertainty);
+      medium_name(mix), *ice.slush_free - kZeroCelsius, ice.slush_free_uncertainty);
 }
 
 void add_fill_cautions(Builder& b) {
@@ -42,23 +43,36 @@ void add_fill_cautions(Builder& b) {
                fmt::format("A tyre is filled above the rim's top, which in its size is at {:.0f} %: no valve position "
                            "reaches that, and the air cushion is small.",
                            100 * rim_top));
-    const WinterAnswer frost = winter(fill.medium, fill.concentration, settings.temperature);
+    const Mix mix = mix_of(b.scene.ballast, static_cast<std::size_t>(w));
+    const std::string name = medium_name(mix);
+    const WinterAnswer frost = winter(mix, settings.temperature);
     const double celsius = settings.temperature - kZeroCelsius;
     if (frost.frost == Frost::solid)
       say_once(b,
                fmt::format("At {:.0f} °C the {} in the tyres is frozen solid: the lump turns with the wheel and lifts "
                            "its weight to the top once a turn. Do not drive; let it thaw.",
-                           celsius, info(fill.medium).name));
+                           celsius, name));
     else if (frost.frost == Frost::slushy)
       say_once(b,
                fmt::format("At {:.0f} °C there is ice in the {} in the tyres: it is dragged along as the wheels turn "
                            "and must not be pumped. {}",
-                           celsius, info(fill.medium).name,
+                           celsius, name,
                            frost.may_be_solid ? "It may be frozen solid, and then lifts its weight to the top once a "
                                                 "turn; here it still hangs as liquid."
                                               : "Here it still hangs as liquid."));
-    else if (frost.doubtful)
-      say_once(b, may_freeze(fill, celsius));
+    else if (frost_not_known(b.scene, static_cast<std::size_t>(w)))
+      say_once(b,
+               fmt::format("Whether the {} in the tyres freezes at {:.0f} °C is not known: its first ice is not given. "
+                           "It may be frozen solid, and then lifts its weight to the top once a turn; here it hangs as "
+                           "liquid.",
+                           name, celsius));
+    else if (frost.doubtful && frost.frost != Frost::not_known)
+      say_once(b, may_freeze(mix, celsius));
+    if (mix.medium == Medium::own)
+      say_once(b,
+               fmt::format("The numbers of the {} in the tyres are typed in from a data sheet. How it expands is not "
+                           "known: its density is taken as at {:.0f} °C throughout.",
+                           name, mix.own->density_temperature - kZeroCelsius));
   }
 }
 

@@ -8,7 +8,8 @@
 namespace sidehill {
 
 // How far the density of what lies in an axle's tyres (0 front, 1 rear) may be off, +- at two standard deviations
-// [kg/m3], at the filling temperature; of two unlike tyres the wider. 0 without a filling. Source: density_uncertainty.
+// [kg/m3], at the filling temperature; of two unlike tyres the wider. 0 without a filling. Source: density_uncertainty;
+// of an own medium what the scene says by [[tolerance]].
 double fill_density_tolerance(const Scene& scene, std::size_t axle);
 
 // The same machine with each of that axle's fillings heavier by `deviations` of its density's standard deviations,

@@ -13,7 +13,7 @@ constexpr auto in_ballast() {
 std::span<const std::string_view> medium_keys() {
   static const std::vector<std::string_view> kKeys = [] {
     std::vector<std::string_view> result;
-    for (const MediumInfo& medium : media()) result.push_back(medium.key);
+    for (const MediumInfo& medium : media_choices()) result.push_back(medium.key);
     return result;
   }();
   return kKeys;
@@ -44,9 +44,40 @@ std::vector<Field> fill_rows() {
              "mass of dissolved matter over mass of the solution; 0 = the medium's usual strength", if_any(0.01),
              Named{joined<words, ": strength of the filling">()}),
       number(joined<"ballast.", tyre, ".price_low_eur_per_l">(), in_price<wheel, &PriceRange::low>(), 0, 100,
-             "lowest price of this filling; 0 = our estimate", idle()),
+             "lowest price of this filling as pumped; 0 = not given", idle()),
       number(joined<"ballast.", tyre, ".price_high_eur_per_l">(), in_price<wheel, &PriceRange::high>(), 0, 100,
-             "highest price of this filling; 0 = our estimate", idle()),
+             "highest price of this filling as pumped; 0 = not given", idle()),
+  };
+}
+
+template <auto member>
+constexpr auto of_own() {
+  return in_ballast<&BallastPlan::own_medium, member>();
+}
+
+std::vector<Field> own_medium_rows() {
+  return {
+      text("ballast.own_medium.name", of_own<&OwnMedium::name>(), 60,
+           "what a medium that is not in the library is called; a tyre with medium = \"own\" holds it"),
+      number("ballast.own_medium.density_kg_per_m3", of_own<&OwnMedium::density>(), 0, kMostOwnDensity,
+             "as on its data sheet, 500 or more; 0 = not given; known to 2 % unless a [[tolerance]] says it",
+             moved_elsewhere()),
+      number("ballast.own_medium.density_at_c", of_own<&OwnMedium::density_temperature>(), -40, 60,
+             "temperature for which the data sheet gives that density; how it changes is not known", idle()),
+      number("ballast.own_medium.first_ice_c", of_own<&OwnMedium::first_ice>(), -100, kNotKnownCelsius,
+             "ice forms in it below this, as on its data sheet; 100 = not known", idle()),
+      number("ballast.own_medium.solid_c", of_own<&OwnMedium::solid>(), -100, kNotKnownCelsius,
+             "it is frozen hard below this, as on its data sheet; 100 = not known", idle()),
+      text("ballast.own_medium.rust", of_own<&OwnMedium::rust>(), 200,
+           "what it does to rims and valves, as a sentence; empty = not known"),
+      text("ballast.own_medium.poison", of_own<&OwnMedium::poison>(), 200,
+           "what it does to people and animals, as a sentence; empty = not known"),
+      number("ballast.own_medium.price_low_eur_per_l",
+             in_ballast<&BallastPlan::own_medium, &OwnMedium::price, &PriceRange::low>(), 0, 100,
+             "lowest price of it as pumped; 0 = not given", idle()),
+      number("ballast.own_medium.price_high_eur_per_l",
+             in_ballast<&BallastPlan::own_medium, &OwnMedium::price, &PriceRange::high>(), 0, 100,
+             "highest price of it as pumped; 0 = not given", idle()),
   };
 }
 
@@ -117,6 +148,7 @@ std::vector<Field> ballast_fields() {
   append(rows, fill_rows<kFrontRight, "front_right", "front right">());
   append(rows, fill_rows<kRearLeft, "rear_left", "rear left">());
   append(rows, fill_rows<kRearRight, "rear_right", "rear right">());
+  append(rows, own_medium_rows());
   append(rows, {
                    number("ballast.front_weights_kg", in_ballast<&BallastPlan::front_weights>(), 0, 20000,
                           "weights on the front mount", share(0.01),

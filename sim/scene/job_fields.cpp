@@ -12,7 +12,7 @@ constexpr auto in_job() {
 std::span<const std::string_view> medium_words() {
   static const std::vector<std::string_view> kKeys = [] {
     std::vector<std::string_view> result;
-    for (const MediumInfo& medium : media()) result.push_back(medium.key);
+    for (const MediumInfo& medium : media_choices()) result.push_back(medium.key);
     return result;
   }();
   return kKeys;

@@ -72,16 +72,37 @@ std::optional<Conflict> pressure_offset_conflict(const Tyre& tyre, const std::st
                               tyre.pressure_offset, most)};
 }
 
+std::optional<Conflict> price_conflict(const PriceRange& price, const std::string& name) {
+  if (price.high > 0 && price.low > price.high)
+    return Conflict{"ballast." + name + ".price_low_eur_per_l",
+                    fmt::format("{:g} is above the highest price, allowed up to price_high_eur_per_l = {:g} EUR/L",
+                                price.low, price.high)};
+  return {};
+}
+
 std::optional<Conflict> fill_conflict(const TyreFill& fill, const std::string& name) {
   if (info(fill.medium).turns_with_wheel && fill.fill_fraction > 0 && fill.fill_fraction < 1)
     return Conflict{"ballast." + name + ".fill_fraction",
                     fmt::format("{:g} leaves room, {} fills the whole tyre, allowed 0 or 1", fill.fill_fraction,
                                 info(fill.medium).name)};
-  if (fill.price.high > 0 && fill.price.low > fill.price.high)
-    return Conflict{"ballast." + name + ".price_low_eur_per_l",
-                    fmt::format("{:g} is above the highest price, allowed up to price_high_eur_per_l = {:g} EUR/L",
-                                fill.price.low, fill.price.high)};
-  return {};
+  return price_conflict(fill.price, name);
+}
+
+// A data sheet in g/cm3 is a slip of the unit, and a filling without a density has no mass.
+std::optional<Conflict> own_medium_conflict(const BallastPlan& ballast) {
+  const OwnMedium& own = ballast.own_medium;
+  for (const TyreFill& fill : ballast.fill)
+    if (fill.medium == Medium::own && fill.fill_fraction > 0 && !(own.density >= kLeastOwnDensity))
+      return Conflict{"ballast.own_medium.density_kg_per_m3",
+                      fmt::format("{}, a tyre holds this medium, allowed {:g} to {:g} kg/m3, as on its data sheet",
+                                  own.density > 0 ? fmt::format("{:g} is too light", own.density) : "is not given",
+                                  kLeastOwnDensity, kMostOwnDensity)};
+  const auto first_ice = first_ice_of(own), solid = solid_of(own);
+  if (first_ice && solid && *solid > *first_ice)
+    return Conflict{"ballast.own_medium.solid_c",
+                    fmt::format("{:g} is above its first ice, allowed up to first_ice_c = {:g} C",
+                                *solid - kZeroCelsius, *first_ice - kZeroCelsius)};
+  return price_conflict(own.price, "own_medium");
 }
 
 // Only a number can be known better or worse.
@@ -283,6 +304,7 @@ std::optional<Conflict> find_conflict(const Scene& scene) {
     if (auto conflict = strength_conflict(ballast.fill[i], std::string(kWheelWords[i].key))) return conflict;
   for (std::size_t i = 0; i < ballast.fill.size(); ++i)
     if (auto conflict = fill_conflict(ballast.fill[i], std::string(kWheelWords[i].key))) return conflict;
+  if (auto conflict = own_medium_conflict(ballast)) return conflict;
   if (auto conflict = tolerance_conflict(scene.tolerances)) return conflict;
   if (auto conflict = loader_conflict(vehicle.loader, ballast)) return conflict;
   if (auto conflict = trailed_conflict(ballast)) return conflict;

@@ -9,6 +9,7 @@
 
 #include "tests/kit/folder.h"
 #include "tests/kit/near.h"
+#include "vehicles/liquid.h"
 
 using namespace sidehill;
 
@@ -118,6 +119,13 @@ TEST_CASE("bad input is one line and exit code 2") {
   check_refused("fill 18.4-38 --valve-clock noon", "9:30");
   check_refused("fill 18.4-38 --price-eur-per-l cheap", "LOW:HIGH");
   check_refused("fill 18.4-38 --tyres 1.5", "--tyres");
+  check_refused("fill 18.4-38 --medium own", "--own-density-kg-per-m3 is not given: allowed 500 to 2500 kg/m3");
+  check_refused("fill 18.4-38 --medium own --own-first-ice-c -30", "--own-density-kg-per-m3 is not given");
+  check_refused("fill 18.4-38 --own-density-kg-per-m3 1250", "give --medium own");
+  check_refused("list media --tyre 18.4-38 --price water=cheap", "KEY=LOW..HIGH");
+  check_refused("list media --tyre 18.4-38 --price beer=1", "list: --price \"beer\": allowed water");
+  check_refused("list media --coldest-c -20", "--tyre");
+  check_refused("list tyres --tyre 18.4-38", "for media only");
   check_refused("picture " + scene, "file");
 }
 
@@ -208,6 +216,29 @@ TEST_CASE("list answers each of its lists") {
     CHECK(nlohmann::json::parse(program("list " + what + " --json").out).is_array());
   }
   CHECK(program("list keys --markdown").out.starts_with("| key |"));
+  CHECK(program("list media").out.find("EUR") == std::string::npos);
+  const std::string in_tyre =
+      "list media --tyre 18.4-38 --coldest-c -20 --price water=0.2..0.6 --own-density-kg-per-m3 1250";
+  CHECK(program(in_tyre).out.starts_with("FREEZE SOLID AT -20 °C"));
+  const auto json = nlohmann::json::parse(program(in_tyre + " --json").out);
+  CHECK(json.at("media").size() == media().size() + 1);
+  CHECK_NEAR(json.at("media")[0].at("price_high_eur").get<double>(), 0.6 * json.at("volume_l").get<double>(), 1e-6);
+}
+
+TEST_CASE("a filling is asked for by its frost, and by a data sheet") {
+  const Said frost = program("fill 18.4-38 --medium calcium_chloride --frost-to-c -24");
+  CHECK(frost.code == 0);
+  CHECK(frost.out.starts_with("18.4-38 with calcium chloride, to -24 °C"));
+  CHECK(frost.out.find("EUR") == std::string::npos);
+  const Said own = program(
+      "fill 18.4-38 --medium own --own-name 'winter filling' --own-density-kg-per-m3 1250 --own-first-ice-c -30 "
+      "--own-rust 'Rusts slowly.' --coldest-c -20 --json");
+  CHECK(own.code == 0);
+  const auto said = nlohmann::json::parse(own.out);
+  CHECK(said.at("what") == "winter filling");
+  CHECK(said.at("corrosion") == "Rusts slowly.");
+  CHECK_NEAR(said.at("slush_free_c").get<double>(), -30, 1e-9);
+  CHECK_NEAR(said.at("mass_kg").get<double>(), 1.25 * said.at("volume_l").get<double>(), 1e-6);
 }
 
 TEST_CASE("help is worth reading, version is said") {

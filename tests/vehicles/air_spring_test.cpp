@@ -99,3 +99,12 @@ TEST_CASE("a tyre as it stands: air brought to pressure, stiffened by its fill, 
   CHECK(foam.value > full.value);
   CHECK(foam.uncertainty > full.uncertainty);
 }
+
+TEST_CASE("a filling whose expansion is not known takes the same room at any temperature") {
+  OwnMedium own;
+  own.density = 1250;
+  const Mix mix{Medium::own, 0, &own};
+  // The air alone: absolute pressure goes with absolute temperature (ideal gas).
+  CHECK_NEAR(pressure_with_liquid(0.45, mix, 0.75, 1.2e5, 283.15, 303.15), (1.2e5 + 101325) * 303.15 / 283.15 - 101325,
+             1);
+}

@@ -109,8 +109,6 @@ TEST_CASE("every medium is listed once, in words") {
          {medium.key, medium.name, medium.caution, medium.corrosion, medium.toxicity, medium.spill, medium.tube,
           medium.source, freezing_points(medium.medium, 0).note})
       CHECK(words.size() >= 4);
-    CHECK(medium.price.low > 0);
-    CHECK(medium.price.high > medium.price.low);
     CHECK(medium.typical_fill <= 1);
     if (medium.solute) CHECK(medium.mass_fraction <= info(*medium.solute).max_mass_fraction);
     CHECK(density(medium.medium, 283.15) > 900);
@@ -118,4 +116,60 @@ TEST_CASE("every medium is listed once, in words") {
   }
   CHECK(keys.size() == media().size());
   CHECK(names.size() == media().size());
+}
+
+TEST_CASE("a solution is called by the frost it stands, which is calculated") {
+  CHECK(medium_name({Medium::water}) == "water");
+  CHECK(medium_name({Medium::beet_by_product}) == "beet by-product");
+  // Published recipe (see above): 3.5 lb/US gal is free of ice to -23.5 C. The name never promises more.
+  CHECK(medium_name({Medium::calcium_chloride_3_5}) == "calcium chloride, to -23 °C");
+  CHECK(medium_name({Medium::calcium_chloride_3_5}, true) == "calcium chloride, to -23 °C (3.5 lb/US gal)");
+  CHECK(medium_name({Medium::calcium_chloride, 0.149}) == "calcium chloride, to -10 °C");  // -10.9
+  CHECK(medium_name({Medium::ethylene_glycol, 0.01}) == "ethylene glycol and water, to 0 °C");
+  std::set<std::string> names;
+  for (const MediumInfo& medium : media_choices()) {
+    const std::string name = medium_name({medium.medium}, true);
+    CAPTURE(name);
+    CHECK(names.insert(name).second);
+    CHECK((name.find(", to -") != name.npos) == medium.solute.has_value());
+  }
+  // Whatever the strength, the mix is free of ice at the temperature in its name, and one kelvin colder it is not sure.
+  for (double x = 0.02; x < 0.28; x += 0.01) {
+    const std::string name = medium_name({Medium::calcium_chloride, x});
+    const double said = std::stod(name.substr(name.find(" to ") + 4)) + 273.15;
+    CHECK(slush_free(Medium::calcium_chloride, x) <= said + 1e-5);
+    CHECK(slush_free(Medium::calcium_chloride, x) > said - 1);
+  }
+}
+
+TEST_CASE("an own medium has what its data sheet says, and no more") {
+  OwnMedium own;
+  const Mix mix{Medium::own, 0, &own};
+  CHECK(medium_name(mix) == "own medium");
+  CHECK(std::isnan(density(mix, 283.15)));  // nothing is assumed
+  CHECK(std::isnan(density(Medium::own, 283.15)));
+  own = {"winter filling", 1250, 293.15, 243.15, 233.15, "Slow.", "None known.", {}};
+  CHECK(medium_name(mix) == "winter filling");
+  CHECK(density(mix, 253.15) == 1250);
+  CHECK(density(mix, 303.15) == 1250);
+  CHECK(density_uncertainty(mix) == 0.01);
+  CHECK_FALSE(expansion_known(Medium::own));
+  CHECK(expansion_known(Medium::water));
+  CHECK(expansion(mix, 283.15, 303.15) == 0);
+  CHECK(corrosion_of(mix) == "Slow.");
+  CHECK(toxicity_of(mix) == "None known.");
+  CHECK(corrosion_of({Medium::water}) == info(Medium::water).corrosion);
+  const FreezingPoints points = freezing_points(mix);
+  CHECK(points.known);
+  CHECK(*points.slush_free == 243.15);
+  CHECK(*points.solid == 233.15);
+  CHECK(*ice_share(mix, 250) == 0);
+  CHECK_FALSE(ice_share(mix, 240));  // how much is not known
+  CHECK(*ice_share(mix, 230) == 1);
+  own = {};
+  own.density = 1250;
+  CHECK_FALSE(freezing_points(mix).known);
+  CHECK_FALSE(ice_share(mix, 240));
+  CHECK(std::string(corrosion_of(mix)).starts_with("Not known"));
+  CHECK(std::string(toxicity_of(mix)).starts_with("Not known"));
 }

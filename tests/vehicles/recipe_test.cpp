@@ -76,3 +76,14 @@ TEST_CASE("water and ready products need no mixing") {
   CHECK(beet.order.empty());
   CHECK(recipe_for_volume(Medium::water, 0, -1, 283.15).mass == 0);
 }
+
+TEST_CASE("an own medium comes ready, by its own density, and promises no frost") {
+  OwnMedium own;
+  own.density = 1250;
+  const Recipe recipe = recipe_for_volume(Mix{Medium::own, 0, &own}, 0.2, 283.15);
+  CHECK_NEAR(recipe.mass, 250, 1e-9);
+  CHECK_NEAR(recipe.product_mass, 250, 1e-9);
+  CHECK(recipe.water_mass == 0);
+  CHECK_FALSE(recipe.slush_free);
+  CHECK_FALSE(concentration_for_cold(Medium::own, 272.15));
+}

@@ -53,3 +53,17 @@ TEST_CASE("salt is caught and rinsed off, and is where a tube is advised") {
   CHECK(has(all_words_of(Medium::methanol, 0.5), "flame nobody sees"));
   CHECK(has(all_words_of(Medium::ethylene_glycol, 0.5), "kills them"));
 }
+
+TEST_CASE("the work after a puncture is one line for every medium") {
+  for (const MediumInfo& medium : media_choices()) {
+    CAPTURE(medium.key);
+    const std::string work(repair_work(medium.medium));
+    CHECK(work.size() > 10);
+    CHECK(work.back() == '.');
+    CHECK(has(work, "brine") == (std::string(medium.key).find("chloride") != std::string::npos));
+    CHECK(has(work, "patch") != medium.turns_with_wheel);
+  }
+  CHECK(has(repair_work(Medium::methanol).data(), "No flame"));
+  CHECK(has(all_words_of(Medium::own, 0.5), "not in the library"));
+  CHECK_FALSE(has(all_words_of(Medium::own, 0.5), "not needed"));  // of a tube nothing is known
+}

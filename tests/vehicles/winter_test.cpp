@@ -48,3 +48,27 @@ TEST_CASE("colder is never softer") {
   }
   CHECK(winter_of_all(260).size() == media().size());
 }
+
+TEST_CASE("of an own medium the frost is what its sheet says, or not known") {
+  OwnMedium own;
+  own.density = 1250;
+  const Mix mix{Medium::own, 0, &own};
+  const WinterAnswer nothing = winter(mix, 263.15);
+  CHECK(nothing.frost == Frost::not_known);
+  CHECK(nothing.may_be_solid);
+  CHECK(nothing.meaning.find("Nothing says when it freezes") != std::string_view::npos);
+  own.solid = 243.15;  // a sheet that gives the solid alone
+  CHECK(winter(mix, 263.15).frost == Frost::not_known);
+  CHECK(winter(mix, 240.15).frost == Frost::solid);
+  own.first_ice = 253.15;
+  CHECK(winter(mix, 263.15).frost == Frost::liquid);
+  CHECK_FALSE(winter(mix, 263.15).doubtful);
+  CHECK(winter(mix, 254.15).doubtful);  // within 2 K
+  CHECK(winter(mix, 248.15).frost == Frost::slushy);
+  CHECK_FALSE(winter(mix, 248.15).may_be_solid);
+  CHECK(winter(mix, 240.15).frost == Frost::solid);
+  own.solid = OwnMedium{}.solid;
+  CHECK(winter(mix, 220).frost == Frost::slushy);
+  CHECK(winter(mix, 220).may_be_solid);  // nothing says that it is not
+  CHECK_FALSE(winter(mix, 220).ice);
+}

@@ -46,6 +46,10 @@ Scene random_scene(Random& random, const Scene& from) {
     tyre->pressure_offset = std::min(tyre->pressure_offset, 0.5 * tyre->section_width);
   for (TyreFill& fill : scene.ballast.fill)
     if (fill.price.low > fill.price.high) std::swap(fill.price.low, fill.price.high);
+  OwnMedium& own = scene.ballast.own_medium;
+  own.density = std::max(own.density, kLeastOwnDensity);
+  own.solid = std::min(own.solid, own.first_ice);
+  if (own.price.low > own.price.high) std::swap(own.price.low, own.price.high);
   for (std::size_t n = random() % 3; n > 0; --n) {
     Feature feature;
     for (const auto& field : feature_fields()) {

@@ -5,13 +5,17 @@
 #include <set>
 #include <string>
 
+#include "render/text/fill/fill_json.h"
+#include "render/text/fill/media_table.h"
 #include "render/text/job/grip_report.h"
+#include "render/text/job/rules_report.h"
+#include "render/text/job/set_ups_report.h"
 #include "render/text/job/soil_report.h"
 #include "render/text/rest/answer_json.h"
-#include "render/text/job/rules_report.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/rest/sensitivity_report.h"
 #include "sim/base/text_file.h"
+#include "sim/insight/tyre_media.h"
 #include "sim/model/model.h"
 #include "tests/kit/has.h"
 #include "tests/kit/machines.h"
@@ -77,6 +81,9 @@ TEST_CASE("docs/json.md names every key that solve prints for the scenes that co
   JsonHere more = to_json(answer(scene, 4), true);  // --envelope
   more["sensitivity"] = sensitivity_json(sensitivities(scene));
   add_paths(more, "", printed);
+  // Of money only where somebody gave a price.
+  CHECK_FALSE(printed.contains("fill_cost_eur"));
+  add_paths(to_json(answer(test_scene("first_slope", {"ballast.rear.price_low_eur_per_l=0.2"}), 4)), "", printed);
   CHECK(printed.size() > 100);
   check_same(printed, keys_under(page_of_json(), "solve"));
 }
@@ -88,6 +95,19 @@ TEST_CASE("docs/json.md names every key that ballast and loader print") {
   add_paths(ballast_json(scene, build(scene)), "", printed);
   add_paths(loader_json(scene, loader_grid(scene, 2)), "", printed);
   CHECK(printed.size() > 20);
+  for (const std::string& path : printed) {
+    CAPTURE(path);
+    CHECK(has(page, "`" + path.substr(path.rfind('.') + 1) + "`"));
+  }
+}
+
+TEST_CASE("docs/json.md names every key that ballast prints for a job, and compare") {
+  const std::string page = page_of_json();
+  const Scene scene = test_scene("first_slope", {"job_file=plough_heavy"});
+  KeyPaths printed;
+  add_paths(ballast_json(scene, build(scene)), "", printed);
+  add_paths(set_ups_json(compare_set_ups({{"as it is", scene}, {"nothing", without_ballast(scene)}})), "", printed);
+  CHECK(printed.size() > 60);
   for (const std::string& path : printed) {
     CAPTURE(path);
     CHECK(has(page, "`" + path.substr(path.rfind('.') + 1) + "`"));
@@ -107,4 +127,28 @@ TEST_CASE("docs/json.md names every key that grip and soil print, and no other")
   soil.wheel = {.width = 0.467, .diameter = 1.755, .pressure = 100e3, .recommended = 100e3, .load = 26e3};
   add_paths(soil_json(soil), "", of_soil);
   check_same(of_soil, keys_under(page, "soil"));
+}
+
+TEST_CASE("docs/json.md names every key of list media --tyre, and no other") {
+  MediaRequest request;
+  request.tyre = "18.4-38";
+  request.coldest_c = -20;
+  request.prices["water"] = {0.2, 0.6};
+  KeyPaths printed;
+  add_paths(tyre_media_json(media_in_tyre(request)), "", printed);
+  check_same(printed, keys_under(page_of_json(), "list media --tyre"));
+}
+
+TEST_CASE("docs/json.md names every key that fill prints") {
+  FillRequest request;
+  request.tyre = "18.4-38";
+  request.medium = "calcium_chloride";
+  request.coldest_c = -20;
+  request.eur_per_l = PriceRange{0.2, 0.6};
+  const std::string page = page_of_json();
+  const JsonHere json = to_json(fill_sheet(request));
+  for (const auto& entry : json.items()) {
+    CAPTURE(entry.key());
+    CHECK(has(page, "`" + entry.key() + "`"));
+  }
 }

@@ -18,6 +18,8 @@ void shared_part(const Scene& from, Scene& to) {
   to.programme = from.programme;
   to.manoeuvre = from.manoeuvre;
   to.settings = from.settings;
+  to.job = from.job;
+  to.job_file = from.job_file;
 }
 
 void noted(Desk& desk) {

@@ -74,6 +74,7 @@ Tone tone_of(StandCause headline) {
     case StandCause::over_limit:
       return Tone::limit;
     case StandCause::may_be_over_limit:
+    case StandCause::frost_not_known:
     case StandCause::interval_reaches_slope:
     case StandCause::little_left:
       return Tone::near;
@@ -192,7 +193,8 @@ Verdict verdict_of(const Session& session, Units units) {
       if (stands.holds(cause))
         verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
   // Ice and an overload hold whatever the slope does, and where there is no answer they are all that is known.
-  for (const StandCause cause : {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+  for (const StandCause cause :
+       {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit, StandCause::frost_not_known})
     if (cause != stands.headline && stands.holds(cause))
       verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
   add_what_is_missing(verdict, session);
@@ -290,7 +292,8 @@ Verdict run_moment(const Session& session) {
 namespace {
 
 bool of_set_up(StandCause cause) {
-  return cause == StandCause::frozen || cause == StandCause::over_limit || cause == StandCause::may_be_over_limit;
+  return cause == StandCause::frozen || cause == StandCause::over_limit || cause == StandCause::may_be_over_limit ||
+         cause == StandCause::frost_not_known;
 }
 
 // What of the set-up at rest stands beside a moment of a run: ice and an overload do not go away while it runs, and at
@@ -369,6 +372,7 @@ std::vector<std::string> further_cautions(const Session& session, Units units) {
   };
   std::vector<std::string> said;
   if (session.verdict().holds(StandCause::frozen)) said.push_back(said_by(StandCause::frozen));
+  if (session.verdict().holds(StandCause::frost_not_known)) said.push_back(said_by(StandCause::frost_not_known));
   if (const LoadCheck* loads = session.loads())
     for (std::string& words : overload_warnings(*loads))
       said.push_back(read_in((session.showing() == Showing::run ? "At rest: " : "") + words, units));

@@ -22,7 +22,7 @@
 namespace sidehill::screen {
 
 // What is laid over the picture, one at a time.
-enum class Drawer { none, files, ground, machine, make };
+enum class Drawer { none, files, ground, machine, job, make };
 
 // What there is to open, as it was read from the disk a moment ago.
 struct FileLists {

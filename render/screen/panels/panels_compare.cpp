@@ -37,7 +37,9 @@ std::string word_of(const Scene& scene, const Field& field) {
     return *flag->at(const_cast<Scene&>(scene)) ? "yes" : "no";  // the accessor only finds the address
   if (const auto* choice = std::get_if<ChoiceField>(&field.kind)) {
     const auto index = static_cast<std::size_t>(choice->get(scene));
+    // Without the frost it stands: the strength is a field of its own.
     if (field.key.ends_with(".medium") && index < media().size()) return std::string(media()[index].name);
+    if (field.key.ends_with(".medium")) return medium_name({Medium::own, 0, &scene.ballast.own_medium});
     return std::string(choice->choices[index]);
   }
   return {};

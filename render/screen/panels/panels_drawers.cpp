@@ -5,6 +5,7 @@
 #include "render/screen/desk/files.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_ground.h"
+#include "render/screen/panels/panels_job.h"
 
 namespace sidehill::screen {
 namespace {
@@ -90,6 +91,10 @@ const std::vector<DrawerEntry>& drawers() {
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout&) {
          if (std::optional<Scene> changed = draw_ground_menu(ui, choices.placing, desk.edited().scene()))
            desk.edited().edit(std::move(*changed));
+       }},
+      {Drawer::job, "Job", U'j', "What the machine is wanted for, the rules worst first, grip and fuel. Key: J",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         draw_job(ui, desk, choices, layout.view);
        }},
       {Drawer::make, "Pictures", U'e', "Picture, film, chart or report as a file. Key: E",
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {

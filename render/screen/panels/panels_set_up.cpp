@@ -78,12 +78,16 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
     const float room = ImGui::GetContentRegionAvail().x - after - ui.px(62) - size_of(ui.fonts.small, look.note).x;
     ImGui::SetCursorScreenPos({corner.x + after, corner.y});
     std::vector<std::string> names;
-    for (const MediumInfo& medium : media()) names.emplace_back(medium.name);
     int index = session.choice(dial.medium_key);
+    const BallastPlan& plan = session.scene().ballast;
+    const TyreFill& held = plan.fill[dial.medium_key.find("front") != std::string::npos ? kFrontLeft : kRearLeft];
+    for (const MediumInfo& medium : media_choices())  // the one that is in it at its own strength, others at the usual
+      names.push_back(
+          medium_name({medium.medium, medium.medium == held.medium ? held.concentration : 0, &plan.own_medium}, true));
     if (index >= 0 && index < static_cast<int>(names.size()) &&
         choice(ui, std::string(dial.label) + " liquid", names, index,
                names[static_cast<std::size_t>(index)] + ". " +
-                   std::string(media()[static_cast<std::size_t>(index)].caution),
+                   std::string(media_choices()[static_cast<std::size_t>(index)].caution),
                room)) {
       session.set_choice(dial.medium_key, index);
     }

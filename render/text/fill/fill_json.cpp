@@ -16,14 +16,10 @@ Json number(double value) { return std::isfinite(value) ? Json(value) : Json(); 
 Json number(const std::optional<double>& value, double factor = 1) { return value ? number(*value * factor) : Json(); }
 Json celsius(const std::optional<double>& kelvin) { return kelvin ? number(*kelvin - kZeroCelsius) : Json(); }
 
-const char* word(Frost frost) {
-  return frost == Frost::liquid ? "liquid" : frost == Frost::slushy ? "slushy" : "solid";
-}
-
 Json frost_json(const WinterAnswer& winter) {
   return {{"medium", info(winter.medium).key},
           {"concentration", number(winter.mass_fraction)},
-          {"frost", word(winter.frost)},
+          {"frost", frost_key(winter.frost)},
           {"doubtful", winter.doubtful},  // within the uncertainty of first ice or last liquid
           {"ice_fraction", number(winter.ice)},
           {"meaning", winter.meaning}};
@@ -72,7 +68,7 @@ Json to_json(const FillSheet& s) {
   Json json = {{"program", "sidehill " SIDEHILL_VERSION},
                {"tyre", s.size.designation},
                {"medium", what.key},
-               {"what", what.name},
+               {"what", medium_name(mix_of(s))},
                {"concentration", number(s.mass_fraction)},
                {"temperature_c", number(s.request.temperature_c)},
                {"fill_fraction", number(s.fill_fraction)},
@@ -95,6 +91,7 @@ Json to_json(const FillSheet& s) {
                {"slush_free_c", celsius(s.freezing.slush_free)},
                {"solid_c", celsius(s.freezing.solid)},
                {"freezing_note", s.freezing.note},
+               {"expansion_known", expansion_known(s.medium)},
                {"let_down", let_down_json(s)}};
   json["coldest_c"] = number(s.request.coldest_c);
   json["winter"] = s.winter ? frost_json(*s.winter) : Json();
@@ -108,16 +105,17 @@ Json to_json(const FillSheet& s) {
                    {"volume_l", litres(s.recipe.volume)},
                    {"mass_kg", number(s.recipe.mass)},
                    {"flow_l_per_min", number(s.request.flow_l_per_min)},
-                   {"pump_time_min", if_air(s.pump_time / 60)},
-                   {"price_low_eur", number(s.recipe.price.low)},
-                   {"price_high_eur", number(s.recipe.price.high)},
-                   {"price_is", s.request.eur_per_l ? "given" : "our estimate"}};
+                   {"pump_time_min", if_air(s.pump_time / 60)}};
+  if (s.cost) {
+    json["total"]["price_low_eur"] = number(s.cost->low);
+    json["total"]["price_high_eur"] = number(s.cost->high);
+  }
   json["load_index"] = s.service ? Json(s.service->load_index) : Json();
   json["load_index_kg"] = s.service ? number(load_index_mass(s.service->load_index)) : Json();
   json["load_index_is"] = !s.service ? Json() : Json(s.service_typical ? "typical of the size" : "given");
   json["tube"] = what.tube;
-  json["corrosion"] = what.corrosion;
-  json["toxicity"] = what.toxicity;
+  json["corrosion"] = corrosion_of(mix_of(s));
+  json["toxicity"] = toxicity_of(mix_of(s));
   json["spill"] = what.spill;
   json["flat_sink_max_m"] = number(s.flat_sink);  // of the axle's end if a puncture empties the tyre
   json["damage"] = damage_notes(s.medium, s.fill_fraction);

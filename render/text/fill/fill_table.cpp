@@ -17,8 +17,6 @@ namespace {
 
 constexpr double kTrack = 1.8;  // of a common tractor, to show what a flat tyre does [m]
 
-double mass_of(const FillSheet& s) { return s.jacked.volume * s.density; }
-
 std::string row(std::string_view name, std::string_view value, std::string_view note = {}) {
   std::string text = fmt::format("  {:46}{:>12}", name, value);
   if (!note.empty()) text += fmt::format("  {}", note);
@@ -54,8 +52,8 @@ std::string euros(PriceRange price) {
 
 std::string head(const FillSheet& s) {
   const MediumInfo& what = info(s.medium);
-  std::string text = fmt::format("{} with {}", s.size.designation, what.name);
-  if (strength_range(s.medium).max > 0) text += fmt::format(" of {} by mass", share(s.mass_fraction));
+  std::string text = fmt::format("{} with {}", s.size.designation, medium_name(mix_of(s), true));
+  if (strength_range(s.medium).max > 0) text += fmt::format(", {} by mass", share(s.mass_fraction));
   if (what.turns_with_wheel)
     text += ", filled whole";
   else if (s.by_valve)
@@ -89,12 +87,14 @@ std::string head(const FillSheet& s) {
 std::string worst_first(const FillSheet& s) {
   std::string text;
   const auto say = [&text](const std::string& words) { text += (text.empty() ? "" : "; ") + words; };
-  if (s.winter && s.winter->frost != Frost::liquid)
+  if (s.winter && s.winter->frost == Frost::not_known)
+    say(fmt::format("NOT KNOWN WHETHER IT FREEZES AT {:g} °C", *s.request.coldest_c));
+  else if (s.winter && s.winter->frost != Frost::liquid)
     say(fmt::format("{} AT {:g} °C", s.winter->frost == Frost::solid ? "FREEZES SOLID" : "TURNS TO SLUSH",
                     *s.request.coldest_c));
   if (s.winter && s.winter->frost == Frost::solid)
     say("DO NOT DRIVE ON IT THEN");
-  else if (s.winter && s.winter->doubtful)
+  else if (s.winter && s.winter->doubtful && s.winter->frost != Frost::not_known)
     say(fmt::format("MAY FREEZE AT {:g} °C", *s.request.coldest_c));
   if (s.too_full) say("FILLED TOO FULL, TOO LITTLE AIR IS LEFT");
   if (s.overloaded) say("MORE LOAD THAN THE TYRE'S INDEX ALLOWS");
@@ -135,7 +135,8 @@ std::string gauge(const FillSheet& s) {
   text += row("valve at the bottom: air and liquid above it", kilopascal(s.gauge_bottom), bar(s.gauge_bottom));
   if (s.pressure_cold)
     text += row(fmt::format("valve at the top, at {:g} °C", *s.request.coldest_c), kilopascal(*s.pressure_cold),
-                bar(*s.pressure_cold));
+                bar(*s.pressure_cold) +
+                    (expansion_known(s.medium) ? "" : "; how the liquid shrinks is not known and not in it"));
   return text;
 }
 
@@ -169,6 +170,13 @@ std::string first_and_last(const FreezingPoints& ice) {
 std::string frost(const FillSheet& s) {
   const auto& ice = s.freezing;
   std::string text = "\nFrost\n";
+  if (!ice.known) {
+    text += row("first ice", "not known") + row("nothing liquid below", ice.solid ? celsius(*ice.solid) : "not known");
+    if (s.winter)
+      text +=
+          row(fmt::format("at {:g} °C", *s.request.coldest_c), s.winter->frost == Frost::solid ? "solid" : "not known");
+    return text;
+  }
   if (!ice.slush_free)
     return text + fmt::format("  {}\n", info(s.medium).turns_with_wheel ? "nothing in it freezes" : "-");
   if (s.medium == Medium::water)
@@ -181,8 +189,9 @@ std::string frost(const FillSheet& s) {
               at.frost == Frost::liquid   ? "liquid"
               : at.frost == Frost::slushy ? "slushy"
                                           : "solid",
-              at.doubtful                               ? "but too near to be sure"
-              : at.ice > 0 && at.frost == Frost::slushy ? percent(at.ice) + " of it ice"
+              at.may_be_solid && !at.ice                ? "how much of it is ice is not known, it may be solid"
+              : at.doubtful                             ? "but too near to be sure"
+              : at.ice > 0 && at.frost == Frost::slushy ? percent(*at.ice) + " of it ice"
                                                         : "");
   if (s.strength_for_cold)
     text += fmt::format("  It stays liquid, with {:.1f} K in hand, from --concentration {:.3f}.\n", s.ice_reserve,
@@ -218,9 +227,9 @@ std::string mixing(const FillSheet& s) {
       if (&other != s.product) others += (others.empty() ? "" : ", ") + std::string(other.key);
     if (!others.empty()) text += fmt::format("  Bought otherwise: --product {}.\n", others);
   }
-  return text + fmt::format("\nPrice, as pumped\n") +
-         row(s.request.tyres > 1 ? "all tyres" : "the filling", euros(recipe.price),
-             s.request.eur_per_l ? "EUR" : "EUR, our estimate; --price-eur-per-l LOW:HIGH takes yours");
+  if (!s.cost) return text;
+  return text + "\nPrice, as pumped\n" +
+         row(s.request.tyres > 1 ? "all tyres" : "the filling", euros(*s.cost), "EUR, by the price given");
 }
 
 }  // namespace
@@ -230,8 +239,8 @@ std::string fill_table(const FillSheet& s) {
   if (!(s.fill_fraction > 0)) return head(s) + "  Nothing goes in: the tyre stays on air.\n";
   std::string text = worst_first(s) + head(s) + how_far(s) + gauge(s) + let_down(s) + frost(s) + mixing(s);
   text += "\nHandling\n";
-  text += paragraph("  tube    ", what.tube) + paragraph("  rim     ", what.corrosion);
-  if (what.toxicity != "None.") text += paragraph("  people  ", what.toxicity);
+  text += paragraph("  tube    ", what.tube) + paragraph("  rim     ", corrosion_of(mix_of(s)));
+  if (const std::string_view harm = toxicity_of(mix_of(s)); harm != "None.") text += paragraph("  people  ", harm);
   text += paragraph("  spill   ", what.spill);
   const auto damage = damage_notes(s.medium, s.fill_fraction);
   if (!damage.empty()) text += "\nIf the tyre is damaged\n";

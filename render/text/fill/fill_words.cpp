@@ -15,7 +15,10 @@ std::vector<std::string> fill_cautions(const FillSheet& s) {
   std::vector<std::string> out;
   const MediumInfo& what = info(s.medium);
   const auto say = [&out](std::string line) { out.push_back(std::move(line)); };
-  if (s.winter && s.winter->frost != Frost::liquid)
+  if (s.winter && s.winter->frost == Frost::not_known)
+    say(fmt::format("Whether this filling freezes at {:g} °C is not known. {}", *s.request.coldest_c,
+                    s.winter->meaning));
+  else if (s.winter && s.winter->frost != Frost::liquid)
     say(fmt::format("At {:g} °C this filling {}. {}", *s.request.coldest_c,
                     s.winter->frost == Frost::solid ? "freezes solid" : "turns to slush", s.winter->meaning));
   else if (s.winter && s.winter->doubtful)
@@ -30,6 +33,15 @@ std::vector<std::string> fill_cautions(const FillSheet& s) {
     say("Above the valve even at the top: too little air is left, the tyre becomes hard and one warm day raises its "
         "pressure steeply. Let liquid out down to the valve.");
   say(std::string(what.caution));
+  if (s.medium == Medium::own) {
+    if (!s.freezing.known && !s.winter)
+      say("Its first ice is not given: whether frost harms it is not known. Take it that it may freeze hard as water "
+          "does.");
+    say(
+        fmt::format("How it expands is not known: its density is taken as at {:g} °C whatever the temperature, give or "
+                    "take 2 %.",
+                    s.request.own.density_temperature - kZeroCelsius));
+  }
   if (s.overloaded)
     say(fmt::format("{:.0f} kg is more than the {:.0f} kg of load index {}: this tyre is overloaded.",
                     *s.request.load_kg, load_index_mass(s.service->load_index), s.service->load_index));
@@ -57,6 +69,20 @@ std::string clock_words(double hour) {
   const long minutes = std::lround(hour * 60);
   const long on_dial = minutes % 720 < 60 ? minutes % 720 + 720 : minutes % 720;
   return fmt::format("{}:{:02}", on_dial / 60, on_dial % 60);
+}
+
+const char* frost_key(Frost frost) {
+  switch (frost) {
+    case Frost::liquid:
+      return "liquid";
+    case Frost::slushy:
+      return "slushy";
+    case Frost::solid:
+      return "solid";
+    case Frost::not_known:
+      return "not_known";
+  }
+  return "not_known";
 }
 
 }  // namespace sidehill::text

@@ -15,4 +15,7 @@ std::vector<std::string> fill_cautions(const FillSheet& sheet);
 // "12:00", "8:20".
 std::string clock_words(double hour);
 
+// "liquid", "slushy", "solid", "not_known": as in JSON.
+const char* frost_key(Frost frost);
+
 }  // namespace sidehill::text

@@ -26,6 +26,9 @@ constexpr std::array kRules{
     RuleWords{RuleId::rear_tyres, "rear_tyres", "rear tyres carry at most their rating"},
     RuleWords{RuleId::front_rims, "front_rims", "front rims carry at most what is stamped on them"},
     RuleWords{RuleId::rear_rims, "rear_rims", "rear rims carry at most what is stamped on them"},
+    RuleWords{RuleId::front_mount, "front_mount", "front mount carries at most what it is made for"},
+    RuleWords{RuleId::rear_mount, "rear_mount", "rear mount carries at most what it is made for"},
+    RuleWords{RuleId::wheel_weights, "wheel_weights", "weights on each rear wheel at most what it takes"},
     RuleWords{RuleId::steering_axle, "steering_axle",
               "steering axle carries at least 20 % of the unladen mass, as the scene has it"},
     RuleWords{RuleId::steering_with_load, "steering_with_load",
@@ -72,6 +75,8 @@ Quantity quantity_of(RuleUnit unit) {
   }
   return Quantity::number;
 }
+
+std::string points(double number) { return fmt::format("{:.0f} point{}", number, number == 1 ? "" : "s"); }
 
 std::string in_words(const RuleAnswer& rule, double value, Units units) {
   if (rule.unit == RuleUnit::yes_no) return value > 0.5 ? "yes" : "no";
@@ -121,13 +126,15 @@ std::string there_words(const RuleAnswer& rule, Units units) {
 std::string margin_words(const RuleAnswer& rule, Units units) {
   const std::optional<double> margin = margin_of(rule);
   if (!margin || rule.unit == RuleUnit::yes_no || rule.id == RuleId::both_axles) return "";
-  std::string by = rule.unit == RuleUnit::temperature ? shown_change(Quantity::temperature, std::abs(*margin), units)
-                   : rule.unit == RuleUnit::share     ? fmt::format("{:.0f} points", 100 * std::abs(*margin))
-                                                      : shown(quantity_of(rule.unit), std::abs(*margin), units);
-  if (by.starts_with('+')) by.erase(0, 1);
+  const bool from_low = rule.low && (!rule.high || *rule.there - *rule.low < *rule.high - *rule.there);
+  const double end = from_low ? *rule.low : *rule.high;
+  std::string by = rule.unit == RuleUnit::share
+                       ? points(std::abs(difference_as_shown(100 * end, 100 * *rule.there, 0)))
+                       : shown_change(quantity_of(rule.unit), end, *rule.there, units);  // of the two as shown
+  if (by.starts_with('+') || by.starts_with('-')) by.erase(0, 1);
   if (rule.id == RuleId::frost) return by + (*margin < 0 ? " too early" : " to spare");
   if (*margin >= 0) return by + " to spare";
-  return by + (rule.low && *rule.there < *rule.low ? " too little" : " too much");
+  return by + (from_low ? " too little" : " too much");
 }
 
 std::string missing_key(const RuleAnswer& rule) {

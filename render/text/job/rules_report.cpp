@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "render/text/job/rule_words.h"
 #include "render/text/job/work_report.h"
@@ -10,6 +11,8 @@
 #include "render/text/rest/warnings.h"
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
+#include "sim/base/constants.h"
+#include "sim/insight/job_slope.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill::text {
@@ -64,7 +67,46 @@ std::string what_is_wrong(const Scene& scene, const Model& model, const RuleRepo
   return text;
 }
 
+// "On the job's 15.0° = 27 % it DOES NOT STAND: it slides at 14.3°, heading -180°, 0.7° too steep."; then whether
+// ballast has a say in it.
+std::string slope_words(const JobSlope& job) {
+  const std::string slope = fmt::format("the job's {} = {:.0f} %", degrees(job.slope), 100 * std::tan(job.slope));
+  std::string words;
+  if (!job.as_is) {
+    words = fmt::format("On {} nothing gives way at the job's headings.", slope);
+  } else {
+    const double left = angle_between_as_shown(job.slope, *job.as_is->gives_way());
+    const bool slides = job.as_is->slide && job.as_is->gives_way() == job.as_is->slide;
+    words = fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope, left < 0 ? "DOES NOT STAND" : "stands",
+                        slides ? "slides" : "lifts a wheel", degrees(job.as_is->gives_way()),
+                        signed_degrees(job.as_is->heading), degrees(std::abs(left)), left < 0 ? "too steep" : "left");
+    if (job.whatever_the_ballast())
+      words += fmt::format(
+          " With no ballast at all it slides at {}: ballast is not the answer, a grippier ground or a "
+          "flatter way is.",
+          degrees(job.bare->gives_way()));
+    else if (job.bare && job.bare->gives_way())
+      words += fmt::format(" With no ballast at all: at {}.", degrees(job.bare->gives_way()));
+  }
+  if (job.lost > 0) words += fmt::format(" At {} of its headings no balance was found.", job.lost);
+  return words + " Even ground, standing still.";
+}
+
+nlohmann::ordered_json slope_json(const JobSlope& job) {
+  const auto at = [](const std::optional<EnvelopePoint>& point) {
+    return number_or_null(point ? point->gives_way() : std::nullopt, kDegree);
+  };
+  return {
+      {"slope_deg", job.slope / kDegree},    {"stands", job.stands()},
+      {"gives_way_deg", at(job.as_is)},      {"heading_deg", job.as_is ? Json(job.as_is->heading / kDegree) : Json()},
+      {"without_ballast_deg", at(job.bare)}, {"ballast_is_no_answer", job.whatever_the_ballast()},
+      {"headings_without_answer", job.lost}};
+}
+
 std::string row_words(const RuleAnswer& rule, const Scene& scene, Units units) {
+  const std::string key = missing_key(rule);
+  if (rule.state == RuleState::not_known && !key.empty())
+    return fmt::format("look it up: {}; there {}  ({})", key, there_words(rule, units), rule.source);
   std::string words = fmt::format("asked {}, there {}", asked_words(rule, units), there_words(rule, units));
   if (const std::string margin = margin_words(rule, units); !margin.empty()) words += ", " + margin;
   if (!rule.when.empty()) words += fmt::format("; {}", rule.when);
@@ -103,6 +145,7 @@ Json rules_json(const RuleReport& report, const Scene& scene) {
 
 Json ballast_json(const Scene& scene, const Model& model) {
   const RuleReport report = rules_on(scene, model);
+  const std::optional<JobSlope> slope = slope_of_job(scene, model);
   return {{"program", "sidehill " SIDEHILL_VERSION},
           {"title", scene.title},
           {"vehicle", scene.vehicle.name},
@@ -110,6 +153,7 @@ Json ballast_json(const Scene& scene, const Model& model) {
           {"total_mass_kg", total_mass(model)},
           {"on_axles_level_kg", {report.axles.front, report.axles.rear}},
           {"breaks_limit", breaks_limit(report)},
+          {"job_slope", slope ? slope_json(*slope) : Json()},
           {"rules", rules_json(report, scene)},
           {"work", scene.job.work == Work::none ? Json() : work_json(at_work(scene, model, report))},
           {"soil", scene.job.work == Work::none ? Json() : soil_json(soil_under(scene, model, report))},
@@ -120,6 +164,8 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const RuleReport report = rules_on(scene, model);
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
   std::string text = what_is_wrong(scene, model, report, units);
+  if (const auto slope = slope_of_job(scene, model))
+    text = paragraph(slope->stands() ? "" : "! ", slope_words(*slope)) + text;
   const WorkAnswer work = at_work(scene, model, report);
   for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
   if (!text.empty()) text += "\n";

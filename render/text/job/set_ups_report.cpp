@@ -55,10 +55,33 @@ std::string job_line(const SetUpAnswer& s) {
   if (!s.on_job) return "Nothing gives way at the job's headings.";
   const double left = angle_between_as_shown(job.slope, *s.on_job->gives_way());
   const bool slides = s.on_job->slide && s.on_job->gives_way() == s.on_job->slide;
-  return fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope,
-                     left < 0 ? "DOES NOT STAND" : "stands still", slides ? "slides" : "lifts a wheel",
-                     degrees(s.on_job->gives_way()), signed_degrees(s.on_job->heading), degrees(std::abs(left)),
-                     left < 0 ? "too steep" : "left");
+  return fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope, left < 0 ? "DOES NOT STAND" : "stands",
+                     slides ? "slides" : "lifts a wheel", degrees(s.on_job->gives_way()),
+                     signed_degrees(s.on_job->heading), degrees(std::abs(left)), left < 0 ? "too steep" : "left");
+}
+
+bool fails_job(const SetUpAnswer& s) {
+  return s.on_job && angle_between_as_shown(s.answer.scene.job.slope, *s.on_job->gives_way()) < 0;
+}
+
+// Ahead of everything: on the job's slope none of them stands, or some do not.
+std::string job_summary(const SetUpComparison& all) {
+  const Job& job = all.set_ups.front().answer.scene.job;
+  std::string failing;
+  std::size_t fail = 0;
+  const SetUpAnswer* best = nullptr;
+  for (const SetUpAnswer& s : all.set_ups) {
+    if (!fails_job(s)) continue;
+    ++fail;
+    failing += (failing.empty() ? "" : ", ") + s.name;
+    if (!best || *s.on_job->gives_way() > *best->on_job->gives_way()) best = &s;
+  }
+  if (fail == 0) return "";
+  const std::string slope = fmt::format("On the job's {} = {:.0f} %", degrees(job.slope), 100 * std::tan(job.slope));
+  if (fail == all.set_ups.size())
+    return fmt::format("{} NONE OF THESE STANDS. The one that stands longest, {}, gives way at {}.", slope, best->name,
+                       degrees(best->on_job->gives_way()));
+  return fmt::format("{} these DO NOT STAND: {}.", slope, failing);
 }
 
 }  // namespace
@@ -75,8 +98,12 @@ std::string cell_words(const SetUpRow& row, const SetUpAnswer& set_up, Units uni
 std::string difference_words(const SetUpRow& row, const SetUpComparison& all, std::size_t other, Units units) {
   const auto d = difference_of(row, all, other);
   if (!d || !std::isfinite(d->value) || row.key == "worst_heading_deg") return "";
-  if (row.quantity == Quantity::share) return fmt::format("{:+.0f} points", 100 * d->value);
-  if (row.quantity == Quantity::number) return fmt::format("{:+.0f}", d->value);
+  const bool share = row.quantity == Quantity::share;
+  if (share || row.quantity == Quantity::number) {
+    const double shown = std::round(share ? 100 * d->value : d->value);
+    return shown == 0 ? "" : fmt::format("{:+.0f}{}", shown, share ? std::abs(shown) == 1 ? " point" : " points" : "");
+  }
+  if (!row.pair && shown_change(row.quantity, d->value, units) == shown_change(row.quantity, 0, units)) return "";
   return shown_change(row.quantity, d->value, units) + interval_of(row, *d, units);
 }
 
@@ -93,6 +120,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
                                     "in here. A grippier ground or a flatter way is.",
                                     degrees(least), most - least > 0.0009 ? " to " + degrees(most) : ""));
   }
+  if (const std::string line = job_summary(all); !line.empty()) text = paragraph("! ", line) + text;
   for (const SetUpAnswer& s : all.set_ups) {
     text += paragraph(s.name + ": ", worst_of(s, units));
     if (const std::string line = job_line(s); !line.empty()) text += paragraph("  ", line);
@@ -139,6 +167,11 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
     if (!broken.empty()) text += paragraph("\n" + s.name + ", not met: ", broken);
   }
   text += "\n";
+  const Scene& scene = all.set_ups.front().answer.scene;
+  if (scene.job.implement_mass > 0 && !(scene.ballast.implement.mass > 0) && !(scene.ballast.trailer.mass > 0))
+    text += paragraph("! ",
+                      "The job's implement counts in limits, slip and soil. The slopes are without it: hang it on "
+                      "with ballast.implement.* or ballast.trailer.*.");
   text += paragraph("! ",
                     "Intervals are of the even slope. Slip, fuel and soil have none: they are published equations "
                     "on estimated tyres. " +

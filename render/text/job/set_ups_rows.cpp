@@ -56,10 +56,12 @@ std::string no_slip(const SetUpAnswer& s, const PullAtWork& pull) {
 // The filling that freezes first.
 Value first_ice(const SetUpAnswer& s) {
   Value first;
-  for (const TyreFill& fill : s.answer.scene.ballast.fill)
-    if (fill.fill_fraction > 0) {
-      const double ice = slush_free(fill.medium, fill.concentration);
-      if (ice > 0) first = std::max(first.value_or(0), ice);
+  const BallastPlan& plan = s.answer.scene.ballast;
+  for (std::size_t i = 0; i < kWheels; ++i)
+    if (plan.fill[i].fill_fraction > 0) {
+      const FreezingPoints ice = freezing_points(mix_of(plan, i));
+      if (!ice.known) return std::nullopt;
+      if (ice.slush_free) first = std::max(first.value_or(0), *ice.slush_free);
     }
   return first;
 }

@@ -129,7 +129,7 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
                                   "estimate); published: 1 to 2 L an hour for each tonne",
                                   shown(Quantity::mass, work.ballast, units), litres(work.ballast_year, units),
                                   litres(work.ballast_year / work.ballast * 100, units)));
-  text += fmt::format("  soil (Keller 2005, Froehlich; {} ground; such models were seen to be off by 7 to 27 kPa)\n",
+  text += fmt::format("  soil (Keller 2005, Froehlich; {}; such models were seen to be off by 7 to 27 kPa)\n",
                       concentration_words(soil.concentration));
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
     const SoilUnder& under = soil.axles[axle];
@@ -146,9 +146,12 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
     if (under.stress[2])
       words += *under.stress[2] > kRuleStress ? "; OVER 50 kPa at 50 cm (a rule from memory)"
                                               : "; at most 50 kPa at 50 cm (a rule from memory)";
+    if (under.by_circle)
+      words +=
+          "; stress of an evenly loaded circle: the light wheel on a hard tyre is outside Keller's range, the true "
+          "stress near the surface is higher";
     if (!under.recommended_known) words += "; the pressure there is taken as the right one";
     text += paragraph(axle == 0 ? "    front      " : "    rear       ", words + ".");
-    for (const std::string& caution : under.cautions) text += paragraph("               ", caution);
   }
   text += paragraph("    claims     ",
                     "\"Liquid spares the soil\": see the numbers above; each kilogram presses whatever it is made of. "
@@ -194,6 +197,7 @@ Json soil_json(const SoilAnswer& soil) {
                     {"mean_contact_kpa", patch ? number_or_null(under.field.patch.mean, 1e3) : Json()},
                     {"greatest_contact_kpa", patch ? number_or_null(under.field.patch.peak, 1e3) : Json()},
                     {"stress_kpa", stress},
+                    {"stress_by_circle", under.by_circle},
                     {"recommended_pressure_known", under.recommended_known},
                     {"cautions", under.cautions}});
   }

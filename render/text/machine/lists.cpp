@@ -123,7 +123,7 @@ Json media_json() {
     for (const Product& product : products(medium.medium))
       bought.push_back({{"name", product.key}, {"what", product.name}, {"purity", product.purity}});
     list.push_back({{"name", medium.key},
-                    {"what", medium.name},
+                    {"what", medium_name({medium.medium, 0, nullptr}, true)},
                     {"density_at_10_c_kg_per_m3", density(medium.medium, kTen)},
                     {"density_uncertainty", density_uncertainty(medium.medium, 0)},  // one standard deviation over it
                     {"concentration", medium.mass_fraction},
@@ -136,9 +136,6 @@ Json media_json() {
                     {"freezing_note", ice.note},
                     {"turns_with_wheel", medium.turns_with_wheel},
                     {"products", bought},
-                    {"price_low_eur_per_l", medium.price.low},
-                    {"price_high_eur_per_l", medium.price.high},
-                    {"price_is", "our estimate"},
                     {"caution", medium.caution},
                     {"tube", medium.tube},
                     {"corrosion", medium.corrosion},
@@ -242,29 +239,28 @@ std::string media_table() {
     const double off = doubt.get<double>();
     return fmt::format("{:.1f}{} °C", value.get<double>(), off > 0 ? fmt::format(" +-{:.1f}", off) : "");
   };
-  std::string text =
-      fmt::format("{:22}{:>15}{:>17}{:>17}{:>14}  {}\n", "name", "at 10 °C", "first ice", "solid", "EUR/L", "what");
+  std::string text = fmt::format("{:22}{:>15}{:>17}{:>17}  {}\n", "name", "at 10 °C", "first ice", "solid", "what");
   const Json rows = media_json();
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const Json& row = rows[i];
     const double density = row["density_at_10_c_kg_per_m3"].get<double>();
-    text += fmt::format("{:22}{:>15}{:>17}{:>17}{:>14}  {}\n", row["name"].get<std::string>(),
+    text += fmt::format("{:22}{:>15}{:>17}{:>17}  {}\n", row["name"].get<std::string>(),
                         fmt::format("{:.0f} +-{:.0f} kg/m3", density,
                                     std::ceil(density * row["density_uncertainty"].get<double>() - 1e-9)),
                         celsius(row["slush_free_c"], row["slush_free_uncertainty_c"], "never"),
                         celsius(row["solid_c"], row["solid_uncertainty_c"],
                                 row["turns_with_wheel"].get<bool>() ? "never" : "not known"),
-                        fmt::format("{:.2g} - {:.2g}", row["price_low_eur_per_l"].get<double>(),
-                                    row["price_high_eur_per_l"].get<double>()),
                         row["what"].get<std::string>());
     // Mixes of one salt stand together and share their caution.
     if (i + 1 == rows.size() || rows[i + 1]["caution"] != row["caution"])
       text += "  " + row["caution"].get<std::string>() + "\n";
   }
   return text +
-         "\n+- is one standard deviation, as wide as second sources lie off (--json names them). Prices are our "
-         "estimates, as pumped.\nRims, people, spills, tubes and strengths: --json, or `sidehill "
-         "fill`.\n";
+         "\n+- is one standard deviation, as wide as second sources lie off (--json names them). \"to -23 °C\" is the "
+         "first ice, to the\nwhole degree on its warm side. A medium of a data sheet of yours is \"own\". Rims, "
+         "people, "
+         "spills, tubes and strengths:\n--json, or `sidehill fill`. What each does in one tyre: `sidehill list media "
+         "--tyre SIZE --coldest-c N`.\n";
 }
 
 std::string keys_table() {

@@ -49,24 +49,25 @@ Json ledger_json(const Model& model) {
   return list;
 }
 
-// What a filling costs, by the owner's prices where given [EUR].
-PriceRange cost_of(const Answer& answer, std::size_t wheel) {
+// What a filling costs by the price that was given for it [EUR]; nothing without one.
+std::optional<PriceRange> cost_of_fill(const Answer& answer, std::size_t wheel) {
   const TyreFill& fill = answer.scene.ballast.fill[wheel];
-  if (fill.fill_fraction <= 0) return {};
-  const double litres =
-      1e3 * fill.fill_fraction * cavity_volume(cavity_of(axle_of(answer.scene.vehicle, static_cast<int>(wheel)).tyre));
-  const PriceRange ours = info(fill.medium).price;
-  const bool given = fill.price.low > 0 || fill.price.high > 0;
-  const PriceRange price = given ? fill.price : ours;
-  return {litres * price.low, litres * std::max(price.low, price.high)};
+  const PriceRange price = price_of(answer.scene.ballast, wheel);
+  if (fill.fill_fraction <= 0 || !is_given(price)) return std::nullopt;
+  return cost_of(price, fill.fill_fraction *
+                            cavity_volume(cavity_of(axle_of(answer.scene.vehicle, static_cast<int>(wheel)).tyre)));
 }
 
-PriceRange cost_of_fills(const Answer& answer) {
-  PriceRange all;
+// Of all fillings; nothing unless each of them has a price, for a part of the cost is none.
+std::optional<PriceRange> cost_of_fills(const Answer& answer) {
+  std::optional<PriceRange> all;
   for (std::size_t i = 0; i < kWheels; ++i) {
-    const PriceRange one = cost_of(answer, i);
-    all.low += one.low;
-    all.high += one.high;
+    if (answer.scene.ballast.fill[i].fill_fraction <= 0) continue;
+    const auto one = cost_of_fill(answer, i);
+    if (!one) return std::nullopt;
+    if (!all) all.emplace();
+    all->low += one->low;
+    all->high += one->high;
   }
   return all;
 }
@@ -126,8 +127,8 @@ void add_tyres(Json& json, const Answer& answer) {
   json["tyre_pressure_kpa"] = pressure;
   json["tyre_stiffness_kn_per_m"] = stiffness;
   json["tyre_stiffening_doubt_kn_per_m"] = doubt;  // one standard deviation
-  const PriceRange cost = cost_of_fills(answer);
-  json["fill_cost_eur"] = {number_or_null(cost.low), number_or_null(cost.high)};
+  if (const auto cost = cost_of_fills(answer))
+    json["fill_cost_eur"] = {number_or_null(cost->low), number_or_null(cost->high)};
   if (!answer.loads) {
     json["load_check"] = nullptr;
     return;
@@ -234,14 +235,14 @@ std::string tyres_table(const Answer& answer) {
     const Tyre& tyre = axle_of(answer.scene.vehicle, static_cast<int>(i)).tyre;
     const double volume = cavity_volume(cavity_of(tyre)) * fill.fill_fraction;
     const TyreLaw& law = answer.model.wheels[i].tyre;
-    const PriceRange cost = cost_of(answer, i);
+    const auto cost = cost_of_fill(answer, i);
     const std::string spring =
         law.rigid ? "taken as rigid"
                   : fmt::format("{:.0f} kN/m +-{:.0f} (on air {:.0f})", law.vertical_stiffness / 1e3,
                                 2 * law.vertical_stiffness_uncertainty / 1e3, tyre.vertical_stiffness / 1e3);
-    text += fmt::format("  {:12}{:>5.0f} L +-{:.0f} %  air {:.0f} kPa  spring {}  {:.0f} to {:.0f} EUR\n",
-                        wheel_name(static_cast<int>(i)), 1e3 * volume, 200 * cavity_uncertainty(tyre),
-                        law.pressure / 1e3, spring, cost.low, cost.high);
+    text += fmt::format("  {:12}{:>5.0f} L +-{:.0f} %  air {:.0f} kPa  spring {}{}\n", wheel_name(static_cast<int>(i)),
+                        1e3 * volume, 200 * cavity_uncertainty(tyre), law.pressure / 1e3, spring,
+                        cost ? fmt::format("  {:.0f} to {:.0f} EUR", cost->low, cost->high) : "");
   }
   if (text.empty()) return text;
   if (answer.stiffening_doubt)

@@ -8,15 +8,26 @@
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/manoeuvre_report.h"
 #include "render/text/words/words.h"
+#include "sim/base/constants.h"
 
 namespace sidehill::text {
 namespace {
 
-constexpr const char* kKeys[kStandCauses] = {
-    "tipped",      "on_stop",        "wheel_up",          "slides",
-    "unsolved",    "tips_under_way", "lifts_under_way",   "slides_under_way",
-    "frozen",      "over_limit",     "may_be_over_limit", "interval_reaches_slope",
-    "little_left", "stands"};
+constexpr const char* kKeys[kStandCauses] = {"tipped",
+                                             "on_stop",
+                                             "wheel_up",
+                                             "slides",
+                                             "unsolved",
+                                             "tips_under_way",
+                                             "lifts_under_way",
+                                             "slides_under_way",
+                                             "frozen",
+                                             "over_limit",
+                                             "may_be_over_limit",
+                                             "frost_not_known",
+                                             "interval_reaches_slope",
+                                             "little_left",
+                                             "stands"};
 constexpr const char* kTitles[kStandCauses] = {"GOES OVER",
                                                "A WHEEL IS UP",
                                                "A WHEEL IS UP",
@@ -28,6 +39,7 @@ constexpr const char* kTitles[kStandCauses] = {"GOES OVER",
                                                "FROZEN, DO NOT DRIVE",
                                                "OVER ITS LIMITS AS SET UP",
                                                "MAY BE OVER A TYRE'S LIMIT",
+                                               "NOT KNOWN WHETHER IT FREEZES",
                                                "MAY NOT HOLD HERE",
                                                "LITTLE LEFT",
                                                "STANDS"};
@@ -158,6 +170,11 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
     case StandCause::may_be_over_limit:
       return fmt::format("{}{}: {}. Read the sidewall.", title, condition(v.may_be_over, v, scene),
                          list_of(v.may_be_over));
+    case StandCause::frost_not_known:
+      return fmt::format(
+          "{}: nothing says when what is in the tyres turns to ice, and it is {:.0f} °C. These angles "
+          "take it as liquid; ice lifts its weight to the top once a turn.",
+          title, scene.settings.temperature - kZeroCelsius);
     case StandCause::interval_reaches_slope:
       if (!v.reaches) return title + ".";
       return fmt::format("{}: {} at {}, but that may be as little as {}, and this slope is {}.", title,
@@ -216,8 +233,9 @@ std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scen
 std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
                                          const StaticSolution& statics) {
   std::vector<std::string> out;
-  for (const StandCause cause : {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way,
-                                 StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit})
+  for (const StandCause cause :
+       {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way, StandCause::frozen,
+        StandCause::over_limit, StandCause::may_be_over_limit, StandCause::frost_not_known})
     if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, scene, statics));
   return out;
 }

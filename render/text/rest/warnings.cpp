@@ -8,6 +8,7 @@
 #include "render/text/rest/manoeuvre_report.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
+#include "sim/model/fill_frost.h"
 
 namespace sidehill::text {
 std::vector<std::string> overload_warnings(const LoadCheck& loads) {
@@ -63,6 +64,8 @@ std::vector<std::string> warnings(const Answer& answer) {
   const bool ice = std::ranges::any_of(answer.model.wheels, &WheelModel::ice);
   if (ice) out.push_back(cause_words(StandCause::frozen, {}, answer.scene, answer.statics));
   if (answer.loads) add(overload_warnings(*answer.loads));
+  if (frost_not_known(answer.scene))
+    out.push_back(cause_words(StandCause::frost_not_known, {}, answer.scene, answer.statics));
   if (!answer.manoeuvres.empty()) {
     const StandVerdict verdict = verdict_on(answer);
     for (const auto* list : {&verdict.over, &verdict.may_be_over})

@@ -8,6 +8,7 @@
 #include "sim/base/errors.h"
 #include "tests/kit/fills.h"
 #include "tests/kit/has.h"
+#include "tests/kit/near.h"
 #include "vehicles/load_index.h"
 
 using namespace sidehill;
@@ -89,7 +90,57 @@ TEST_CASE("what cannot be is refused in one line that says what can") {
   refused([](R& r) { r.flow_l_per_min = 0; }, {"0.1 to 2000 L/min"});
   refused([](R& r) { r.cavity_l = 1e6; }, {"1 to 5000 L"});
   refused([](R& r) { r.eur_per_l = PriceRange{3, 1}; }, {"3 to 1000"});
+  refused([](R& r) { r.concentration = 0.2, r.frost_to_c = -20; }, {"one of them"});
+  refused([](R& r) { r.medium = "calcium_chloride_2", r.frost_to_c = -20; }, {"one strength only", "calcium_chloride"});
+  refused([](R& r) { r.medium = "sodium_chloride", r.frost_to_c = -40; }, {"--frost-to-c -40", "allowed -", " to 0 C"});
+  refused([](R& r) { r.frost_to_c = 5; }, {"--frost-to-c 5", "-60 to 0 C"});
+  refused([](R& r) { r.medium = "own"; }, {"--own-density-kg-per-m3 is not given", "500 to 2500 kg/m3"});
+  refused([](R& r) { r.medium = "own", r.own.density = 1.25; }, {"--own-density-kg-per-m3 1.25"});
+  refused([](R& r) { r.medium = "own", r.own.density = 1250, r.own.first_ice = 243.15, r.own.solid = 250; },
+          {"--own-solid-c -23.15", "-30 C"});
   refused([](R& r) { r.tyres = 0; }, {"1 to 100"});
   refused([](R& r) { r.product = "salt"; }, {"flake_77, pellet_94"});
   CHECK(refusal_of_fill(request_of("18.4-38", "Calcium-Chloride 3.5")).empty());  // as people write it
+}
+
+TEST_CASE("a strength is found from the frost it must stand, as an option or as people say it") {
+  FillRequest request = request_of("18.4-38", "calcium_chloride");
+  request.frost_to_c = -24;
+  const FillSheet sheet = fill_sheet(request);
+  CHECK_NEAR(*sheet.freezing.slush_free - 273.15, -24, 1e-6);
+  CHECK(medium_name(mix_of(sheet)) == "calcium chloride, to -24 °C");
+  const FillSheet said = fill_sheet(request_of("18.4-38", "calcium chloride, to -24 °C"));
+  CHECK(said.medium == Medium::calcium_chloride);
+  CHECK(said.mass_fraction == sheet.mass_fraction);
+  CHECK(fill_sheet(request_of("18.4-38", "sodium chloride brine to -10 C")).medium == Medium::sodium_chloride);
+  CHECK(has(refusal_of_fill(request_of("18.4-38", "water to -10 C")), "one strength only"));
+  request.medium = "calcium_chloride to -24";
+  CHECK(has(refusal_of_fill(request), "leave --frost-to-c out"));
+}
+
+TEST_CASE("there is a cost only where there is a price") {
+  FillRequest request = request_of("18.4-38");
+  CHECK_FALSE(fill_sheet(request).cost);
+  request.eur_per_l = PriceRange{0.2, 0.6};
+  const FillSheet sheet = fill_sheet(request);
+  REQUIRE(sheet.cost);
+  CHECK_NEAR(sheet.cost->low, 0.2 * 1e3 * sheet.jacked.volume, 1e-9);
+  CHECK_NEAR(sheet.cost->high, 0.6 * 1e3 * sheet.jacked.volume, 1e-9);
+}
+
+TEST_CASE("an own medium is filled by the numbers of its data sheet") {
+  FillRequest request = request_of("18.4-38", "own");
+  request.own.density = 1250;
+  request.own.price = {0, 2};
+  request.coldest_c = -20;
+  const FillSheet sheet = fill_sheet(request);
+  CHECK(sheet.density == 1250);
+  CHECK_NEAR(sheet.density_uncertainty, 0.01, 1e-12);
+  CHECK(sheet.winter->frost == Frost::not_known);
+  CHECK_FALSE(sheet.pressure_cold);  // of what may be ice
+  CHECK_FALSE(sheet.strength_for_cold);
+  CHECK_NEAR(sheet.cost->high, 2e3 * sheet.jacked.volume, 1e-9);
+  request.own.first_ice = 273.15 - 30;
+  CHECK(fill_sheet(request).winter->frost == Frost::liquid);
+  CHECK(fill_sheet(request).pressure_cold);
 }

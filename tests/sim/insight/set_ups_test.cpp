@@ -22,10 +22,10 @@ Scene filled(std::vector<std::string> more = {}) {
 }  // namespace
 
 TEST_CASE("side by side each set-up has the answer it has alone, to the last digit") {
-  const std::vector<SetUp> set_ups{{"as it is", filled()},
-                                   {"nothing", without_ballast(filled())},
-                                   {"weights", with_weights_for_liquid(filled())},
-                                   {"brine", filled({"ballast.rear.medium=calcium_chloride_3_5"})}};
+  const std::vector<NamedScene> set_ups{{"as it is", filled()},
+                                        {"nothing", without_ballast(filled())},
+                                        {"weights", with_weights_for_liquid(filled())},
+                                        {"brine", filled({"ballast.rear.medium=calcium_chloride_3_5"})}};
   const SetUpComparison all = compare_set_ups(set_ups);
   REQUIRE(all.set_ups.size() == 4);
   REQUIRE(all.differences.size() == 3);
@@ -65,25 +65,6 @@ TEST_CASE("where every set-up slides at the same slope, ballast is no answer") {
   CHECK(compare({"terrain.soil.adhesion=0.35"}));     // wet grass: it slides long before a wheel lifts
   CHECK_FALSE(compare({"terrain.soil.adhesion=3"}));  // it lifts a wheel first
   CHECK_FALSE(compare({"terrain.soil.adhesion_unlimited=true"}));
-}
-
-TEST_CASE("of a job's headings the weakest counts") {
-  std::vector<EnvelopePoint> points;
-  for (int i = 0; i < 72; ++i) {
-    EnvelopePoint point;
-    point.heading = (-180 + 5 * i) * kDegree;
-    point.first_lift_off = (40 + 0.1 * i) * kDegree;
-    points.push_back(point);
-  }
-  points[10].failed = true;
-  points[10].first_lift_off = 0.01;  // not an answer
-  CHECK_NEAR(weakest_in_job(points, JobHeadings::any)->heading, -180 * kDegree, 1e-12);
-  CHECK_NEAR(weakest_in_job(points, JobHeadings::across)->heading, -90 * kDegree, 1e-12);
-  CHECK_NEAR(weakest_in_job(points, JobHeadings::up_and_down)->heading, -180 * kDegree, 1e-12);
-  points[0].slide = 5 * kDegree;
-  points[54].slide = 4 * kDegree;  // +90
-  CHECK_NEAR(*weakest_in_job(points, JobHeadings::across)->gives_way(), 4 * kDegree, 1e-12);
-  CHECK_FALSE(weakest_in_job({}, JobHeadings::any));
 }
 
 TEST_CASE("a set-up that is impossible is named") {

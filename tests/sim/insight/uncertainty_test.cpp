@@ -171,6 +171,14 @@ TEST_CASE("the density of what is in the tyres is in doubt too, liquid, frozen o
     CHECK_NEAR(said.half, 2 * density_uncertainty(filled, 0) * said.fill, 1e-6 * said.fill);
     CHECK(said.tolerance > 0);
   }
+  // Of a data sheet: 2 % at two standard deviations, or what the scene says.
+  const std::string sheet = "ballast.own_medium.density_kg_per_m3=1250";
+  const auto own = masses({medium + "own", full, sheet});
+  CHECK_NEAR(own.half, 0.02 * own.fill, 1e-6 * own.fill);
+  CHECK_NEAR(own.tolerance, 25, 1e-9);
+  const auto measured =
+      masses({medium + "own", full, sheet, R"(tolerance+={key="ballast.own_medium.density_kg_per_m3", value=5})"});
+  CHECK_NEAR(measured.half, 5 / 1250. * own.fill, 1e-6 * own.fill);
   const auto frozen = masses({medium + "water", full, "settings.temperature_c=-20"});
   CHECK_NEAR(frozen.half, 0.002 * frozen.fill, 1e-6 * frozen.fill);
   const auto foam = masses({medium + "polyurethane", "ballast.rear.fill_fraction=1"});

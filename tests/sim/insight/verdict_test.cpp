@@ -290,3 +290,21 @@ TEST_CASE(
       said({"terrain.feature+={kind=\"bump\", x_m=20, y_m=0, length_m=1, width_m=2, height_m=0.1}"});
   CHECK(bumpy.ratings.empty());
 }
+
+TEST_CASE("whether a filling freezes is not known: the verdict says so, and does not take it as liquid in silence") {
+  const Changes own{"ballast.rear.medium=own", "ballast.own_medium.density_kg_per_m3=1250",
+                    "settings.temperature_c=-10", "terrain.slope_deg=0"};
+  const Answer found = answer(test_scene("first_slope", own), 1);
+  const StandVerdict verdict = verdict_on(found);
+  CHECK(verdict.headline == StandCause::frost_not_known);
+  check_surfaces(found);
+  CHECK(answer_table(found).starts_with("NOT KNOWN WHETHER IT FREEZES"));
+  CHECK(to_json(found)["verdict"] == "frost_not_known");
+  Changes given = own;
+  given.push_back("ballast.own_medium.first_ice_c=-30");
+  CHECK_FALSE(verdict_on(answer(test_scene("first_slope", given), 1)).holds(StandCause::frost_not_known));
+  given.back() = "settings.temperature_c=20";  // warmer than when it was pumped in: liquid
+  CHECK_FALSE(verdict_on(answer(test_scene("first_slope", given), 1)).holds(StandCause::frost_not_known));
+  given.back() = "ballast.own_medium.solid_c=-5";  // frozen hard says more than not known
+  CHECK(verdict_on(answer(test_scene("first_slope", given), 1)).holds(StandCause::frozen));
+}

@@ -99,6 +99,9 @@ TEST_CASE("random values come back bit for bit") {
       fill.medium = Medium::ethylene_glycol;
       fill.concentration = std::max(fill.concentration, strength_range(fill.medium).min);
     }
+    OwnMedium& own = scene.ballast.own_medium;
+    own.solid = std::min(own.solid, own.first_ice);
+    own.price.low = std::min(own.price.low, own.price.high);
     Scene back = parse_scene(write_scene(scene), "written.toml");
     check_same_bits(scene, back);
   }
@@ -241,4 +244,18 @@ TEST_CASE("machines are found by name from any folder") {
   CHECK(find_vehicle_file("no_such_machine", kRoot / "scenes").empty());
   CHECK(vehicle_files().size() >= 5);
   CHECK(load_vehicle("orchard_60kw", kRoot).name.find("orchard") != std::string::npos);
+}
+
+TEST_CASE("an own medium is read from the scene, and what is not given stays not known when it is written") {
+  const Scene scene = first_slope({"ballast.rear.medium=own", "ballast.own_medium.name=winter filling",
+                                   "ballast.own_medium.density_kg_per_m3=1250", "ballast.own_medium.solid_c=-40"});
+  CHECK(scene.ballast.fill[kRearRight].medium == Medium::own);
+  const Mix mix = mix_of(scene.ballast, kRearRight);
+  CHECK(medium_name(mix) == "winter filling");
+  CHECK_NEAR(density(mix, 283.15), 1250, 1e-9);
+  const Scene back = parse_scene(write_scene(scene), "written.toml");
+  CHECK_FALSE(first_ice_of(back.ballast.own_medium));
+  CHECK_NEAR(*solid_of(back.ballast.own_medium), 233.15, 1e-9);
+  CHECK_THROWS_AS(first_slope({"ballast.rear.medium=own", "ballast.own_medium.density_kg_per_m3=1.25"}), InputError);
+  CHECK_THROWS_AS(first_slope({"ballast.own_medium.first_ice_c=-30", "ballast.own_medium.solid_c=-20"}), InputError);
 }

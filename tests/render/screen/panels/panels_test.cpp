@@ -222,7 +222,7 @@ TEST_CASE("a liquid is chosen by its name") {
   const int before = desk.session.choice("ballast.rear.medium");
   desk.click("Rear liquid");
   desk.frame();
-  const std::string other = "Rear liquid: " + std::string(media()[before == 0 ? 1 : 0].name);
+  const std::string other = "Rear liquid: " + medium_name({media()[before == 0 ? 1 : 0].medium}, true);
   desk.click(other.c_str());
   CHECK(desk.session.choice("ballast.rear.medium") == (before == 0 ? 1 : 0));
 }

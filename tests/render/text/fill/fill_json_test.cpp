@@ -224,6 +224,9 @@ TEST_CASE("two tyres are twice one") {
   FillRequest request = request_of("20.8R42", "magnesium_chloride");
   request.eur_per_l = PriceRange{0.5, 0.7};
   const FillJson one = answer_to(request);
+  CHECK_FALSE(answer_to(request_of("20.8R42"))["total"].contains("price_low_eur"));
+  CHECK_FALSE(has(fill_table(fill_sheet(request_of("20.8R42"))), "EUR"));
+  CHECK(has(fill_table(fill_sheet(request)), "EUR, by the price given"));
   request.tyres = 2;
   const FillJson two = answer_to(request);
   CHECK(one["mass_kg"] == two["mass_kg"]);
@@ -305,8 +308,40 @@ TEST_CASE("the lists carry what they promise") {
     CAPTURE(medium["name"]);
     for (const char* key : {"caution", "tube", "corrosion", "toxicity", "spill", "source"})
       CHECK(medium[key].get<std::string>().size() > 3);
-    CHECK(number(medium, "price_high_eur_per_l") > number(medium, "price_low_eur_per_l"));
+    CHECK_FALSE(medium.contains("price_low_eur_per_l"));  // the program knows no price
     CHECK(medium["concentration_min"].is_null() == medium["concentration_max"].is_null());
     CHECK(has(media_table(), std::string(medium["name"])));
   }
+}
+
+TEST_CASE("of an own medium the answer says what its sheet says, and what is not known") {
+  FillRequest request = request_of("18.4-38", "own");
+  request.own.name = "winter filling";
+  request.own.density = 1250;
+  request.coldest_c = -15;
+  const FillSheet open = fill_sheet(request);
+  const FillJson json = to_json(open);
+  CHECK(json["what"] == "winter filling");
+  CHECK(json["winter"]["frost"] == "not_known");
+  CHECK(json["winter"]["ice_fraction"].is_null());
+  CHECK(json["expansion_known"] == false);
+  CHECK(has(json["cautions"][0], "not known"));
+  CHECK_NEAR(number(json["uncertainty"], "density_kg_per_m3"), 12.5, 1e-9);
+  CHECK(fill_table(open).starts_with("NOT KNOWN WHETHER IT FREEZES AT -15 °C"));
+  CHECK(has(fill_table(open), "18.4-38 with winter filling"));
+  request.coldest_c.reset();
+  CHECK(has(to_json(fill_sheet(request))["cautions"].dump(), "Its first ice is not given"));
+  request.own.first_ice = 273.15 - 30;
+  request.own.rust = "Rusts slowly.";
+  request.own.poison = "Poisonous.";
+  request.coldest_c = -15;
+  const FillJson known = answer_to(request);
+  CHECK(known["winter"]["frost"] == "liquid");
+  CHECK(known["corrosion"] == "Rusts slowly.");
+  CHECK(known["toxicity"] == "Poisonous.");
+  CHECK(has(fill_table(fill_sheet(request)), "how the liquid shrinks is not known"));
+  request.coldest_c = -40;
+  CHECK(answer_to(request)["winter"]["frost"] == "slushy");
+  CHECK(has(fill_table(fill_sheet(request)), "TURNS TO SLUSH"));
+  CHECK(has(fill_table(fill_sheet(request)), "it may be solid"));
 }

@@ -1,0 +1,35 @@
+// Whether a set-up stands on the steepest slope of its job, and whether ballast has a say in that. Knows no words, no
+// file.
+#pragma once
+#include <optional>
+#include <stop_token>
+#include <vector>
+
+#include "sim/rest/statics.h"
+#include "sim/scene/scene.h"
+
+namespace sidehill {
+
+// Of a job's headings among these the one at which the least slope is enough; none where nothing gives way at any.
+std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings);
+
+struct JobSlope {
+  double slope = 0;                    // the job's [rad]
+  std::optional<EnvelopePoint> as_is;  // weakest at the job's headings; none: nothing gives way
+  std::optional<EnvelopePoint> bare;   // the same without any ballast
+  std::size_t lost = 0;                // headings at which no balance was found, as it is
+  bool stands() const { return !as_is || *as_is->gives_way() >= slope; }
+  // It slides first, and with no ballast at all it slides within a degree of that: ballast is no answer to it.
+  bool whatever_the_ballast() const;
+};
+
+// None without a job or without a slope in it. On even ground, standing still, the implement as the scene hangs it. Up
+// to 36 headings of two machines: some milliseconds. Throws InputError for an impossible machine.
+std::optional<JobSlope> slope_of_job(const Scene& scene, const Model& model);
+
+// All ballast taken off: tyres on air, no weights. Load, implement and driver stay.
+Scene without_ballast(Scene scene);
+
+inline constexpr double kSlideAlike = 0.017453292519943295;  // 1 deg [rad]; our choice
+
+}  // namespace sidehill
