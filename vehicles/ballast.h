@@ -4,6 +4,7 @@
 #include <array>
 #include <cstddef>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "vehicles/liquid.h"
@@ -44,6 +45,33 @@ struct Trailer {
   double braked = 0;        // share of the tractor's own deceleration its brakes give with the pedal, 0 to 1
 };
 
+// What the front loader carries its load with; the words are in a sentence of what lies on it.
+enum class LoaderTool { bucket, pallet_forks, bale_spike, grapple };
+struct LoaderToolWords {
+  LoaderTool value;
+  std::string_view key;
+  std::string_view name;   // "pallet forks": alone, in a list of masses
+  std::string_view where;  // "on the forks": of a load
+  std::string_view are;    // "The forks are": begins a sentence
+};
+inline constexpr std::array kLoaderTools{
+    LoaderToolWords{LoaderTool::bucket, "bucket", "bucket", "in the bucket", "The bucket is"},
+    LoaderToolWords{LoaderTool::pallet_forks, "pallet_forks", "pallet forks", "on the forks", "The forks are"},
+    LoaderToolWords{LoaderTool::bale_spike, "bale_spike", "bale spike", "on the spike", "The spike is"},
+    LoaderToolWords{LoaderTool::grapple, "grapple", "grapple", "in the grapple", "The grapple is"}};
+static_assert(is_whole(kLoaderTools, &LoaderToolWords::value));
+
+// Bales on the loader, all alike: round (diameter above 0) or square (width and height above 0); else none. How each
+// lies: vehicles/loader_tool.h.
+struct Bale {
+  double diameter = 0;   // of a round bale [m]; 0 = none
+  double length = 1.2;   // round: along its axis; square: its long side [m], > 0
+  double width = 0;      // of a square bale [m]; 0 = none
+  double height = 0;     // of a square bale, as it lies [m]; 0 = none
+  double density = 150;  // mass over volume [kg/m3]; dry hay, our estimate
+  double count = 1;      // whole number: round ones side by side, square ones on top of each other
+};
+
 struct BallastPlan {
   std::array<TyreFill, kWheels> fill;  // order of enum Wheel
   double front_weights = 0;            // weights on the front mount [kg]
@@ -51,10 +79,14 @@ struct BallastPlan {
   double front_wheel_weights = 0;      // weights on each front wheel [kg]
   double rear_wheel_weights = 0;       // weights on each rear wheel [kg]
   double loader_pin_height = 0.4;      // bucket pin above ground on undeflected tyres [m]
-  double loader_payload = 0;           // in the bucket [kg]
-  double tank_fraction = 1;            // of the tank that is full [-], 0 to 1
-  double hanging_mass = 0;             // on a rope from the bucket pin [kg]
-  double hanging_rope = 1;             // pin to the centre of what hangs [m]
+  double loader_payload = 0;           // in the bucket, or whatever the tool is [kg]; 0 where bales are the load
+  LoaderTool loader_tool = LoaderTool::bucket;
+  double loader_tool_mass = 0;   // empty [kg]; 0 = the usual (vehicles/loader_tool.h)
+  double loader_load_ahead = 0;  // centre of the load ahead of the bucket pin [m]; 0 = the usual
+  Bale bale;
+  double tank_fraction = 1;  // of the tank that is full [-], 0 to 1
+  double hanging_mass = 0;   // on a rope from the bucket pin [kg]
+  double hanging_rope = 1;   // pin to the centre of what hangs [m]
   Implement implement;
   Trailer trailer;
   std::vector<PointMass> point_masses;

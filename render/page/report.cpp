@@ -19,6 +19,7 @@
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"
 #include "vehicles/liquid.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill::page {
 namespace {
@@ -90,8 +91,8 @@ Rows ballast_rows(const Answer& answer) {
   } else {
     rows.push_back({"Loader", fmt::format("bucket pin at {}, of at most {}", metres(b.loader_pin_height),
                                           metres(v.loader.max_pin_height))});
-    rows.push_back({"Load in the bucket",
-                    fmt::format("{} of {} rated", kilograms(b.loader_payload), kilograms(v.loader.rated_payload))});
+    rows.push_back({capital(load_words(b)),
+                    fmt::format("{} of {} rated", kilograms(loader_load(b)), kilograms(v.loader.rated_payload))});
     if (b.hanging_mass > 0)
       rows.push_back(
           {"On a rope from it", fmt::format("{}, {} long", kilograms(b.hanging_mass), metres(b.hanging_rope))});
@@ -234,7 +235,7 @@ void add_reasons(Paper& paper, const Answer& answer) {
     Rows rows = {{"datum", "known to", "moves lift-off by"}};
     for (const Doubt& doubt : answer.uncertainty->doubts) {
       if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
-      rows.push_back({datum_words(doubt.key),
+      rows.push_back({datum_words(doubt.key, answer.scene.ballast),
                       doubt.tolerance > 0 ? fmt::format("±{} {}", plain_number(doubt.tolerance), doubt.unit) : "-",
                       fmt::format("{} +{}", degrees(doubt.low, 2), degrees(doubt.high, 2))});
     }

@@ -19,7 +19,7 @@ struct Player {
   bool ice = false;  // turned with its wheel to where it harms most; without it, left at the bottom
 };
 
-std::string cause_of(const LedgerLine& line) {
+std::string cause_of(const LedgerLine& line, const LoaderModel& loader) {
   const bool front = line.body == LedgerBody::front_left || line.body == LedgerBody::front_right;
   switch (line.item) {
     case LedgerItem::machine:
@@ -39,7 +39,7 @@ std::string cause_of(const LedgerLine& line) {
     case LedgerItem::loader:
       return "loader, empty";
     case LedgerItem::payload:
-      return "load in the bucket";
+      return loader.carries;
     case LedgerItem::added:
       return line.name;
   }
@@ -49,7 +49,7 @@ std::string cause_of(const LedgerLine& line) {
 std::vector<Player> players_of(const Model& model) {
   std::vector<Player> players;
   for (std::size_t i = 0; i < model.ledger.size(); ++i) {
-    const std::string name = cause_of(model.ledger[i]);
+    const std::string name = cause_of(model.ledger[i], model.loader);
     if (name.empty()) continue;
     auto at = std::ranges::find(players, name, &Player::name);
     if (at == players.end()) at = players.insert(players.end(), Player{.name = name, .lines = {}});

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <utility>
 
 #include "sim/base/attitude.h"
 #include "sim/base/constants.h"
@@ -16,6 +17,7 @@
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_checks.h"
 #include "sim/scene/scene_file.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill {
 namespace {
@@ -46,6 +48,22 @@ const std::vector<Vehicle>& machines() {
   return all;
 }
 
+// Forks, spike or grapple instead of the bucket, bales instead of its load. Dice of its own: the other draws stay.
+void choose_tool(BallastPlan& plan, const Loader& loader, Dice dice) {
+  dice.at ^= 0x70a1ull;
+  if (dice.chance(0.6)) return;
+  plan.loader_tool = static_cast<LoaderTool>(dice.upto(count_of<LoaderTool>()));
+  if (dice.chance(0.3)) plan.loader_tool_mass = dice.between(0.5, 1.5) * loader.bucket_mass;
+  if (dice.chance(0.3)) plan.loader_load_ahead = dice.between(0.3, 1.2);
+  if (!dice.chance(0.5)) return;
+  BallastPlan with = plan;
+  with.loader_payload = 0;
+  with.bale = {dice.between(0.6, 1.6), dice.between(0.6, 1.3), 0, 0, dice.between(100, 400), 1};
+  if (dice.chance(0.3)) with.bale.width = with.bale.height = std::exchange(with.bale.diameter, 0);
+  if (dice.chance(0.3)) with.bale.count = 2;
+  if (with.loader_pin_height >= lowest_pin_height(loader, with)) plan = with;
+}
+
 void load_up(Scene& s, Dice& dice) {
   BallastPlan& plan = s.ballast;
   Vehicle& v = s.vehicle;
@@ -72,6 +90,7 @@ void load_up(Scene& s, Dice& dice) {
   if (!v.loader.fitted) return;
   plan.loader_pin_height = dice.between(v.loader.min_pin_height, v.loader.max_pin_height);
   if (dice.chance(0.6)) plan.loader_payload = dice.between(0, v.loader.rated_payload);
+  choose_tool(plan, v.loader, dice);
   if (plan.loader_pin_height < 0.8 || !dice.chance(0.2)) return;
   plan.hanging_mass = dice.between(20, 0.5 * v.loader.rated_payload);
   plan.hanging_rope = dice.between(0.3, std::min(2.0, plan.loader_pin_height - 0.1));
@@ -117,7 +136,7 @@ void plan_drive(Scene& s, Dice& dice) {
     a.speed = dice.between(-3, 8);
     a.radius = dice.between(4, 30) * (dice.chance(0.5) ? 1 : -1);
     a.pedal = dice.unit();
-    a.pin_height = dice.between(s.vehicle.loader.min_pin_height, s.vehicle.loader.max_pin_height);
+    a.pin_height = dice.between(lowest_pin_height(s.vehicle.loader, s.ballast), s.vehicle.loader.max_pin_height);
     a.rope = dice.between(0.5, 6);
     p.actions.push_back(a);
   }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "sim/model/fill_frost.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill {
 namespace {
@@ -86,7 +87,7 @@ void add_mounts(StandVerdict& verdict, const Scene& scene) {
   hold(LimitKind::front_mount, plan.front_weights, v.front_mount.max_mass);
   hold(LimitKind::rear_mount, plan.rear_weights, v.rear_mount.max_mass);
   hold(LimitKind::wheel_weights, plan.rear_wheel_weights, v.max_wheel_weights);
-  if (v.loader.fitted) hold(LimitKind::bucket, plan.loader_payload + plan.hanging_mass, v.loader.rated_payload);
+  if (v.loader.fitted) hold(LimitKind::bucket, loader_load(plan) + plan.hanging_mass, v.loader.rated_payload);
 }
 
 // Those of the even slope: on features they are not known. A tyre's that is passed already is among what is over.

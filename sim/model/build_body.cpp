@@ -9,16 +9,12 @@
 #include "sim/model/builder.h"
 #include "sim/model/placed.h"
 #include "sim/scene/scene.h"
+#include "vehicles/loader_tool.h"
 #include "vehicles/slosh.h"
 
 namespace sidehill {
 namespace {
 
-// Where the bucket's own mass and its load lie, from the bucket pin, bucket level. Our estimate for a general-purpose
-// bucket.
-const Vec3 kBucketCentre(0.3, 0, 0.05);
-const Vec3 kPayloadCentre(0.4, 0, 0.15);
-constexpr double kUnderPin = -0.12;   // floor of the bucket against its pin [m]
 constexpr double kBoomCentre = 0.45;  // of the way from pivot to bucket pin
 
 }  // namespace
@@ -116,11 +112,15 @@ void add_loader(Builder& b) {
                            }()};
   b.enter("loader boom", LedgerItem::loader, LedgerBody::boom, bar);
   out.parallel = loader.parallel;
-  out.load_from_pin = kPayloadCentre;
-  b.enter("bucket", LedgerItem::loader, LedgerBody::bucket,
-          solid_box(loader.bucket_mass, pin + kBucketCentre, {0.7, loader.bucket_width, 0.6}));
-  b.enter("load in the bucket", LedgerItem::payload, LedgerBody::bucket,
-          solid_box(plan.loader_payload, pin + kPayloadCentre, {0.6, 0.9 * loader.bucket_width, 0.4}));
+  out.load_from_pin = load_from_pin(plan);
+  out.carries = "load " + std::string(words_of(plan.loader_tool).where);
+  const auto on_pin = [&](MassProperties props) {
+    props.com += pin;
+    return props;
+  };
+  b.enter(std::string(words_of(plan.loader_tool).name), LedgerItem::loader, LedgerBody::bucket,
+          on_pin(tool_props(loader, plan)));
+  b.enter(load_words(plan), LedgerItem::payload, LedgerBody::bucket, on_pin(load_props(loader, plan)));
   b.model.rope_load.from = b.to_V(pin);
   b.model.rope_load.length = plan.hanging_rope;
   b.enter("load on the rope", LedgerItem::payload, LedgerBody::bucket,
@@ -155,12 +155,22 @@ void add_hull(Builder& b) {
   const Implement& implement = b.scene.ballast.implement;
   if (implement.mass > 0) add(implement.x - 0.4, 0.5 * implement.width, implement.z - 0.3, false);
   if (v.loader.fitted) {
-    // Cutting edge and back of the bucket, level at the loader's set height.
+    // Cutting edge and back of the bucket, or of what is in its place, level at the loader's set height; corners of
+    // what lies on it.
     const LoaderModel& loader = b.model.loader;
+    const BallastPlan& plan = b.scene.ballast;
     const Vec3 pin = bucket_pin(loader, loader.angle);
-    for (const double aside : {0.5 * v.loader.bucket_width, -0.5 * v.loader.bucket_width}) {
-      b.model.hull.push_back({pin + Vec3(0.75, aside, kUnderPin), false, HullPart::bucket});
-      b.model.hull.push_back({pin + Vec3(0.0, aside, kUnderPin), false, HullPart::bucket});
+    const ToolMeasures& tool = tool_measures(plan.loader_tool);
+    const double half = 0.5 * (tool.size.y * v.loader.bucket_width);
+    for (const double aside : {half, -half}) {
+      b.model.hull.push_back({pin + Vec3(tool.tip, aside, tool.under), false, HullPart::bucket});
+      b.model.hull.push_back({pin + Vec3(0.0, aside, tool.under), false, HullPart::bucket});
+    }
+    if (has_bale(plan.bale)) {
+      const LoadBox box = bale_box(plan);
+      for (const double x : {box.low.x, box.high.x})
+        for (const double aside : {box.low.y, box.high.y})
+          b.model.hull.push_back({pin + Vec3(x, aside, box.low.z), false, HullPart::bucket});
     }
   }
   const ProtectiveFrame& f = v.frame;

@@ -7,6 +7,7 @@
 #include "sim/model/builder.h"
 #include "sim/model/fill_frost.h"
 #include "vehicles/filling.h"
+#include "vehicles/loader_tool.h"
 #include "vehicles/tyre_cavity.h"
 #include "vehicles/winter.h"
 
@@ -75,6 +76,28 @@ void add_fill_cautions(Builder& b) {
   }
 }
 
+void add_loader_cautions(const Loader& loader, const BallastPlan& plan, std::vector<std::string>& out) {
+  const LoaderToolWords& tool = words_of(plan.loader_tool);
+  const bool bucket = plan.loader_tool == LoaderTool::bucket;
+  if (loader_load(plan) + plan.hanging_mass > loader.rated_payload)
+    out.push_back(
+        bucket && !has_bale(plan.bale)
+            ? fmt::format("The bucket holds more than the loader's rated {:.0f} kg.", loader.rated_payload)
+            : fmt::format("The load {} is more than the loader's rated {:.0f} kg.", tool.where, loader.rated_payload));
+  if (plan.loader_pin_height > loader.pivot_z)
+    out.push_back(fmt::format("{} raised above {} pivot: carry {} low whenever the machine moves.", tool.are,
+                              bucket ? "its" : "the loader's", bucket ? "it" : "the load"));
+  if (bucket) return;
+  if (plan.loader_tool_mass == 0)
+    out.push_back(fmt::format("{} our estimate of {:.0f} kg: weigh it, ballast.loader_tool_mass_kg.", tool.are,
+                              tool_mass(loader, plan)));
+  if (plan.loader_load_ahead == 0)
+    out.push_back(
+        fmt::format("A load {} is taken {:.2f} m ahead of the bucket pin, our estimate: measure it, "
+                    "ballast.loader_load_ahead_m.",
+                    tool.where, load_from_pin(plan).x));
+}
+
 }  // namespace
 
 void add_cautions(Builder& b) {
@@ -92,10 +115,7 @@ void add_cautions(Builder& b) {
     out.push_back(fmt::format("Rear weights exceed the mount's {:.0f} kg.", v.rear_mount.max_mass));
   if (plan.rear_wheel_weights > v.max_wheel_weights)
     out.push_back(fmt::format("Rear wheel weights exceed the {:.0f} kg a wheel takes.", v.max_wheel_weights));
-  if (v.loader.fitted && plan.loader_payload + plan.hanging_mass > v.loader.rated_payload)
-    out.push_back(fmt::format("The bucket holds more than the loader's rated {:.0f} kg.", v.loader.rated_payload));
-  if (v.loader.fitted && plan.loader_pin_height > v.loader.pivot_z)
-    out.push_back("The bucket is raised above its pivot: carry it low whenever the machine moves.");
+  if (v.loader.fitted) add_loader_cautions(v.loader, plan, out);
   if (v.frame.kind == FrameKind::none)
     out.push_back("No protective frame is fitted: a roll-over on this machine kills.");
   if (v.frame.kind == FrameKind::two_post && v.frame.folded) out.push_back("The frame is folded: it protects nobody.");

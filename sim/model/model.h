@@ -83,6 +83,7 @@ struct LoaderModel {
   MassProperties arms;    // of that, what turns with the boom
   MassProperties bucket;  // and what turns with the bucket; relative to the bucket pin
   Vec3 load_from_pin{0.0};  // where a load in the bucket lies, from the bucket pin, bucket level [m]
+  std::string carries;      // what a load on it is called: "load in the bucket", "load on the forks"
 };
 
 enum class HullPart { chassis, front_half, bucket };

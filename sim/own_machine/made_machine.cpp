@@ -18,6 +18,7 @@
 #include "sim/scene/scene_file.h"
 #include "sim/scene/spelling.h"
 #include "sim/scene/tolerances.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill {
 namespace {
@@ -260,13 +261,17 @@ Scene with_vehicle(Scene scene, const Vehicle& v, std::span<const Tolerance> tol
   auto& actions = scene.programme.actions;
   const Loader& loader = v.loader;
   if (loader.fitted) {
-    plan.loader_pin_height = std::clamp(plan.loader_pin_height, loader.min_pin_height, loader.max_pin_height);
+    if (lowest_pin_height(loader, plan) > loader.max_pin_height) plan.bale = {};
+    const double lowest = lowest_pin_height(loader, plan);
+    plan.loader_pin_height = std::clamp(plan.loader_pin_height, lowest, loader.max_pin_height);
     if (plan.hanging_mass > 0 && plan.hanging_rope >= plan.loader_pin_height) plan.hanging_mass = 0;
     for (Action& action : actions)
       if (action.what == ActionKind::loader)
-        action.pin_height = std::clamp(action.pin_height, loader.min_pin_height, loader.max_pin_height);
+        action.pin_height = std::clamp(action.pin_height, lowest, loader.max_pin_height);
   } else {
-    plan.loader_payload = plan.hanging_mass = 0;
+    plan.loader_payload = plan.hanging_mass = plan.loader_tool_mass = plan.loader_load_ahead = 0;
+    plan.loader_tool = LoaderTool::bucket;
+    plan.bale = {};
     std::erase_if(plan.point_masses, [](const PointMass& mass) { return mass.on == Carrier::boom; });
     std::erase_if(actions, [](const Action& action) { return action.what == ActionKind::loader; });
   }

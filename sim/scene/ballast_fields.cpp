@@ -1,5 +1,6 @@
 // The rows of what the owner added: liquid in each tyre, weights, load, implement, trailer, masses anywhere.
 #include "sim/scene/field_rows.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill {
 namespace {
@@ -97,11 +98,47 @@ std::optional<Span> wheel_weights(const Scene& s) {
 std::optional<Span> pin_heights(const Scene& s) {
   const Loader& loader = s.vehicle.loader;
   if (!loader.fitted) return std::nullopt;
-  return Span{whole_steps_above(loader.min_pin_height, 0.05), whole_steps_below(loader.max_pin_height, 0.05)};
+  return Span{whole_steps_above(lowest_pin_height(loader, s.ballast), 0.05),
+              whole_steps_below(loader.max_pin_height, 0.05)};
 }
 std::optional<Span> payloads(const Scene& s) {
-  if (!s.vehicle.loader.fitted) return std::nullopt;
+  if (!s.vehicle.loader.fitted || has_bale(s.ballast.bale)) return std::nullopt;
   return Span{0, whole_steps_above(std::max(s.vehicle.loader.rated_payload, s.ballast.loader_payload), 50)};
+}
+
+// What bears the load of a front loader, and a load of bales.
+std::vector<Field> loader_tool_rows() {
+  constexpr auto kIfBale = [](const Scene& s) { return has_bale(s.ballast.bale); };
+  std::vector<Field> rows = {
+      choice<&Scene::ballast, &BallastPlan::loader_tool>("ballast.loader_tool", keys_of<kLoaderTools>(),
+                                                         "what the loader carries its load with"),
+      number("ballast.loader_tool_mass_kg", in_ballast<&BallastPlan::loader_tool_mass>(), 0, 5000,
+             "empty tool; 0 = the usual: of a bucket bucket_mass_kg, of the others our estimate", share(0.05)),
+      number("ballast.loader_load_ahead_m", in_ballast<&BallastPlan::loader_load_ahead>(), 0, 4,
+             "centre of the load ahead of the bucket pin; 0 = the tool's usual, or half the bale from its back",
+             if_any(0.05)),
+      number("ballast.bale.diameter_m", in_ballast<&BallastPlan::bale, &Bale::diameter>(), 0, 3,
+             "round bale on the loader, in place of its payload; 0 = not a round one", if_any(0.05),
+             Named{"diameter of the bale"}),
+      number("ballast.bale.width_m", in_ballast<&BallastPlan::bale, &Bale::width>(), 0, 3,
+             "square bale, from the tool's back to its front; 0 = not a square one", if_any(0.05),
+             Named{"width of the bale"}),
+      number("ballast.bale.height_m", in_ballast<&BallastPlan::bale, &Bale::height>(), 0, 3,
+             "square bale, as it lies; 0 = not a square one", if_any(0.05), Named{"height of the bale"}),
+  };
+  append(rows,
+         only_if(kIfBale, {
+                              number("ballast.bale.length_m", in_ballast<&BallastPlan::bale, &Bale::length>(), 0.2, 4,
+                                     "along a round bale's axis, or a square one's long side, which lies across",
+                                     within(0.05), Named{"length of the bale"}),
+                              number("ballast.bale.density_kg_per_m3", in_ballast<&BallastPlan::bale, &Bale::density>(),
+                                     10, 1500, "mass over volume: dry hay about 150, silage 350 to 600, our estimates",
+                                     share(0.2), Named{"density of the bale"}),
+                              number("ballast.bale.count", in_ballast<&BallastPlan::bale, &Bale::count>(), 1, 20,
+                                     "whole number of bales: round ones side by side, square ones on top of each other",
+                                     chosen()),
+                          }));
+  return rows;
 }
 
 }  // namespace
@@ -112,25 +149,28 @@ std::vector<Field> ballast_fields() {
   append(rows, fill_rows<kRearLeft, "rear_left", "rear left">());
   append(rows, fill_rows<kRearRight, "rear_right", "rear right">());
   append(rows, own_medium_rows());
+  append(rows, {
+                   number("ballast.front_weights_kg", in_ballast<&BallastPlan::front_weights>(), 0, 20000,
+                          "weights on the front mount", share(0.01),
+                          Slider{"Weights", "Front weights", 31, 0, 0, 10, 0, front_weights}),
+                   number("ballast.rear_weights_kg", in_ballast<&BallastPlan::rear_weights>(), 0, 20000,
+                          "weights or box on the rear hitch", share(0.01),
+                          Slider{"Weights", "Rear hitch weights", 32, 0, 0, 10, 0, rear_weights}),
+                   number("ballast.front_wheel_weights_kg", in_ballast<&BallastPlan::front_wheel_weights>(), 0, 5000,
+                          "weights on each front wheel", share(0.01)),
+                   number("ballast.rear_wheel_weights_kg", in_ballast<&BallastPlan::rear_wheel_weights>(), 0, 5000,
+                          "weights on each rear wheel", share(0.01),
+                          Slider{"Weights", "Rear wheel weights, each", 33, 0, 0, 10, 0, wheel_weights}),
+                   number("ballast.loader_pin_height_m", in_ballast<&BallastPlan::loader_pin_height>(), 0, 8,
+                          "bucket pin above ground", within(0.05), Named{"height of the bucket pin"},
+                          Slider{"Loader", "Bucket height", 51, 0, 0, 0.05, 2, pin_heights}),
+                   number("ballast.loader_payload_kg", in_ballast<&BallastPlan::loader_payload>(), 0, 20000,
+                          "load in the bucket or on the tool in its place", share(0.05), Named{"load in the bucket"},
+                          Slider{"Loader", "Payload", 52, 0, 0, 10, 0, payloads}),
+               });
+  append(rows, loader_tool_rows());
   append(rows,
          {
-             number("ballast.front_weights_kg", in_ballast<&BallastPlan::front_weights>(), 0, 20000,
-                    "weights on the front mount", share(0.01),
-                    Slider{"Weights", "Front weights", 31, 0, 0, 10, 0, front_weights}),
-             number("ballast.rear_weights_kg", in_ballast<&BallastPlan::rear_weights>(), 0, 20000,
-                    "weights or box on the rear hitch", share(0.01),
-                    Slider{"Weights", "Rear hitch weights", 32, 0, 0, 10, 0, rear_weights}),
-             number("ballast.front_wheel_weights_kg", in_ballast<&BallastPlan::front_wheel_weights>(), 0, 5000,
-                    "weights on each front wheel", share(0.01)),
-             number("ballast.rear_wheel_weights_kg", in_ballast<&BallastPlan::rear_wheel_weights>(), 0, 5000,
-                    "weights on each rear wheel", share(0.01),
-                    Slider{"Weights", "Rear wheel weights, each", 33, 0, 0, 10, 0, wheel_weights}),
-             number("ballast.loader_pin_height_m", in_ballast<&BallastPlan::loader_pin_height>(), 0, 8,
-                    "bucket pin above ground", within(0.05), Named{"height of the bucket pin"},
-                    Slider{"Loader", "Bucket height", 51, 0, 0, 0.05, 2, pin_heights}),
-             number("ballast.loader_payload_kg", in_ballast<&BallastPlan::loader_payload>(), 0, 20000,
-                    "load in the bucket", share(0.05), Named{"load in the bucket"},
-                    Slider{"Loader", "Payload", 52, 0, 0, 10, 0, payloads}),
              number("ballast.tank_fraction", in_ballast<&BallastPlan::tank_fraction>(), 0, 1,
                     "share of the tank that is full",
                     by_rule([](const Scene& s) { return s.vehicle.tank.capacity > 0 ? 0.1 : 0; })),

@@ -4,9 +4,12 @@
 
 #include <cmath>
 #include <stdexcept>
+#include <tuple>
 
+#include "sim/base/steps.h"
 #include "sim/scene/scene_fields.h"
 #include "vehicles/load_index.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill {
 namespace {
@@ -128,19 +131,56 @@ std::optional<Conflict> strength_conflict(const TyreFill& fill, const std::strin
   return {};
 }
 
+std::optional<Conflict> no_loader_conflict(const BallastPlan& ballast) {
+  if (ballast.loader_payload > 0)
+    return Conflict{"ballast.loader_payload_kg",
+                    "this machine has no loader, allowed 0 kg (vehicle.loader.fitted = true adds one)"};
+  if (ballast.loader_tool != LoaderTool::bucket)
+    return Conflict{
+        "ballast.loader_tool",
+        fmt::format("{}: this machine has no loader, allowed bucket (vehicle.loader.fitted = true adds one)",
+                    words_of(ballast.loader_tool).key)};
+  for (const auto& [key, unit, value] : {std::tuple{"loader_tool_mass_kg", "kg", ballast.loader_tool_mass},
+                                         {"loader_load_ahead_m", "m", ballast.loader_load_ahead},
+                                         {"bale.diameter_m", "m", ballast.bale.diameter},
+                                         {"bale.width_m", "m", ballast.bale.width},
+                                         {"bale.height_m", "m", ballast.bale.height}})
+    if (value > 0)
+      return Conflict{
+          std::string("ballast.") + key,
+          fmt::format("this machine has no loader, allowed 0 {} (vehicle.loader.fitted = true adds one)", unit)};
+  if (ballast.hanging_mass > 0)
+    return Conflict{"ballast.hanging_mass_kg", "this machine has no loader to hang it from, allowed 0 kg"};
+  for (const PointMass& mass : ballast.point_masses)
+    if (mass.on == Carrier::boom)
+      return Conflict{"ballast.point_mass[].on", "this machine has no loader boom, allowed chassis, front_axle"};
+  return {};
+}
+
+// A bale is round or square, whole, and the only load.
+std::optional<Conflict> bale_conflict(const BallastPlan& ballast) {
+  const Bale& bale = ballast.bale;
+  if (bale.diameter > 0 && (bale.width > 0 || bale.height > 0))
+    return Conflict{
+        "ballast.bale.diameter_m",
+        fmt::format("{:g} is of a round bale, width_m and height_m are of a square one, allowed 0 m", bale.diameter)};
+  if (bale.width > 0 && !(bale.height > 0))
+    return Conflict{"ballast.bale.height_m", "0 beside a width_m is no bale, allowed more than 0 m"};
+  if (bale.height > 0 && !(bale.width > 0))
+    return Conflict{"ballast.bale.width_m", "0 beside a height_m is no bale, allowed more than 0 m"};
+  if (bale.count != std::floor(bale.count))
+    return Conflict{"ballast.bale.count", fmt::format("{:g} is no whole number, allowed 1 to 20", bale.count)};
+  if (has_bale(bale) && ballast.loader_payload > 0)
+    return Conflict{"ballast.loader_payload_kg",
+                    fmt::format("{:g} beside a bale, whose {:.0f} kg follow from its size and density, allowed 0 kg",
+                                ballast.loader_payload, bale_mass(bale))};
+  return {};
+}
+
 std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan& ballast) {
-  if (!loader.fitted) {
-    if (ballast.loader_payload > 0)
-      return Conflict{"ballast.loader_payload_kg",
-                      "this machine has no loader, allowed 0 kg (vehicle.loader.fitted = true adds one)"};
-    if (ballast.hanging_mass > 0)
-      return Conflict{"ballast.hanging_mass_kg", "this machine has no loader to hang it from, allowed 0 kg"};
-    for (const PointMass& mass : ballast.point_masses)
-      if (mass.on == Carrier::boom)
-        return Conflict{"ballast.point_mass[].on", "this machine has no loader boom, allowed chassis, front_axle"};
-    return {};
-  }
-  if (ballast.hanging_mass > 0 && !(loader.boom_mass + loader.bucket_mass > 0))
+  if (!loader.fitted) return no_loader_conflict(ballast);
+  if (auto conflict = bale_conflict(ballast)) return conflict;
+  if (ballast.hanging_mass > 0 && !(loader.boom_mass + tool_mass(loader, ballast) > 0))
     return Conflict{"ballast.hanging_mass_kg", "a boom and bucket without mass carry nothing, allowed 0 kg"};
   if (ballast.hanging_mass > 0 && ballast.hanging_rope >= ballast.loader_pin_height)
     return Conflict{"ballast.hanging_rope_m",
@@ -154,6 +194,16 @@ std::optional<Conflict> loader_conflict(const Loader& loader, const BallastPlan&
     return Conflict{"ballast.loader_pin_height_m",
                     fmt::format("{:g} is out of this loader's reach, allowed {:g} to {:g} m", ballast.loader_pin_height,
                                 loader.min_pin_height, loader.max_pin_height)};
+  const double lowest = lowest_pin_height(loader, ballast);
+  if (lowest > loader.max_pin_height)
+    return Conflict{"ballast.bale",
+                    fmt::format("this loader lifts its pin to {:g} m, and the bale needs {:.3g} m to clear "
+                                "the ground, allowed smaller or fewer bales",
+                                loader.max_pin_height, lowest)};
+  if (ballast.loader_pin_height < lowest - 1e-9)
+    return Conflict{"ballast.loader_pin_height_m",
+                    fmt::format("{:g} leaves the bale in the ground, allowed {:g} to {:g} m", ballast.loader_pin_height,
+                                whole_steps_above(lowest, 0.01), loader.max_pin_height)};
   return {};
 }
 
@@ -182,10 +232,11 @@ std::optional<Conflict> action_conflict(const Scene& scene) {
     if (action.what != ActionKind::loader) continue;
     if (!vehicle.loader.fitted)
       return Conflict{"programme.action[].what", "loader: this machine has no loader, allowed others"};
-    if (action.pin_height < vehicle.loader.min_pin_height || action.pin_height > vehicle.loader.max_pin_height)
+    const double lowest = lowest_pin_height(vehicle.loader, scene.ballast);
+    if (action.pin_height < lowest - 1e-9 || action.pin_height > vehicle.loader.max_pin_height)
       return Conflict{"programme.action[].pin_height_m",
                       fmt::format("{:g} is out of this loader's reach, allowed {:g} to {:g} m", action.pin_height,
-                                  vehicle.loader.min_pin_height, vehicle.loader.max_pin_height)};
+                                  lowest, vehicle.loader.max_pin_height)};
   }
   return {};
 }

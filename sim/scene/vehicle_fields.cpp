@@ -156,6 +156,13 @@ std::vector<Field> tank_rows() {
   return only_if([](const Scene& s) { return s.vehicle.tank.capacity != 0; }, std::move(rows));
 }
 
+// A bucket is weighed; of another tool it lends its mass to an estimate.
+double bucket_mass_doubt(const Scene& s) {
+  const BallastPlan& plan = s.ballast;
+  const bool estimate = plan.loader_tool != LoaderTool::bucket && plan.loader_tool_mass == 0;
+  return (estimate ? 0.2 : 0.01) * s.vehicle.loader.bucket_mass;
+}
+
 std::vector<Field> loader_rows() {
   std::vector<Field> rows = {
       flag("vehicle.loader.fitted", in_machine<&Vehicle::loader, &Loader::fitted>(),
@@ -175,7 +182,7 @@ std::vector<Field> loader_rows() {
       of_machine("vehicle.loader.boom_mass_kg", in_machine<&Vehicle::loader, &Loader::boom_mass>(), 0, 5000,
                  "boom and rams", share(0.01), FromClass{ScalesBy::loader_mass, 0.25, "loader_mass_kg"}),
       of_machine("vehicle.loader.bucket_mass_kg", in_machine<&Vehicle::loader, &Loader::bucket_mass>(), 0, 5000,
-                 "empty bucket", share(0.01), FromClass{ScalesBy::loader_mass, 0.25, "bucket_mass_kg"}),
+                 "empty bucket", by_rule(bucket_mass_doubt), FromClass{ScalesBy::loader_mass, 0.25, "bucket_mass_kg"}),
       of_machine("vehicle.loader.bucket_width_m", in_machine<&Vehicle::loader, &Loader::bucket_width>(), 0.2, 6,
                  "width of the bucket", idle(), FromClass{ScalesBy::size, 0, "bucket_width_m"}),
       of_machine("vehicle.loader.min_pin_height_m", in_machine<&Vehicle::loader, &Loader::min_pin_height>(), 0, 8,

@@ -53,11 +53,11 @@ Off ReadingList::off(const std::optional<Interval>& interval, const std::optiona
 namespace {
 
 // The first two causes of a list that is sorted already. What has bounds and no tolerance is named alone.
-std::string most_words(const std::vector<const Doubt*>& causes) {
+std::string most_words(const std::vector<const Doubt*>& causes, const BallastPlan& plan) {
   std::string words;
   for (std::size_t i = 0; i < std::min<std::size_t>(causes.size(), 2); ++i) {
     const Doubt& doubt = *causes[i];
-    words += (i == 0 ? " Most of it comes from: " : "; ") + datum_words(doubt.key);
+    words += (i == 0 ? " Most of it comes from: " : "; ") + datum_words(doubt.key, plan);
     if (doubt.tolerance > 0)
       words += fmt::format(" (± {}{}{})", plain_number(doubt.tolerance, 2), doubt.unit.empty() ? "" : " ", doubt.unit);
   }
@@ -71,7 +71,7 @@ std::string ReadingList::most_from() const {
   std::vector<const Doubt*> causes;
   for (const Doubt& doubt : known.doubts->doubts)
     if (std::max(-doubt.low, doubt.high) > 0) causes.push_back(&doubt);  // the most comes first
-  return most_words(causes);
+  return most_words(causes, known.scene.ballast);
 }
 
 std::string ReadingList::most_from(std::optional<double> Facts::*angle) const {
@@ -88,7 +88,7 @@ std::string ReadingList::most_from(std::optional<double> Facts::*angle) const {
   std::ranges::stable_sort(moves, std::ranges::greater{}, [](const auto& move) { return move.first; });
   std::vector<const Doubt*> causes;
   for (const auto& move : moves) causes.push_back(move.second);
-  return most_words(causes);
+  return most_words(causes, known.scene.ballast);
 }
 
 Off ReadingList::off_of_datum(std::string_view key) const {

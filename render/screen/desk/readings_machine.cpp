@@ -205,7 +205,7 @@ void add_masses(ReadingList& list) {
       if (line.item == item) sum += line.props.mass;
     if (sum > 0)
       list.add({.id = names.first,
-                .name = names.second,
+                .name = item == LedgerItem::payload ? capital(k.model.loader.carries) : names.second,
                 .quantity = Quantity::mass,
                 .value = sum,
                 .how = "As put in: the lines of the ledger of this kind."},

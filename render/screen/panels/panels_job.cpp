@@ -185,8 +185,9 @@ void draw_checklist(Ui& ui, const std::vector<RuleAnswer>& rules, const Scene& s
     const Colour ink = rule.limit && rule.state == RuleState::not_met ? theme::kLifted : theme::kInk;
     text_at(list, ui.fonts.small, {corner.x + width, corner.y + ui.px(1)}, ink, right, 1);
     text_at(list, ui.fonts.small, {corner.x + ui.px(20), corner.y + ui.px(1)}, ink,
-            fitted(ui.fonts.small, capital(rule_words(rule.id)), width - ui.px(28) - size_of(ui.fonts.small, right).x));
-    std::string help = capital(rule_words(rule.id)) + ".";
+            fitted(ui.fonts.small, capital(rule_words(rule.id, scene.ballast)),
+                   width - ui.px(28) - size_of(ui.fonts.small, right).x));
+    std::string help = capital(rule_words(rule.id, scene.ballast)) + ".";
     for (std::size_t k = i; k < rules.size() && rules[k].id == rule.id; ++k) {
       const RuleAnswer& one = rules[k];
       help += fmt::format("\nAsked {}, there {}{}{} ({}: {}).", asked_words(one, ui.units), there_words(one, ui.units),

@@ -7,6 +7,7 @@
 #include "render/screen/scene3d/machine_mesh.h"
 #include "sim/base/constants.h"
 #include "sim/model/placed.h"
+#include "vehicles/loader_tool.h"
 #include "vehicles/tyre_cavity.h"
 
 namespace sidehill::screen {
@@ -14,6 +15,7 @@ namespace {
 
 // How weights are divided for the eye. Typical sizes; our choice.
 constexpr double kPlateMass = 45, kDiscMass = 65;            // [kg]
+constexpr double kCrateDensity = 600;                        // a pallet of goods [kg/m3]
 constexpr double kBlockDensity = 3000, kCastDensity = 7200;  // block of concrete and scrap; cast weights [kg/m3]
 
 Mat3 nose_up(double angle) { return about_y(-angle); }
@@ -140,6 +142,19 @@ void add_wheels(Drawing& drawing, const Scene& scene, const Model& model, const 
   }
 }
 
+// As they lie on the tool, one part each.
+void add_bales(Drawing& drawing, const BallastPlan& plan, const Pose& X_WP) {
+  const bool round = plan.bale.diameter > 0;
+  const Vec3 one = bale_size(plan);
+  const LoadBox box = bale_box(plan);
+  const Vec3 step = round ? Vec3(0, one.y, 0) : Vec3(0, 0, one.z);
+  const bool along = plan.loader_tool == LoaderTool::bale_spike;
+  const BaleShape shape{round, round ? Vec3(plan.bale.length, plan.bale.diameter, plan.bale.diameter) : one};
+  const Mat3 turned = round && !along ? about_z(kPi / 2) : Mat3(1);
+  for (int i = 0; i < static_cast<int>(std::lround(plan.bale.count)); ++i)
+    drawing.parts.push_back({shape, X_WP * Pose{turned, box.low + one / 2.0 + static_cast<double>(i) * step}, {}});
+}
+
 void add_loader(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV) {
   const Loader& loader = scene.vehicle.loader;
   const double half_gap =
@@ -159,10 +174,23 @@ void add_loader(Drawing& drawing, const Scene& scene, const Model& model, const 
     drawing.parts.push_back({RamShape{to_2_cm(length), 0.045}, X_WV * X_VR, {}});
   }
   // The bucket is carried level, tipped back a little so that it keeps its load.
+  const BallastPlan& plan = scene.ballast;
+  const bool bucket = plan.loader_tool == LoaderTool::bucket;
   constexpr double kCarried = 0.16;
-  const Pose X_VK{nose_up(kCarried + state.bucket_angle), X_VB * Vec3(loader.boom_length, 0, 0)};
-  drawing.parts.push_back({BucketShape{loader.bucket_width}, X_WV * X_VK, {}});
-  if (scene.ballast.loader_payload > 0) {
+  const Pose X_VP{nose_up(state.bucket_angle), X_VB * Vec3(loader.boom_length, 0, 0)};
+  const Pose X_VK{nose_up((bucket ? kCarried : 0) + state.bucket_angle), X_VP.p};
+  if (bucket)
+    drawing.parts.push_back({BucketShape{loader.bucket_width}, X_WV * X_VK, {}});
+  else
+    drawing.parts.push_back({ToolShape{plan.loader_tool, loader.bucket_width}, X_WV * X_VK, {}});
+  if (has_bale(plan.bale)) {
+    add_bales(drawing, plan, X_WV * X_VP);
+  } else if (plan.loader_payload > 0 && !bucket) {
+    // A block with its centre where the load's is.
+    const double edge = std::clamp(std::cbrt(plan.loader_payload / kCrateDensity), 0.2, 1.2);
+    const Vec3 place = load_from_pin(plan);
+    drawing.parts.push_back({MassShape{std::round(edge * 50) / 50}, X_WV * X_VP * Pose{Mat3(1), place}, {}});
+  } else if (plan.loader_payload > 0) {
     const double fullness = scene.ballast.loader_payload / std::max(loader.rated_payload, 1.0);
     drawing.parts.push_back(
         {HeapShape{loader.bucket_width, std::clamp(std::round(fullness * 40) / 40, 0.05, 1.2)}, X_WV * X_VK, {}});
@@ -307,6 +335,12 @@ void add_extent(Drawing& drawing, const Scene& scene, const Model& model, const 
     const Vec3 pin = model.loader.pivot + v.loader.boom_length * nose_up(state.boom_angle)[0];
     for (const double y : {-v.loader.bucket_width / 2, v.loader.bucket_width / 2})
       for (const Vec3& p : {Vec3(0.85, y, 0), Vec3(0.1, y, 0.6)}) places.push_back(pin + p);
+    if (has_bale(scene.ballast.bale)) {
+      const LoadBox box = bale_box(scene.ballast);
+      for (const double x : {box.low.x, box.high.x})
+        for (const double y : {box.low.y, box.high.y})
+          for (const double z : {box.low.z, box.high.z}) places.push_back(pin + Vec3(x, y, z));
+    }
   }
   if (const Implement& implement = scene.ballast.implement; implement.mass > 0) {
     for (const double y : {-implement.width / 2, implement.width / 2})

@@ -36,6 +36,10 @@ Mesh make_mesh(const Shape& shape, Detail detail) {
           return bucket_mesh(s, detail);
         else if constexpr (std::is_same_v<T, HeapShape>)
           return heap_mesh(s, detail);
+        else if constexpr (std::is_same_v<T, ToolShape>)
+          return tool_mesh(s, detail);
+        else if constexpr (std::is_same_v<T, BaleShape>)
+          return bale_mesh(s, detail);
         else if constexpr (std::is_same_v<T, FrontPlatesShape>)
           return front_plates_mesh(s, detail);
         else if constexpr (std::is_same_v<T, RearBlockShape>)

@@ -30,6 +30,8 @@ Mesh loader_boom_mesh(const LoaderBoomShape& shape, Detail detail);
 Mesh ram_mesh(const RamShape& shape, Detail detail);
 Mesh bucket_mesh(const BucketShape& shape, Detail detail);
 Mesh heap_mesh(const HeapShape& shape, Detail detail);
+Mesh tool_mesh(const ToolShape& shape, Detail detail);
+Mesh bale_mesh(const BaleShape& shape, Detail detail);
 Mesh front_plates_mesh(const FrontPlatesShape& shape, Detail detail);
 Mesh rear_block_mesh(const RearBlockShape& shape, Detail detail);
 Mesh mass_mesh(const MassShape& shape, Detail detail);
@@ -57,6 +59,8 @@ constexpr Paint kRim = {196, 194, 186, 110};    //
 constexpr Paint kSteel = {170, 174, 176, 150};  // rods, bolts
 constexpr Paint kGlassLamp = {244, 242, 230, 220};
 constexpr Paint kRope = {196, 178, 138, 10};
+constexpr Paint kStraw = {198, 172, 104, 10};
+constexpr Paint kTwine = {168, 140, 78, 10};
 constexpr Paint kWood = {139, 108, 74, 20};
 constexpr Paint kIron = of(theme::kIron, 55);
 }  // namespace paint

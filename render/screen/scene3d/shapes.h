@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "render/namespaces.h"
+#include "vehicles/ballast.h"
 #include "vehicles/vehicle.h"
 
 namespace sidehill::screen {
@@ -124,6 +125,18 @@ struct HeapShape {  // what lies in the bucket; same frame
   bool operator==(const HeapShape&) const = default;
 };
 
+struct ToolShape {  // forks, spike or grapple in the bucket's place; same frame
+  LoaderTool tool = LoaderTool::pallet_forks;
+  double width = 1.3;
+  bool operator==(const ToolShape&) const = default;
+};
+
+struct BaleShape {  // origin at its centre; round: x along its axis, diameter = size.z
+  bool round = true;
+  Vec3 size{1.2, 1.2, 1.2};
+  bool operator==(const BaleShape&) const = default;
+};
+
 struct FrontPlatesShape {  // cast plates on edge, side by side, with their carrier; origin at their centre, frame V
                            // axes
   int plates = 8;
@@ -173,7 +186,7 @@ struct StakeShape {  // foot at the origin, z up
 
 using Shape = std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape,
                            DriverShape, FrontAxleShape, FrontGuardShape, LoaderMastShape, LoaderBoomShape, RamShape,
-                           BucketShape, HeapShape, FrontPlatesShape, RearBlockShape, MassShape, ImplementShape,
-                           TrailerShape, TankShape, BarShape, StakeShape>;
+                           BucketShape, HeapShape, ToolShape, BaleShape, FrontPlatesShape, RearBlockShape, MassShape,
+                           ImplementShape, TrailerShape, TankShape, BarShape, StakeShape>;
 
 }  // namespace sidehill::screen

@@ -7,6 +7,7 @@
 
 #include "render/text/words/words.h"
 #include "sim/scene/scene.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill::text {
 namespace {
@@ -87,6 +88,14 @@ std::string in_words(const RuleAnswer& rule, double value, Units units) {
 
 const char* rule_key(RuleId id) { return kRules[static_cast<std::size_t>(id)].key; }
 const char* rule_words(RuleId id) { return kRules[static_cast<std::size_t>(id)].words; }
+
+std::string rule_words(RuleId id, const BallastPlan& plan) {
+  constexpr std::string_view kIn = "in the bucket";
+  std::string words = rule_words(id);
+  if (const auto at = words.find(kIn); at != words.npos)
+    words.replace(at, kIn.size(), words_of(plan.loader_tool).where);
+  return words;
+}
 
 const char* kind_words(RuleKind kind) {
   constexpr const char* kWords[] = {"law", "standard", "table", "practice", "maker"};

@@ -10,6 +10,8 @@ namespace sidehill::text {
 
 const char* rule_key(RuleId id);    // "steering_axle": in JSON
 const char* rule_words(RuleId id);  // "steering axle carries at least 20 % of the unladen mass"
+std::string rule_words(RuleId id,
+                       const BallastPlan& plan);  // the same of this loader's tool: "load on the forks at most"
 const char* kind_words(RuleKind kind);
 const char* state_words(RuleState state);  // "met", "NOT MET", "not known"
 

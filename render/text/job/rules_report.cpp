@@ -65,7 +65,7 @@ std::string what_is_wrong(const Scene& scene, const Model& model, const RuleRepo
     text += paragraph("! ", units == Units::us ? in_us_units(words) : words);
   for (const RuleAnswer& rule : worst_first(report.rules))
     if (rule.state == RuleState::not_met && rule.limit && !is_overload(rule.id))
-      text += paragraph("Not met: ", fmt::format("{} (asked {}, there {})", rule_words(rule.id),
+      text += paragraph("Not met: ", fmt::format("{} (asked {}, there {})", rule_words(rule.id, scene.ballast),
                                                  asked_words(rule, units), there_words(rule, units)));
   return text;
 }
@@ -127,7 +127,7 @@ Json rules_json(const RuleReport& report, const Scene& scene) {
     const std::optional<double> margin = margin_of(rule);
     list.push_back(
         {{"id", rule_key(rule.id)},
-         {"rule", rule_words(rule.id)},
+         {"rule", rule_words(rule.id, scene.ballast)},
          {"when", rule.when},
          {"asked", asked_words(rule, Units::si)},
          {"there", there_words(rule, Units::si)},
@@ -181,7 +181,7 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   for (std::size_t i = 0; i < rules.size(); ++i) {
     const RuleAnswer& rule = rules[i];
     const std::string state = rule.limit || rule.state != RuleState::not_met ? state_words(rule.state) : "off target";
-    if (i == 0 || rules[i - 1].id != rule.id) text += fmt::format("  {}\n", rule_words(rule.id));
+    if (i == 0 || rules[i - 1].id != rule.id) text += fmt::format("  {}\n", rule_words(rule.id, scene.ballast));
     text += paragraph(fmt::format("    {:10} ", state), row_words(rule, scene, units));
   }
   if (scene.job.work != Work::none) text += "\n" + work_table(work, soil_under(scene, model, report), scene, units);

@@ -161,7 +161,8 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
     std::string broken;
     for (const RuleAnswer& rule : worst_first(s.rules.rules))
       if (rule.limit && rule.state == RuleState::not_met)
-        broken += (broken.empty() ? "" : "; ") + fmt::format("{} (asked {}, there {})", rule_words(rule.id),
+        broken += (broken.empty() ? "" : "; ") + fmt::format("{} (asked {}, there {})",
+                                                             rule_words(rule.id, s.answer.scene.ballast),
                                                              asked_words(rule, units), there_words(rule, units));
     if (!broken.empty()) text += paragraph("\n" + s.name + ", not met: ", broken);
   }

@@ -15,6 +15,7 @@
 #include "sim/insight/run_verdict.h"
 #include "sim/motion/slip.h"
 #include "sim/motion/under_way.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill::text {
 namespace {
@@ -53,7 +54,8 @@ Json state_json(const State& state) {
           {"state_hash", fmt::format("{:016x}", hash(state))}};
 }
 
-std::string action_words(const Vehicle& vehicle, const Action& action) {
+std::string action_words(const Scene& scene, const Action& action) {
+  const Vehicle& vehicle = scene.vehicle;
   switch (action.what) {
     case ActionKind::drive:
       return fmt::format("drives at {:.1f} km/h", action.speed * 3.6);
@@ -71,7 +73,7 @@ std::string action_words(const Vehicle& vehicle, const Action& action) {
     case ActionKind::line:
       return "keeps to a line";
     case ActionKind::loader:
-      return fmt::format("moves the bucket to {:.2f} m", action.pin_height);
+      return fmt::format("moves the {} to {:.2f} m", words_of(scene.ballast.loader_tool).name, action.pin_height);
     case ActionKind::front_drive:
       return action.pedal > 0 ? "front drive in" : "front drive out";
     case ActionKind::stuck:
@@ -211,7 +213,7 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
                       signed_degrees(scene.start.heading), let_go, driving);
   if (!scene.programme.actions.empty()) text += "\n";
   for (const Action& action : scene.programme.actions)
-    text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(scene.vehicle, action));
+    text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(scene, action));
   const bool ran = recording.divergence.empty();  // where the numbers ran away they say nothing
   const std::string landing = ran ? landing_table(answer, recording) : "";
   const double from = landing.empty() ? 0 : counts_from(recording.events);

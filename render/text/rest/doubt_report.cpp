@@ -8,6 +8,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill::text {
 namespace {
@@ -60,6 +61,14 @@ std::string datum_words(std::string_view key) {
   for (const auto& [whole, words] : kOfAllTyres)
     if (key == whole) return std::string(words);
   return plain_name(key);
+}
+
+std::string datum_words(std::string_view key, const BallastPlan& plan) {
+  const bool bucket = plan.loader_tool == LoaderTool::bucket;
+  if (key == "ballast.loader_payload_kg") return load_words(plan);
+  if (!bucket && key == "vehicle.loader.bucket_mass_kg")
+    return fmt::format("mass of the {}, an estimate", words_of(plan.loader_tool).name);
+  return datum_words(key);
 }
 
 std::string interval_words(const std::optional<Interval>& interval) {

@@ -13,6 +13,8 @@ void add_intervals(nlohmann::ordered_json& json, const Answer& answer);  // "int
 
 // What a Doubt's key stands for, in everyday words without its unit: "rear tyre: pressure at the downhill edge".
 std::string datum_words(std::string_view key);
+std::string datum_words(std::string_view key,
+                        const BallastPlan& plan);  // the same with this loader's tool: "load on the forks"
 // " (36.2° to 39.9°)" behind an angle; empty if not worked out.
 std::string interval_words(const std::optional<Interval>& interval);
 std::string doubts_table(const Answer& answer);  // what moves the first lift-off most; empty if not worked out

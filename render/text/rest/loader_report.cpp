@@ -9,13 +9,20 @@
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill::text {
 namespace {
 
-constexpr const char* kWhatLoaderTells =
-    "Even slope, at rest, bucket's load in its middle. Raised loads sway and drop: a machine under way lifts a wheel "
-    "far sooner.";
+std::string what_loader_tells(const BallastPlan& plan) {
+  const std::string where =
+      plan.loader_tool == LoaderTool::bucket && !has_bale(plan.bale) && plan.loader_load_ahead == 0
+          ? "bucket's load in its middle"
+          : fmt::format("{} with its centre {} ahead of the bucket pin", load_words(plan),
+                        metres(load_from_pin(plan).x));
+  return fmt::format(
+      "Even slope, at rest, {}. Raised loads sway and drop: a machine under way lifts a wheel far sooner.", where);
+}
 
 template <class Word>
 std::string grid(const std::vector<LoaderCell>& cells, const char* title, Word word) {
@@ -35,6 +42,36 @@ bool allowed(const LoaderCell& c) { return c.front_used <= 1 && c.front_axle_use
 
 bool slides_first(const LoaderCell& c) { return c.slide && (!c.first_lift_off || *c.slide < *c.first_lift_off); }
 
+// Without a place for weights none is the most.
+bool counterweight_fits(const Vehicle& v, const LoaderCell& c) {
+  return c.counterweight && *c.counterweight <= v.rear_mount.max_mass;
+}
+
+bool front_over(const Vehicle& v, const LoaderCell& c) {
+  return v.front.capacity > 0 && c.counterweight_front > v.front.capacity;
+}
+
+// What no weight on the rear mount can make good, before the tables say how much would.
+std::string counterweight_words(const Scene& scene, const std::vector<LoaderCell>& cells) {
+  const Vehicle& v = scene.vehicle;
+  const auto heavy = std::ranges::count_if(cells, [&](const LoaderCell& c) { return !counterweight_fits(v, c); });
+  const auto front =
+      std::ranges::count_if(cells, [&](const LoaderCell& c) { return counterweight_fits(v, c) && front_over(v, c); });
+  std::string text;
+  if (heavy > 0)
+    text += paragraph(
+        "! ", v.rear_mount.max_mass > 0
+                  ? fmt::format("No counterweight within the rear mount's {} is enough for {} of the {} loads.",
+                                kilograms(v.rear_mount.max_mass), heavy, cells.size())
+                  : fmt::format("This machine has no rear mount for a counterweight, and {} of the {} loads need one.",
+                                heavy, cells.size()));
+  if (front > 0)
+    text += paragraph("! ", fmt::format("With the counterweight behind, the front axle still carries more than the "
+                                        "maker's {} with {} of the {} loads.",
+                                        kilograms(v.front.capacity), front, cells.size()));
+  return text;
+}
+
 std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
 
 }  // namespace
@@ -42,21 +79,25 @@ std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
 nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   for (const LoaderCell& cell : cells)
-    list.push_back({{"loader_pin_height_m", number_or_null(cell.pin_height)},
-                    {"loader_payload_kg", number_or_null(cell.payload)},
-                    {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDegree)},
-                    {"slide_deg", number_or_null(cell.slide, kDegree)},
-                    {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDegree)},
-                    {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDegree) : nullptr},
-                    {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
-                    {"front_axle_used", cell.front_axle_used > 0 ? number_or_null(cell.front_axle_used) : nullptr},
-                    {"rear_axle_kg", number_or_null(cell.rear_axle)},
-                    {"allowed", allowed(cell)}});
+    list.push_back(
+        {{"loader_pin_height_m", number_or_null(cell.pin_height)},
+         {"loader_payload_kg", number_or_null(cell.payload)},
+         {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDegree)},
+         {"slide_deg", number_or_null(cell.slide, kDegree)},
+         {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDegree)},
+         {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDegree) : nullptr},
+         {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
+         {"front_axle_used", cell.front_axle_used > 0 ? number_or_null(cell.front_axle_used) : nullptr},
+         {"rear_axle_kg", number_or_null(cell.rear_axle)},
+         {"counterweight_kg", number_or_null(cell.counterweight)},
+         {"counterweight_fits", counterweight_fits(scene.vehicle, cell)},
+         {"counterweight_front_axle_kg", cell.counterweight ? number_or_null(cell.counterweight_front) : nullptr},
+         {"allowed", allowed(cell)}});
   return {{"program", "sidehill " SIDEHILL_VERSION},
           {"title", scene.title},
           {"heading_deg", number_or_null(scene.start.heading, kDegree)},
           {"cells", list},
-          {"cautions", {kWhatLoaderTells, kCautionLine}}};
+          {"cautions", {what_loader_tells(scene.ballast), kCautionLine}}};
 }
 
 std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells) {
@@ -68,6 +109,7 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
         paragraph("! ",
                   "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "
                   "or a front tyre over what it may carry, or less than 20 % of the mass on the rear axle.");
+  text += counterweight_words(scene, cells);
   const auto slide = std::ranges::count_if(cells, slides_first);
   if (slide > 0)
     text += paragraph("! ", fmt::format("On this ground the tyres slide before a wheel lifts with {} of the {} loads: "
@@ -90,7 +132,20 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   });
   text += grid(cells, "On the rear axle, level ground",
                [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
-  return text + paragraph("  ! ", kWhatLoaderTells) + paragraph("  ! ", kCautionLine);
+  const Vehicle& v = scene.vehicle;
+  text += grid(
+      cells,
+      "Counterweight on the rear mount, in all, that keeps 20 % of the mass on the rear axle; ! = more than it takes",
+      [&](const LoaderCell& c) {
+        if (!c.counterweight) return std::string("no use");
+        return (counterweight_fits(v, c) ? "" : "! ") +
+               (*c.counterweight > 0 ? kilograms(*c.counterweight) : std::string("none"));
+      });
+  text +=
+      grid(cells, "On the front axle with that counterweight; ! = over the maker's figure", [&](const LoaderCell& c) {
+        return c.counterweight ? (front_over(v, c) ? "! " : "") + kilograms(c.counterweight_front) : std::string("-");
+      });
+  return text + paragraph("  ! ", what_loader_tells(scene.ballast)) + paragraph("  ! ", kCautionLine);
 }
 
 }  // namespace sidehill::text

@@ -1,10 +1,13 @@
 #include "sim/insight/loader_grid.h"
 
+#include <cmath>
+
 #include "render/text/rest/loader_report.h"
 #include "sim/rest/mass_sums.h"
 #include "sim/rest/statics.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
+#include "vehicles/loader_tool.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -52,4 +55,89 @@ TEST_CASE("a load that puts the front axle over the maker's figure is not allowe
   }
   CHECK(over);
   CHECK(within);
+}
+
+namespace {
+
+// Lever rule of our own, line by line: on each axle, from masses and their places alone.
+struct OwnSum {
+  double front = 0, rear = 0;
+};
+OwnSum own_sum(const Model& model) {
+  OwnSum sum;
+  for (const LedgerLine& line : model.ledger) {
+    sum.front += line.props.mass * line.props.com.x / model.wheelbase;
+    sum.rear += line.props.mass * (1 - line.props.com.x / model.wheelbase);
+  }
+  return sum;
+}
+
+}  // namespace
+
+TEST_CASE("the counterweight of each cell, bolted on, leaves the rear axle just its fifth; the front axle by levers") {
+  const std::vector<std::vector<std::string>> kLoads = {
+      {},
+      {"ballast.loader_tool=pallet_forks"},
+      {"ballast.rear_weights_kg=150"},
+      {"ballast.loader_tool=bale_spike", "ballast.bale.diameter_m=1.2", "ballast.loader_pin_height_m=0.9"}};
+  int asked = 0;
+  for (const char* machine : {"compact_26kw", "utility_75kw"})
+    for (const auto& more : kLoads) {
+      const Scene scene = test_machine(machine, more);
+      for (const LoaderCell& cell : loader_grid(scene, 3, 4)) {
+        Scene one = scene;
+        one.ballast.loader_pin_height = cell.pin_height;
+        one.ballast = with_load(one.ballast, cell.payload);
+        REQUIRE(cell.counterweight);
+        one.ballast.rear_weights = *cell.counterweight;
+        const OwnSum then = own_sum(build(one));
+        CHECK_NEAR(then.front, cell.counterweight_front, 1);
+        if (*cell.counterweight > 0) {
+          CHECK_NEAR(then.rear, 0.2 * (then.rear + then.front), 1e-6);
+          ++asked;
+        } else {
+          CHECK(then.rear >= 0.2 * (then.rear + then.front));
+        }
+        // The load's rise on the front axle: load x (wheelbase + ahead) / wheelbase.
+        Scene without = one;
+        without.ballast = with_load(without.ballast, 0);
+        const double pin =
+            scene.vehicle.loader.pivot_x + std::sqrt(std::pow(scene.vehicle.loader.boom_length, 2) -
+                                                     std::pow(cell.pin_height - scene.vehicle.loader.pivot_z, 2));
+        const double rise = cell.payload * (pin + load_from_pin(scene.ballast).x) / scene.vehicle.wheelbase;
+        CHECK_NEAR(cell.counterweight_front - own_sum(build(without)).front, rise, 1);
+      }
+    }
+  CHECK(asked > 3);
+}
+
+TEST_CASE("the farther a tool holds the same load ahead, the sooner it asks for a counterweight") {
+  double last = -1;
+  for (const char* ahead : {"0.4", "0.8", "1.2"}) {
+    const Scene scene = test_machine(
+        "compact_26kw", {std::string("ballast.loader_load_ahead_m=") + ahead, "ballast.rear_weights_kg=0"});
+    const LoaderCell heaviest = loader_grid(scene, 3, 4)[2];
+    REQUIRE(heaviest.counterweight);
+    CHECK(*heaviest.counterweight > last);
+    last = *heaviest.counterweight;
+  }
+}
+
+TEST_CASE("a counterweight that the mount does not take is said first, and the table names the tool") {
+  const auto table = [](const std::vector<std::string>& more) {
+    const Scene scene = test_machine("compact_26kw", more);
+    return loader_table(scene, loader_grid(scene, 3, 4));
+  };
+  const std::vector<std::string> spike = {"ballast.loader_tool=bale_spike", "ballast.bale.diameter_m=1.2",
+                                          "ballast.loader_pin_height_m=0.9", "vehicle.rear_mount.max_mass_kg=20"};
+  const std::string weak = table(spike);
+  const auto at = weak.find("No counterweight within the rear mount's 20 kg");
+  REQUIRE(at != weak.npos);
+  CHECK(at < weak.find("First wheel lifts"));
+  CHECK(weak.find("bale on the spike with its centre 0.75 m ahead") != weak.npos);
+  CHECK(weak.find("bucket's load") == weak.npos);
+  CHECK(table({"vehicle.rear_mount.max_mass_kg=5000"}).find("No counterweight") == std::string::npos);
+  // No mount at all.
+  const std::string none = table({"vehicle.rear_mount.max_mass_kg=0", "ballast.loader_tool=pallet_forks"});
+  CHECK(none.find("no rear mount for a counterweight") != none.npos);
 }

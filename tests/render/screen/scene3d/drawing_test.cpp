@@ -7,8 +7,10 @@
 #include <glm/geometric.hpp>
 #include <numbers>
 
+#include "render/screen/scene3d/drawing_parts.h"
 #include "render/screen/scene3d/ghost.h"
 #include "render/screen/scene3d/labels.h"
+#include "sim/model/placed.h"
 #include "sim/motion/rest_state.h"
 #include "sim/rest/statics.h"
 #include "sim/scene/scene_file.h"
@@ -47,6 +49,25 @@ int count(const Drawing& drawing) {
 bool drawing_is_finite(Vec3 v) { return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z); }
 
 }  // namespace
+
+TEST_CASE("forks, spike and grapple stand in the bucket's place, and a bale lies where the model has it") {
+  for (const char* tool : {"pallet_forks", "bale_spike", "grapple"}) {
+    CAPTURE(std::string(tool));
+    const Stand m = moment({std::string("ballast.loader_tool=") + tool, "ballast.loader_payload_kg=0",
+                            "ballast.loader_pin_height_m=1.2", "ballast.bale.diameter_m=1.2", "ballast.bale.count=2"});
+    const Drawing drawing = draw(m.scene, m.model, m.state, {});
+    CHECK(count<BucketShape>(drawing) == 0);
+    CHECK(count<HeapShape>(drawing) == 0);
+    CHECK(count<ToolShape>(drawing) == 1);
+    REQUIRE(count<BaleShape>(drawing) == 2);
+    Vec3 middle(0);
+    for (const Part& part : drawing.parts)
+      if (std::holds_alternative<BaleShape>(part.shape)) middle += part.X_WP.p / 2.0;
+    const Pose X_WV = X_WG(m.state.slope) * m.state.X_GV;
+    const Vec3 there = X_WV * (bucket_pin(m.model.loader, m.model.loader.angle) + m.model.loader.load_from_pin);
+    CHECK_NEAR(glm::length(middle - there), 0, 1e-9);
+  }
+}
 
 TEST_CASE("parts follow the data") {
   Stand m = moment();

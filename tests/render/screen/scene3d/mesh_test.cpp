@@ -117,6 +117,9 @@ TEST_CASE("every part of a machine is a closed solid, for ordinary and odd measu
       check_solid(make_mesh(RamShape{scale, 0.04}, detail));
       check_solid(make_mesh(BucketShape{1.8 * scale}, detail));
       check_solid(make_mesh(HeapShape{1.8 * scale, scale}, detail));
+      for (const LoaderToolWords& tool : kLoaderTools)
+        check_solid(make_mesh(ToolShape{tool.value, 1.8 * scale}, detail));
+      for (const bool round : {false, true}) check_solid(make_mesh(BaleShape{round, Vec3(scale)}, detail));
       check_solid(make_mesh(FrontPlatesShape{static_cast<int>(8 * scale), 0.3 * scale}, detail));
       check_solid(make_mesh(RearBlockShape{Vec3(0.5, 1.0, 0.6) * scale, 0.4}, detail));
       check_solid(make_mesh(MassShape{0.3 * scale}, detail));
