@@ -14,6 +14,7 @@ enum class Quantity {
   angle,
   turning_rate,
   time,
+  hours,         // of a year
   mass,
   force,
   length,        // of a machine: metres; feet and inches
@@ -69,7 +70,7 @@ inline constexpr KeyUnit kKeyUnits[] = {
     {"_c", "C", Quantity::temperature, 1, kZeroCelsius},
     {"_mm", "mm", Quantity::small_length, 1e-3},
     {"_s", "s", Quantity::time},
-    {"_h", "h", Quantity::time, 3600},
+    {"_h", "h", Quantity::hours, 3600},
     {"_m", "m", Quantity::length},
 };
 

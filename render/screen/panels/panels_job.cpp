@@ -289,6 +289,26 @@ void draw_grip_and_fuel(Ui& ui, const std::vector<Side>& sides) {
               "Part load by Grisso et al. 2004 at full throttle; the ballast's part by its rolling resistance.");
 }
 
+// The worst of the rules, before the form is read.
+void draw_worst(Ui& ui, const Session& session) {
+  if (!session.model() || !session.refusal().empty()) return;
+  const RuleReport report = rules_on(session.scene(), *session.model());
+  const auto count = [&](RuleState state) {
+    return std::ranges::count_if(report.rules,
+                                 [&](const RuleAnswer& rule) { return rule.limit && rule.state == state; });
+  };
+  const RuleAnswer first = worst_first(report.rules).front();
+  const bool broken = first.limit && first.state == RuleState::not_met;
+  std::string words =
+      fmt::format("Limits not met: {}, not known: {}.", count(RuleState::not_met), count(RuleState::not_known));
+  if (broken) words += fmt::format(" {}: {}.", capital(rule_words(first.id)), margin_words(first, ui.units));
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(broken ? theme::kLifted : theme::kInk));
+  wrapped_words(words);
+  ImGui::PopStyleColor();
+  remember_readout(ui, "Job: worst", {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.px(18)});
+}
+
 }  // namespace
 
 void draw_job(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
@@ -302,6 +322,7 @@ void draw_job(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
                    ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav);
   if (button(ui, "Close the job", Icon::close, "Back to the picture. Keys: Escape, J") || escape_pressed())
     pull(Drawer::none, choices);
+  draw_worst(ui, desk.edited());
   draw_form(ui, desk.edited());
 
   std::vector<Side> sides;

@@ -39,6 +39,8 @@ Both both(Quantity quantity) {
       return same({"°/s", 1 / kDegree, 0, 1});
     case Quantity::time:
       return same({"s", 1, 0, 2});
+    case Quantity::hours:
+      return same({"h", 1.0 / 3600, 0, 0});
     case Quantity::mass:
       return {{"kg", 1, 0, 0}, {"lb", 1 / kPound, 0, 0}};
     case Quantity::force:
