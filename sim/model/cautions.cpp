@@ -89,13 +89,14 @@ void add_loader_cautions(const Loader& loader, const BallastPlan& plan, std::vec
                               bucket ? "its" : "the loader's", bucket ? "it" : "the load"));
   if (bucket) return;
   if (plan.loader_tool_mass == 0)
-    out.push_back(fmt::format("{} our estimate of {:.0f} kg: weigh it, ballast.loader_tool_mass_kg.", tool.are,
-                              tool_mass(loader, plan)));
-  if (plan.loader_load_ahead == 0)
     out.push_back(
-        fmt::format("A load {} is taken {:.2f} m ahead of the bucket pin, our estimate: measure it, "
+        fmt::format("The mass of the {}, {:.0f} kg, is our estimate: weigh yours, ballast.loader_tool_mass_kg.",
+                    tool.name, tool_mass(loader, plan)));
+  if (plan.loader_load_ahead == 0 && loader_load(plan) > 0)
+    out.push_back(
+        fmt::format("The centre of the {}, {:.2f} m ahead of the bucket pin, is our estimate: measure it, "
                     "ballast.loader_load_ahead_m.",
-                    tool.where, load_from_pin(plan).x));
+                    load_words(plan), load_from_pin(plan).x));
 }
 
 }  // namespace

@@ -72,6 +72,27 @@ std::string counterweight_words(const Scene& scene, const std::vector<LoaderCell
   return text;
 }
 
+// The first of them shrinks to a line where it would hold nothing.
+std::string counterweight_tables(const Vehicle& v, const std::vector<LoaderCell>& cells) {
+  std::string text;
+  if (std::ranges::all_of(cells, [](const LoaderCell& c) { return c.counterweight == 0.0; }))
+    text += "None of these loads needs a counterweight: without any the rear axle keeps 20 % of the mass.\n\n";
+  else
+    text += grid(cells,
+                 "Counterweight on the rear mount, in all, that keeps 20 % of the mass on the rear axle; ! = more "
+                 "than it takes",
+                 [&](const LoaderCell& c) {
+                   if (!c.counterweight) return std::string("no use");
+                   return (counterweight_fits(v, c) ? "" : "!") +
+                          (*c.counterweight > 0 ? kilograms(*c.counterweight) : std::string("none"));
+                 });
+  return text + grid(cells, "On the front axle with that counterweight; ! = over the maker's figure",
+                     [&](const LoaderCell& c) {
+                       return c.counterweight ? (front_over(v, c) ? "!" : "") + kilograms(c.counterweight_front)
+                                              : std::string("-");
+                     });
+}
+
 std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
 
 }  // namespace
@@ -132,20 +153,8 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   });
   text += grid(cells, "On the rear axle, level ground",
                [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
-  const Vehicle& v = scene.vehicle;
-  text += grid(
-      cells,
-      "Counterweight on the rear mount, in all, that keeps 20 % of the mass on the rear axle; ! = more than it takes",
-      [&](const LoaderCell& c) {
-        if (!c.counterweight) return std::string("no use");
-        return (counterweight_fits(v, c) ? "" : "! ") +
-               (*c.counterweight > 0 ? kilograms(*c.counterweight) : std::string("none"));
-      });
-  text +=
-      grid(cells, "On the front axle with that counterweight; ! = over the maker's figure", [&](const LoaderCell& c) {
-        return c.counterweight ? (front_over(v, c) ? "! " : "") + kilograms(c.counterweight_front) : std::string("-");
-      });
-  return text + paragraph("  ! ", what_loader_tells(scene.ballast)) + paragraph("  ! ", kCautionLine);
+  return text + counterweight_tables(scene.vehicle, cells) + paragraph("  ! ", what_loader_tells(scene.ballast)) +
+         paragraph("  ! ", kCautionLine);
 }
 
 }  // namespace sidehill::text

@@ -83,7 +83,8 @@ TEST_CASE("the counterweight of each cell, bolted on, leaves the rear axle just 
   int asked = 0;
   for (const char* machine : {"compact_26kw", "utility_75kw"})
     for (const auto& more : kLoads) {
-      const Scene scene = test_machine(machine, more);
+      Scene scene = test_machine(machine, more);
+      scene.vehicle.loader.rated_payload *= 3;  // so that some of the loads ask for a counterweight
       for (const LoaderCell& cell : loader_grid(scene, 3, 4)) {
         Scene one = scene;
         one.ballast.loader_pin_height = cell.pin_height;
@@ -115,7 +116,7 @@ TEST_CASE("the farther a tool holds the same load ahead, the sooner it asks for 
   double last = -1;
   for (const char* ahead : {"0.4", "0.8", "1.2"}) {
     const Scene scene = test_machine(
-        "compact_26kw", {std::string("ballast.loader_load_ahead_m=") + ahead, "ballast.rear_weights_kg=0"});
+        "compact_26kw", {std::string("ballast.loader_load_ahead_m=") + ahead, "vehicle.loader.rated_payload_kg=1500"});
     const LoaderCell heaviest = loader_grid(scene, 3, 4)[2];
     REQUIRE(heaviest.counterweight);
     CHECK(*heaviest.counterweight > last);
@@ -129,15 +130,19 @@ TEST_CASE("a counterweight that the mount does not take is said first, and the t
     return loader_table(scene, loader_grid(scene, 3, 4));
   };
   const std::vector<std::string> spike = {"ballast.loader_tool=bale_spike", "ballast.bale.diameter_m=1.2",
-                                          "ballast.loader_pin_height_m=0.9", "vehicle.rear_mount.max_mass_kg=20"};
+                                          "ballast.loader_pin_height_m=0.9", "vehicle.rear_mount.max_mass_kg=20",
+                                          "vehicle.loader.rated_payload_kg=1500"};
   const std::string weak = table(spike);
   const auto at = weak.find("No counterweight within the rear mount's 20 kg");
   REQUIRE(at != weak.npos);
   CHECK(at < weak.find("First wheel lifts"));
   CHECK(weak.find("bale on the spike with its centre 0.75 m ahead") != weak.npos);
   CHECK(weak.find("bucket's load") == weak.npos);
-  CHECK(table({"vehicle.rear_mount.max_mass_kg=5000"}).find("No counterweight") == std::string::npos);
+  const std::string light = table({"vehicle.rear_mount.max_mass_kg=5000"});
+  CHECK(light.find("No counterweight") == light.npos);
+  CHECK(light.find("None of these loads needs a counterweight") != light.npos);
   // No mount at all.
-  const std::string none = table({"vehicle.rear_mount.max_mass_kg=0", "ballast.loader_tool=pallet_forks"});
+  const std::string none = table(
+      {"vehicle.rear_mount.max_mass_kg=0", "ballast.loader_tool=pallet_forks", "vehicle.loader.rated_payload_kg=1500"});
   CHECK(none.find("no rear mount for a counterweight") != none.npos);
 }
