@@ -120,11 +120,12 @@ TEST_CASE("more liquid in the same machine is surely more, though each interval 
   const Scene a = load_scene(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml");
   Scene b = a;
   for (int wheel : {kRearLeft, kRearRight}) b.ballast.fill[static_cast<std::size_t>(wheel)].fill_fraction = 0.25;
+  const auto now = [] { return std::chrono::steady_clock::now(); };
+  const auto before = now();
   const Uncertainty of_a = doubts_of(a), of_b = doubts_of(b);
-  const auto start = std::chrono::steady_clock::now();
+  const auto start = now();
   const SetUpDifference d = difference(a, of_a, b, of_b);
-  const double took = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-  CHECK(took < 0.05);  // nothing is worked out anew
+  CHECK(now() - start < 0.5 * (start - before));  // nothing is worked out anew
   REQUIRE(d.first_lift_off);
   CHECK(d.first_lift_off->value < 0);
   CHECK(*d.first_lift_off->high < 0);
@@ -161,7 +162,11 @@ TEST_CASE("differences of random pairs of set-ups fall into the interval ninetee
     set_file_value(number, scene, file_value(number, scene) + by);
   };
   const Model like_a = build(a), like_b = build(b);
-  constexpr int kRounds = 200;
+#ifdef NDEBUG
+  constexpr int kRounds = 2000;
+#else
+  constexpr int kRounds = 200;  // checked by sanitizers, this takes long
+#endif
   int inside = 0, load_inside = 0;
   for (int round = 0; round < kRounds; ++round) {
     Scene one = a, two = b;
@@ -181,9 +186,10 @@ TEST_CASE("differences of random pairs of set-ups fall into the interval ninetee
     const double load = sb.rest->load[kRearLeft] - sa.rest->load[kRearLeft];
     load_inside += load >= *d.load[kRearLeft]->low && load <= *d.load[kRearLeft]->high;
   }
-  // 190 of 200 expected; the binomial's own three sigma are 9. Our rules make the interval a little wider.
-  CHECK(inside >= 181);
-  CHECK(load_inside >= 181);
+  // 95 % expected, less the binomial's own three sigma. Our rules make the interval a little wider.
+  const double least = 0.95 * kRounds - 3 * std::sqrt(kRounds * 0.95 * 0.05);
+  CHECK(inside >= least);
+  CHECK(load_inside >= least);
 }
 
 TEST_CASE("who never lifts or cannot rest has no difference") {
