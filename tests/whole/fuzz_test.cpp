@@ -9,6 +9,7 @@
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"
+#include "vehicles/loader_tool.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -46,6 +47,10 @@ Scene random_scene(Random& random, const Scene& from) {
     tyre->pressure_offset = std::min(tyre->pressure_offset, 0.5 * tyre->section_width);
   for (TyreFill& fill : scene.ballast.fill)
     if (fill.price.low > fill.price.high) std::swap(fill.price.low, fill.price.high);
+  Bale& bale = scene.ballast.bale;  // round or square, and the only load
+  if (bale.diameter > 0 || bale.width * bale.height == 0) bale.width = bale.height = 0;
+  bale.count = std::round(bale.count);
+  if (has_bale(bale)) scene.ballast.loader_payload = 0;
   OwnMedium& own = scene.ballast.own_medium;
   own.density = std::max(own.density, kLeastOwnDensity);
   own.solid = std::min(own.solid, own.first_ice);

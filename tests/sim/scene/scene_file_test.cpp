@@ -98,6 +98,8 @@ TEST_CASE("random values come back bit for bit") {
     if (round % 2 == 1) bale.height = 0;
     bale.count = std::round(bale.count);
     scene.ballast.loader_payload = 0;
+    scene.job.hitch = JobHitch::drawbar;
+    scene.job.road_time = 0;
     scene.ballast.loader_pin_height = std::max(scene.ballast.loader_pin_height, 0.2);
     scene.vehicle.front.dual_spacing = scene.vehicle.rear.dual_spacing = 0.5;
     scene.vehicle.loader.min_pin_height = 0;
