@@ -50,7 +50,15 @@ Scene random_scene(Random& random, const Scene& from) {
   Bale& bale = scene.ballast.bale;  // round or square, and the only load
   if (bale.diameter > 0 || bale.width * bale.height == 0) bale.width = bale.height = 0;
   bale.count = std::round(bale.count);
-  if (has_bale(bale)) scene.ballast.loader_payload = 0;
+  BallastPlan& plan = scene.ballast;
+  if (has_bale(bale)) plan.loader_payload = 0;
+  if (!scene.vehicle.loader.fitted) {
+    plan.loader_tool = LoaderTool::bucket;
+    plan.loader_tool_mass = plan.loader_load_ahead = 0;
+    bale = {};
+  }
+  if (const double lowest = lowest_pin_height(scene.vehicle.loader, plan); plan.loader_pin_height < lowest)
+    plan.loader_pin_height = std::min(lowest, 8.0);
   OwnMedium& own = scene.ballast.own_medium;
   own.density = std::max(own.density, kLeastOwnDensity);
   own.solid = std::min(own.solid, own.first_ice);
