@@ -106,10 +106,9 @@ std::optional<Span> payloads(const Scene& s) {
   return Span{0, whole_steps_above(std::max(s.vehicle.loader.rated_payload, s.ballast.loader_payload), 50)};
 }
 
-// What bears the load of a front loader, and a load of bales.
+// What bears the load of a front loader.
 std::vector<Field> loader_tool_rows() {
-  constexpr auto kIfBale = [](const Scene& s) { return has_bale(s.ballast.bale); };
-  std::vector<Field> rows = {
+  return {
       choice<&Scene::ballast, &BallastPlan::loader_tool>("ballast.loader_tool", keys_of<kLoaderTools>(),
                                                          "what the loader carries its load with"),
       number("ballast.loader_tool_mass_kg", in_ballast<&BallastPlan::loader_tool_mass>(), 0, 5000,
@@ -117,6 +116,12 @@ std::vector<Field> loader_tool_rows() {
       number("ballast.loader_load_ahead_m", in_ballast<&BallastPlan::loader_load_ahead>(), 0, 4,
              "centre of the load ahead of the bucket pin; 0 = the tool's usual, or half the bale from its back",
              if_any(0.05)),
+  };
+}
+
+std::vector<Field> bale_rows() {
+  constexpr auto kIfBale = [](const Scene& s) { return has_bale(s.ballast.bale); };
+  std::vector<Field> rows = {
       number("ballast.bale.diameter_m", in_ballast<&BallastPlan::bale, &Bale::diameter>(), 0, 3,
              "round bale on the loader, in place of its payload; 0 = not a round one", if_any(0.05),
              Named{"diameter of the bale"}),
@@ -169,15 +174,18 @@ std::vector<Field> ballast_fields() {
                           Slider{"Loader", "Payload", 52, 0, 0, 10, 0, payloads}),
                });
   append(rows, loader_tool_rows());
+  append(rows, {
+                   number("ballast.tank_fraction", in_ballast<&BallastPlan::tank_fraction>(), 0, 1,
+                          "share of the tank that is full",
+                          by_rule([](const Scene& s) { return s.vehicle.tank.capacity > 0 ? 0.1 : 0; })),
+                   number("ballast.hanging_mass_kg", in_ballast<&BallastPlan::hanging_mass>(), 0, 20000,
+                          "load on a rope from the bucket pin", share(0.01)),
+                   number("ballast.hanging_rope_m", in_ballast<&BallastPlan::hanging_rope>(), 0.1, 6,
+                          "bucket pin to the centre of what hangs", within(0.005)),
+               });
+  append(rows, bale_rows());
   append(rows,
          {
-             number("ballast.tank_fraction", in_ballast<&BallastPlan::tank_fraction>(), 0, 1,
-                    "share of the tank that is full",
-                    by_rule([](const Scene& s) { return s.vehicle.tank.capacity > 0 ? 0.1 : 0; })),
-             number("ballast.hanging_mass_kg", in_ballast<&BallastPlan::hanging_mass>(), 0, 20000,
-                    "load on a rope from the bucket pin", share(0.01)),
-             number("ballast.hanging_rope_m", in_ballast<&BallastPlan::hanging_rope>(), 0.1, 6,
-                    "bucket pin to the centre of what hangs", within(0.005)),
              number("ballast.implement.mass_kg", in_ballast<&BallastPlan::implement, &Implement::mass>(), 0, 20000,
                     "mounted on the rear linkage; 0 = none", share(0.01)),
              number("ballast.implement.x_m", in_ballast<&BallastPlan::implement, &Implement::x>(), -8, 2,

@@ -9,6 +9,7 @@
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"
+#include "vehicles/loader_tool.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -46,6 +47,18 @@ Scene random_scene(Random& random, const Scene& from) {
     tyre->pressure_offset = std::min(tyre->pressure_offset, 0.5 * tyre->section_width);
   for (TyreFill& fill : scene.ballast.fill)
     if (fill.price.low > fill.price.high) std::swap(fill.price.low, fill.price.high);
+  Bale& bale = scene.ballast.bale;  // round or square, and the only load
+  if (bale.diameter > 0 || bale.width * bale.height == 0) bale.width = bale.height = 0;
+  bale.count = std::round(bale.count);
+  BallastPlan& plan = scene.ballast;
+  if (has_bale(bale)) plan.loader_payload = 0;
+  if (!scene.vehicle.loader.fitted) {
+    plan.loader_tool = LoaderTool::bucket;
+    plan.loader_tool_mass = plan.loader_load_ahead = 0;
+    bale = {};
+  }
+  if (const double lowest = lowest_pin_height(scene.vehicle.loader, plan); plan.loader_pin_height < lowest)
+    plan.loader_pin_height = std::min(lowest, 8.0);
   OwnMedium& own = scene.ballast.own_medium;
   own.density = std::max(own.density, kLeastOwnDensity);
   own.solid = std::min(own.solid, own.first_ice);
