@@ -53,13 +53,14 @@ struct AtSlope {
     PullTractor out;
     const Vehicle& v = scene.vehicle;
     // The tyres' deflection is that of the level.
-    out.front = axle_at_work(v.front, model.wheels[kFrontLeft].tyre, rules.axles.front * g, v.front_drive);
+    const bool front_driven = v.front_drive && !ground.rolling;  // nobody drives the front axle on a hard road
+    out.front = axle_at_work(v.front, model.wheels[kFrontLeft].tyre, rules.axles.front * g, front_driven);
     out.rear = axle_at_work(v.rear, model.wheels[kRearLeft].tyre, rules.axles.rear * g, true);
     out.front.load = out.front.load * std::cos(slope) - moved;
     out.rear.load = out.rear.load * std::cos(slope) + moved;
     out.wheelbase = model.wheelbase;
     out.hitch_height = v.hitch.z;
-    out.front_lead = v.front_drive ? kFrontLead : 0;
+    out.front_lead = front_driven ? kFrontLead : 0;
     return out;
   }
 

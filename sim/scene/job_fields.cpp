@@ -43,7 +43,7 @@ std::vector<Field> job_fields() {
       number("job.cone_index_kpa", in_job<&Job::cone_index>(), 0, 5000,
              "strength of the ground measured with a cone; 0 = that of the ground's class", chosen()),
       flag("job.wet", in_job<&Job::wet>(), "the ground is wet"),
-      number("job.slope_deg", in_job<&Job::slope>(), 0, 60, "the steepest slope of the work", chosen()),
+      number("job.steepest_deg", in_job<&Job::slope>(), 0, 60, "the steepest slope of the work", chosen()),
       choice<&Scene::job, &Job::headings>("job.headings", keys_of<kJobHeadings>(),
                                           "how the machine goes on that slope"),
       number("job.coldest_c", in_job<&Job::coldest>(), -60, 40, "coldest night the machine stands through", chosen()),

@@ -143,7 +143,7 @@ void draw_form(Ui& ui, Session& session) {
   }
   {
     Line line(ui, session, "Steepest");
-    line.number("job.slope_deg", 44);
+    line.number("job.steepest_deg", 44);
     line.put("job.headings", 130);
   }
   {

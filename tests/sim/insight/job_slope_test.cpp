@@ -9,7 +9,7 @@ using namespace sidehill;
 namespace {
 
 JobSlope of(std::vector<std::string> more) {
-  more.insert(more.begin(), {"job.work=mowing_on_slopes", "job.slope_deg=20", "terrain.soil.adhesion_unlimited=false",
+  more.insert(more.begin(), {"job.work=mowing_on_slopes", "job.steepest_deg=20", "terrain.soil.adhesion_unlimited=false",
                              "ballast.rear.fill_fraction=0.75"});
   const Scene scene = test_machine("utility_75kw", more);
   const auto slope = slope_of_job(scene, build(scene));
@@ -20,7 +20,7 @@ JobSlope of(std::vector<std::string> more) {
 }  // namespace
 
 TEST_CASE("the job's slope is that of the answer at its weakest heading") {
-  const Scene scene = test_machine("utility_75kw", {"job.work=mowing_on_slopes", "job.slope_deg=20",
+  const Scene scene = test_machine("utility_75kw", {"job.work=mowing_on_slopes", "job.steepest_deg=20",
                                                     "job.headings=across", "ballast.rear.fill_fraction=0.75"});
   const JobSlope slope = *slope_of_job(scene, build(scene));
   Scene across = scene;

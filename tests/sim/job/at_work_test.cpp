@@ -48,7 +48,7 @@ TEST_CASE("a machine's slip is that of the equations on its own loads") {
 }
 
 TEST_CASE("up a slope the weight pulls back, and moves load to the rear by its height") {
-  const Scene scene = test_machine("utility_75kw", ploughing({"job.slope_deg=12", "job.headings=up_and_down"}));
+  const Scene scene = test_machine("utility_75kw", ploughing({"job.steepest_deg=12", "job.headings=up_and_down"}));
   const Model model = build(scene);
   const RuleReport rules = rules_on(scene, model);
   const WorkAnswer work = at_work(scene, model, rules);
@@ -67,7 +67,7 @@ TEST_CASE("up a slope the weight pulls back, and moves load to the rear by its h
   CHECK(a.rear_slip > work.level.answer.rear_slip);
   REQUIRE(work.uphill.most);
   CHECK(*work.uphill.most < *work.level.most);
-  CHECK(work_of(test_machine("utility_75kw", ploughing({"job.slope_deg=12", "job.headings=across"}))).uphill.slope ==
+  CHECK(work_of(test_machine("utility_75kw", ploughing({"job.steepest_deg=12", "job.headings=across"}))).uphill.slope ==
         0);
 }
 
@@ -101,7 +101,7 @@ TEST_CASE("across a slope as steep as its grip nothing is left lengthwise") {
   const auto at = [](double slope_deg) {
     return work_of(
         test_machine("utility_75kw", ploughing({"terrain.soil.adhesion_unlimited=false", "terrain.soil.adhesion=0.5",
-                                                "job.slope_deg=" + std::to_string(slope_deg)})));
+                                                "job.steepest_deg=" + std::to_string(slope_deg)})));
   };
   const WorkAnswer mild = at(10);
   CHECK_NEAR(*mild.side_use, std::tan(10 * kDegree) / 0.5, 1e-9);
@@ -111,7 +111,8 @@ TEST_CASE("across a slope as steep as its grip nothing is left lengthwise") {
 }
 
 TEST_CASE("ballast costs the fuel that rolls it, and presses the soil like any other kilogram") {
-  const Scene air = test_machine("utility_75kw", ploughing({"job.road_speed_kmh=30", "job.road_time_h=50"}));
+  const Scene air = test_machine(
+      "utility_75kw", ploughing({"ballast.rear.fill_fraction=0", "job.road_speed_kmh=30", "job.road_time_h=50"}));
   Scene water = air;
   for (const int wheel : {kRearLeft, kRearRight})
     water.ballast.fill[static_cast<std::size_t>(wheel)].fill_fraction = 0.75;

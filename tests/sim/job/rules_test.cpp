@@ -109,8 +109,8 @@ TEST_CASE("tyres are rows: stated, typical of the size, or not known") {
 }
 
 TEST_CASE("on a job's slope over 20 % the law's multiples are void") {
-  const Scene flat = test_machine("utility_75kw", {"job.work=mowing_on_slopes", "job.slope_deg=11"});
-  const Scene steep = test_machine("utility_75kw", {"job.work=mowing_on_slopes", "job.slope_deg=12"});
+  const Scene flat = test_machine("utility_75kw", {"job.work=mowing_on_slopes", "job.steepest_deg=11"});
+  const Scene steep = test_machine("utility_75kw", {"job.work=mowing_on_slopes", "job.steepest_deg=12"});
   CHECK_NEAR(*rule_of(flat, RuleId::rear_tyres).high / *rule_of(steep, RuleId::rear_tyres).high, 1.70, 1e-9);
 }
 

@@ -41,7 +41,7 @@ TEST_CASE("six jobs come with the program, each of another work") {
 
 TEST_CASE("a job comes from its file, the scene changes it, and all of it comes back as written") {
   const Scene scene = parse_scene(
-      "vehicle_file = \"utility_75kw\"\njob_file = \"hill_bale\"\n[job]\nslope_deg = 9\n[terrain]\nslope_deg = 3\n",
+      "vehicle_file = \"utility_75kw\"\njob_file = \"hill_bale\"\n[job]\nsteepest_deg = 9\n[terrain]\nslope_deg = 3\n",
       std::string(SIDEHILL_SOURCE_DIR) + "/scenes/x.toml");
   CHECK(scene.job_file == "hill_bale");
   CHECK(scene.job.work == Work::loader);
@@ -59,7 +59,7 @@ TEST_CASE("a job comes from its file, the scene changes it, and all of it comes 
 
 TEST_CASE("a job that cannot be is refused with its key and what is allowed") {
   CHECK(has(refusal("[job]\nworking_time_h = -1\n"), "job.working_time_h: -1 is out of range, allowed 0 to 8760 h"));
-  CHECK(has(refusal("[job]\nslope_deg = 70\n"), "job.slope_deg: 70 is out of range, allowed 0 to 60 deg"));
+  CHECK(has(refusal("[job]\nsteepest_deg = 70\n"), "job.steepest_deg: 70 is out of range, allowed 0 to 60 deg"));
   CHECK(has(refusal("[job]\nwork = \"ploughing\"\n"), "\"ploughing\" is not known, allowed one of none, heavy_pull"));
   CHECK(has(refusal("[job]\npull_kn = 5\n"), "job.pull_kn: 5 pulls on nothing"));
   CHECK(has(refusal("[job]\nhitch = \"none\"\nimplement_mass_kg = 5\n"), "job.implement_mass_kg: 5 hangs on nothing"));

@@ -27,7 +27,7 @@ TEST_CASE("the job is a form of eight lines; what is put in reaches the scene") 
   table.frame();
   for (const char* key :
        {"job.work", "job.hitch", "job.implement_mass_kg", "job.pull_kn", "job.working_speed_kmh", "job.working_time_h",
-        "job.road_speed_kmh", "job.road_time_h", "job.ground", "job.cone_index_kpa", "job.slope_deg", "job.headings",
+        "job.road_speed_kmh", "job.road_time_h", "job.ground", "job.cone_index_kpa", "job.steepest_deg", "job.headings",
         "job.coldest_c", "job.filled_by", "job.tubes", "job.liquid_permitted"})
     CHECK_MESSAGE(table.has(key), key);
   CHECK(table.has("wet"));
