@@ -108,6 +108,8 @@ TEST_CASE("docs/json.md names every key that ballast prints for a job, and compa
   add_paths(ballast_json(scene, build(scene)), "", printed);
   add_paths(set_ups_json(compare_set_ups({{"as it is", scene}, {"nothing", without_ballast(scene)}})), "", printed);
   CHECK(printed.size() > 60);
+  // As in `solve`, whose table names them.
+  std::erase_if(printed, [](const std::string& path) { return path.starts_with("set_ups[].gives_way[]."); });
   for (const std::string& path : printed) {
     CAPTURE(path);
     CHECK(has(page, "`" + path.substr(path.rfind('.') + 1) + "`"));

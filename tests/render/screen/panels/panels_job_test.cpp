@@ -73,7 +73,7 @@ TEST_CASE("two set-ups have their bars and their rules side by side, on one job"
   carry_out(U'c', table.desk, table.choices);
   REQUIRE(table.desk.other);
   table.frame();
-  table.session.edit(with_job(table.session.scene(), "plough_heavy"));
+  table.desk.edited().edit(with_job(table.desk.edited().scene(), "plough_heavy"));
   for (int i = 0; i < 4; ++i) {
     note_edits(table.desk, true);
     table.session.settle();
@@ -81,6 +81,7 @@ TEST_CASE("two set-ups have their bars and their rules side by side, on one job"
     table.frame();
   }
   CHECK(table.desk.other->scene().job.work == Work::heavy_pull);
+  CHECK(table.session.scene().job.work == Work::heavy_pull);
   pull(Drawer::job, table.choices);
   table.frame();
   table.frame();
