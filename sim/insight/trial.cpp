@@ -16,6 +16,7 @@
 #include "sim/motion/run.h"
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_checks.h"
+#include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 #include "vehicles/loader_tool.h"
 
@@ -187,6 +188,9 @@ Scene random_scene(std::uint64_t number) {
   load_up(s, dice);
   lay_ground(s, dice);
   plan_drive(s, dice);
+  // Onto values that a file can state exactly, so that what is written comes back.
+  for (const Field& field : scene_fields())
+    if (const auto* n = std::get_if<NumberField>(&field.kind)) set_file_value(*n, s, file_value(*n, s));
   return s;
 }
 
