@@ -152,8 +152,8 @@ struct Drive {
 
 // Where a drawbar or a rope pulls.
 struct Hitch {
-  double x = -0.75;  // ahead of the rear axle [m]
-  double z = 0.5;    // above ground [m]
+  double x = -0.75;     // ahead of the rear axle [m]
+  double z = 0.5;       // above ground [m]
   double max_load = 0;  // what may rest on it [kg]; 0 = not known
 };
 

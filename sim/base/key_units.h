@@ -14,7 +14,7 @@ enum class Quantity {
   angle,
   turning_rate,
   time,
-  hours,         // of a year
+  hours,  // of a year
   mass,
   force,
   length,        // of a machine: metres; feet and inches

@@ -9,6 +9,7 @@
 
 #include "render/page/answer_charts.h"
 #include "render/text/fill/fill_table.h"
+#include "render/text/job/rules_report.h"
 #include "render/text/motion/lesson_report.h"
 #include "render/text/motion/outcome_words.h"
 #include "render/text/motion/rescue_report.h"
@@ -16,7 +17,6 @@
 #include "render/text/motion/slope_limit_report.h"
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
-#include "render/text/job/rules_report.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"

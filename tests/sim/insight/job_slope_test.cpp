@@ -9,8 +9,8 @@ using namespace sidehill;
 namespace {
 
 JobSlope of(std::vector<std::string> more) {
-  more.insert(more.begin(), {"job.work=mowing_on_slopes", "job.steepest_deg=20", "terrain.soil.adhesion_unlimited=false",
-                             "ballast.rear.fill_fraction=0.75"});
+  more.insert(more.begin(), {"job.work=mowing_on_slopes", "job.steepest_deg=20",
+                             "terrain.soil.adhesion_unlimited=false", "ballast.rear.fill_fraction=0.75"});
   const Scene scene = test_machine("utility_75kw", more);
   const auto slope = slope_of_job(scene, build(scene));
   REQUIRE(slope);
