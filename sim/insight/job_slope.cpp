@@ -39,8 +39,10 @@ std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by
 }
 
 bool JobSlope::whatever_the_ballast() const {
-  return as_is && bare && slides_first(*as_is) && slides_first(*bare) &&
-         std::abs(*as_is->gives_way() - *bare->gives_way()) <= kSlideAlike;
+  const auto alike = [&](const std::optional<EnvelopePoint>& other) {
+    return other && slides_first(*other) && std::abs(*as_is->gives_way() - *other->gives_way()) <= kSlideAlike;
+  };
+  return as_is && slides_first(*as_is) && alike(bare) && alike(filled);
 }
 
 std::optional<JobSlope> slope_of_job(const Scene& scene, const Model& model) {
@@ -52,7 +54,18 @@ std::optional<JobSlope> slope_of_job(const Scene& scene, const Model& model) {
   out.lost = static_cast<std::size_t>(std::ranges::count_if(points, &EnvelopePoint::failed));
   out.as_is = weakest_in_job(points, job.headings);
   out.bare = weakest_in_job(at_the_jobs_headings(build(without_ballast(scene), &model), job.headings), job.headings);
+  out.filled = weakest_in_job(at_the_jobs_headings(build(with_rear_brine(scene), &model), job.headings), job.headings);
   return out;
+}
+
+Scene with_rear_brine(Scene scene) {
+  for (const int wheel : {kRearLeft, kRearRight}) {
+    TyreFill& fill = scene.ballast.fill[static_cast<std::size_t>(wheel)];
+    fill.medium = Medium::calcium_chloride_3_5;
+    fill.concentration = 0;
+    fill.fill_fraction = 0.75;
+  }
+  return scene;
 }
 
 Scene without_ballast(Scene scene) {

@@ -14,18 +14,23 @@ namespace sidehill {
 std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings);
 
 struct JobSlope {
-  double slope = 0;                    // the job's [rad]
-  std::optional<EnvelopePoint> as_is;  // weakest at the job's headings; none: nothing gives way
-  std::optional<EnvelopePoint> bare;   // the same without any ballast
-  std::size_t lost = 0;                // headings at which no balance was found, as it is
+  double slope = 0;                     // the job's [rad]
+  std::optional<EnvelopePoint> as_is;   // weakest at the job's headings; none: nothing gives way
+  std::optional<EnvelopePoint> bare;    // the same without any ballast
+  std::optional<EnvelopePoint> filled;  // the same with both rear tyres three quarters full of brine
+  std::size_t lost = 0;                 // headings at which no balance was found, as it is
   bool stands() const { return !as_is || *as_is->gives_way() >= slope; }
-  // It slides first, and with no ballast at all it slides within a degree of that: ballast is no answer to it.
+  // It slides first, and within a degree of that with no ballast at all and with the rear tyres full of brine: ballast
+  // has no say in it.
   bool whatever_the_ballast() const;
 };
 
 // None without a job or without a slope in it. On even ground, standing still, the implement as the scene hangs it. Up
-// to 36 headings of two machines: some milliseconds. Throws InputError for an impossible machine.
+// to 36 headings of three machines: some milliseconds. Throws InputError for an impossible machine.
 std::optional<JobSlope> slope_of_job(const Scene& scene, const Model& model);
+
+// Both rear tyres three quarters full of calcium chloride brine, the heaviest usual filling; all else as it is.
+Scene with_rear_brine(Scene scene);
 
 // All ballast taken off: tyres on air, no weights. Load, implement and driver stay.
 Scene without_ballast(Scene scene);

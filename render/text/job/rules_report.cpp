@@ -83,13 +83,17 @@ std::string slope_words(const JobSlope& job) {
     words = fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope, left < 0 ? "DOES NOT STAND" : "stands",
                         slides ? "slides" : "lifts a wheel", degrees(job.as_is->gives_way()),
                         signed_degrees(job.as_is->heading), degrees(std::abs(left)), left < 0 ? "too steep" : "left");
+    const auto at = [](const std::optional<EnvelopePoint>& point) {
+      return degrees(point ? point->gives_way() : std::nullopt);
+    };
+    words += fmt::format(
+        " With no ballast at all it gives way at {}, with both rear tyres three quarters full of brine "
+        "at {}",
+        at(job.bare), at(job.filled));
     if (job.whatever_the_ballast())
-      words += fmt::format(
-          " With no ballast at all it slides at {}: ballast is not the answer, a grippier ground or a "
-          "flatter way is.",
-          degrees(job.bare->gives_way()));
-    else if (job.bare && job.bare->gives_way())
-      words += fmt::format(" With no ballast at all: at {}.", degrees(job.bare->gives_way()));
+      words += left < 0 ? ": ballast is not the answer, a grippier ground or a flatter way is"
+                        : ": ballast does not change that";
+    words += ".";
   }
   if (job.lost > 0) words += fmt::format(" At {} of its headings no balance was found.", job.lost);
   return words + " Even ground, standing still.";

@@ -192,8 +192,8 @@ std::string two_sides(std::string low, std::string high, std::string_view unit) 
   return low + " to " + with_unit(high, unit);
 }
 
-std::string interval_shown(Quantity quantity, std::optional<double> low, std::optional<double> high, Units units,
-                           bool change) {
+std::string interval_shown(Quantity quantity, const std::optional<double>& low, const std::optional<double>& high,
+                           Units units, bool change) {
   if (!low && !high) return "not known";
   const ShownUnit unit = shown_unit(quantity, units);
   const double offset = change ? 0 : unit.offset;

@@ -29,7 +29,8 @@ TEST_CASE("the job's slope is that of the answer at its weakest heading") {
   REQUIRE(slope.as_is);
   CHECK_NEAR(*slope.as_is->gives_way(), *statics.first_lift_off, 1e-6);  // alike left and right, grip without limit
   CHECK(slope.stands());
-  CHECK(*slope.bare->gives_way() < *slope.as_is->gives_way());  // water low in the rear tyres helps
+  CHECK(*slope.bare->gives_way() < *slope.as_is->gives_way());    // water low in the rear tyres helps
+  CHECK(*slope.filled->gives_way() > *slope.as_is->gives_way());  // brine helps more
 }
 
 TEST_CASE("on wet grass it slides whatever is filled in, and that is said; with grip it is not") {
@@ -37,6 +38,14 @@ TEST_CASE("on wet grass it slides whatever is filled in, and that is said; with 
   CHECK_FALSE(wet.stands());
   CHECK(wet.whatever_the_ballast());
   CHECK_FALSE(of({"terrain.soil.adhesion=3", "job.headings=across"}).whatever_the_ballast());
+}
+
+TEST_CASE("without ballast now, more of it is asked before it is said to be no answer") {
+  // Facing downhill the rear axle holds all: weight on it is grip.
+  const JobSlope down = of({"terrain.soil.adhesion=0.4", "job.headings=up_and_down", "ballast.rear.fill_fraction=0"});
+  CHECK_NEAR(*down.bare->gives_way(), *down.as_is->gives_way(), 1e-9);
+  CHECK(*down.filled->gives_way() > *down.as_is->gives_way() + 1 * kDegree);
+  CHECK_FALSE(down.whatever_the_ballast());
 }
 
 TEST_CASE("more headings are never better than fewer, and without a job nothing is asked") {
