@@ -187,7 +187,7 @@ std::string shown_change(Quantity quantity, double from, double to, Units units)
 namespace {
 
 // The unit stands once behind both numbers, unless it is a sign that clings to each.
-std::string two_sides(std::string low, std::string high, std::string_view unit) {
+std::string two_sides(std::string low, const std::string& high, std::string_view unit) {
   if (unit == "°") low = with_unit(low, unit);
   return low + " to " + with_unit(high, unit);
 }
