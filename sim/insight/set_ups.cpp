@@ -62,7 +62,10 @@ SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups) {
       std::ranges::all_of(out.set_ups, [](const SetUpAnswer& one) { return slides_first(one.answer.statics); })) {
     const auto slide = [](const SetUpAnswer& one) { return *one.answer.statics.slide; };
     const auto [least, most] = std::ranges::minmax(out.set_ups | std::views::transform(slide));
-    out.ballast_is_no_answer = most - least <= kSlideAlike;
+    const auto [light, heavy] = std::ranges::minmax(
+        out.set_ups | std::views::transform([](const SetUpAnswer& one) { return one.work.ballast; }));
+    out.ballast_is_no_answer =
+        most - least <= kSlideAlike && heavy - light >= kMuchBallast * total_mass(out.set_ups.front().answer.model);
   }
   return out;
 }

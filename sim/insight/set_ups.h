@@ -36,9 +36,12 @@ struct SetUpAnswer {
 struct SetUpComparison {
   std::vector<SetUpAnswer> set_ups;
   std::vector<SetUpDifference> differences;  // of set-up i + 1 less the first
-  // Every one slides before a wheel lifts, and all within kSlideAlike of each other: then no ballast here changes it.
+  // Every one slides before a wheel lifts, all within kSlideAlike of each other, and they differ in ballast by
+  // kMuchBallast at least: then no ballast here changes it.
   bool ballast_is_no_answer = false;
 };
+
+inline constexpr double kMuchBallast = 0.05;  // of the machine's mass [-]; our choice
 
 // Answers them on all cores. Throws InputError for an impossible machine, with the set-up's name in front where there
 // are several. At least one set-up.

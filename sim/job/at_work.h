@@ -51,7 +51,7 @@ struct WorkAnswer {
 };
 
 // Level hard balance of the axles with what the job hangs on them, under the pull; the slope's part by the lever rule
-// about the wheels' contact lines with the height of the centre of gravity. 0.01 ms.
+// about the wheels' contact lines with the height of the centre of gravity.
 WorkAnswer at_work(const Scene& scene, const Model& model, const RuleReport& rules);
 
 // Of the fuller tyre of an axle, as it stands on the level in the job.

@@ -108,7 +108,7 @@ struct RuleReport {
 };
 
 // Every rule that bears on this machine, with all that scene and job hang on it, on level ground, rigid. The job's
-// implement counts where the scene hangs none. 0.03 ms.
+// implement counts where the scene hangs none.
 RuleReport rules_on(const Scene& scene, const Model& model);
 
 // Worst first: limits not met, limits not known, targets not met, the rest; within each in the order of RuleId. The

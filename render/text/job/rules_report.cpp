@@ -171,10 +171,11 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const RuleReport report = rules_on(scene, model);
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
   std::string text = what_is_wrong(scene, model, report, units);
-  if (const auto slope = slope_of_job(scene, model))
-    text = paragraph(slope->stands() ? "" : "! ", slope_words(*slope)) + text;
+  const std::optional<JobSlope> slope = slope_of_job(scene, model);
+  if (slope && !slope->stands()) text = paragraph("! ", slope_words(*slope)) + text;
   const WorkAnswer work = at_work(scene, model, report);
   for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
+  if (slope && slope->stands()) text += paragraph("", slope_words(*slope));  // good news stands below the bad
   if (!text.empty()) text += "\n";
   if (!scene.title.empty()) text += scene.title + "\n";
   if (const std::string job = job_words(scene.job, units); !job.empty()) text += paragraph("Job: ", job);

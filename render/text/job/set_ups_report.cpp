@@ -109,6 +109,11 @@ std::string difference_words(const SetUpRow& row, const SetUpComparison& all, st
 
 std::string set_ups_table(const SetUpComparison& all, Units units) {
   std::string text;
+  if (const std::string line = job_summary(all); !line.empty()) text += paragraph("! ", line);
+  for (const SetUpAnswer& s : all.set_ups) {
+    text += paragraph(s.name + ": ", worst_of(s, units));
+    if (const std::string line = job_line(s); !line.empty()) text += paragraph("  ", line);
+  }
   if (all.ballast_is_no_answer) {
     double least = 1e9, most = 0;
     for (const SetUpAnswer& s : all.set_ups) {
@@ -119,11 +124,6 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
         paragraph("! ", fmt::format("Ballast is not the answer at this heading: it slides at {}{} whatever is filled "
                                     "in here. A grippier ground or a flatter way is.",
                                     degrees(least), most - least > 0.0009 ? " to " + degrees(most) : ""));
-  }
-  if (const std::string line = job_summary(all); !line.empty()) text = paragraph("! ", line) + text;
-  for (const SetUpAnswer& s : all.set_ups) {
-    text += paragraph(s.name + ": ", worst_of(s, units));
-    if (const std::string line = job_line(s); !line.empty()) text += paragraph("  ", line);
   }
   if (const std::string job = job_words(all.set_ups.front().answer.scene.job, units); !job.empty())
     text += paragraph("Job: ", job);

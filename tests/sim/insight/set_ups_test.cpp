@@ -67,6 +67,13 @@ TEST_CASE("where every set-up slides at the same slope, ballast is no answer") {
   CHECK_FALSE(compare({"terrain.soil.adhesion_unlimited=true"}));
 }
 
+TEST_CASE("set-ups that differ in something else than ballast say nothing about ballast") {
+  const Scene scene = filled({"terrain.soil.adhesion=0.35"});
+  Scene wide = scene;
+  wide.vehicle.rear.track += 0.1;
+  CHECK_FALSE(compare_set_ups({{"a", scene}, {"wide", wide}}).ballast_is_no_answer);
+}
+
 TEST_CASE("a set-up that is impossible is named") {
   Scene bad = filled();
   bad.ballast.loader_pin_height = 7;
