@@ -289,24 +289,27 @@ void draw_grip_and_fuel(Ui& ui, const std::vector<Side>& sides) {
               "Part load by Grisso et al. 2004 at full throttle; the ballast's part by its rolling resistance.");
 }
 
-// The worst of the rules, before the form is read.
-void draw_worst(Ui& ui, const Session& session) {
-  if (!session.model() || !session.refusal().empty()) return;
-  const RuleReport report = rules_on(session.scene(), *session.model());
-  const auto count = [&](RuleState state) {
-    return std::ranges::count_if(report.rules,
-                                 [&](const RuleAnswer& rule) { return rule.limit && rule.state == state; });
-  };
-  const RuleAnswer first = worst_first(report.rules).front();
-  const bool broken = first.limit && first.state == RuleState::not_met;
-  std::string words =
-      fmt::format("Limits not met: {}, not known: {}.", count(RuleState::not_met), count(RuleState::not_known));
-  if (broken) words += fmt::format(" {}: {}.", capital(rule_words(first.id)), margin_words(first, ui.units));
-  const ImVec2 corner = ImGui::GetCursorScreenPos();
-  ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(broken ? theme::kLifted : theme::kInk));
-  wrapped_words(words);
-  ImGui::PopStyleColor();
-  remember_readout(ui, "Job: worst", {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.px(18)});
+// The worst of the rules of each set-up, before the form is read.
+void draw_worst(Ui& ui, const std::vector<Side>& sides) {
+  for (const Side& side : sides) {
+    const auto count = [&](RuleState state) {
+      return std::ranges::count_if(side.rules.rules,
+                                   [&](const RuleAnswer& rule) { return rule.limit && rule.state == state; });
+    };
+    const RuleAnswer first = worst_first(side.rules.rules).front();
+    const bool broken = first.limit && first.state == RuleState::not_met;
+    std::string words =
+        fmt::format("{}Limits not met: {}, not known: {}.", side.letter.empty() ? "" : side.letter.substr(1) + ": ",
+                    count(RuleState::not_met), count(RuleState::not_known));
+    if (broken)
+      words += fmt::format(" {}: {}.", capital(rule_words(first.id, side.session->scene().ballast)),
+                           margin_words(first, ui.units));
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(broken ? theme::kLifted : theme::kInk));
+    wrapped_words(words);
+    ImGui::PopStyleColor();
+    remember_readout(ui, "Job: worst" + side.letter, {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.px(18)});
+  }
 }
 
 }  // namespace
@@ -322,8 +325,6 @@ void draw_job(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
                    ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav);
   if (button(ui, "Close the job", Icon::close, "Back to the picture. Keys: Escape, J") || escape_pressed())
     pull(Drawer::none, choices);
-  draw_worst(ui, desk.edited());
-  draw_form(ui, desk.edited());
 
   std::vector<Side> sides;
   const auto take = [&](const Session& session, const char* letter) {
@@ -335,6 +336,14 @@ void draw_job(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   const bool two = two_shown(desk);
   take(desk.session, two ? " A" : "");
   if (two) take(*desk.other, " B");
+  const bool hidden = hides_numbers(desk, choices);  // they would give the lesson's answer away
+  if (hidden)
+    soft_text(ui, "Rules, grip and fuel stand here once the class has guessed.", true);
+  else
+    draw_worst(ui, sides);
+  // The form may change the scene; what is drawn below it is then of the frame before.
+  draw_form(ui, desk.edited());
+  if (hidden) sides.clear();
   for (const Side& side : sides)
     for (const std::string& words : work_warnings(side.work, side.session->scene(), ui.units)) {
       ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kLifted));
