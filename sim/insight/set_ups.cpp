@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <ranges>
 
 #include "sim/base/errors.h"
 
@@ -58,15 +57,15 @@ SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups) {
     const Answer& other = out.set_ups[i].answer;
     out.differences.push_back(difference(first.scene, *first.uncertainty, other.scene, *other.uncertainty));
   }
-  if (out.set_ups.size() > 1 &&
-      std::ranges::all_of(out.set_ups, [](const SetUpAnswer& one) { return slides_first(one.answer.statics); })) {
-    const auto slide = [](const SetUpAnswer& one) { return *one.answer.statics.slide; };
-    const auto [least, most] = std::ranges::minmax(out.set_ups | std::views::transform(slide));
-    const auto [light, heavy] = std::ranges::minmax(
-        out.set_ups | std::views::transform([](const SetUpAnswer& one) { return one.work.ballast; }));
-    out.ballast_is_no_answer =
-        most - least <= kSlideAlike && heavy - light >= kMuchBallast * total_mass(out.set_ups.front().answer.model);
-  }
+  if (out.set_ups.size() < 2) return out;
+  if (!std::ranges::all_of(out.set_ups, [](const SetUpAnswer& one) { return slides_first(one.answer.statics); }))
+    return out;
+  const auto slide = [](const SetUpAnswer& one) { return *one.answer.statics.slide; };
+  const auto ballast = [](const SetUpAnswer& one) { return one.work.ballast; };
+  const auto [least, most] = std::ranges::minmax_element(out.set_ups, {}, slide);
+  const auto [light, heavy] = std::ranges::minmax_element(out.set_ups, {}, ballast);
+  out.ballast_is_no_answer = slide(*most) - slide(*least) <= kSlideAlike &&
+                             ballast(*heavy) - ballast(*light) >= kMuchBallast * total_mass(first.model);
   return out;
 }
 
