@@ -49,7 +49,7 @@ RunVerdict run_verdict(const StandVerdict& at_rest, Outcome outcome, CutOff cut)
   all.push_back(cause_of(outcome));
   if (cut != CutOff::no) all.push_back(StandCause::unsolved);
   std::ranges::sort(all);
-  all.erase(std::ranges::unique(all).begin(), all.end());
+  all.erase(std::unique(all.begin(), all.end()), all.end());
   if (all.size() > 1) std::erase(all, StandCause::stands);  // it holds only where nothing else does
   return {all.front(), {all.begin() + 1, all.end()}};
 }

@@ -26,8 +26,7 @@ constexpr double kStillEnergy = 2e-3;    // of the weight times a metre
 }  // namespace
 
 Watch::Watch(const Model& model, bool on_its_wheels)
-    : gravity_(model.gravity),
-      weight_(total_mass(model) * model.gravity),
+    : weight_(total_mass(model) * model.gravity),
       time_step_(model.time_step),
       landed_(on_its_wheels),
       settled_(on_its_wheels),

@@ -34,7 +34,7 @@ class Watch {
   void look_at_load(const State& state, std::size_t wheel, std::vector<Event>& events);
   void look_at_slide(const State& state, std::size_t wheel, std::vector<Event>& events);
   void look_at_body(const State& state, std::vector<Event>& events);
-  double gravity_, weight_, time_step_;
+  double weight_, time_step_;
   std::array<WheelWatch, kWheels> wheels_;
   bool landed_ = false, settled_ = false, hull_ = false, frame_ = false, lifted_ = false, rolled_ = false,
        upside_down_ = false, rear_ = false;

@@ -128,7 +128,8 @@ void add_arrow(Mesh& mesh, const Arrow& arrow) {
 
 // Striped, so that it reads without colour.
 void add_ring(Mesh& mesh, const Ring& ring) {
-  const auto [u, v] = across(ring.axis);
+  const auto across_axis = across(ring.axis);
+  const Vec3 u = across_axis.first, v = across_axis.second;
   constexpr int kAround = 48, kSides = 8;
   const double thick = 0.045;
   const auto at = [&](int i, int k) {
