@@ -8,7 +8,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <stdexcept>
+#include <vector>
 
 #include "sim/base/constants.h"
 
@@ -90,17 +92,25 @@ bool same_numbers(const TyreSize& a, const TyreSize& b) {
          near(a.overall_diameter, b.overall_diameter);
 }
 
+std::vector<TyreSize> library_sizes() {
+  std::vector<TyreSize> sizes;
+  for (const LibraryTyre& tyre : kLibrary) sizes.push_back(parse_tyre_size(tyre.designation));
+  return sizes;
+}
+
 }  // namespace
 
 std::span<const LibraryTyre> tyre_library() { return kLibrary; }
 
 const LibraryTyre* find_tyre(std::string_view designation) {
-  if (!is_tyre_size(designation)) return nullptr;
-  const TyreSize wanted = parse_tyre_size(designation);
-  for (const LibraryTyre& tyre : kLibrary) {
-    if (same_numbers(parse_tyre_size(tyre.designation), wanted)) return &tyre;
-  }
-  return nullptr;
+  const std::optional<TyreSize> wanted = read_tyre_size(designation);
+  return wanted ? find_tyre(*wanted) : nullptr;
+}
+
+const LibraryTyre* find_tyre(const TyreSize& size) {
+  static const std::vector<TyreSize> kSizes = library_sizes();  // to read a designation takes some 10 us
+  const auto found = std::ranges::find_if(kSizes, [&](const TyreSize& one) { return same_numbers(one, size); });
+  return found == kSizes.end() ? nullptr : &kLibrary[static_cast<std::size_t>(found - kSizes.begin())];
 }
 
 double estimated_vertical_stiffness(double pressure, double free_radius, double section_width) {

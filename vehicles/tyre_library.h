@@ -25,6 +25,7 @@ std::span<const LibraryTyre> tyre_library();  // narrow and small first, then by
 // (same room inside), an IF or VF tyre its standard sister (another load: take the index from the sidewall). nullptr if
 // the size is not in the library or no size at all.
 const LibraryTyre* find_tyre(std::string_view designation);
+const LibraryTyre* find_tyre(const TyreSize& size);
 
 // Stiffness of a tyre standing on air, an air spring of its outer curvature: 2 pi p sqrt(R w / 2) [N/m], from cold
 // gauge pressure [Pa], free radius and section width [m]. Source: our estimate; makers' deflections differ by +-25 %.

@@ -263,10 +263,12 @@ double tyre_cavity_volume(SizeSeries series, double section_width, double overal
   return section_fullness(aspect) * kPi * (outer * outer - inner * inner) * width;
 }
 
-bool is_tyre_size(std::string_view text) {
+std::optional<TyreSize> read_tyre_size(std::string_view text) {
   std::string why;
-  return read(text, why).has_value();
+  return read(text, why);
 }
+
+bool is_tyre_size(std::string_view text) { return read_tyre_size(text).has_value(); }
 
 TyreSize parse_tyre_size(std::string_view text) {
   std::string why;

@@ -40,7 +40,9 @@ struct TyreSize {
 // dimensions as recalled (within 1.5 % in diameter for drive tyres).
 TyreSize parse_tyre_size(std::string_view text);
 
-bool is_tyre_size(std::string_view text);  // parse_tyre_size would not throw
+// The same; none where parse_tyre_size would throw.
+std::optional<TyreSize> read_tyre_size(std::string_view text);
+bool is_tyre_size(std::string_view text);
 
 // Inside volume [m3] from outside dimensions [m] as they measure: a ring from the rim to under the tread, as wide as
 // the section without its walls, times section_fullness. Tread and walls by series: lugs of a drive tyre are deeper

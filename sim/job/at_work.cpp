@@ -4,19 +4,13 @@
 #include <cmath>
 
 #include "sim/scene/scene.h"
-#include "vehicles/tyre_library.h"
-#include "vehicles/tyre_size.h"
 
 namespace sidehill {
 namespace {
 
-TyreSet set_of(const Tyre& tyre) {
-  return is_tyre_size(tyre.size) && parse_tyre_size(tyre.size).radial ? TyreSet::radial : TyreSet::bias;
-}
-
 int tyres_on(const Axle& axle) { return axle.dual_spacing > 0 ? 4 : 2; }
 
-PullAxle axle_at_work(const Axle& axle, const TyreLaw& law, double load, bool driven) {
+PullAxle axle_at_work(const Axle& axle, const TyreLaw& law, bool radial, double load, bool driven) {
   PullAxle out;
   out.load = load;
   out.tyres = tyres_on(axle);
@@ -24,7 +18,7 @@ PullAxle axle_at_work(const Axle& axle, const TyreLaw& law, double load, bool dr
   out.tyre.diameter = 2 * axle.tyre.free_radius;
   out.tyre.section_height = axle.tyre.free_radius - axle.tyre.rim_radius;
   out.tyre.deflection = law.rigid || !(law.vertical_stiffness > 0) ? 0 : load / out.tyres / law.vertical_stiffness;
-  out.set = set_of(axle.tyre);
+  out.set = radial ? TyreSet::radial : TyreSet::bias;
   out.driven = driven;
   return out;
 }
@@ -54,8 +48,10 @@ struct AtSlope {
     const Vehicle& v = scene.vehicle;
     // The tyres' deflection is that of the level.
     const bool front_driven = v.front_drive && !ground.rolling;  // nobody drives the front axle on a hard road
-    out.front = axle_at_work(v.front, model.wheels[kFrontLeft].tyre, rules.axles.front * g, front_driven);
-    out.rear = axle_at_work(v.rear, model.wheels[kRearLeft].tyre, rules.axles.rear * g, true);
+    out.front = axle_at_work(v.front, model.wheels[kFrontLeft].tyre, rules.loads.tyres[kFrontLeft].radial,
+                             rules.axles.front * g, front_driven);
+    out.rear = axle_at_work(v.rear, model.wheels[kRearLeft].tyre, rules.loads.tyres[kRearLeft].radial,
+                            rules.axles.rear * g, true);
     out.front.load = out.front.load * std::cos(slope) - moved;
     out.rear.load = out.rear.load * std::cos(slope) + moved;
     out.wheelbase = model.wheelbase;
@@ -171,12 +167,9 @@ SoilAnswer soil_under(const Scene& scene, const Model& model, const RuleReport& 
     const double mass = fuller.margin.load / fuller.tyres;
     under.wheel.load = mass * model.gravity;
     if (fuller.service && fuller.at_index > 0) {
-      const LibraryTyre* known = find_tyre(tyre.size);
-      const double reference = tyre.reference_pressure > 0 ? tyre.reference_pressure
-                               : known                     ? known->reference_pressure
-                                                           : 0;
+      const double reference = fuller.reference_pressure, most = fuller.at_index * fuller.multiple.factor;
       if (reference > 0)
-        if (const auto asked = rule_of_thumb_pressure(mass, fuller.at_index * fuller.multiple.factor, reference)) {
+        if (const auto asked = rule_of_thumb_pressure(mass, most, reference)) {
           under.wheel.recommended = std::max(*asked, kLeastPressure);
           under.recommended_known = true;
         }

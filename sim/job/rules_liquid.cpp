@@ -5,15 +5,12 @@
 
 #include "sim/job/ballast_tables.h"
 #include "sim/job/rules_parts.h"
-#include "vehicles/tyre_size.h"
 
 namespace sidehill {
 namespace {
 
 constexpr double kAlike = 0.02;       // both tyres of an axle filled alike within this [-]; our estimate
 constexpr double kNearTarget = 0.03;  // a target given as one number counts as met within this [-]; our estimate
-
-bool is_radial(const Tyre& tyre) { return is_tyre_size(tyre.size) && parse_tyre_size(tyre.size).radial; }
 
 // Rusts bare steel, so that it belongs in a tube.
 bool is_salt(Medium medium) {
@@ -67,7 +64,7 @@ void RuleParts::liquid() {
   };
   at_most(false, 0.90, "rear tyre, never more", "a maker's manual, row-crop", true);
   at_most(false, 0.75, "rear tyre, to the valve at twelve o'clock", "a maker's manual, compact", true);
-  if (is_radial(scene.vehicle.rear.tyre))
+  if (report.loads.tyres[kRearLeft].radial)
     at_most(false, 0.40, "radial rear tyre, one maker", "a maker's manual, row-crop", false);
   if (job.work == Work::forestry) at_most(false, 0.50, "work in a forest", "a maker's manual, row-crop", false);
   if (job.backhoe) at_most(false, 0, "a backhoe is fitted: take rear ballast out", "a maker's manual, compact", true);

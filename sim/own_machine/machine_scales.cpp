@@ -46,7 +46,8 @@ bool make_tyre(const std::string& said, const char* key, std::optional<double> p
   if (!said.empty()) {
     try {
       const TyreSize parsed = parse_tyre_size(said);
-      const bool same = is_tyre_size(like.size) && parse_tyre_size(like.size).designation == parsed.designation;
+      const auto of_class = read_tyre_size(like.size);
+      const bool same = of_class && of_class->designation == parsed.designation;
       if (!same) {
         tyre = tyre_of_size(said);
         tyre.cavity_volume = 0;  // from the dimensions, as in the class files

@@ -33,39 +33,62 @@ TyreUse use_of(const Scene& scene, const std::optional<TyreSize>& size, bool fro
   return pulls(scene) ? TyreUse::drive_high_torque : TyreUse::drive_low_torque;
 }
 
-TyreCheck check_tyre(const Scene& scene, int wheel, const TyreLaw& law, int tyres, double load, double slope,
-                     double fuller) {
-  const Tyre& tyre = axle_of(scene.vehicle, wheel).tyre;
-  const LibraryTyre* known = find_tyre(tyre.size);
-  const auto size = is_tyre_size(tyre.size) ? std::optional(parse_tyre_size(tyre.size)) : std::nullopt;
-  TyreCheck check;
+// What a tyre of this axle is and is made for; the same on both sides.
+struct AxleTyre {
+  std::optional<TyreSize> size;
+  TyreUse use = TyreUse::plain;
+  TyreCheck check;  // as far as it needs no wheel
+};
+
+AxleTyre axle_tyre(const Scene& scene, bool front) {
+  const Tyre& tyre = (front ? scene.vehicle.front : scene.vehicle.rear).tyre;
+  AxleTyre out;
+  out.size = read_tyre_size(tyre.size);
+  const LibraryTyre* known = out.size ? find_tyre(*out.size) : nullptr;
+  out.use = use_of(scene, out.size, front);
+  TyreCheck& check = out.check;
+  check.radial = out.size && out.size->radial;
+  check.reference_pressure = tyre.reference_pressure > 0 ? tyre.reference_pressure
+                             : known                     ? known->reference_pressure
+                                                         : 0;
   check.rating = Rating::stated;
   if (!tyre.service.empty()) {
     check.service = parse_service(tyre.service);
-  } else if (size && size->service) {
-    check.service = size->service;
+  } else if (out.size && out.size->service) {
+    check.service = out.size->service;
   } else if (known) {
     check.service = parse_service(known->service);
     check.rating = Rating::typical;
   } else {
     check.rating = Rating::not_known;
   }
+  return out;
+}
+
+TyreCheck check_wheel(const AxleTyre& tyre, const TyreLaw& law, int tyres, double load, double speed, double slope,
+                      double fuller) {
+  TyreCheck check = tyre.check;
   check.tyres = tyres;
   check.fuller = tyres > 1 ? std::clamp(fuller, 1.0 / tyres, 1.0) : 1;
   check.margin.load = load;
   if (!check.service) return check;
-  const double speed = asked_speed(scene);
   check.at_index = load_margin(load, *check.service, speed).capacity;
-  check.multiple =
-      load_multiple(use_of(scene, size, is_front(wheel)), size && !size->radial, *check.service, speed, slope);
-  const double reference = tyre.reference_pressure > 0 ? tyre.reference_pressure
-                           : known                     ? known->reference_pressure
-                                                       : kReferencePressure;
+  check.multiple = load_multiple(tyre.use, tyre.size && !tyre.size->radial, *check.service, speed, slope);
+  const double reference = check.reference_pressure > 0 ? check.reference_pressure : kReferencePressure;
   check.single = check.multiple.factor * rule_of_thumb_load(law.pressure, check.at_index, reference);
   const double together = tyres * side_by_side(tyres), until_one_is_full = 1 / check.fuller;
   check.by_one = tyres > 1 && until_one_is_full < together;
   check.margin = load_margin(load, check.single * std::min(together, until_one_is_full));
   return check;
+}
+
+// On the level. A model with no features is not copied.
+std::optional<std::array<double, kWheels>> loads_without_features(const Model& model,
+                                                                  const std::stop_token& stop = {}) {
+  if (model.terrain.features.empty()) return loads_at(model, 0, stop);
+  Model even = model;
+  even.terrain.features.clear();
+  return loads_at(even, 0, stop);
 }
 
 }  // namespace
@@ -84,9 +107,10 @@ LoadCheck check_loads(const Scene& scene, const Model& model, const std::array<d
   LoadCheck check;
   check.speed = asked_speed(scene);
   check.slope = slope.value_or(scene.terrain.slope);
+  const std::array<AxleTyre, 2> tyres{axle_tyre(scene, true), axle_tyre(scene, false)};
   for (std::size_t i = 0; i < kWheels; ++i)
-    check.tyres[i] = check_tyre(scene, static_cast<int>(i), model.wheels[i].tyre, model.wheels[i].dual > 0 ? 2 : 1,
-                                load[i] / scene.settings.gravity, check.slope, fuller[i]);
+    check.tyres[i] = check_wheel(tyres[i / 2], model.wheels[i].tyre, model.wheels[i].dual > 0 ? 2 : 1,
+                                 load[i] / scene.settings.gravity, check.speed, check.slope, fuller[i]);
   for (std::size_t axle = 0; axle < 2; ++axle)
     check.axles[axle] = load_margin((load[2 * axle] + load[2 * axle + 1]) / scene.settings.gravity,
                                     axle == 0 ? scene.vehicle.front.capacity : scene.vehicle.rear.capacity);
@@ -100,9 +124,7 @@ LoadCheck check_loads(const Scene& scene, const Model& model, const Rest& rest) 
 std::optional<LoadCheck> check_loads(const Scene& scene, const Model& model, const StaticSolution& statics,
                                      const std::stop_token& stop) {
   if (statics.rest) return check_loads(scene, model, *statics.rest);
-  Model even = model;
-  even.terrain.features.clear();
-  const auto load = loads_at(even, 0, stop);
+  const auto load = loads_without_features(model, stop);
   if (!load) return std::nullopt;
   LoadCheck check = check_loads(scene, model, *load);
   check.level = true;
@@ -130,9 +152,7 @@ bool any_duals(const Model& model) {
 
 std::array<double, kWheels> level_loads(const Model& model) {
   const AxleShare axles = axle_share(model);
-  Model even = model;
-  even.terrain.features.clear();
-  const auto balanced = loads_at(even, 0);
+  const auto balanced = loads_without_features(model);
   std::array<double, kWheels> load;
   for (std::size_t i = 0; i < kWheels; ++i) {
     const std::size_t other = i % 2 == 0 ? i + 1 : i - 1;

@@ -21,6 +21,8 @@ enum class Rating {
 struct TyreCheck {
   Rating rating = Rating::not_known;
   std::optional<Service> service;  // none: not known
+  bool radial = false;             // as its size says
+  double reference_pressure = 0;   // at which the index holds, given or typical of the size [Pa]; 0 = not known
   double at_index = 0;    // what the load index allows one tyre at this speed [kg]; 0 = faster than the symbol allows
   LoadMultiple multiple;  // of it, at a crawl
   double single = 0;      // what one tyre may carry on its own: index, multiple and this pressure together [kg]

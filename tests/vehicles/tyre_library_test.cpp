@@ -40,6 +40,8 @@ TEST_CASE("finding a tyre") {
   CHECK(find_tyre("480/70R36") == nullptr);
   CHECK(find_tyre("18.4x38") == nullptr);
   CHECK(find_tyre("") == nullptr);
+  CHECK(find_tyre(parse_tyre_size("vf480/70R38")) == find_tyre("480/70R38"));
+  CHECK(find_tyre(parse_tyre_size("460/85R38")) == nullptr);
 }
 
 TEST_CASE("a whole tyre from its size") {

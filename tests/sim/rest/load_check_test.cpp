@@ -46,12 +46,21 @@ TEST_CASE("without a sidewall the size's typical index is taken and said to be s
   CHECK(check.tyres[kRearLeft].rating == Rating::typical);
   CHECK_NEAR(check.tyres[kRearLeft].at_index, load_index_mass(parse_service(find_tyre("18.4R34")->service).load_index),
              1e-9);
+  CHECK(check.tyres[kRearLeft].radial);
+  CHECK(check.tyres[kRearLeft].reference_pressure == find_tyre("18.4R34")->reference_pressure);
+  scene.vehicle.rear.tyre.size = "18.4-34";
+  CHECK_FALSE(check_at(scene, 1.6e5).tyres[kRearLeft].radial);
+  scene.vehicle.rear.tyre.reference_pressure = 1.8e5;
+  CHECK(check_at(scene, 1.6e5).tyres[kRearLeft].reference_pressure == 1.8e5);
+  scene.vehicle.rear.tyre.reference_pressure = 0;
   scene.vehicle.rear.tyre.size = "18.4R34 150A8";
   CHECK(check_at(scene, 1.6e5).tyres[kRearLeft].rating == Rating::stated);
   scene.vehicle.rear.tyre.size = "wooden wheel";
   check = check_at(scene, 1.6e5);
   CHECK_FALSE(check.tyres[kRearLeft].service);
   CHECK(check.tyres[kRearLeft].rating == Rating::not_known);
+  CHECK(check.tyres[kRearLeft].reference_pressure == 0);
+  CHECK_FALSE(check.tyres[kRearLeft].radial);
   CHECK(check.tyres[kFrontLeft].service);
 }
 
