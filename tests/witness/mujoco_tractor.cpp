@@ -169,9 +169,11 @@ MujocoTractor::MujocoTractor(const Model& m, const MujocoTractorSetup& setup) : 
   if (const int axle = w.joint("axle"); axle >= 0) {
     constexpr double kImpedance = 0.02;
     const double scale = (1 - kImpedance) * mj.dof_invweight0[mj.jnt_dofadr[axle]];
-    mj.jnt_solref[2 * axle] = -m.stop_stiffness * scale;
-    mj.jnt_solref[2 * axle + 1] = -m.stop_damping * scale;
-    mj.jnt_solimp[5 * axle] = mj.jnt_solimp[5 * axle + 1] = kImpedance;
+    mjtNum* const solref = mj.jnt_solref + row(axle, mjNREF);
+    solref[0] = -m.stop_stiffness * scale;
+    solref[1] = -m.stop_damping * scale;
+    mjtNum* const solimp = mj.jnt_solimp + row(axle, mjNIMP);
+    solimp[0] = solimp[1] = kImpedance;
   }
   mj_forward(&mj, w.data.get());
 }
@@ -215,7 +217,7 @@ double MujocoTractor::time() const { return impl_->data->time; }
 
 Pose MujocoTractor::X_GV() const {
   const mjData& d = *impl_->data;
-  return {glm::mat3_cast(quat(d.xquat + 4 * impl_->chassis)), vec(d.xpos + 3 * impl_->chassis)};
+  return {glm::mat3_cast(quat(d.xquat + row(impl_->chassis, 4))), vec(d.xpos + row(impl_->chassis, 3))};
 }
 
 std::array<double, kWheels> MujocoTractor::loads() const {

@@ -72,7 +72,7 @@ MujocoTree::MujocoTree(const Tree& tree, const TreeMotion& start) : impl_(std::m
     const int body = mj_name2id(&m, mjOBJ_BODY, std::to_string(i).c_str());
     const int joint = m.body_jntadr[body];
     w.places.push_back({body, m.jnt_qposadr[joint], m.jnt_dofadr[joint]});
-    put(principal(tree.bodies[i].props.inertia).moments, m.body_inertia + 3 * body);
+    put(principal(tree.bodies[i].props.inertia).moments, m.body_inertia + row(body, 3));
   }
   mj_setConst(&m, w.data.get());
   set(start);
@@ -103,9 +103,9 @@ void MujocoTree::step(const TreeForces& forces, double time_step, TreeMotion& mo
   mj_step1(&m, &d);  // places and speeds now
   for (std::size_t i = 0; i < impl_->places.size(); ++i) {
     const Impl::Place& at = impl_->places[i];
-    const Vec3 com = vec(d.xipos + 3 * at.body);
-    put(forces.force[i], d.xfrc_applied + 6 * at.body);
-    put(forces.moment[i] + glm::cross(forces.about - com, forces.force[i]), d.xfrc_applied + 6 * at.body + 3);
+    const Vec3 com = vec(d.xipos + row(at.body, 3));
+    put(forces.force[i], d.xfrc_applied + row(at.body, 6));
+    put(forces.moment[i] + glm::cross(forces.about - com, forces.force[i]), d.xfrc_applied + row(at.body, 6) + 3);
     if (i > 0) d.qfrc_applied[at.v] = forces.torque[i];
   }
   mj_step2(&m, &d);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <mujoco/mujoco.h>
 
+#include <cstddef>
 #include <cstring>
 #include <memory>
 #include <stdexcept>
@@ -15,6 +16,9 @@ namespace sidehill {
 
 inline Vec3 vec(const mjtNum* x) { return {x[0], x[1], x[2]}; }
 inline Quat quat(const mjtNum* q) { return {q[0], q[1], q[2], q[3]}; }
+
+// Where the row `i` begins in a table of `wide` numbers a row.
+constexpr std::size_t row(int i, std::size_t wide) { return static_cast<std::size_t>(i) * wide; }
 
 inline std::string text(const Vec3& v) { return fmt::format("{:.17g} {:.17g} {:.17g}", v.x, v.y, v.z); }
 inline std::string text(const Quat& q) { return fmt::format("{:.17g} {:.17g} {:.17g} {:.17g}", q.w, q.x, q.y, q.z); }

@@ -37,7 +37,7 @@ bool frame_is_up(const Scene& scene) {
   return frame.kind != FrameKind::none && !(frame.kind == FrameKind::two_post && frame.folded);
 }
 
-std::string with_slide(std::string line, const Recording& recording) {
+std::string with_slide(const std::string& line, const Recording& recording) {
   const std::string slid = slid_words(recording);
   return slid.empty() ? line : line + "; " + slid;
 }
