@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
-# The same set-up as start.sh, then every test: as people run it, checked by the address and undefined-behaviour
-# sanitizers, and built without the screen, file by file, where every warning is an error. Every header alone, the
-# layout of the code and clang-tidy over what has changed lately. The last lines are the summary of all of them.
+# The same set-up as start.sh, then every test: as people run it, and checked by the address and undefined-behaviour
+# sanitizers, built by a second compiler file by file; the same without the screen. Every warning of both compilers is
+# an error. Every header alone, the layout of the code and clang-tidy over what has changed lately. The last lines are
+# the summary of all of them.
 # --long: clang-tidy over everything; two thousand random scenes on uneven ground after that, their counts last.
 if [ $# -gt 1 ] || { [ $# = 1 ] && [ "$1" != --long ]; }; then
   echo "check.sh: takes nothing, or --long" >&2
@@ -9,6 +10,7 @@ if [ $# -gt 1 ] || { [ $# = 1 ] && [ "$1" != --long ]; }; then
 fi
 source "$(dirname "${BASH_SOURCE[0]}")/.ci/set_up"
 install_missing
+cmake --preset release -DSIDEHILL_WARNINGS_ARE_ERRORS=ON >/dev/null
 build release
 build debug
 build headless sidehill
