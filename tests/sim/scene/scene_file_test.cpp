@@ -2,9 +2,10 @@
 #include "sim/scene/scene_file.h"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
+#include <cstdint>
 #include <cstdlib>
-#include <cstring>
 #include <fstream>
 #include <random>
 
@@ -43,17 +44,19 @@ Scene first_slope(const std::vector<std::string>& changes = {}) {
   return load_scene(kRoot / "scenes/first_slope.toml", changes);
 }
 
+std::uint64_t bits(double value) { return std::bit_cast<std::uint64_t>(value); }
+
 // Bit for bit, so that -0.0 is not 0.0.
 void check_same_bits(Scene& a, Scene& b) {
   for (const Field& field : scene_fields())
     if (const auto* number = std::get_if<NumberField>(&field.kind)) {
       CAPTURE(std::string(field.key));
-      CHECK(std::memcmp(number->at(a), number->at(b), sizeof(double)) == 0);
+      CHECK(bits(*number->at(a)) == bits(*number->at(b)));
     }
   for (std::size_t i = 0; i < a.terrain.features.size(); ++i)
     for (const auto& field : feature_fields())
       if (const auto* number = std::get_if<NumberFieldOf<Feature>>(&field.kind))
-        CHECK(std::memcmp(number->at(a.terrain.features[i]), number->at(b.terrain.features[i]), sizeof(double)) == 0);
+        CHECK(bits(*number->at(a.terrain.features[i])) == bits(*number->at(b.terrain.features[i])));
 }
 
 }  // namespace

@@ -83,7 +83,7 @@ TEST_CASE("keys drive by hand, and a strip says so only then") {
   for (int i = 0; i < 4; ++i) CHECK(carry_out(U'\u2191', desk.desk, desk.choices));
   CHECK(carry_out(U'\u2193', desk.desk, desk.choices));
   CHECK_NEAR(3.6 * desk.session.hand().speed, 3, 1e-12);
-  io.KeysDown[1] = io.KeysDown['B'] = true;
+  io.KeysDown[1] = io.KeysDown[std::size_t{'B'}] = true;
   // The arrows are the machine's now, wherever the mouse is.
   const double slope = desk.session.number("terrain.slope_deg");
   io.MousePos = desk.item("Slope").middle();
@@ -100,7 +100,7 @@ TEST_CASE("keys drive by hand, and a strip says so only then") {
   hold_keys(desk.ui, desk.desk);
   CHECK(desk.session.keys() == HandKeys{});
   desk.ui.typing.clear();
-  io.KeysDown[1] = io.KeysDown['B'] = false;
+  io.KeysDown[1] = io.KeysDown[std::size_t{'B'}] = false;
   desk.click("By hand");
   CHECK_FALSE(desk.session.by_hand());
   desk.frame();

@@ -348,12 +348,11 @@ TEST_CASE("a liquid that differs is called by its name") {
 }
 
 TEST_CASE("letters grow only as far as the window has room for all buttons") {
-  for (const auto& [w, h] : {std::pair{1280.0, 720.0}, {1920.0, 1080.0}, {960.0, 600.0}}) {
+  for (const auto& size : {std::pair{1280.0, 720.0}, {1920.0, 1080.0}, {960.0, 600.0}}) {
+    const double w = size.first, h = size.second;
     Table table;
     const double most = most_text_scale(w, h, 1);
-    const auto& this_w = w;
-    const auto& this_h = h;
-    INFO("window " << this_w << " x " << this_h << ", letters up to " << most);
+    INFO("window " << w << " x " << h << ", letters up to " << most);
     CHECK(most >= 1);
     table.ui.scale = static_cast<float>(most);
     table.ui.fonts = load_fonts(most);
