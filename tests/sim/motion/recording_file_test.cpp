@@ -293,7 +293,7 @@ TEST_CASE("junk, and files repaired after they were changed, are refused or read
   FileDice random(4);
   for (std::size_t round = 0; round < 1500 / kShare; ++round) {
     std::string junk(random() % 3000, '\0');
-    for (char& c : junk) c = static_cast<char>(round % 2 ? random() : " \n0123abcframes"[random() % 15]);
+    for (char& c : junk) c = round % 2 ? static_cast<char>(random()) : " \n0123abcframes"[random() % 15];
     if (round % 3 == 0) junk = "sidehill recording 1\n" + junk;
     put_bytes(bad, junk);
     check_unreadable(bad);
