@@ -39,8 +39,7 @@ struct Held {
   double stiffness_along = 0, part = 0, moved = 0;
 };
 
-class EnergyRoute {
- public:
+struct EnergyRoute {
   EnergyRoute(const Model& model, double slope) : m(model), gravity(slope_gravity(model, slope)) {
     const double c = std::cos(m.start.heading), s = std::sin(m.start.heading);
     start.R = Mat3(-s, c, 0, -c, -s, 0, 0, 0, 1);  // heading 0 faces up the slope, +y
@@ -198,7 +197,6 @@ class EnergyRoute {
   EnergyRoute copy() const { return *this; }
   void restore(const EnergyRoute& o) { at = o.at, held = o.held, touches = o.touches, brake_end = o.brake_end; }
 
- private:
   static constexpr double kStep = 1e-5;  // of the difference quotients [m], [rad]
   static constexpr double kBrake = 1e6;  // any stiffness gives the same rest [N/m]
 

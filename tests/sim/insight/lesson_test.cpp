@@ -326,7 +326,7 @@ TEST_CASE("in the terminal: listed, asked without giving it away, answered") {
   CHECK(list.out.find("wide_or_narrow") != list.out.npos);
   const Said asked = program("lesson hole");
   CHECK(asked.code == 0);
-  CHECK(asked.out.find("?") != asked.out.npos);
+  CHECK(asked.out.find('?') != asked.out.npos);
   CHECK(asked.out.find("Caution") == asked.out.npos);
   const Said answered = program("lesson 3 --guess 1");
   CHECK(answered.code == 0);

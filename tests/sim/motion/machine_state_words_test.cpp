@@ -25,7 +25,7 @@ TEST_CASE("all of a moment is in its words, however it is filled") {
   // Left out of every contact: its lowest point, and the way across, which follows. Bools take a word each in the row
   // and a byte, with a gap behind, in memory: no less room is named than there is.
   std::size_t bools = 3 + 1 + kMaxHull + kWheels;  // touches, frame, stop; tied; hull; sliding
-  const std::size_t left_out = kWheels * 2 * sizeof(Vec3);
+  const std::size_t left_out = std::size_t{kWheels} * 2 * sizeof(Vec3);
   CHECK(8 * words_of(MachineState{}).size() + left_out >= sizeof(MachineState));
   CHECK(8 * words_of(MachineState{}).size() + left_out <= sizeof(MachineState) + 8 * bools);
 }

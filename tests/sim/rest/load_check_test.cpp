@@ -140,7 +140,7 @@ TEST_CASE("at a crawl the law's multiples count, on no more than 20 % of slope, 
 }
 
 TEST_CASE("another size of tyre does not inherit the mark of the machine's file") {
-  const auto rear = [](std::vector<std::string> changes) {
+  const auto rear = [](const std::vector<std::string>& changes) {
     return test_machine("utility_75kw", changes).vehicle.rear.tyre;
   };
   CHECK(rear({}).service == "147A8");

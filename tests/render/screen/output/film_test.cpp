@@ -205,7 +205,7 @@ TEST_CASE("the easel paints the machine and its caution, the same twice, at odd 
       int dark = 0;
       for (int y = h - 14; y < h - 2; ++y)
         for (int x = 0; x < w; ++x) {
-          const std::uint8_t* p = &pixels.rgba[static_cast<std::size_t>(4 * (y * w + x))];
+          const std::uint8_t* p = &pixels.rgba[4 * static_cast<std::size_t>(y * w + x)];
           if (p[0] < 120 && p[1] < 120 && p[2] < 120) ++dark;
         }
       CHECK(dark > 10);

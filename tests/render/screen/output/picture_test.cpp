@@ -117,7 +117,8 @@ TEST_CASE("a still is drawn at twice the size each way, and each pixel is the me
     for (int x = 0; x < still.width; ++x)
       for (int c = 0; c < 3; ++c) {
         const auto of = [c](const Pixels& p, int column, int line) {
-          return static_cast<int>(p.rgba[static_cast<std::size_t>(4 * (line * p.width + column) + c)]);
+          return static_cast<int>(
+              p.rgba[4 * static_cast<std::size_t>(line * p.width + column) + static_cast<std::size_t>(c)]);
         };
         const int sum = of(twice, 2 * x, 2 * y) + of(twice, 2 * x + 1, 2 * y) + of(twice, 2 * x, 2 * y + 1) +
                         of(twice, 2 * x + 1, 2 * y + 1);
