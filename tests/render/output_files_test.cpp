@@ -30,7 +30,7 @@ std::vector<Writes> commands() {
       {"run " + short_run + "--record ", "a.run", ""},
       {"slope-limit " + short_run + "--output ", "a.json", ""},
   };
-#if defined(SIDEHILL_SCREEN) && !defined(__SANITIZE_ADDRESS__)  // drivers leak, which would count as the program's own
+#if defined(SIDEHILL_SCREEN) && !defined(SIDEHILL_CHECKED)  // drivers leak, which would count as the program's own
   all.push_back({"picture " + kScene, "a.png", "--width 320 --height 200"});
   all.push_back({"film " + short_run, "a.gif", "--width 64 --height 64 --end-s 0.1"});
 #endif
@@ -135,7 +135,7 @@ TEST_CASE("a table's file is refused before the table is computed") {
   check_not_written(table + "--force --output " + quoted(folder.path), "is a folder");
 }
 
-#if defined(SIDEHILL_SCREEN) && !defined(__SANITIZE_ADDRESS__)  // drivers leak, which would count as the program's own
+#if defined(SIDEHILL_SCREEN) && !defined(SIDEHILL_CHECKED)  // drivers leak, which would count as the program's own
 TEST_CASE("a picture or a film on a full disk is no answer, and the old one stays") {
   const Folder folder;
   const std::string film =

@@ -9,6 +9,7 @@
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/near.h"
+#include "tests/kit/share.h"
 #include "vehicles/loader_tool.h"
 
 using namespace sidehill;
@@ -99,7 +100,7 @@ TEST_CASE("random data inside their ranges are answered without a NaN, or refuse
                          load_scene(SIDEHILL_SOURCE_DIR "/scenes/over_a_stump.toml"),
                          load_scene(SIDEHILL_SOURCE_DIR "/scenes/validate/reference_p.toml")};
   int answered = 0, refused = 0;
-  for (int round = 0; round < 240; ++round) {
+  for (int round = 0; round < 240 / kShare; ++round) {
     const Scene scene = random_scene(random, bases[round % 3]);
     INFO("round ", round, "\n", write_scene(scene));
     try {
@@ -113,7 +114,7 @@ TEST_CASE("random data inside their ranges are answered without a NaN, or refuse
     }
   }
   MESSAGE(answered, " answered, ", refused, " refused");
-  CHECK(answered > 60);  // a quarter of the rounds
+  CHECK(answered > 60 / kShare);  // a quarter of the rounds
 }
 
 TEST_CASE("random runs end without a NaN") {

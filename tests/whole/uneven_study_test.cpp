@@ -9,7 +9,7 @@
 using namespace sidehill;
 
 TEST_CASE("random scenes on uneven ground: the mirrored, the turned and the moving machine say the same") {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef SIDEHILL_CHECKED
   constexpr std::size_t kScenes = 15;
 #else
   constexpr std::size_t kScenes = 60;

@@ -36,7 +36,7 @@ TEST_CASE("every kind of thing on the ground and every deed is tried") {
 }
 
 TEST_CASE("of five hundred random scenes none makes energy, none ends in no number, none hangs") {
-#ifdef __SANITIZE_ADDRESS__
+#ifdef SIDEHILL_CHECKED
   constexpr long kRuns = 60;
 #else
   constexpr long kRuns = 500;

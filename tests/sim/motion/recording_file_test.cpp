@@ -19,6 +19,7 @@
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
 #include "tests/kit/program.h"
+#include "tests/kit/share.h"
 
 using namespace sidehill;
 
@@ -26,12 +27,6 @@ namespace {
 
 namespace fs = std::filesystem;
 using FileDice = std::mt19937_64;
-
-#ifdef __SANITIZE_ADDRESS__  // several times slower: a share of the rounds
-constexpr std::size_t kShare = 4;
-#else
-constexpr std::size_t kShare = 1;
-#endif
 
 std::string bytes_of(const fs::path& path) {
   std::ifstream file(path, std::ios::binary);

@@ -20,6 +20,7 @@
 #include "sim/scene/scene_file.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
+#include "tests/kit/share.h"
 #include "vehicles/tyre_cavity.h"
 
 using namespace sidehill;
@@ -447,7 +448,7 @@ TEST_CASE("500 random entries: a machine that builds and answers, or the datum t
   const char* sizes[] = {"",         "18.4R34", "7.50-16",      "480/70R38 145D", "23x8.50-12 4PR",
                          "30.5L-32", "rubbish", "IF 710/70 R42"};
   int usable = 0, refused = 0;
-  for (int i = 0; i < 500; ++i) {
+  for (int i = 0; i < 500 / kShare; ++i) {
     MachineEntry e;
     e.machine_class = names[static_cast<std::size_t>(unit() * static_cast<double>(names.size()))];
     // From a measured machine moved about a little, to noise over the whole ranges.
@@ -494,6 +495,6 @@ TEST_CASE("500 random entries: a machine that builds and answers, or the datum t
     const LiftOff found = first_lift_off(build(scene_of(made)));
     if (found.slope) CHECK(std::isfinite(*found.slope));
   }
-  CHECK(usable > 100);
-  CHECK(refused > 100);
+  CHECK(usable > 100 / kShare);
+  CHECK(refused > 100 / kShare);
 }

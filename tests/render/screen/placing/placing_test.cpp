@@ -379,7 +379,8 @@ TEST_CASE("2000 random events: every scene can be built, is written and read bac
     if (upto(12) == 0 || hand.placing.tool == Tool::look)
       choose(hand.placing, tools()[static_cast<std::size_t>(upto(5) == 0 ? upto(2) : upto(10))].tool, hand.scene);
     if (upto(5) == 0) {
-      orbit(hand.camera, between(-0.3, 0.3), between(-0.3, 0.3));
+      const double up = between(-0.3, 0.3), round = between(-0.3, 0.3);  // compilers evaluate arguments in any order
+      orbit(hand.camera, round, up);
       zoom(hand.camera, between(-3, 3));
       if (upto(10) != 0) hand.camera.pitch = std::max(hand.camera.pitch, 0.2);  // under ground nothing is seen
       hand.camera.distance = std::min(hand.camera.distance, 30.0);
