@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdlib>
 #include <map>
 #include <vector>
 
+#include "sim/base/constants.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_checks.h"
@@ -270,18 +272,30 @@ struct Override {
   TomlValue value;
 };
 
+const Field* field_or_alias(std::string_view key) {
+  for (const Alias& alias : scene_aliases())
+    if (alias.key == key) key = alias.targets[0];
+  return find_field(key);
+}
+
 // Words need no quotes: --set ballast.rear.medium=water.
 bool wants_text(std::string_view key) {
   if (key == "vehicle_file" || key == "job_file") return true;
-  for (const Alias& alias : scene_aliases())
-    if (alias.key == key) key = alias.targets[0];
-  const Field* field = find_field(key);
+  const Field* field = field_or_alias(key);
   return field && (std::holds_alternative<TextField>(field->kind) || std::holds_alternative<ChoiceField>(field->kind));
 }
 
 std::string trimmed(std::string_view text) {
   const auto first = text.find_first_not_of(" \t");
   return first == text.npos ? std::string() : std::string(text.substr(first, text.find_last_not_of(" \t") - first + 1));
+}
+
+// For who typed a slope in per cent; else nothing.
+std::string in_degrees(std::string_view key, const std::string& value) {
+  char* end = nullptr;
+  const double percent = std::strtod(value.c_str(), &end);
+  if (!key.ends_with("_deg") || end == value.c_str() || trimmed(end) != "%" || !std::isfinite(percent)) return {};
+  return fmt::format("; a slope of {:g} % is {:.1f} degrees", percent, std::atan(percent / 100) / kDegree);
 }
 
 // `option` is what messages call the place it comes from.
@@ -300,7 +314,14 @@ Override read_override(std::string_view text, const std::string& option) {
   }
   if (value.empty() || value.find('\n') != value.npos) refuse_at(option, result.key, "the value is missing");
   std::optional<TomlValue> read = read_toml_value(value);
-  if (!read) refuse_at(option, result.key, "the value \"" + value.substr(0, 100) + "\" is not readable");
+  if (!read && !field_or_alias(result.key) && result.key.find('[') == std::string::npos) {
+    read.emplace();  // the key is wrong, whatever the value: who looks for it says so
+    read->kind = TomlKind::text;
+    read->text = value;
+  }
+  if (!read)
+    refuse_at(option, result.key,
+              "the value \"" + value.substr(0, 100) + "\" is not readable" + in_degrees(result.key, value));
   result.value = std::move(*read);
   return result;
 }
