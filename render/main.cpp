@@ -1,5 +1,6 @@
 // The one program: reads the command line and does what its verb says. Holds no verb, no physics and no drawing.
-// Exit codes: 0 answered, 2 bad input, 3 the simulation diverged, or a recording run again came out differently.
+// Exit codes: 0 answered, 2 bad input, 3 the simulation diverged, or a recording run again came out differently, 4 a
+// limit is not met (--strict).
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
@@ -31,7 +32,8 @@ Cautions
   An answer at rest does not include holes, soft ground, turns or the driver's actions.
 
 Exit codes: 0 answered, 2 bad input (one line says which file, line and key), 3 no answer: no balance was
-found, the simulation diverged, or a recorded run gave other values when run again.)";
+found, the simulation diverged, or a recorded run gave other values when run again, 4 with --strict, a limit is
+not met.)";
 
 std::string footer() {
   std::string text = "\nExamples\n";

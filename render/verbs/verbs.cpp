@@ -87,7 +87,7 @@ const std::vector<Verb>& verbs() {
        {{"sidehill machine --class utility_75kw --rear-axle-kg 2740 mine.toml",
          "your own machine; the rest is estimated"}}},
       {"list",
-       "list machines, scenes, tyres, media or keys",
+       "list machines, scenes, jobs, tyres, media or keys",
        prepare_list,
        {{"sidehill list keys", "every key with its unit, range and meaning"}}},
       {"check", "read and build scene and machine files; compare answers with what the files expect", prepare_check},
