@@ -146,7 +146,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
   for (std::size_t i = 0; i < widths.size(); ++i) text += padded(all.set_ups[i].name, widths[i]);
   text += "\n";
   for (const SetUpRow& row : set_up_rows()) {
-    text += fmt::format("  {:{}}", row.name, first);
+    text += fmt::format("  {:{}}", read_in(std::string(row.name), units), first);
     for (std::size_t i = 0; i < widths.size(); ++i) text += padded(cell_words(row, all.set_ups[i], units), widths[i]);
     text += "\n";
   }
@@ -155,7 +155,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
                         all.set_ups[i].name, all.set_ups.front().name);
     for (const SetUpRow& row : set_up_rows())
       if (const std::string words = difference_words(row, all, i, units); !words.empty())
-        text += fmt::format("  {:{}}   {}\n", row.name, first, words);
+        text += fmt::format("  {:{}}   {}\n", read_in(std::string(row.name), units), first, words);
   }
   for (const SetUpAnswer& s : all.set_ups) {
     std::string broken;
