@@ -3,7 +3,9 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <vector>
 
+#include "render/text/words/columns.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/base/plain_number.h"
@@ -33,13 +35,15 @@ std::string machine_table(const MachineEntry& entry, const MadeMachine& made,
                   read_in(made.vehicle.name, units), entry.machine_class, measured(Quantity::mass, made.mass, 0, units),
                   100 * made.weighed_front_share, measured(Quantity::length, made.centre_height, 2, units));
   text += "Where each number comes from (+- at two standard deviations)\n";
+  std::vector<std::vector<std::string>> rows;
   for (const DatumOrigin& origin : made.origins) {
     const ReadUnit unit = read_unit(find_field(origin.key)->unit, units);
     const std::string off = origin.tolerance > 0 ? "+- " + plain_number(origin.tolerance * unit.factor) : "";
-    text += fmt::format("  {:<44}{:>10} {:<9}{:<11}{:<20}{}\n", origin.key.substr(8),
-                        plain_number(value_of(made, origin.key) * unit.factor + unit.offset, 5), unit.name, off,
-                        word_for(origin.from), read_in(origin.how, units));
+    rows.push_back({std::string(origin.key.substr(8)),
+                    plain_number(value_of(made, origin.key) * unit.factor + unit.offset, 5), " " + unit.name, off,
+                    std::string(word_for(origin.from)), read_in(origin.how, units)});
   }
+  text += lines_of_cells("  ", {{44, false}, {10}, {10, false}, {11, false}, {20, false}}, rows);
   if (!made.checks.empty()) text += "\nTo look at\n";
   for (const EntryCheck& check : made.checks)
     text += fmt::format("  {}{}{}{}\n", check.severity == Severity::grave ? "NOT POSSIBLE: " : "", check.key,

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/columns.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/codes/rolling_file.h"
@@ -69,7 +70,9 @@ std::string velocity_name(const RollingStage& stage) {
   return stage.velocity < 0 ? std::string() : fmt::format("O{}", stage.velocity);
 }
 
-std::string stage_row(const RollingStage& s, Units units) {
+using Cells = std::vector<std::string>;
+
+Cells stage_row(const RollingStage& s, Units units) {
   std::string remark;
   switch (s.kind) {
     case RollingStageKind::fall:
@@ -88,20 +91,21 @@ std::string stage_row(const RollingStage& s, Units units) {
   const std::string result = !s.passed         ? "stops"
                              : s.velocity >= 0 ? fmt::format("{:.3f}", s.after)
                                                : std::string("goes on");
-  return fmt::format("  {:3}{:>8}   {:<58}{:<33}{}\n", velocity_name(s), result, s.what, read_in(remark, units),
-                     s.lines);
+  return {fmt::format("{:3}{:>8}", velocity_name(s), result), s.what, read_in(remark, units), s.lines};
 }
 
 std::string stages_text(const RollingReport& report, Units units) {
   const RollingAnswer& a = report.rolling;
   if (a.common.empty()) return {};
   std::string text = "Rolling on a slope of 1 in 1.5 [rad/s], energies of turning, lines of the published listing\n";
-  for (const RollingStage& stage : a.common) text += stage_row(stage, units);
+  std::vector<Cells> rows;
+  for (const RollingStage& stage : a.common) rows.push_back(stage_row(stage, units));
   for (const RollingBlock& block : a.blocks) {
-    text += fmt::format("  {}\n", sequence_words(block.sequence));
-    for (const RollingStage& stage : block.stages) text += stage_row(stage, units);
-    text += fmt::format("  {}\n", block.continues ? "it goes over" : "it does not go over this way");
+    rows.push_back({sequence_words(block.sequence)});
+    for (const RollingStage& stage : block.stages) rows.push_back(stage_row(stage, units));
+    rows.push_back({block.continues ? "it goes over" : "it does not go over this way"});
   }
+  text += lines_of_cells("  ", {{14, false}, {58, false}, {33, false}}, rows);
   const RollingGeometry& g = a.geometry;
   std::string geometry =
       fmt::format("  centre of gravity from the tilting axis W0 {:.4f} m, falls G3 {:.4f} m\n", g.W0, g.G3);

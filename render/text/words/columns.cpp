@@ -15,7 +15,7 @@ std::string lines_of_cells(std::string_view mark, const std::vector<Column>& col
   for (const Column& column : columns) width.push_back(column.least);
   for (const auto& row : rows)
     for (std::size_t i = 0; row.size() > 1 && i < std::min(row.size(), width.size()); ++i)
-      if (columns_of(row[i]) >= width[i] && width[i] > 0) width[i] = columns_of(row[i]) + 2;
+      if (width[i] > 0) width[i] = std::max(width[i], columns_of(row[i]) + 2);
   std::string text;
   for (const auto& row : rows) {
     text += mark;
