@@ -62,7 +62,7 @@ void say_worst(Chart& chart, const Answer& answer) {
   if (answer.manoeuvres.empty()) return;
   std::string still = "Drawn standing still: the bend or braking asked for is not in the picture.";
   for (const WayGiven& way : verdict_on(answer).gives_way)
-    if (way.doing) still += fmt::format(" {} at {}.", capital(way_words(way)), degrees(way.slope));
+    if (way.doing) still += fmt::format(" {} at {}.", capital(way_words(way)), degrees_and_percent(way.slope));
   chart.remarks.insert(chart.remarks.begin() + static_cast<std::ptrdiff_t>(worst.size()), still);
 }
 
@@ -71,16 +71,16 @@ std::string left_words(std::optional<double> margin) {
   return *margin < 0 ? degrees(-*margin) + " past it" : degrees(margin) + " left";
 }
 
-// "the tyres slide at 30.5°, 12.5° left; rear left wheel lifts at 37.0°": what comes first at one heading.
+// "slides at 30.5° = 59 %, 12.5° left; rear left wheel lifts at 37.0° = 75 %": what comes first at one heading.
 std::string first_at(const EnvelopePoint& point, double slope) {
   const std::optional<double> first = point.gives_way();
   if (!first) return "nothing gives way";
   const std::string left = left_words(angle_between_as_shown(slope, *first));
-  const std::string lifts =
-      point.first_lift_off ? fmt::format("{} wheel lifts at {}", wheel_name(point.wheel), degrees(point.first_lift_off))
-                           : "no wheel lifts";
+  const std::string lifts = point.first_lift_off ? fmt::format("{} wheel lifts at {}", wheel_name(point.wheel),
+                                                               degrees_and_percent(point.first_lift_off))
+                                                 : "no wheel lifts";
   if (first == point.first_lift_off) return lifts + ", " + left;
-  return fmt::format("slides at {}, {}; {}", degrees(first), left, lifts);
+  return fmt::format("slides at {}, {}; {}", degrees_and_percent(first), left, lifts);
 }
 
 constexpr double kRim = 60;  // of a polar chart [deg], the steepest ground there is here
@@ -163,8 +163,8 @@ Chart heading_chart(const Answer& answer, bool polar) {
                              slides ? "where the solid curve is in here, it has given way"
                                     : "where the curve is in here, a wheel is up"});
   }
-  chart.rules.push_back({slope, polar ? fmt::format("the ground: {}", degrees(scene.terrain.slope))
-                                      : fmt::format("ground {}", degrees(scene.terrain.slope))});
+  chart.rules.push_back({slope, polar ? fmt::format("the ground: {}", degrees_and_percent(scene.terrain.slope))
+                                      : fmt::format("ground {}", degrees_and_percent(scene.terrain.slope))});
   const StaticSolution& s = answer.statics;
   const EnvelopePoint stands{scene.start.heading, s.first_lift_off, s.first_wheel, false, {}, s.slide};
   const std::string here =
@@ -291,7 +291,7 @@ Chart slopes_chart(const Answer& answer) {
     bar.fill = row.fill;
     bar.paint = row.paint;
     bar.words = !row.angle       ? row.instead
-                : *row.angle > 0 ? degrees(row.angle) + interval_words(row.interval)
+                : *row.angle > 0 ? degrees_and_percent(row.angle) + interval_words(row.interval)
                                  : "on the level";
     if (const auto angle = in_degrees(row.angle)) {
       bar.from = 0;
@@ -310,7 +310,7 @@ Chart slopes_chart(const Answer& answer) {
   say_worst(chart, answer);
   chart.y = {"Slope, the whole ground tilted at this heading", "°", 0, round_up(most, 5)};
   chart.rules.push_back(
-      {scene.terrain.slope / kDegree, fmt::format("the ground here: {}", degrees(scene.terrain.slope))});
+      {scene.terrain.slope / kDegree, fmt::format("the ground here: {}", degrees_and_percent(scene.terrain.slope))});
   if (answer.uncertainty && even)
     chart.limits.insert(chart.limits.begin(),
                         "Lines across a bar and figures in brackets: where the value lies nineteen times in twenty, "

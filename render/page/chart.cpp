@@ -11,6 +11,22 @@
 #include "sim/scene/scene.h"
 
 namespace sidehill::page {
+
+Chart read_in(Chart chart, Units units) {
+  if (units == Units::si) return chart;
+  const auto read = [](std::string& words) { words = in_us_units(words); };
+  for (std::string* words : {&chart.title, &chart.subtitle, &chart.caution, &chart.x.name, &chart.y.name}) read(*words);
+  for (ChartSeries& series : chart.series) read(series.name);
+  for (ChartRule& rule : chart.rules) read(rule.name);
+  for (ChartBand& band : chart.bands) read(band.name);
+  for (ChartStretch& stretch : chart.stretches) read(stretch.name);
+  for (ChartEvent& event : chart.events) read(event.words);
+  for (ChartRay& ray : chart.rays) read(ray.name);
+  for (ChartBar& bar : chart.bars) read(bar.name), read(bar.words);
+  for (auto* list : {&chart.remarks, &chart.limits})
+    for (std::string& words : *list) read(words);
+  return chart;
+}
 namespace {
 
 constexpr double kWidth = 900, kMargin = 36;  // [pt]

@@ -7,6 +7,7 @@
 
 #include "render/namespaces.h"
 #include "render/page/sheet.h"
+#include "render/text/words/units.h"
 
 namespace sidehill::page {
 
@@ -96,6 +97,10 @@ struct Chart {
   std::vector<std::string> limits;   // at the foot: what is left out, how it was found
   std::string caution;               // at the foot, strong
 };
+
+// A chart whose words are read in these units: title, subtitle, names, remarks, limits. Its axes stay: a chart with a
+// measured axis is made in them.
+Chart read_in(Chart chart, Units units);
 
 // The plot alone, without heading and foot: for a report. Its height follows from its content.
 PageSheet plot_of(const Chart& chart, double width);

@@ -100,7 +100,7 @@ Chart fills_chart(const Scene& scene) {
       "°", std::max(0.0, std::floor(low / step - 0.5) * step), round_up(high + 0.3 * step, step)};
   const double slope = scene.terrain.slope / kDegree;
   if (slope > chart.y.low && slope < chart.y.high)
-    chart.rules.push_back({slope, fmt::format("ground {}", degrees(scene.terrain.slope))});
+    chart.rules.push_back({slope, "ground " + degrees_and_percent(scene.terrain.slope)});
   const TyreFill &left = scene.ballast.fill[kRearLeft], &right = scene.ballast.fill[kRearRight];
   if (left.fill_fraction == right.fill_fraction && left.medium == right.medium && left.fill_fraction > 0)
     chart.events.push_back({100 * left.fill_fraction,
@@ -117,7 +117,7 @@ Chart fills_chart(const Scene& scene) {
                     not_known, cold));
   if (slides_first > 0) {
     const std::string at = degrees(slide_low * kDegree) == degrees(slide_high * kDegree)
-                               ? degrees(slide_low * kDegree)
+                               ? degrees_and_percent(slide_low * kDegree)
                                : fmt::format("{} to {}", degrees(slide_low * kDegree), degrees(slide_high * kDegree));
     chart.remarks.push_back(
         slides_first == points

@@ -54,12 +54,14 @@ const std::vector<OfferedChart>& offered_charts() {
        "Force angle over time",
        "the margin over a run",
        {},
-       [](const Recording& run) { return of_recording(run, margin_chart); }},
+       [](const Recording& run, Units) { return of_recording(run, margin_chart); }},
       {"loads",
        "Wheel loads over time",
        "wheel loads over a run",
        {},
-       [](const Recording& run) { return of_recording(run, loads_chart); }},
+       [](const Recording& run, Units units) {
+         return of_recording(run, [units](const Recording& r) { return loads_chart(r, units); });
+       }},
   };
   return kinds;
 }
@@ -75,15 +77,15 @@ bool is_chart_of_run(std::string_view key) {
   return kind && kind->of_run;
 }
 
-Chart make_chart(std::string_view key, const Scene& scene, bool plain) {
+Chart make_chart(std::string_view key, const Scene& scene, bool plain, Units units) {
   const OfferedChart* kind = kind_of(key);
   if (!kind || !kind->of_scene) throw InputError(fmt::format("{}: there is no such chart", key));
-  return kind->of_scene(scene, plain);
+  return read_in(kind->of_scene(scene, plain), units);
 }
 
-Chart make_chart(std::string_view key, const Recording& recording) {
+Chart make_chart(std::string_view key, const Recording& recording, Units units) {
   if (!is_chart_of_run(key)) throw InputError(fmt::format("{}: is not drawn over time", key));
-  return kind_of(key)->of_run(recording);
+  return read_in(kind_of(key)->of_run(recording, units), units);
 }
 
 }  // namespace sidehill::page

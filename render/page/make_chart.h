@@ -18,7 +18,7 @@ struct OfferedChart {
   const char* name;                                        // "Margin by heading"
   const char* help;                                        // "margin by heading"
   Chart (*of_scene)(const Scene& scene, bool plain) = {};  // answers the scene as far as this chart needs it
-  Chart (*of_run)(const Recording& recording) = {};
+  Chart (*of_run)(const Recording& recording, Units units) = {};
 };
 const std::vector<OfferedChart>& offered_charts();
 std::vector<std::string> chart_keys();
@@ -26,8 +26,8 @@ bool is_chart_of_run(std::string_view key);  // drawn over a run's time, from it
 
 // `plain`: the margin by heading along an axis, not around the machine. Throws InputError for an impossible machine,
 // for a key that is not in the list or is of a run, and for "why" where no wheel ever lifts.
-Chart make_chart(std::string_view key, const Scene& scene, bool plain = false);
+Chart make_chart(std::string_view key, const Scene& scene, bool plain = false, Units units = Units::si);
 // A chart of a run. Throws InputError as render/page/run_charts.h, and for a key that is not of a run.
-Chart make_chart(std::string_view key, const Recording& recording);
+Chart make_chart(std::string_view key, const Recording& recording, Units units = Units::si);
 
 }  // namespace sidehill::page

@@ -26,7 +26,7 @@ std::string made_by(const Scene& scene) {
 
 std::string scene_words(const Scene& scene) {
   return fmt::format("{}: {}, on {}; slope {}, {} ({}).", scene.title.empty() ? "Scene" : scene.title,
-                     scene.vehicle.name, scene.terrain.soil.name, degrees(scene.terrain.slope),
+                     scene.vehicle.name, scene.terrain.soil.name, degrees_and_percent(scene.terrain.slope),
                      heading_words(scene.start.heading), signed_degrees(scene.start.heading));
 }
 

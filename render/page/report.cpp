@@ -26,84 +26,97 @@ namespace {
 
 using Rows = std::vector<std::vector<std::string>>;
 
-std::string range(const Interval& i, double unit, int digits) {
+std::string mass_words(double mass, Units units) { return shown(Quantity::mass, mass, units); }
+std::string length_words(double length, Units units) { return shown(Quantity::length, length, units); }
+
+// Where a value lies, with so many digits of its SI unit, without the unit.
+std::string range(const Interval& i, Quantity quantity, int digits_si, Units units) {
+  const double factor = shown_unit(quantity, units).factor;
+  const int digits = read_digits(quantity, digits_si, units);
   if (!std::isfinite(i.low) || (!i.open && !std::isfinite(i.high))) return "-";
   const auto fixed = [&](double value) {  // never "-0.00"
-    const std::string text = fmt::format("{:.{}f}", value / unit, digits);
+    const std::string text = fmt::format("{:.{}f}", value * factor, digits);
     return text.find_first_not_of("-0.") == std::string::npos && text.front() == '-' ? text.substr(1) : text;
   };
   return i.open ? fixed(i.low) + " or more" : fixed(i.low) + " to " + fixed(i.high);
 }
 
-Rows machine_rows(const Answer& answer) {
+Rows machine_rows(const Answer& answer, Units units) {
   const Vehicle& v = answer.scene.vehicle;
-  const auto tyre = [](const Axle& axle) {
-    return fmt::format("{}{}, {:.0f} kPa, track {}", axle.tyre.size, axle.dual_spacing > 0 ? " dual" : "",
-                       axle.tyre.pressure / 1e3, metres(axle.track));
+  const auto tyre = [units](const Axle& axle) {
+    return fmt::format("{}{}, {}, track {}", axle.tyre.size, axle.dual_spacing > 0 ? " dual" : "",
+                       measured(Quantity::pressure, axle.tyre.pressure, 0, units), length_words(axle.track, units));
   };
+  const ShownUnit mass = shown_unit(Quantity::mass, units), power = shown_unit(Quantity::power, units);
   const char* frame = v.frame.kind == FrameKind::cab    ? "cab"
                       : v.frame.kind == FrameKind::none ? "NONE"
                       : v.frame.folded                  ? "two-post, FOLDED DOWN: protects nobody"
                                                         : "two-post, up";
-  return {{"Machine", v.name},
-          {"Engine", fmt::format("{:.0f} kW; {:.0f} kg of machine for each kW", v.engine_power / 1e3,
-                                 v.engine_power > 0 ? total_mass(answer.model) / (v.engine_power / 1e3) : 0.0)},
-          {"Wheelbase", metres(v.wheelbase)},
-          {"Front tyres", tyre(v.front)},
-          {"Rear tyres", tyre(v.rear)},
-          {"Frame", frame},
-          {"Driver", v.driver.on_seat ? fmt::format("{} on the seat{}", kilograms(v.driver.mass),
-                                                    v.driver.belted ? ", belted" : ", NOT BELTED")
-                                      : "nobody on"},
-          {"Total mass", kilograms(total_mass(answer.model))},
-          {"Its file says", v.note.empty() ? "not what was measured and what was estimated" : v.note}};
+  return {
+      {"Machine", read_in(v.name, units)},
+      {"Engine",
+       fmt::format("{}; {:.0f} {} of machine for each {}", measured(Quantity::power, v.engine_power, 0, units),
+                   v.engine_power > 0 ? total_mass(answer.model) * mass.factor / (v.engine_power * power.factor) : 0.0,
+                   mass.name, power.name)},
+      {"Wheelbase", length_words(v.wheelbase, units)},
+      {"Front tyres", tyre(v.front)},
+      {"Rear tyres", tyre(v.rear)},
+      {"Frame", frame},
+      {"Driver", v.driver.on_seat ? fmt::format("{} on the seat{}", mass_words(v.driver.mass, units),
+                                                v.driver.belted ? ", belted" : ", NOT BELTED")
+                                  : "nobody on"},
+      {"Total mass", mass_words(total_mass(answer.model), units)},
+      {"Its file says", v.note.empty() ? "not what was measured and what was estimated" : read_in(v.note, units)}};
 }
 
-std::string filling(const Answer& answer, int left) {
+std::string filling(const Answer& answer, int left, Units units) {
   const TyreFill &a = answer.scene.ballast.fill[static_cast<std::size_t>(left)],
                  &b = answer.scene.ballast.fill[static_cast<std::size_t>(left) + 1];
-  const auto one = [&answer](const TyreFill& fill) {
+  const auto one = [&answer, units](const TyreFill& fill) {
     const Mix mix{fill.medium, fill.concentration, &answer.scene.ballast.own_medium};
-    return fill.fill_fraction > 0 ? fmt::format("{} {}", medium_name(mix), percent(fill.fill_fraction))
+    return fill.fill_fraction > 0 ? fmt::format("{} {}", read_in(medium_name(mix), units), percent(fill.fill_fraction))
                                   : std::string("air");
   };
   const double mass = fill_mass(answer.model, is_front(left));
   std::string words = one(a) == one(b) ? one(a) : "left " + one(a) + ", right " + one(b);
-  if (mass > 0) words = kilograms(mass) + ": " + words;
+  if (mass > 0) words = mass_words(mass, units) + ": " + words;
   return words;
 }
 
-Rows ballast_rows(const Answer& answer) {
+Rows ballast_rows(const Answer& answer, Units units) {
   const BallastPlan& b = answer.scene.ballast;
-  Rows rows = {{"Front tyres filled", filling(answer, kFrontLeft)}, {"Rear tyres filled", filling(answer, kRearLeft)}};
-  if (b.front_weights > 0) rows.push_back({"Front weights", kilograms(b.front_weights)});
-  if (b.rear_weights > 0) rows.push_back({"Rear weights", kilograms(b.rear_weights)});
-  if (b.front_wheel_weights > 0) rows.push_back({"Front wheel weights", kilograms(b.front_wheel_weights) + " each"});
-  if (b.rear_wheel_weights > 0) rows.push_back({"Rear wheel weights", kilograms(b.rear_wheel_weights) + " each"});
-  if (b.implement.mass > 0) rows.push_back({"Implement", kilograms(b.implement.mass) + ", mounted"});
+  Rows rows = {{"Front tyres filled", filling(answer, kFrontLeft, units)},
+               {"Rear tyres filled", filling(answer, kRearLeft, units)}};
+  if (b.front_weights > 0) rows.push_back({"Front weights", mass_words(b.front_weights, units)});
+  if (b.rear_weights > 0) rows.push_back({"Rear weights", mass_words(b.rear_weights, units)});
+  if (b.front_wheel_weights > 0)
+    rows.push_back({"Front wheel weights", mass_words(b.front_wheel_weights, units) + " each"});
+  if (b.rear_wheel_weights > 0)
+    rows.push_back({"Rear wheel weights", mass_words(b.rear_wheel_weights, units) + " each"});
+  if (b.implement.mass > 0) rows.push_back({"Implement", mass_words(b.implement.mass, units) + ", mounted"});
   if (b.trailer.mass > 0)
-    rows.push_back(
-        {"Trailer", fmt::format("{}, {} on the hitch", kilograms(b.trailer.mass), kilograms(b.trailer.drawbar_load))});
-  for (const PointMass& mass : b.point_masses) rows.push_back({mass.name, kilograms(mass.mass)});
+    rows.push_back({"Trailer", fmt::format("{}, {} on the hitch", mass_words(b.trailer.mass, units),
+                                           mass_words(b.trailer.drawbar_load, units))});
+  for (const PointMass& mass : b.point_masses) rows.push_back({mass.name, mass_words(mass.mass, units)});
   const Vehicle& v = answer.scene.vehicle;
   if (!v.loader.fitted) {
     rows.push_back({"Loader", "none"});
   } else {
-    rows.push_back({"Loader", fmt::format("bucket pin at {}, of at most {}", metres(b.loader_pin_height),
-                                          metres(v.loader.max_pin_height))});
-    rows.push_back({capital(load_words(b)),
-                    fmt::format("{} of {} rated", kilograms(loader_load(b)), kilograms(v.loader.rated_payload))});
+    rows.push_back({"Loader", fmt::format("bucket pin at {}, of at most {}", length_words(b.loader_pin_height, units),
+                                          length_words(v.loader.max_pin_height, units))});
+    rows.push_back({capital(load_words(b)), fmt::format("{} of {} rated", mass_words(loader_load(b), units),
+                                                        mass_words(v.loader.rated_payload, units))});
     if (b.hanging_mass > 0)
-      rows.push_back(
-          {"On a rope from it", fmt::format("{}, {} long", kilograms(b.hanging_mass), metres(b.hanging_rope))});
+      rows.push_back({"On a rope from it", fmt::format("{}, {} long", mass_words(b.hanging_mass, units),
+                                                       length_words(b.hanging_rope, units))});
   }
   return rows;
 }
 
-Rows ground_rows(const Answer& answer) {
+Rows ground_rows(const Answer& answer, Units units) {
   const Terrain& t = answer.scene.terrain;
   Rows rows = {{"Ground", fmt::format("{}, {}", t.soil.name, grip_words(t.soil))},
-               {"Slope", degrees(t.slope)},
+               {"Slope", degrees_and_percent(t.slope)},
                {"Heading", fmt::format("{}, {}", signed_degrees(answer.scene.start.heading),
                                        heading_words(answer.scene.start.heading))}};
   // One by hand need not have a name: what it is decides. A page holds so many; the scene holds all.
@@ -112,7 +125,7 @@ Rows ground_rows(const Answer& answer) {
   for (std::size_t i = 0; i < std::min(t.features.size(), kMostNamed); ++i)
     features += (i > 0 ? "; " : "") + feature_sentence(t.features[i]);
   if (t.features.size() > kMostNamed) features += fmt::format("; and {} more", t.features.size() - kMostNamed);
-  rows.push_back({"Uneven by", t.features.empty() ? "nothing: an even slope" : features});
+  rows.push_back({"Uneven by", t.features.empty() ? "nothing: an even slope" : read_in(features, units)});
   return rows;
 }
 
@@ -122,7 +135,14 @@ std::string used(const LoadMargin& m, bool known) {
   return used_words(m.used);
 }
 
-void add_loads(Paper& paper, const Answer& answer) {
+// Of a load, the mass that weighs so much.
+Interval in_mass(Interval load, double gravity) {
+  load.low /= gravity;
+  load.high /= gravity;
+  return load;
+}
+
+void add_loads(Paper& paper, const Answer& answer, Units units) {
   const double slope = answer.scene.terrain.slope, gravity = answer.scene.settings.gravity;
   paper.heading(fmt::format("Loads {}, square to the ground, and what may be carried",
                             slope == 0 ? "on the level" : "on this slope"));
@@ -134,7 +154,8 @@ void add_loads(Paper& paper, const Answer& answer) {
   }
   const auto& load = answer.statics.rest->load;
   const double all = load[0] + load[1] + load[2] + load[3];
-  Rows rows = {{"Wheel", "load", "may lie between [kg]", "of all", "tyre", "may carry", "used"}};
+  Rows rows = {{"Wheel", "load", fmt::format("may lie between [{}]", shown_unit(Quantity::mass, units).name), "of all",
+                "tyre", "may carry", "used"}};
   for (int w = 0; w < kWheels; ++w) {
     const auto i = static_cast<std::size_t>(w);
     std::string mark = axle_of(answer.scene.vehicle, w).tyre.size, capacity = "-", share = "-";
@@ -143,20 +164,21 @@ void add_loads(Paper& paper, const Answer& answer) {
       if (check.service)
         mark = fmt::format("{}{}{}{}", check.service->load_index, check.service->speed_symbol,
                            check.rating == Rating::typical ? "*" : "", check.multiple.factor > 1 ? "+" : "");
-      capacity = check.service ? kilograms(check.margin.capacity) : "not known";
+      capacity = check.service ? mass_words(check.margin.capacity, units) : "not known";
       share = used(check.margin, check.service.has_value());
     }
-    rows.push_back({wheel_name(w), kilograms(load[i] / gravity),
-                    answer.uncertainty ? range(answer.uncertainty->load[i], gravity, 0) : "-",
-                    percent(all > 0 ? load[i] / all : 0), mark, capacity, share});
+    rows.push_back(
+        {wheel_name(w), mass_words(load[i] / gravity, units),
+         answer.uncertainty ? range(in_mass(answer.uncertainty->load[i], gravity), Quantity::mass, 0, units) : "-",
+         percent(all > 0 ? load[i] / all : 0), mark, capacity, share});
   }
   for (std::size_t axle = 0; axle < 2; ++axle) {
     const double sum = load[2 * axle] + load[2 * axle + 1];
     const LoadMargin* m = answer.loads ? &answer.loads->axles[axle] : nullptr;
     const bool known = m && m->capacity > 0;
-    rows.push_back({axle == 0 ? "front axle" : "rear axle", kilograms(sum / gravity), "",
-                    percent(all > 0 ? sum / all : 0), "", known ? kilograms(m->capacity) : "maker's limit not given",
-                    known ? used(*m, true) : "-"});
+    rows.push_back({axle == 0 ? "front axle" : "rear axle", mass_words(sum / gravity, units), "",
+                    percent(all > 0 ? sum / all : 0), "",
+                    known ? mass_words(m->capacity, units) : "maker's limit not given", known ? used(*m, true) : "-"});
   }
   paper.table({{0}, {130, 1}, {225, 1}, {270, 1}, {290}, {430, 1}, {515, 1}}, rows);
   if (!answer.loads) return;
@@ -169,7 +191,7 @@ void add_loads(Paper& paper, const Answer& answer) {
     if (const std::string words = rating_words(check);
         !words.empty() && std::find(said.begin(), said.end(), words) == said.end()) {
       said.push_back(words);
-      how += fmt::format(" {}{}: {}.", check.service->load_index, check.service->speed_symbol, words);
+      how += fmt::format(" {}{}: {}.", check.service->load_index, check.service->speed_symbol, read_in(words, units));
     }
   paper.paragraph(how, false, 0, Paper::kRoom, 7.5);
 }
@@ -183,32 +205,36 @@ std::string under_way_asked(const Manoeuvre& asked) {
   return words.empty() ? words : "and " + words + ", ";
 }
 
-void add_under_way(Paper& paper, const Answer& answer) {
-  const auto rows = manoeuvre_rows(answer);
+void add_under_way(Paper& paper, const Answer& answer, Units units) {
+  const auto rows = manoeuvre_rows(answer, units);
   if (rows.empty()) return;
   paper.need(Paper::kHeading + Paper::kLine * static_cast<double>(rows.size() + 2));
-  paper.heading(fmt::format("{}, {}", kUnderWayTitle, asked_manoeuvres(answer.scene.manoeuvre)));
+  paper.heading(fmt::format("{}, {}", kUnderWayTitle, read_in(asked_manoeuvres(answer.scene.manoeuvre), units)));
   paper.table({{0}, {190, 1}, {270, 1}, {350, 1}, {515, 1}}, rows);
   paper.paragraph(kUnderWayLimits, false, 0, Paper::kRoom, 7.5);
 }
 
-void add_gravity(Paper& paper, const Answer& answer) {
+void add_gravity(Paper& paper, const Answer& answer, Units units) {
   paper.heading("Centre of gravity of everything");
   const Vec3 c = centre_of_gravity_at_rest(answer.model, answer.statics);
   Rows rows = {{"", "ahead of the rear axle", "to the left", "above the ground"}};
   const bool rests = answer.statics.rest.has_value();
-  rows.push_back({rests ? "as it stands here" : "on level ground", metres(c.x), metres(c.y), metres(c.z)});
+  rows.push_back({rests ? "as it stands here" : "on level ground", length_words(c.x, units), length_words(c.y, units),
+                  length_words(c.z, units)});
   if (answer.uncertainty) {
     const auto& u = answer.uncertainty->centre_of_gravity;
-    rows.push_back({"on level ground it lies between", range(u[0], 1, 2) + " m", range(u[1], 1, 2) + " m",
-                    range(u[2], 1, 2) + " m"});
-    rows.push_back({"total mass lies between", range(answer.uncertainty->mass, 1, 0) + " kg", "", ""});
+    const auto lies = [units](const Interval& i, Quantity quantity, int digits) {
+      return range(i, quantity, digits, units) + " " + std::string(shown_unit(quantity, units).name);
+    };
+    rows.push_back({"on level ground it lies between", lies(u[0], Quantity::length, 2), lies(u[1], Quantity::length, 2),
+                    lies(u[2], Quantity::length, 2)});
+    rows.push_back({"total mass lies between", lies(answer.uncertainty->mass, Quantity::mass, 0), "", ""});
   }
   paper.table({{0}, {270, 1}, {385, 1}, {515, 1}}, rows);
 }
 
 // Breakdown on the left, what is not known on the right.
-void add_reasons(Paper& paper, const Answer& answer) {
+void add_reasons(Paper& paper, const Answer& answer, Units units) {
   paper.need(190);
   const double top = paper.y();
   constexpr double kHalf = 180, kRight = 198;
@@ -235,8 +261,9 @@ void add_reasons(Paper& paper, const Answer& answer) {
     Rows rows = {{"datum", "known to", "moves lift-off by"}};
     for (const Doubt& doubt : answer.uncertainty->doubts) {
       if (rows.size() > 8 || std::max(-doubt.low, doubt.high) < 0.005 * kDegree) break;
+      const auto [tolerance, unit] = tolerance_words(doubt, units);
       rows.push_back({datum_words(doubt.key, answer.scene.ballast),
-                      doubt.tolerance > 0 ? fmt::format("±{} {}", plain_number(doubt.tolerance), doubt.unit) : "-",
+                      doubt.tolerance > 0 ? fmt::format("±{} {}", tolerance, unit) : "-",
                       fmt::format("{} +{}", degrees(doubt.low, 2), degrees(doubt.high, 2))});
     }
     paper.table({{0}, {240, 1}, {317, 1}}, rows, true, kRight);
@@ -251,18 +278,19 @@ void add_reasons(Paper& paper, const Answer& answer) {
   paper.go_to(std::max(foot, paper.y()));
 }
 
-std::string limits_words() {
-  std::string limits = kLimits;
+std::string limits_words(Units units) {
+  std::string limits = read_in(kLimits, units);
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   return limits +
          " Intervals, where given, are of the even slope and hold nineteen times in twenty. This page repeats a "
          "calculation: it is no test, no approval and no leave to work on a slope.";
 }
 
-std::vector<std::string> all_cautions(const Answer& answer) {
+std::vector<std::string> all_cautions(const Answer& answer, Units units) {
   std::vector<std::string> all = warnings(answer);
   all.insert(all.end(), answer.model.cautions.begin(), answer.model.cautions.end());
   all.emplace_back(kCautionLine);
+  for (std::string& caution : all) caution = read_in(caution, units);
   return all;
 }
 
@@ -272,8 +300,8 @@ double height_of(const std::vector<std::string>& cautions) {
   return height;
 }
 
-void add_cautions(Paper& paper, const Answer& answer) {
-  const std::vector<std::string> all = all_cautions(answer);
+void add_cautions(Paper& paper, const Answer& answer, Units units) {
+  const std::vector<std::string> all = all_cautions(answer, units);
   paper.need(height_of(all));  // who turns the page must not miss half of them
   paper.heading("Cautions");
   for (const std::string& caution : all) {
@@ -283,12 +311,12 @@ void add_cautions(Paper& paper, const Answer& answer) {
   }
 }
 
-double height_of_limits() { return Paper::kHeading + Paper::tall(limits_words(), Paper::kRoom); }
+double height_of_limits(Units units) { return Paper::kHeading + Paper::tall(limits_words(units), Paper::kRoom); }
 
-void add_limits(Paper& paper) {
-  paper.need(height_of_limits());
+void add_limits(Paper& paper, Units units) {
+  paper.need(height_of_limits(units));
   paper.heading("Limits of this answer");
-  paper.paragraph(limits_words());
+  paper.paragraph(limits_words(units));
 }
 
 void add_signature(Paper& paper) {
@@ -306,7 +334,7 @@ void add_signature(Paper& paper) {
 
 }  // namespace
 
-std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture) {
+std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture, Units units) {
   const Scene& scene = answer.scene;
   Paper paper;
   add_text(paper.sheet(), Paper::kMargin, 56, "Stability check", 18, palette::kInk, true);
@@ -315,16 +343,18 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 61, "scene " + scene_hash(scene), 8.5, palette::kInkSoft,
            false, 1);
   paper.go_to(62);
-  if (!scene.title.empty()) paper.paragraph(scene.title + (scene.note.empty() ? "" : ". " + scene.note));
+  if (!scene.title.empty())
+    paper.paragraph(read_in(scene.title + (scene.note.empty() ? "" : ". " + scene.note), units));
   paper.skip(4);
   paper.paragraph(
       fmt::format("Asked: standing still {}at a slope of {}, {}: what does each wheel carry, what gives way "
                   "first, and how much slope is left?",
-                  under_way_asked(scene.manoeuvre), degrees(scene.terrain.slope), heading_words(scene.start.heading)));
-  paper.paragraph(verdict_words(answer), true, 0, Paper::kRoom, 10.5);
+                  read_in(under_way_asked(scene.manoeuvre), units), degrees_and_percent(scene.terrain.slope),
+                  heading_words(scene.start.heading)));
+  paper.paragraph(verdict_words(answer, units), true, 0, Paper::kRoom, 10.5);
   const StandVerdict verdict = verdict_on(answer);
   for (const std::string& line : {at_rest_only(scene), ways_sentence(verdict), ratings_sentence(verdict)})
-    if (!line.empty()) paper.paragraph(line);
+    if (!line.empty()) paper.paragraph(read_in(line, units));
 
   const double top = paper.y();
   const bool pictured =
@@ -359,25 +389,25 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
       paper.paragraph(row[1], false, left + 84, room - 84);
     }
   };
-  block("Machine", machine_rows(answer), 0, column);
-  block("Ballast and loader", ballast_rows(answer), 0, column);
+  block("Machine", machine_rows(answer, units), 0, column);
+  block("Ballast and loader", ballast_rows(answer, units), 0, column);
   const double foot = paper.y();
   if (pictured) paper.go_to(picture_foot);  // the ground stands below the picture
-  block("Ground", ground_rows(answer), pictured ? column + 15 : 0, pictured ? kPicture : column);
+  block("Ground", ground_rows(answer, units), pictured ? column + 15 : 0, pictured ? kPicture : column);
   paper.go_to(std::max(paper.y(), foot));
-  add_under_way(paper, answer);
-  add_loads(paper, answer);
-  add_gravity(paper, answer);
-  const PageSheet slopes = plot_of(slopes_chart(answer), 720);
+  add_under_way(paper, answer, units);
+  add_loads(paper, answer, units);
+  add_gravity(paper, answer, units);
+  const PageSheet slopes = plot_of(read_in(slopes_chart(answer), units), 720);
   // A little smaller where that keeps it on this page.
   constexpr double kOrdinary = 0.62, kSmallest = 0.52, kAround = 40;
   const double fits = (paper.left() - kAround) / slopes.height;
   // Where the chart has to go to the next page, the cautions take the room it leaves here. It is a little smaller
   // there, so that the line to sign has room on that page as well.
-  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(all_cautions(answer));
-  if (cautions_here) add_cautions(paper, answer);
-  const bool limits_here = cautions_here && paper.left() >= height_of_limits();
-  if (limits_here) add_limits(paper);
+  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(all_cautions(answer, units));
+  if (cautions_here) add_cautions(paper, answer, units);
+  const bool limits_here = cautions_here && paper.left() >= height_of_limits(units);
+  if (limits_here) add_limits(paper, units);
   const double scale = fits >= kSmallest ? std::min(fits, kOrdinary)
                        : limits_here     ? 0.54
                        : cautions_here   ? 0.48
@@ -386,20 +416,20 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   paper.heading("What gives way, and at which slope");
   paper.skip(4);
   paper.piece(slopes, scale);
-  const PageSheet headings = plot_of(heading_chart(answer), 780);
+  const PageSheet headings = plot_of(read_in(heading_chart(answer), units), 780);
   const double heading_scale = cautions_here && !limits_here ? 0.44 : 0.52;
   paper.need(headings.height * heading_scale + 46);
   paper.heading("By heading");
   paper.piece(headings, heading_scale);
-  add_reasons(paper, answer);
-  if (!cautions_here) add_cautions(paper, answer);
-  if (!limits_here) add_limits(paper);
+  add_reasons(paper, answer, units);
+  if (!cautions_here) add_cautions(paper, answer, units);
+  if (!limits_here) add_limits(paper, units);
   add_signature(paper);
   return paper.finish(kCautionLine, made_by(scene));
 }
 
-void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture) {
-  write_pdf(path, report_pages(answer, picture),
+void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture, Units units) {
+  write_pdf(path, report_pages(answer, picture, units),
             answer.scene.title.empty() ? "Stability check" : "Stability check: " + answer.scene.title);
 }
 

@@ -7,6 +7,7 @@
 
 #include "render/namespaces.h"
 #include "render/page/paint.h"
+#include "render/text/words/units.h"
 #include "sim/insight/answer.h"
 
 namespace sidehill::page {
@@ -20,10 +21,11 @@ struct ReportPicture {
 
 // A4 pages, mostly two. `answer` should have its uncertainty and its reasons (sim/insight/answer.h); what was not
 // worked out is said to be missing.
-std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {});
+std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {}, Units units = Units::si);
 
 // As PDF, written to a temporary name, then renamed; same answer, same bytes. Throws InputError if it cannot be
 // written.
-void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture = {});
+void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture = {},
+                  Units units = Units::si);
 
 }  // namespace sidehill::page

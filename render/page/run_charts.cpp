@@ -87,10 +87,11 @@ Chart margin_chart(const Recording& recording) {
   return chart;
 }
 
-Chart loads_chart(const Recording& recording) {
+Chart loads_chart(const Recording& recording, Units units) {
   const Scene scene = parse_scene(recording.scene_text, "recording");
   Chart chart = chart_of_run(recording, scene, "Wheel loads");
   constexpr Dash kDashes[kWheels] = {Dash::long_dash, Dash::dotted, Dash::solid, Dash::dashed};
+  const ShownUnit unit = shown_unit(Quantity::force, units);
   double most = 1e3;
   for (int wheel = 0; wheel < kWheels; ++wheel) {
     const auto i = static_cast<std::size_t>(wheel);
@@ -98,12 +99,14 @@ Chart loads_chart(const Recording& recording) {
     for (const State& state : recording.states) {
       const double load = state.wheels[i].load;
       if (std::isfinite(load)) most = std::max(most, load);
-      series.points.push_back({state.time, std::isfinite(load) ? std::optional<double>(load / 1e3) : std::nullopt});
+      series.points.push_back(
+          {state.time, std::isfinite(load) ? std::optional<double>(load * unit.factor) : std::nullopt});
     }
     chart.series.push_back(std::move(series));
   }
-  const double step = tick_step(most / 1e3, 8);
-  chart.y = {"Load of each wheel, square to the ground", "kN", 0, std::ceil(most / 1e3 / step) * step};
+  const double step = tick_step(most * unit.factor, 8);
+  chart.y = {"Load of each wheel, square to the ground", std::string(unit.name), 0,
+             std::ceil(most * unit.factor / step) * step};
   chart.remarks.push_back("At zero a wheel is in the air.");
   chart.limits.insert(chart.limits.begin(), "As stored, fifty frames a second: a shorter blow may lie between two.");
   return chart;

@@ -30,7 +30,7 @@ Chart set_ups_chart(const SetUpComparison& all) {
       bar.name = s.name + ": " + what;
       bar.fill = fill;
       bar.paint = paint;
-      bar.words = statics.status == RestStatus::unsolved ? "no answer" : degrees(slope);
+      bar.words = statics.status == RestStatus::unsolved ? "no answer" : degrees_and_percent(slope);
       if (slope && statics.status != RestStatus::unsolved) {
         bar.from = 0;
         bar.to = *slope / kDegree;
@@ -58,7 +58,7 @@ Chart set_ups_chart(const SetUpComparison& all) {
                          "Ballast is not the answer at this heading: every set-up slides at nearly the same slope.");
   chart.y = {"Slope, the whole ground tilted at this heading", "°", 0, std::ceil(most / 5 - 1e-9) * 5};
   chart.rules.push_back(
-      {scene.terrain.slope / kDegree, fmt::format("the ground here: {}", degrees(scene.terrain.slope))});
+      {scene.terrain.slope / kDegree, fmt::format("the ground here: {}", degrees_and_percent(scene.terrain.slope))});
   std::string limits = kLimits;
   std::ranges::replace(limits, '\n', ' ');
   chart.limits = {

@@ -23,17 +23,18 @@ struct ChartCommand {
   bool plain = false;          // heading along an axis in place of around the machine
   double scale = 2;            // pixels a point, for PNG
   bool force = false;          // replace the file
+  Units units = Units::si;
 };
 
 Chart chart_of(const ChartCommand& options, const std::string& file, const std::vector<std::string>& changes) {
-  if (is_chart_of_run(options.of)) return make_chart(options.of, recording_of("chart", file, changes));
+  if (is_chart_of_run(options.of)) return make_chart(options.of, recording_of("chart", file, changes), options.units);
   if (file.ends_with(".run")) {
     std::string over_time;
     for (const OfferedChart& kind : offered_charts())
       if (kind.of_run) over_time += fmt::format("{}{}", over_time.empty() ? "" : ", ", kind.key);
     throw InputError(fmt::format("chart: --of {}: {} is a recording, allowed {}", options.of, file, over_time));
   }
-  return make_chart(options.of, load_scene(file, changes), options.plain);
+  return make_chart(options.of, load_scene(file, changes), options.plain, options.units);
 }
 
 void add_chart_flags(CLI::App& sub, ChartCommand& options) {
@@ -72,6 +73,7 @@ VerbAction prepare_chart(CLI::App& sub) {
   const auto asked = std::make_shared<ChartCommand>();
   take_scene(sub, asked->in);
   add_chart_flags(sub, *asked);
+  take_units(sub, asked->units);
   return [asked] { return chart_verb(*asked, asked->in.scene, asked->in.changes); };
 }
 

@@ -86,8 +86,10 @@ int compare_verb(const CompareCommand& asked) {
     print(set_ups_json(all));
   else
     fmt::print("{}", asked.csv ? set_ups_csv(all) : set_ups_table(all, asked.units));
-  if (!asked.chart.empty())
-    svg ? write_svg(asked.chart, set_ups_chart(all)) : write_png(asked.chart, set_ups_chart(all));
+  if (!asked.chart.empty()) {
+    const Chart chart = read_in(set_ups_chart(all), asked.units);
+    svg ? write_svg(asked.chart, chart) : write_png(asked.chart, chart);
+  }
   for (const SetUpAnswer& s : all.set_ups)
     if (asked.strict && breaks_limit(s.rules)) return kLimitBroken;
   return kAnswered;

@@ -16,6 +16,7 @@ namespace {
 
 struct FillCommand {
   bool json = false;
+  Units units = Units::si;
   FillRequest request;
   OwnOptions own;
   std::string valve_clock, eur_per_l;  // as typed: "10:30", "0.2:0.6"
@@ -93,9 +94,10 @@ VerbAction prepare_fill(CLI::App& sub) {
   const auto asked = std::make_shared<FillCommand>();
   add_fill_flags(sub, *asked);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] {
     const FillSheet sheet = fill_sheet(request_of(*asked));
-    asked->json ? print(to_json(sheet)) : fmt::print("{}", fill_table(sheet));
+    asked->json ? print(to_json(sheet)) : fmt::print("{}", fill_table(sheet, asked->units));
     return kAnswered;
   };
 }

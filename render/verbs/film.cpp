@@ -33,6 +33,7 @@ struct FilmCommand {
   std::optional<double> start, end;  // [s]
   bool bare = false;                 // no labels, no read-outs
   bool force = false;                // replace the file
+  Units units = Units::si;
 };
 
 void add_film_flags(CLI::App& sub, FilmCommand& options) {
@@ -67,6 +68,7 @@ int film_verb(const FilmCommand& command, const std::string& source, const std::
   if (!preset)
     throw InputError("film: --from-camera " + command.from + ": not a place to look from (`sidehill film --help`)");
   options.preset = *preset;
+  options.overlays.units = command.units;
   if (command.bare) {
     Overlays& o = options.overlays;
     o.wheel_loads = o.centre_of_gravity = o.support = o.slope_wedge = o.ground_lines = false;
@@ -109,6 +111,7 @@ VerbAction prepare_film(CLI::App& sub) {
   const auto asked = std::make_shared<FilmCommand>();
   take_scene(sub, asked->in);
   add_film_flags(sub, *asked);
+  take_units(sub, asked->units);
   return [asked] { return film_verb(*asked, asked->in.scene, asked->in.changes); };
 }
 

@@ -16,6 +16,7 @@ namespace {
 
 struct GripCommand {
   bool json = false;
+  Units units = Units::si;
   std::optional<double> mobility, width_m, diameter_m, section_height_m, deflection_m, cone_index_kpa, load_kn;
   double slip = 0.1;
   std::string tyre = "bias";
@@ -106,9 +107,10 @@ VerbAction prepare_grip(CLI::App& sub) {
   sub.add_option("--slip", asked->slip, "share of its way that the wheel loses, 0 to 0.999; default 0.1");
   sub.add_option("--tyre", asked->tyre, "bias or radial: which equations; default bias, which grips less");
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] {
     const GripQuestion question = grip_question(*asked);
-    asked->json ? print(grip_json(question)) : fmt::print("{}", grip_table(question));
+    asked->json ? print(grip_json(question)) : fmt::print("{}", grip_table(question, asked->units));
     return kAnswered;
   };
 }

@@ -16,6 +16,7 @@ namespace {
 
 struct LessonCommand {
   bool json = false;
+  Units units = Units::si;
   std::string name;  // a lesson's name, number or file; empty = list them
   std::optional<int> guess;
   bool tell = false;
@@ -52,15 +53,15 @@ int lesson_verb(const LessonCommand& options, bool json) {
   if (options.guess && (*options.guess < 1 || *options.guess > static_cast<int>(lesson.answers.size())))
     throw InputError(fmt::format("lesson: --guess {}: allowed 1 to {}", *options.guess, lesson.answers.size()));
   if (!options.guess && !options.tell) {
-    json
-        ? print(question_json(lesson))
-        : fmt::print("{}\n  sidehill lesson {} --guess N   shows what happens\n", question_table(lesson), options.name);
+    json ? print(question_json(lesson))
+         : fmt::print("{}\n  sidehill lesson {} --guess N   shows what happens\n",
+                      question_table(lesson, options.units), options.name);
     return 0;
   }
   std::optional<std::size_t> guess;
   if (options.guess) guess = static_cast<std::size_t>(*options.guess - 1);
   const LessonTruth truth = judge(lesson);
-  json ? print(truth_json(lesson, truth, guess)) : fmt::print("{}", truth_table(lesson, truth, guess));
+  json ? print(truth_json(lesson, truth, guess)) : fmt::print("{}", truth_table(lesson, truth, guess, options.units));
   return 0;
 }
 
@@ -70,6 +71,7 @@ VerbAction prepare_lesson(CLI::App& sub) {
   const auto asked = std::make_shared<LessonCommand>();
   add_lesson_flags(sub, *asked);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] { return lesson_verb(*asked, asked->json); };
 }
 

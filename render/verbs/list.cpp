@@ -15,6 +15,7 @@ namespace {
 struct ListCommand {
   std::string what;
   bool json = false, markdown = false;
+  Units units = Units::si;
   MediaRequest in_tyre;  // of `list media --tyre`
   OwnOptions own;
   std::vector<std::string> prices;  // as typed: "water=0.002..0.01"
@@ -36,11 +37,11 @@ MediaRequest request_of(const ListCommand& options) {
 
 void list_media(const ListCommand& options) {
   if (options.in_tyre.tyre.empty()) {
-    options.json ? print(media_json()) : fmt::print("{}", media_table());
+    options.json ? print(media_json()) : fmt::print("{}", media_table(options.units));
     return;
   }
   const std::vector<FillSheet> sheets = media_in_tyre(request_of(options));
-  options.json ? print(tyre_media_json(sheets)) : fmt::print("{}", tyre_media_table(sheets));
+  options.json ? print(tyre_media_json(sheets)) : fmt::print("{}", tyre_media_table(sheets, options.units));
 }
 
 int list_verb(const ListCommand& options) {
@@ -52,15 +53,15 @@ int list_verb(const ListCommand& options) {
     throw InputError("list: --own-...: give --tyre as well, what a medium of your own does is said of a tyre");
   if (options.markdown && options.what != "keys") throw InputError("list: --markdown is for keys only");
   if (options.what == "machines")
-    options.json ? print(machines_json()) : fmt::print("{}", machines_table());
+    options.json ? print(machines_json()) : fmt::print("{}", machines_table(options.units));
   else if (options.what == "scenes")
     options.json ? print(scenes_json()) : fmt::print("{}", scenes_table());
   else if (options.what == "jobs")
-    options.json ? print(jobs_json()) : fmt::print("{}", jobs_table());
+    options.json ? print(jobs_json()) : fmt::print("{}", jobs_table(options.units));
   else if (options.what == "media")
     list_media(options);
   else if (options.what == "tyres")
-    options.json ? print(tyres_json()) : fmt::print("{}", tyres_table());
+    options.json ? print(tyres_json()) : fmt::print("{}", tyres_table(options.units));
   else
     options.json ? print(keys_json()) : fmt::print("{}", options.markdown ? keys_markdown() : keys_table());
   return kAnswered;
@@ -74,6 +75,7 @@ VerbAction prepare_list(CLI::App& sub) {
       ->required()
       ->check(CLI::IsMember({"machines", "scenes", "jobs", "tyres", "media", "keys"}));
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   MediaRequest& r = asked->in_tyre;
   const auto tyre = sub.add_option("--tyre", r.tyre, "of media: what each of them would be in a tyre of this size");
   sub.add_option("--coldest-c", r.coldest_c, "with --tyre: coldest winter temperature, and what frost does then")

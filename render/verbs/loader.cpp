@@ -14,6 +14,7 @@ struct LoaderCommand {
   SceneArguments in;
   int steps = 5;  // of height and of load
   bool json = false;
+  Units units = Units::si;
 };
 
 int loader_verb(const LoaderCommand& options) {
@@ -24,7 +25,7 @@ int loader_verb(const LoaderCommand& options) {
   if (options.json)
     print(loader_json(scene, cells));
   else
-    fmt::print("{}", loader_table(scene, cells));
+    fmt::print("{}", loader_table(scene, cells, options.units));
   return kAnswered;
 }
 
@@ -35,6 +36,7 @@ VerbAction prepare_loader(CLI::App& sub) {
   take_scene(sub, asked->in);
   sub.add_option("--steps", asked->steps, "number of steps for height and for load")->check(whole_number(2, 20));
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] { return loader_verb(*asked); };
 }
 

@@ -21,6 +21,7 @@ namespace {
 
 struct MachineCommand {
   bool json = false;
+  Units units = Units::si;
   std::string entry_file, output;
   bool force = false;                           // replace the file
   std::map<std::string, std::string> words;     // by entry key, as typed
@@ -104,7 +105,7 @@ int machine_verb(const MachineCommand& command, bool json) {
   if (json)
     print(machine_json(entry, made, answer));
   else if (made.usable)
-    fmt::print("{}", machine_table(entry, made, answer));
+    fmt::print("{}", machine_table(entry, made, answer, command.units));
   if (made.usable) {
     if (!json && !command.output.empty()) fmt::print("\nWritten: {}\n", command.output);
     return 0;
@@ -119,6 +120,7 @@ VerbAction prepare_machine(CLI::App& sub) {
   const auto asked = std::make_shared<MachineCommand>();
   add_machine_flags(sub, *asked);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] { return machine_verb(*asked, asked->json); };
 }
 

@@ -18,6 +18,7 @@ struct PictureCommand {
   std::string output, from = "three_quarter";
   int width = 1600, height = 900;
   bool force = false;
+  Units units = Units::si;
 };
 
 int picture_verb([[maybe_unused]] const PictureCommand& options) {
@@ -31,6 +32,7 @@ int picture_verb([[maybe_unused]] const PictureCommand& options) {
   if (!preset)
     throw InputError("picture: --from " + options.from + ": not a place to look from (`sidehill picture --help`)");
   picture_options.camera = *preset;
+  picture_options.overlays.units = options.units;
   const Scene scene = load_scene(options.in.scene, options.in.changes);
   check_output(options.output, options.force);
   write_picture(scene, options.output, picture_options);
@@ -51,6 +53,7 @@ VerbAction prepare_picture(CLI::App& sub) {
   sub.add_option("--width", asked->width, "in pixels")->check(whole_number(64, 8192));
   sub.add_option("--height", asked->height, "in pixels")->check(whole_number(64, 8192));
   add_force_flag(sub, asked->force);
+  take_units(sub, asked->units);
   return [asked] { return picture_verb(*asked); };
 }
 

@@ -11,7 +11,6 @@
 #include "render/text/motion/run_report.h"
 #include "render/text/motion/signals.h"
 #include "render/text/rest/answer_json.h"
-#include "render/text/words/words.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/errors.h"
@@ -28,6 +27,7 @@ struct ReplayCommand {
   std::vector<std::string> signals;
   std::optional<double> at;  // [s]
   bool again = false, scene = false, csv = false;
+  Units units = Units::si;
 };
 
 int print_moment(const ReplayCommand& options, bool json) {
@@ -48,8 +48,7 @@ int print_moment(const ReplayCommand& options, bool json) {
            {"state_hash", fmt::format("{:016x}", hash(state))}});
   } else {
     fmt::print("Frame {} of {}\n", frame, file.frames());
-    for (const auto& [name, value] : values)
-      fmt::print("  {:32}{:>16}\n", name, std::isfinite(value) ? fmt::format("{:.7g}", value) : "-");
+    for (const auto& [name, value] : values) fmt::print("{}", signal_row(name, value, options.units));
   }
   return kAnswered;
 }
@@ -117,7 +116,7 @@ int print_run(const ReplayCommand& options, bool json) {
     table["recording"] = to_json(stored);
     print(table);
   } else {
-    fmt::print("{}{}", run_table(at_rest, recording, rescue_table(saved)), stored_line(stored));
+    fmt::print("{}{}", run_table(at_rest, recording, rescue_table(saved), options.units), stored_line(stored));
   }
   if (code == kDiverged) fmt::print(stderr, "{}: the simulation diverged: {}\n", options.file, recording.divergence);
   return code;
@@ -158,6 +157,7 @@ VerbAction prepare_replay(CLI::App& sub) {
   const auto asked = std::make_shared<ReplayCommand>();
   add_replay_flags(sub, *asked);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] { return replay_verb(*asked, asked->json); };
 }
 

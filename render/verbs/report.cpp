@@ -26,9 +26,10 @@ struct ReportCommand {
   bool no_picture = false;  // words and charts only
   bool force = false;       // replace the file
   bool strict = false;
+  Units units = Units::si;
 };
 
-ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
+ReportPicture picture_for([[maybe_unused]] const Scene& scene, [[maybe_unused]] Units units) {
   ReportPicture out;
 #ifdef SIDEHILL_SCREEN
   PictureOptions options;
@@ -36,6 +37,7 @@ ReportPicture picture_for([[maybe_unused]] const Scene& scene) {
   options.height = 620;
   options.readouts = false;  // the page says them
   options.overlays.labels = false;
+  options.overlays.units = units;
   try {
     std::string drawn;
     Pixels pixels = picture(scene, options, &drawn);
@@ -54,6 +56,7 @@ void add_report_flags(CLI::App& sub, ReportCommand& options) {
   sub.add_flag("--no-picture", options.no_picture, "only text and charts");
   add_force_flag(sub, options.force);
   take_strict(sub, options.strict);
+  take_units(sub, options.units);
 }
 
 int report_verb(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
@@ -73,7 +76,8 @@ int report_verb(const ReportCommand& options, const std::string& file, const std
   } catch (const InputError& error) {
     throw InputError(file + ": " + error.what());
   }
-  write_report(options.file, found, options.no_picture ? ReportPicture{} : picture_for(scene));
+  write_report(options.file, found, options.no_picture ? ReportPicture{} : picture_for(scene, options.units),
+               options.units);
   fmt::print("{}\n", options.file);
   if (found.statics.status != RestStatus::unsolved)
     return options.strict && breaks_limit(rules_on(scene, found.model)) ? kLimitBroken : kAnswered;

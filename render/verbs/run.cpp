@@ -21,6 +21,7 @@ struct RunCommand {
   std::string record;  // the file to keep the run in; empty = none
   std::vector<std::string> signals;
   bool json = false, csv = false, force = false;
+  Units units = Units::si;
 };
 
 int run_verb(const RunCommand& options) {
@@ -47,7 +48,8 @@ int run_verb(const RunCommand& options) {
       if (stores) json["recording"] = to_json(stored);
       print(json);
     } else {
-      fmt::print("{}{}", run_table(at_rest, recording, rescue_table(saved)), stores ? stored_line(stored) : "");
+      fmt::print("{}{}", run_table(at_rest, recording, rescue_table(saved), options.units),
+                 stores ? stored_line(stored) : "");
     }
     if (recording.outcome != Outcome::diverged) return kAnswered;
     fmt::print(stderr, "{}: the simulation diverged: {}\n", options.in.scene, recording.divergence);
@@ -61,6 +63,7 @@ VerbAction prepare_run(CLI::App& sub) {
   const auto asked = std::make_shared<RunCommand>();
   take_scene(sub, asked->in);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   sub.add_flag("--csv", asked->csv, "print every signal over time instead, fifty lines a second");
   sub.add_option("--signals", asked->signals, "with --csv: only these, such as roll_deg,load_rear_left_n")
       ->delimiter(',');

@@ -28,12 +28,13 @@ struct SlopeCommand {
   std::string shard, output;
   std::size_t cores = 0;  // 0 = all
   bool force = false;     // replace the file of --output
+  Units units = Units::si;
 };
 
 void print_or_save(const SlopeCommand& options, bool json, const nlohmann::ordered_json& table) {
   const std::string text = table.dump(2, ' ', false, nlohmann::json::error_handler_t::replace) + "\n";
   if (!options.output.empty()) save_text(options.output, text);
-  fmt::print("{}", json ? text : slope_limit_table(table));
+  fmt::print("{}", json ? text : slope_limit_table(table, options.units));
 }
 
 void add_slope_flags(CLI::App& sub, SlopeCommand& options) {
@@ -71,7 +72,8 @@ int limit_slope_verb(const SlopeCommand& options, const std::string& scene, cons
   if (options.cores > 0) cores.emplace(tbb::global_control::max_allowed_parallelism, options.cores);
   try {
     if (!json)
-      for (const std::string& words : set_up_warnings(request.scene)) fmt::print("{}", paragraph("  ! ", words));
+      for (const std::string& words : set_up_warnings(request.scene))
+        fmt::print("{}", paragraph("  ! ", read_in(words, options.units)));
     print_or_save(options, json,
                   slope_limit_json(request, sweep(request.scene, request.keys, request.ask, request.shard)));
   } catch (const InputError& error) {
@@ -98,6 +100,7 @@ VerbAction prepare_slope_limit(CLI::App& sub) {
   take_scene(sub, asked->in);
   add_slope_flags(sub, *asked);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] { return limit_slope_verb(*asked, asked->in.scene, asked->in.changes, asked->json); };
 }
 
@@ -105,6 +108,7 @@ VerbAction prepare_merge(CLI::App& sub) {
   const auto asked = std::make_shared<SlopeCommand>();
   add_merge_flags(sub, *asked);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] { return merge_verb(*asked, asked->json); };
 }
 

@@ -14,6 +14,7 @@ namespace {
 
 struct SoilCommand {
   bool json = false;
+  Units units = Units::si;
   double width_m = 0, diameter_m = 0, pressure_kpa = 0, load_kn = 0, concentration = 5;
   std::optional<double> recommended_kpa, depth_m;
 };
@@ -61,9 +62,10 @@ VerbAction prepare_soil(CLI::App& sub) {
                  "concentration factor: 3 elastic, 4 hard and dry, 5 normal, 6 soft and wet; default 5");
   sub.add_option("--depth-m", asked->depth_m, "depth below the surface; default: 0.15, 0.30 and 0.50");
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] {
     const SoilQuestion question = soil_question(*asked);
-    asked->json ? print(soil_json(question)) : fmt::print("{}", soil_table(question));
+    asked->json ? print(soil_json(question)) : fmt::print("{}", soil_table(question, asked->units));
     return kAnswered;
   };
 }

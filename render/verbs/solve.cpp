@@ -14,6 +14,7 @@ namespace {
 struct SolveCommand {
   SceneArguments in;
   bool json = false, by_heading = false, csv = false, sensitivity = false, strict = false;
+  Units units = Units::si;
 };
 
 int solve_verb(const SolveCommand& options) {
@@ -31,8 +32,8 @@ int solve_verb(const SolveCommand& options) {
     if (options.sensitivity) json["sensitivity"] = sensitivity_json(moved);
     print(json);
   } else {
-    fmt::print("{}{}{}", answer_table(at_rest), options.by_heading ? envelope_table(at_rest) : "",
-               options.sensitivity ? sensitivity_table(moved) : "");
+    fmt::print("{}{}{}", answer_table(at_rest, options.units), options.by_heading ? envelope_table(at_rest) : "",
+               options.sensitivity ? sensitivity_table(moved, options.units) : "");
   }
   if (at_rest.statics.status != RestStatus::unsolved)
     return options.strict && breaks_limit(rules_on(scene, at_rest.model)) ? kLimitBroken : kAnswered;
@@ -46,6 +47,7 @@ VerbAction prepare_solve(CLI::App& sub) {
   const auto asked = std::make_shared<SolveCommand>();
   take_scene(sub, asked->in);
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   sub.add_flag("--envelope", asked->by_heading, "also the margin by heading, every 5 degrees");
   sub.add_flag("--sensitivity", asked->sensitivity, "also how one unit more of each value changes the first lift-off");
   take_strict(sub, asked->strict);

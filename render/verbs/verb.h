@@ -44,7 +44,7 @@ struct SceneArguments {
 };
 void take_scene(CLI::App& sub, SceneArguments& arguments, bool required = true);
 void take_json(CLI::App& sub, bool& json);
-void take_units(CLI::App& sub, Units& units);   // --units si|us
+void take_units(CLI::App& sub, Units& units);   // --units si|us; JSON and CSV stay SI
 void take_strict(CLI::App& sub, bool& strict);  // --strict: exit code kLimitBroken where a limit is not met
 
 // Asks for an answer on a scene: an impossible machine is refused by its key, and the scene's name goes in front.

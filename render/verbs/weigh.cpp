@@ -11,6 +11,7 @@ namespace {
 struct WeighCommand {
   std::string file;
   bool plan = false, json = false;
+  Units units = Units::si;
 };
 
 int weigh_verb(const WeighCommand& options) {
@@ -20,11 +21,11 @@ int weigh_verb(const WeighCommand& options) {
   std::optional<WeighingSheet> sheet;
   if (!options.file.empty()) sheet = load_weighing(options.file);
   if (options.plan)
-    fmt::print("{}", weighing_plan(sheet ? &*sheet : nullptr));
+    fmt::print("{}", weighing_plan(sheet ? &*sheet : nullptr, options.units));
   else if (options.json)
     print(weighing_json(*sheet));
   else
-    fmt::print("{}", weighing_table(*sheet));
+    fmt::print("{}", weighing_table(*sheet, options.units));
   return kAnswered;
 }
 
@@ -35,6 +36,7 @@ VerbAction prepare_weigh(CLI::App& sub) {
   sub.add_option("file", asked->file, "a weighing file (.toml), such as scenes/weighing/utility_tractor.toml");
   sub.add_flag("--plan", asked->plan, "explain how to weigh safely and how far to raise the machine");
   take_json(sub, asked->json);
+  take_units(sub, asked->units);
   return [asked] { return weigh_verb(*asked); };
 }
 

@@ -35,6 +35,7 @@ enum class Quantity {
   turning_stiffness,
   turning_damping,
   price,  // of a liquid; EUR a litre is also how it is kept
+  area,
 };
 
 struct KeyUnit {

@@ -148,7 +148,7 @@ TEST_CASE("what is passed already is said by the slope it begins at") {
   const Answer slides = asked("first_slope", {"terrain.soil.adhesion=0.1"});
   REQUIRE(slides.statics.slide);
   const std::string ways = ways_sentence(verdict_on(slides));
-  CHECK(ways.starts_with("From here: it slides from " + degrees(slides.statics.slide) + " on"));
+  CHECK(ways.starts_with("From here: it slides from " + degrees_and_percent(slides.statics.slide) + " on"));
   CHECK_FALSE(has(ways, "below this slope"));
 }
 

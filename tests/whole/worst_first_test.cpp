@@ -247,7 +247,7 @@ TEST_CASE("plain words: the level, the loader's load, and figures without a sour
   limit.slope = 12 * kDegree;
   limit.fails_as = Outcome::wheel_up;
   CHECK(slope_limit_table(slope_limit_json(request, {{0, {}, limit}}))
-            .starts_with("OVER THE LIMIT: the scene's own slope, 18.0°, is steeper than 12.00°."));
+            .starts_with("OVER THE LIMIT: the scene's own slope, 18.0° = 32 %, is steeper than 12.00° = 21 %."));
   limit.slope = 20 * kDegree;
   CHECK(slope_limit_table(slope_limit_json(request, {{0, {}, limit}})).starts_with("Steepest slope"));
   limit.slope.reset();

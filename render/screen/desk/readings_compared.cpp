@@ -137,12 +137,12 @@ std::string which_gives_way_first(std::span<const Reading> a, std::span<const Re
   const Reading &first = a_first ? *way_a : *way_b, &other = a_first ? *way_b : *way_a;
   const std::string &name_first = a_first ? name_a : name_b, &name_other = a_first ? name_b : name_a;
   if (never(other))
-    return fmt::format("{} gives way at {}{}; {} never does at its heading.", name_first, degrees(first.value),
-                       kind(first), name_other);
+    return fmt::format("{} gives way at {}{}; {} never does at its heading.", name_first,
+                       degrees_and_percent(first.value), kind(first), name_other);
   const double gap = *other.value - *first.value;
   if (!shows(Quantity::angle, gap))
-    return fmt::format("Both give way at {}: {}{}, {}{}.", degrees(first.value), name_a, kind(*way_a), name_b,
-                       kind(*way_b));
+    return fmt::format("Both give way at {}: {}{}, {}{}.", degrees_and_percent(first.value), name_a, kind(*way_a),
+                       name_b, kind(*way_b));
   std::string interval, sure;
   if (together && together->gives_way && !way_a->under_way && !way_b->under_way) {
     const DifferenceOf& pair = *together->gives_way;
@@ -155,10 +155,10 @@ std::string which_gives_way_first(std::span<const Reading> a, std::span<const Re
     if (low && !high) sure = " It may be that " + name_other + " never gives way.";
     if (!low || *low <= 0) sure = " It may be the other way round: which gives way first is not certain.";
   }
-  const std::string words =
-      fmt::format("{} gives way first, at {}{}; {} holds {} longer{}, to {}{}.{}", name_first, degrees(first.value),
-                  kind(first), name_other, degrees(angle_between_as_shown(*first.value, *other.value)), interval,
-                  degrees(other.value), kind(other), sure);
+  const std::string words = fmt::format("{} gives way first, at {}{}; {} holds {} longer{}, to {}{}.{}", name_first,
+                                        degrees_and_percent(first.value), kind(first), name_other,
+                                        degrees(angle_between_as_shown(*first.value, *other.value)), interval,
+                                        degrees_and_percent(other.value), kind(other), sure);
   return words;
 }
 

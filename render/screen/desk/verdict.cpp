@@ -37,12 +37,10 @@ std::string after_title(const std::string& words, const std::string& title) {
 
 bool asks_for_manoeuvre(const Scene& scene) { return scene.manoeuvre.turn_radius > 0 || scene.manoeuvre.braking > 0; }
 
-std::string read_in(const std::string& words, Units units) { return units == Units::us ? in_us_units(words) : words; }
-
 // Nor is any left once the bend or braking asked for is too much here.
 bool nothing_left(const StandVerdict& verdict) { return has_given_way(verdict.headline) || !verdict.under_way.empty(); }
 
-// "from here until the rear left wheel, uphill, lifts, at 30.3°", with its interval.
+// "from here until the rear left wheel, uphill, lifts, at 30.3° = 58 %", with its interval.
 std::string until_words(const WayGiven& way, double heading) {
   std::string what = way_words(way);
   if (way.what == GivesWay::lift_off && way.wheel >= 0) {
@@ -50,7 +48,7 @@ std::string until_words(const WayGiven& way, double heading) {
     const std::string name = fmt::format("the {} wheel", wheel_name(way.wheel));
     if (!side.empty() && what.starts_with(name)) what.insert(name.size(), fmt::format(", {},", side));
   }
-  std::string words = fmt::format("from here until {}, at {}", what, degrees(way.slope));
+  std::string words = fmt::format("from here until {}, at {}", what, degrees_and_percent(way.slope));
   if (way.interval) words += fmt::format(" ({})", interval_text(*way.interval));
   return words;
 }

@@ -56,7 +56,7 @@ struct Film::Impl {
 
   PictureStrip strip_of(const State& shown, const std::optional<double>& left) const {
     PictureStrip strip;
-    strip.title = scene.title.empty() ? scene.vehicle.name : scene.title;
+    strip.title = scene.title.empty() ? scene.vehicle.name : text::read_in(scene.title, options.overlays.units);
     strip.readouts = options.readouts;
     strip.verdict = verdict;
     strip.grave = grave;
@@ -64,18 +64,20 @@ struct Film::Impl {
       strip.verdict.insert(strip.verdict.begin(), std::move(now));
       strip.grave = true;
     }
-    const double speed = glm::dot(shown.v_G, shown.X_GV.R[0]) * 3.6;
+    const double speed = glm::dot(shown.v_G, shown.X_GV.R[0]);
     const Event* last = nullptr;
     for (const Event& event : recording.events)
       if (event.time <= shown.time) last = &event;
-    strip.entries = {
-        {"Time", fmt::format("{:.2f} s", shown.time), false, 86},
-        {"Force angle", left && std::isfinite(*left) ? degrees(left) : "-", left && *left < 0, 112},
-        {"Slope", degrees(shown.slope), false, 68},
-        {"Speed", std::isfinite(speed) ? fmt::format("{:.1f} km/h", std::abs(speed) < 0.05 ? 0.0 : speed) : "-", false,
-         98},
-        {"Shown", rate_words(options.slow), false, 150},
-        {"Last", last ? event_words(*last) : "-", false, 300}};
+    strip.entries = {{"Time", fmt::format("{:.2f} s", shown.time), false, 86},
+                     {"Force angle", left && std::isfinite(*left) ? degrees(left) : "-", left && *left < 0, 112},
+                     {"Slope", degrees_and_percent(shown.slope), false, 104},
+                     {"Speed",
+                      std::isfinite(speed) ? text::shown(Quantity::speed, std::abs(speed) < 0.05 / 3.6 ? 0.0 : speed,
+                                                         options.overlays.units)
+                                           : "-",
+                      false, 98},
+                     {"Shown", rate_words(options.slow), false, 150},
+                     {"Last", last ? event_words(*last) : "-", false, 300}};
     return strip;
   }
 
@@ -123,6 +125,7 @@ Film::Film(Recording recording, const std::filesystem::path& path, const FilmOpt
   if (options.readouts) {
     const Standing at_rest = standing_of(f.scene, f.model);
     f.verdict = verdict_sentences(at_rest.verdict, f.scene, at_rest.statics);
+    for (std::string& words : f.verdict) words = text::read_in(words, f.options.overlays.units);
     f.verdict.front().insert(0, "At rest: ");
     f.grave = is_grave(at_rest.verdict.headline);
   }

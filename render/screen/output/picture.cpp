@@ -40,7 +40,7 @@ struct ReadOut {
   bool warn = false;
 };
 
-std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Standing& standing) {
+std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Standing& standing, Units units) {
   const StandVerdict& verdict = standing.verdict;
   std::string first = first_way_words(verdict);
   if (!verdict.gives_way.empty() && verdict.gives_way.front().interval) {
@@ -48,11 +48,11 @@ std::vector<ReadOut> read_outs(const Scene& scene, const Model& model, const Sta
     first += lies.open ? fmt::format(" ({} or more)", degrees(lies.low))
                        : fmt::format(" ({} to {})", degrees(lies.low), degrees(lies.high));
   }
-  return {{"Slope", degrees(scene.terrain.slope)},
+  return {{"Slope", degrees_and_percent(scene.terrain.slope)},
           {"Heading", heading_words(scene.start.heading)},
           {"Gives way first", first},
           {"Degrees left", left_words(left_at_rest(verdict))},
-          {"Total mass", kilograms(total_mass(model))}};
+          {"Total mass", text::shown(Quantity::mass, total_mass(model), units)}};
 }
 
 // Text no wider than `room`: cut with an ellipsis.
@@ -142,7 +142,7 @@ class StillGui {
 
 // The verdict's sentences broken into lines for that room [px]; measured with the letters they are drawn in.
 std::vector<std::string> verdict_lines(const Standing& standing, const Scene& scene, const std::string& drawn,
-                                       double room, double scale) {
+                                       double room, double scale, Units units) {
   ImGuiContext* const before = ImGui::GetCurrentContext();
   ImGuiContext* const own = ImGui::CreateContext();
   ImGui::SetCurrentContext(own);
@@ -153,6 +153,7 @@ std::vector<std::string> verdict_lines(const Standing& standing, const Scene& sc
   std::vector<std::string> lines;
   std::vector<std::string> sentences = verdict_sentences(standing.verdict, scene, standing.statics);
   if (!drawn.empty()) sentences.front() += " " + drawn;
+  for (std::string& sentence : sentences) sentence = text::read_in(sentence, units);
   for (const std::string& sentence : sentences)
     for (std::string& line : broken(fonts.small, theme::kSmallTextSize * scale, sentence, room))
       lines.push_back(std::move(line));
@@ -225,7 +226,7 @@ std::string first_way_words(const StandVerdict& verdict) {
   const char* what = way.what == GivesWay::slide      ? "slides at "
                      : way.what == GivesWay::tip_over ? "goes over at "
                                                       : "lifts at ";
-  std::string words = what + degrees(way.slope);
+  std::string words = what + degrees_and_percent(way.slope);
   if (way.doing) words += *way.doing == ManoeuvreKind::braking ? ", braking" : " in the bend";
   return words;
 }
@@ -252,9 +253,9 @@ Pixels picture(const Scene& scene, const PictureOptions& options, std::string* d
 
   const int width = std::clamp(options.width, 64, 8192), height = std::clamp(options.height, 64, 8192);
   const double scale = std::clamp(std::min(width / 1280.0, height / 720.0), 0.5, 4.0);
-  const std::vector<std::string> verdict = options.readouts
-                                               ? verdict_lines(standing, scene, shown.words, width - 32 * scale, scale)
-                                               : std::vector<std::string>{};
+  const std::vector<std::string> verdict =
+      options.readouts ? verdict_lines(standing, scene, shown.words, width - 32 * scale, scale, options.overlays.units)
+                       : std::vector<std::string>{};
   const double wanted_strip = (kStripHeight + kVerdictLine * static_cast<double>(verdict.size())) * scale;
   const int strip = options.readouts ? std::min(static_cast<int>(wanted_strip), height * 2 / 3) : 0;
   const OffscreenContext context;
@@ -275,10 +276,11 @@ Pixels picture(const Scene& scene, const PictureOptions& options, std::string* d
     draw_labels(list, drawing, camera, {0, 0, static_cast<double>(width), static_cast<double>(height - strip)}, scale,
                 other);
     if (options.readouts)
-      draw_strip(list, gui.fonts(), scene.title.empty() ? scene.vehicle.name : scene.title,
-                 read_outs(scene, model, standing), verdict, is_grave(standing.verdict.headline),
-                 {0, static_cast<double>(height - strip), static_cast<double>(width), static_cast<double>(strip)},
-                 scale);
+      draw_strip(
+          list, gui.fonts(),
+          scene.title.empty() ? scene.vehicle.name : text::read_in(scene.title, options.overlays.units),
+          read_outs(scene, model, standing, options.overlays.units), verdict, is_grave(standing.verdict.headline),
+          {0, static_cast<double>(height - strip), static_cast<double>(width), static_cast<double>(strip)}, scale);
     gui.finish();
   }
   return read_back(sheet.framebuffer(), width, height);

@@ -29,7 +29,7 @@ struct Pixels {
   std::vector<std::uint8_t> rgba;  // top row first
 };
 
-// The read-out "Gives way first": "slides at 30.5°"; "nothing", "no answer".
+// The read-out "Gives way first": "slides at 30.5° = 59 %"; "nothing", "no answer".
 std::string first_way_words(const StandVerdict& verdict);
 
 // Answers the scene (solve_statics; if it does not rest, a moment of its run: on the way over, else the end; without

@@ -118,7 +118,7 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
     page::ChartBar bar;
     bar.sum = &t == &thresholds.front() && t.slope;
     bar.name = (bar.sum ? "First: " : "") + t.name + (t.slope && *t.slope <= slope ? " (passed)" : "");
-    bar.words = t.slope ? degrees(t.slope) : t.instead;
+    bar.words = t.slope ? degrees_and_percent(t.slope) : t.instead;
     if (t.left) bar.words = left_words(t.left) + ", at " + bar.words;
     bar.paint = t.tone == Tone::near ? theme::kInkSoft : fill_of(t.tone);
     if (t.slope) {

@@ -301,7 +301,7 @@ std::vector<FootLine> foot_lines(const Ui& ui, const MachineForm& form) {
         {"Answer", ui.fonts.text, theme::kInkSoft, "First wheel lifts: shown as soon as you leave the row"});
   else if (form.answer)
     lines.push_back({"Answer", ui.fonts.text, theme::kInk,
-                     fmt::format("Across an even slope its first wheel lifts at {}", lift_off_words(*form.answer))});
+                     fmt::format("Across an even slope a wheel lifts at {}", lift_off_words(*form.answer))});
   else
     lines.push_back({"Answer", ui.fonts.text, theme::kInkSoft, " "});
   lines.push_back({"Machine caution", ui.fonts.small, theme::kInkSoft,

@@ -66,8 +66,9 @@ std::string hindrance(const ExportRequest& request, const Session& session, bool
 
 PictureStrip strip_of(const Session& session, std::optional<double> margin, bool hides_numbers, Units units) {
   PictureStrip strip;
-  strip.title = session.scene().title.empty() ? session.scene().vehicle.name : session.scene().title;
-  strip.entries.push_back({"Slope", degrees(session.shown().slope), false, 70});
+  strip.title =
+      session.scene().title.empty() ? session.scene().vehicle.name : text::read_in(session.scene().title, units);
+  strip.entries.push_back({"Slope", degrees_and_percent(session.shown().slope), false, 104});
   if (!hides_numbers) {
     strip.entries.push_back({"Gives way first", first_way_words(session.verdict()), false, 140});
     const bool runs = session.showing() == Showing::run;
@@ -141,16 +142,18 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
       // Everything a thread needs is its own: the session goes on while it works.
       case ExportKind::chart:
         if (is_chart_of_run(request.chart_of))
-          paper_ = std::async(std::launch::async, [of = request.chart_of, file = request.file,
-                                                   run = *session.recording()] { write(make_chart(of, run), file); });
+          paper_ =
+              std::async(std::launch::async, [of = request.chart_of, file = request.file, units = overlays.units,
+                                              run = *session.recording()] { write(make_chart(of, run, units), file); });
         else
-          paper_ = std::async(std::launch::async, [of = request.chart_of, file = request.file,
-                                                   scene = session.scene()] { write(make_chart(of, scene), file); });
+          paper_ = std::async(std::launch::async,
+                              [of = request.chart_of, file = request.file, units = overlays.units,
+                               scene = session.scene()] { write(make_chart(of, scene, false, units), file); });
         break;
       case ExportKind::report:
-        paper_ = std::async(std::launch::async, [scene = session.scene(), file = request.file,
+        paper_ = std::async(std::launch::async, [scene = session.scene(), file = request.file, units = overlays.units,
                                                  picture = paint_for_report(session, overlays)] {
-          write_report(file, with_reasons(with_uncertainty(answer(scene))), picture);
+          write_report(file, with_reasons(with_uncertainty(answer(scene))), picture, units);
         });
         break;
       case ExportKind::run:

@@ -3,12 +3,13 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/insight/fill_sheet.h"
 
 namespace sidehill::text {
 
 // Litres and kilograms first, then how far to fill, what the gauge shows, frost, what to mix, handling, damage,
 // cautions. What was not asked for and cannot be used is left out.
-std::string fill_table(const FillSheet& sheet);
+std::string fill_table(const FillSheet& sheet, Units units = Units::si);
 
 }  // namespace sidehill::text

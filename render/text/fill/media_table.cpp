@@ -17,16 +17,16 @@ using Json = nlohmann::ordered_json;
 
 std::string_view key_of(const FillSheet& s) { return info(s.medium).key; }
 
-std::string degrees_celsius(const std::optional<double>& kelvin, const char* instead) {
-  return kelvin ? fmt::format("{:.1f} °C", *kelvin - kZeroCelsius) : std::string(instead);
+std::string temperature(const std::optional<double>& kelvin, const char* instead, Units units) {
+  return kelvin ? measured(Quantity::temperature, *kelvin, 1, units) : std::string(instead);
 }
 Json celsius_json(const std::optional<double>& kelvin) { return kelvin ? Json(*kelvin - kZeroCelsius) : Json(); }
 
-std::string first_ice(const FillSheet& s) {
-  return degrees_celsius(s.freezing.slush_free, s.freezing.known ? "never" : "not known");
+std::string first_ice(const FillSheet& s, Units units) {
+  return temperature(s.freezing.slush_free, s.freezing.known ? "never" : "not known", units);
 }
-std::string solid(const FillSheet& s) {
-  return degrees_celsius(s.freezing.solid, info(s.medium).turns_with_wheel ? "never" : "not known");
+std::string solid(const FillSheet& s, Units units) {
+  return temperature(s.freezing.solid, info(s.medium).turns_with_wheel ? "never" : "not known", units);
 }
 
 std::string frost_word(const FillSheet& s) {
@@ -82,10 +82,13 @@ bool same_words(const FillSheet& a, const FillSheet& b) {
          info(a.medium).corrosion == info(b.medium).corrosion;
 }
 
-std::string words_of(const FillSheet& s) {
+std::string words_of(const FillSheet& s, Units units) {
   const Mix mix = mix_of(s);
-  return paragraph("    rust    ", corrosion_of(mix)) + paragraph("    poison  ", toxicity_of(mix)) +
-         paragraph("    spill   ", info(s.medium).spill) + paragraph("    repair  ", repair_work(s.medium));
+  const auto line = [units](const char* mark, std::string_view words) {
+    return paragraph(mark, read_in(std::string(words), units));
+  };
+  return line("    rust    ", corrosion_of(mix)) + line("    poison  ", toxicity_of(mix)) +
+         line("    spill   ", info(s.medium).spill) + line("    repair  ", repair_work(s.medium));
 }
 
 Json keys_json(std::span<const FillSheet> sheets, Frost frost) {
@@ -98,23 +101,27 @@ Json keys_json(std::span<const FillSheet> sheets, Frost frost) {
 
 }  // namespace
 
-std::string tyre_media_table(std::span<const FillSheet> sheets) {
+std::string tyre_media_table(std::span<const FillSheet> sheets, Units units) {
   const FillSheet& first = sheets.front();
-  std::string text = worst(sheets);
+  std::string text = read_in(worst(sheets), units);
   text += paragraph(
-      "", fmt::format("{} filled to {} of its room ({:.0f} L of liquid; foam fills it whole), at {:g} °C. +- is two "
-                      "standard deviations.",
-                      first.size.designation, percent(first.fill_fraction), first.jacked.volume * 1e3,
-                      first.request.temperature_c));
+      "", fmt::format("{} filled to {} of its room ({} of liquid; foam fills it whole), at {}. +- is two standard "
+                      "deviations.",
+                      first.size.designation, percent(first.fill_fraction),
+                      measured(Quantity::volume, first.jacked.volume, 0, units),
+                      read_in(fmt::format("{:g} °C", first.request.temperature_c), units)));
+  const ShownUnit mass = shown_unit(Quantity::mass, units);
   const auto& coldest = first.request.coldest_c;
   text += fmt::format("\n{:22}{:>16}{:>12}{:>12}{:>22}{:>20}  {}\n", "name", "adds", "first ice", "solid",
-                      coldest ? fmt::format("at {:g} °C", *coldest) : "in winter", "price", "what");
+                      coldest ? read_in(fmt::format("at {:g} °C", *coldest), units) : "in winter", "price", "what");
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     const FillSheet& s = sheets[i];
     text += fmt::format("{:22}{:>16}{:>12}{:>12}{:>22}{:>20}  {}\n", key_of(s),
-                        fmt::format("{:.0f} +-{:.0f} kg", mass_of(s), std::ceil(2 * mass_of(s) * s.mass_uncertainty)),
-                        first_ice(s), solid(s), frost_word(s), price_words(s), medium_name(mix_of(s), true));
-    if (i + 1 == sheets.size() || !same_words(s, sheets[i + 1])) text += words_of(s);
+                        fmt::format("{:.0f} +-{:.0f} {}", mass_of(s) * mass.factor,
+                                    std::ceil(2 * mass_of(s) * mass.factor * s.mass_uncertainty), mass.name),
+                        first_ice(s, units), solid(s, units), frost_word(s), price_words(s),
+                        read_in(medium_name(mix_of(s), true), units));
+    if (i + 1 == sheets.size() || !same_words(s, sheets[i + 1])) text += words_of(s, units);
   }
   text += "\n";
   if (!coldest) text += paragraph("", "--coldest-c N says what each of them does on the coldest night.");

@@ -33,9 +33,11 @@ std::string grip_row(std::string_view name, const std::string& value, std::strin
   return fmt::format("  {:34}{:>10}  {}\n", name, value, note);
 }
 
-std::string left_words(const RangeLeft& r) {
-  return fmt::format("{} ({}) is {:.3g}{}{}, and the equations were fitted to {:g} to {:g}.", r.what, r.symbol, r.value,
-                     *r.unit ? " " : "", r.unit, r.low, r.high);
+std::string left_words(const RangeLeft& r, Units units) {
+  const ReadUnit unit = read_unit(r.unit, units);
+  return fmt::format("{} ({}) is {:.3g}{}{}, and the equations were fitted to {:.3g} to {:.3g}.", r.what, r.symbol,
+                     r.value * unit.factor, unit.name.empty() ? "" : " ", unit.name, r.low * unit.factor,
+                     r.high * unit.factor);
 }
 
 std::optional<std::vector<RangeLeft>> left_by(const GripQuestion& q) {
@@ -44,37 +46,37 @@ std::optional<std::vector<RangeLeft>> left_by(const GripQuestion& q) {
 }
 
 // "14.2 kN" where the load is known.
-std::string pull_words(const GripQuestion& q, double ratio) {
-  return q.load ? fmt::format(", {:.1f} kN", ratio * *q.load * 1e-3) : "";
+std::string pull_words(const GripQuestion& q, double ratio, Units units) {
+  return q.load ? ", " + measured(Quantity::force, ratio * *q.load, 1, units) : "";
 }
 
-std::string first_words(const GripQuestion& q, const Traction& t) {
+std::string first_words(const GripQuestion& q, const Traction& t, Units units) {
   std::string text;
   if (const auto left = left_by(q); left && !left->empty()) {
     text += "OUTSIDE THE RANGE OF THE EQUATIONS: the numbers below are a guess.\n";
-    for (const RangeLeft& r : *left) text += paragraph("  - ", left_words(r));
+    for (const RangeLeft& r : *left) text += paragraph("  - ", left_words(r, units));
   }
   if (!(t.net > 0))
     return text + paragraph("", fmt::format("DOES NOT PULL: at {} slip this wheel has to be pushed, with {} of its "
                                             "load{}.",
-                                            grip_share(q.slip), grip_share(-t.net), pull_words(q, -t.net)));
+                                            grip_share(q.slip), grip_share(-t.net), pull_words(q, -t.net, units)));
   return text + paragraph("", fmt::format("At {} slip this wheel pulls {} of its load{}. {} of the power at its axle "
                                           "becomes pull, the rest is lost in slip and in rolling.",
-                                          grip_share(q.slip), grip_share(t.net), pull_words(q, t.net),
+                                          grip_share(q.slip), grip_share(t.net), pull_words(q, t.net, units),
                                           grip_share(t.efficiency)));
 }
 
-std::string best_words(const WheelTraction& wheel, const GripQuestion& q) {
+std::string best_words(const WheelTraction& wheel, const GripQuestion& q, Units units) {
   const auto best = slip_of_best_efficiency(wheel);
   if (!best) return paragraph("", "This wheel pulls nothing at any slip on this ground: it has no best slip.");
   const double most = slip_of_most_net(wheel);
   const Traction at = traction_at(wheel, *best);
   std::string text = grip_row("slip of the best efficiency", grip_share(*best),
                               fmt::format("{} of the power; pull {} of the load{}", grip_share(at.efficiency),
-                                          grip_share(at.net), pull_words(q, at.net)));
-  text += grip_row(
-      "slip of the greatest pull", grip_share(most),
-      fmt::format("pull {} of the load{}", grip_share(net_ratio(wheel, most)), pull_words(q, net_ratio(wheel, most))));
+                                          grip_share(at.net), pull_words(q, at.net, units)));
+  text += grip_row("slip of the greatest pull", grip_share(most),
+                   fmt::format("pull {} of the load{}", grip_share(net_ratio(wheel, most)),
+                               pull_words(q, net_ratio(wheel, most), units)));
   return text;
 }
 
@@ -89,10 +91,10 @@ std::vector<std::string> grip_cautions(const GripQuestion& q) {
 
 }  // namespace
 
-std::string grip_table(const GripQuestion& q) {
+std::string grip_table(const GripQuestion& q, Units units) {
   const WheelTraction wheel = wheel_traction(q.set, q.mobility);
   const Traction t = traction_at(wheel, q.slip);
-  std::string text = first_words(q, t);
+  std::string text = first_words(q, t, units);
   text += fmt::format("\nOne driven wheel, {} tyre, at {} slip\n", set_name(q.set), grip_share(q.slip));
   text += grip_row("mobility number", fmt::format("{:.1f}", q.mobility), "more: firmer soil, larger tyre, less load");
   text +=
@@ -101,9 +103,9 @@ std::string grip_table(const GripQuestion& q) {
   text += grip_row("net traction ratio", fmt::format("{:.3f}", t.net), "what is left to pull with");
   text += grip_row("tractive efficiency", grip_share(t.efficiency),
                    t.net > 0 ? "share of the axle's power that becomes pull" : "below 0: it is pushed");
-  text += best_words(wheel, q);
+  text += best_words(wheel, q, units);
   text += "\nCautions\n";
-  for (const std::string& caution : grip_cautions(q)) text += paragraph("  - ", caution);
+  for (const std::string& caution : grip_cautions(q)) text += paragraph("  - ", read_in(caution, units));
   return text;
 }
 

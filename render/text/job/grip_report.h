@@ -5,6 +5,7 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/job/traction.h"
 
 namespace sidehill::text {
@@ -19,7 +20,7 @@ struct GripQuestion {
 };
 
 // The table, the worst fact first.
-std::string grip_table(const GripQuestion& asked);
+std::string grip_table(const GripQuestion& asked, Units units = Units::si);
 // Keys in docs/json.md, "grip".
 nlohmann::ordered_json grip_json(const GripQuestion& asked);
 

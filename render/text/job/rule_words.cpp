@@ -226,7 +226,7 @@ std::string job_words(const Job& job, Units units) {
   std::string words = job.name.empty() ? "the job" : job.name;
   words += fmt::format(" ({}", kWork[static_cast<std::size_t>(job.work)]);
   if (job.working_speed > 0) words += ", " + shown(Quantity::speed, job.working_speed, units);
-  words += fmt::format(", slopes to {} = {:.0f} %", degrees(job.slope), 100 * std::tan(job.slope));
+  words += ", slopes to " + degrees_and_percent(job.slope);
   words += fmt::format(", {}{}", job.wet ? "wet " : "", kGround[static_cast<std::size_t>(job.ground)]);
   return words + ", nights to " + shown(Quantity::temperature, job.coldest, units) + ")";
 }

@@ -61,19 +61,19 @@ std::string what_is_wrong(const Scene& scene, const Model& model, const RuleRepo
     text += "FROZEN, DO NOT DRIVE: what is in the tyres is ice.\n";
   if (frost_not_known(scene))
     text += "NOT KNOWN WHETHER IT FREEZES: nothing says when what is in the tyres turns to ice.\n";
-  for (const std::string& words : overload_warnings(on_level(report)))
-    text += paragraph("! ", units == Units::us ? in_us_units(words) : words);
+  for (const std::string& words : overload_warnings(on_level(report))) text += paragraph("! ", read_in(words, units));
   for (const RuleAnswer& rule : worst_first(report.rules))
     if (rule.state == RuleState::not_met && rule.limit && !is_overload(rule.id))
-      text += paragraph("Not met: ", fmt::format("{} (asked {}, there {})", rule_words(rule.id, scene.ballast),
-                                                 asked_words(rule, units), there_words(rule, units)));
+      text += paragraph("Not met: ",
+                        fmt::format("{} (asked {}, there {})", read_in(rule_words(rule.id, scene.ballast), units),
+                                    asked_words(rule, units), there_words(rule, units)));
   return text;
 }
 
-// "On the job's 15.0° = 27 % it DOES NOT STAND: it slides at 14.3°, heading -180°, 0.7° too steep."; then whether
-// ballast has a say in it.
+// "On the job's 15.0° = 27 % it DOES NOT STAND: it slides at 14.3° = 25 %, heading -180°, 0.7° too steep."; then
+// whether ballast has a say in it.
 std::string slope_words(const JobSlope& job) {
-  const std::string slope = fmt::format("the job's {} = {:.0f} %", degrees(job.slope), 100 * std::tan(job.slope));
+  const std::string slope = "the job's " + degrees_and_percent(job.slope);
   std::string words;
   if (!job.as_is) {
     words = fmt::format("On {} nothing gives way at the job's headings.", slope);
@@ -81,10 +81,10 @@ std::string slope_words(const JobSlope& job) {
     const double left = angle_between_as_shown(job.slope, *job.as_is->gives_way());
     const bool slides = job.as_is->slide && job.as_is->gives_way() == job.as_is->slide;
     words = fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope, left < 0 ? "DOES NOT STAND" : "stands",
-                        slides ? "slides" : "lifts a wheel", degrees(job.as_is->gives_way()),
+                        slides ? "slides" : "lifts a wheel", degrees_and_percent(job.as_is->gives_way()),
                         signed_degrees(job.as_is->heading), degrees(std::abs(left)), left < 0 ? "too steep" : "left");
     const auto at = [](const std::optional<EnvelopePoint>& point) {
-      return degrees(point ? point->gives_way() : std::nullopt);
+      return degrees_and_percent(point ? point->gives_way() : std::nullopt);
     };
     words += fmt::format(
         " With no ballast at all it gives way at {}, with both rear tyres three quarters full of brine "
@@ -177,22 +177,24 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
   if (slope && slope->stands()) text += paragraph("", slope_words(*slope));  // good news stands below the bad
   if (!text.empty()) text += "\n";
-  if (!scene.title.empty()) text += scene.title + "\n";
+  if (!scene.title.empty()) text += read_in(scene.title, units) + "\n";
   if (const std::string job = job_words(scene.job, units); !job.empty()) text += paragraph("Job: ", job);
-  text += fmt::format("{}: {}, on the level {} on the front axle and {} on the rear{}\n\n", scene.vehicle.name,
-                      mass(report.axles.front + report.axles.rear), mass(report.axles.front), mass(report.axles.rear),
+  text += fmt::format("{}: {}, on the level {} on the front axle and {} on the rear{}\n\n",
+                      read_in(scene.vehicle.name, units), mass(report.axles.front + report.axles.rear),
+                      mass(report.axles.front), mass(report.axles.rear),
                       scene.job.implement_mass > 0 ? ", with the job's implement" : "");
   const std::vector<RuleAnswer> rules = worst_first(report.rules);
   for (std::size_t i = 0; i < rules.size(); ++i) {
     const RuleAnswer& rule = rules[i];
     const std::string state = rule.limit || rule.state != RuleState::not_met ? state_words(rule.state) : "off target";
-    if (i == 0 || rules[i - 1].id != rule.id) text += fmt::format("  {}\n", rule_words(rule.id, scene.ballast));
-    text += paragraph(fmt::format("    {:10} ", state), row_words(rule, scene, units));
+    if (i == 0 || rules[i - 1].id != rule.id)
+      text += fmt::format("  {}\n", read_in(rule_words(rule.id, scene.ballast), units));
+    text += paragraph(fmt::format("    {:10} ", state), read_in(row_words(rule, scene, units), units));
   }
   if (scene.job.work != Work::none) text += "\n" + work_table(work, soil_under(scene, model, report), scene, units);
   text += "\n";
   for (const std::string& caution : further_cautions_of(scene, model, report))
-    text += paragraph("  ! ", units == Units::us ? in_us_units(caution) : caution);
+    text += paragraph("  ! ", read_in(caution, units));
   return text;
 }
 

@@ -51,12 +51,12 @@ std::string worst_of(const SetUpAnswer& s, Units units) {
 std::string job_line(const SetUpAnswer& s) {
   const Job& job = s.answer.scene.job;
   if (job.work == Work::none || !(job.slope > 0)) return "";
-  const std::string slope = fmt::format("the job's {} = {:.0f} %", degrees(job.slope), 100 * std::tan(job.slope));
+  const std::string slope = "the job's " + degrees_and_percent(job.slope);
   if (!s.on_job) return "Nothing gives way at the job's headings.";
   const double left = angle_between_as_shown(job.slope, *s.on_job->gives_way());
   const bool slides = s.on_job->slide && s.on_job->gives_way() == s.on_job->slide;
   return fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope, left < 0 ? "DOES NOT STAND" : "stands",
-                     slides ? "slides" : "lifts a wheel", degrees(s.on_job->gives_way()),
+                     slides ? "slides" : "lifts a wheel", degrees_and_percent(s.on_job->gives_way()),
                      signed_degrees(s.on_job->heading), degrees(std::abs(left)), left < 0 ? "too steep" : "left");
 }
 
@@ -77,10 +77,10 @@ std::string job_summary(const SetUpComparison& all) {
     if (!best || *s.on_job->gives_way() > *best->on_job->gives_way()) best = &s;
   }
   if (fail == 0) return "";
-  const std::string slope = fmt::format("On the job's {} = {:.0f} %", degrees(job.slope), 100 * std::tan(job.slope));
+  const std::string slope = "On the job's " + degrees_and_percent(job.slope);
   if (fail == all.set_ups.size())
     return fmt::format("{} NONE OF THESE STANDS. The one that stands longest, {}, gives way at {}.", slope, best->name,
-                       degrees(best->on_job->gives_way()));
+                       degrees_and_percent(best->on_job->gives_way()));
   return fmt::format("{} these DO NOT STAND: {}.", slope, failing);
 }
 
@@ -91,6 +91,7 @@ std::string cell_words(const SetUpRow& row, const SetUpAnswer& set_up, Units uni
   if (!value || !std::isfinite(*value)) return row.instead(set_up);
   if (row.quantity == Quantity::share) return percent(*value);
   if (row.key == "worst_heading_deg") return signed_degrees(*value);
+  if (row.quantity == Quantity::angle) return degrees_and_percent(value);
   if (row.quantity == Quantity::number) return fmt::format("{:.0f}", *value);
   return shown(row.quantity, value, units);
 }
@@ -146,7 +147,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
   for (std::size_t i = 0; i < widths.size(); ++i) text += padded(all.set_ups[i].name, widths[i]);
   text += "\n";
   for (const SetUpRow& row : set_up_rows()) {
-    text += fmt::format("  {:{}}", row.name, first);
+    text += fmt::format("  {:{}}", read_in(std::string(row.name), units), first);
     for (std::size_t i = 0; i < widths.size(); ++i) text += padded(cell_words(row, all.set_ups[i], units), widths[i]);
     text += "\n";
   }
@@ -155,7 +156,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
                         all.set_ups[i].name, all.set_ups.front().name);
     for (const SetUpRow& row : set_up_rows())
       if (const std::string words = difference_words(row, all, i, units); !words.empty())
-        text += fmt::format("  {:{}}   {}\n", row.name, first, words);
+        text += fmt::format("  {:{}}   {}\n", read_in(std::string(row.name), units), first, words);
   }
   for (const SetUpAnswer& s : all.set_ups) {
     std::string broken;

@@ -39,7 +39,7 @@ const char* range_word(StressRange range) {
   return kWords[static_cast<int>(range)];
 }
 
-std::string soil_kpa(double pascal) { return fmt::format("{:.0f} kPa", pascal * 1e-3); }
+std::string soil_kpa(double pascal, Units units) { return measured(Quantity::pressure, pascal, 0, units); }
 
 std::string soil_row(std::string_view name, const std::string& value, std::string_view note = {}) {
   std::string text = fmt::format("  {:34}{:>10}", name, value);
@@ -64,62 +64,67 @@ std::vector<std::string> lasting_cautions(const SoilQuestion& q) {
 double off_by(const SoilWheel& wheel) { return wheel.load <= kStressOffLoad ? kStressOffLow : kStressOffHigh; }
 
 // Against the rule for 50 cm, whatever depth is asked.
-std::string rule_words(const SoilQuestion& q, const StressField& field) {
+std::string rule_words(const SoilQuestion& q, const StressField& field, Units units) {
   const auto deep = stress_below(field, q.concentration, kRuleDepth);
   if (!deep) return "";
   const double over = *deep - kRuleStress, off = off_by(q.wheel);
-  const char* verdict = over > off    ? "MORE THAN THE 50 CM RULE ALLOWS"
-                        : over > -off ? "MAY BE MORE THAN THE 50 CM RULE ALLOWS"
-                                      : "Within the 50 cm rule";
-  return paragraph("",
-                   fmt::format("{}: {} at 50 cm, give or take {}. The rule allows {} there (Schjonning et al., from "
-                               "memory: check against the print).",
-                               verdict, soil_kpa(*deep), soil_kpa(off), soil_kpa(kRuleStress)));
+  const std::string depth = units == Units::us ? measured(Quantity::length, kRuleDepth, 2, units) : "50 cm";
+  const std::string loud = units == Units::us ? depth : "50 CM";
+  const std::string verdict = over > off    ? "MORE THAN THE " + loud + " RULE ALLOWS"
+                              : over > -off ? "MAY BE MORE THAN THE " + loud + " RULE ALLOWS"
+                                            : "Within the " + depth + " rule";
+  return paragraph(
+      "", fmt::format("{}: {} at {}, give or take {}. The rule allows {} there (Schjonning et al., from "
+                      "memory: check against the print).",
+                      verdict, soil_kpa(*deep, units), depth, soil_kpa(off, units), soil_kpa(kRuleStress, units)));
 }
 
-std::string first_soil_words(const SoilQuestion& q, const StressField& field) {
+std::string first_soil_words(const SoilQuestion& q, const StressField& field, Units units) {
   std::string text;
-  for (const std::string& caution : stress_cautions(q.wheel, field)) text += paragraph("", caution);
-  return text + rule_words(q, field);
+  for (const std::string& caution : stress_cautions(q.wheel, field)) text += paragraph("", read_in(caution, units));
+  return text + rule_words(q, field, units);
 }
 
-std::string rules_table() {
+std::string rules_table(Units units) {
   std::string text = "\nWhat is published; the sources differ, and none is a law\n";
   for (const PublishedFigure& rule : compaction_rules()) {
     const std::string unit = *rule.unit == '-' ? "" : std::string(" ") + rule.unit;
-    const std::string figure =
-        rule.high ? fmt::format("{:g} to {:g}{}", rule.low, *rule.high, unit) : fmt::format("{:g}{}", rule.low, unit);
-    text +=
-        paragraph("  - ", fmt::format("{}: {} ({}; {})", rule.what, figure, figure_kind_words(rule.kind), rule.source));
+    const std::string figure = read_in(
+        rule.high ? fmt::format("{:g} to {:g}{}", rule.low, *rule.high, unit) : fmt::format("{:g}{}", rule.low, unit),
+        units);
+    text += paragraph("  - ", fmt::format("{}: {} ({}; {})", read_in(rule.what, units), figure,
+                                          figure_kind_words(rule.kind), rule.source));
   }
   return text;
 }
 
 }  // namespace
 
-std::string soil_table(const SoilQuestion& q) {
+std::string soil_table(const SoilQuestion& q, Units units) {
   const StressField field = stress_field(q.wheel);
   const ContactPatch& patch = field.patch;
-  std::string text = first_soil_words(q, field);
-  text += fmt::format("\nA wheel of {:.1f} kN on soil, air pressure {}, concentration factor {:g} ({})\n",
-                      q.wheel.load * 1e-3, soil_kpa(q.wheel.pressure), q.concentration,
-                      concentration_words(q.concentration));
+  std::string text = first_soil_words(q, field, units);
+  text += fmt::format("\nA wheel of {} on soil, air pressure {}, concentration factor {:g} ({})\n",
+                      measured(Quantity::force, q.wheel.load, 1, units), soil_kpa(q.wheel.pressure, units),
+                      q.concentration, concentration_words(q.concentration));
   if (field.range != StressRange::no_patch) {
-    text += soil_row("contact area", fmt::format("{:.3f} m2", patch.area),
-                     fmt::format("{:.2f} m long, {:.2f} m wide", patch.length, patch.width));
-    text += soil_row("mean contact stress", soil_kpa(patch.mean),
-                     fmt::format("load over area; a survey takes {} as the threshold", soil_kpa(kRuleMean)));
-    text += soil_row("greatest contact stress", soil_kpa(patch.peak),
+    text += soil_row("contact area", measured(Quantity::area, patch.area, 3, units),
+                     fmt::format("{} long, {} wide", measured(Quantity::length, patch.length, 2, units),
+                                 measured(Quantity::length, patch.width, 2, units)));
+    text += soil_row("mean contact stress", soil_kpa(patch.mean, units),
+                     fmt::format("load over area; a survey takes {} as the threshold", soil_kpa(kRuleMean, units)));
+    text += soil_row("greatest contact stress", soil_kpa(patch.peak, units),
                      field.range == StressRange::within ? "" : "by the regression, but see above");
   }
   for (const double depth : depths_of(q)) {
     const auto stress = stress_below(field, q.concentration, depth);
-    text += soil_row(fmt::format("stress at {:g} cm", depth * 100), stress ? soil_kpa(*stress) : "not known",
-                     stress ? fmt::format("give or take {}", soil_kpa(off_by(q.wheel))) : "");
+    text += soil_row(read_in(fmt::format("stress at {:g} cm", depth * 100), units),
+                     stress ? soil_kpa(*stress, units) : "not known",
+                     stress ? fmt::format("give or take {}", soil_kpa(off_by(q.wheel), units)) : "");
   }
-  text += rules_table();
+  text += rules_table(units);
   text += "\nCautions\n";
-  for (const std::string& caution : lasting_cautions(q)) text += paragraph("  - ", caution);
+  for (const std::string& caution : lasting_cautions(q)) text += paragraph("  - ", read_in(caution, units));
   return text;
 }
 

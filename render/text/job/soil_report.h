@@ -5,6 +5,7 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/job/soil_stress.h"
 
 namespace sidehill::text {
@@ -17,7 +18,7 @@ struct SoilQuestion {
 };
 
 // The table, the worst fact first.
-std::string soil_table(const SoilQuestion& asked);
+std::string soil_table(const SoilQuestion& asked, Units units = Units::si);
 // Keys in docs/json.md, "soil".
 nlohmann::ordered_json soil_json(const SoilQuestion& asked);
 

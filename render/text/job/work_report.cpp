@@ -48,12 +48,13 @@ std::string pull_words(const PullAtWork& pull, const WorkAnswer& work, Units uni
   return words + ".";
 }
 
-std::string ranges_words(const std::vector<RangeLeft>& left, const char* axle) {
+std::string ranges_words(const std::vector<RangeLeft>& left, const char* axle, Units units) {
   std::string words;
   for (const RangeLeft& range : left) {
-    // Loads over areas are kept in kN/m2.
-    words += fmt::format("{}{} tyres: {} {:.2g}{}{}, the equations hold from {:g} to {:g}", words.empty() ? "" : "; ",
-                         axle, range.what, range.value, *range.unit ? " " : "", range.unit, range.low, range.high);
+    const ReadUnit unit = read_unit(range.unit, units);
+    words += fmt::format("{}{} tyres: {} {:.2g}{}{}, the equations hold from {:.3g} to {:.3g}",
+                         words.empty() ? "" : "; ", axle, range.what, range.value * unit.factor,
+                         unit.name.empty() ? "" : " ", unit.name, range.low * unit.factor, range.high * unit.factor);
   }
   return words;
 }
@@ -69,7 +70,7 @@ std::vector<std::string> work_warnings(const WorkAnswer& work, const Scene& scen
   }
   for (const PullAtWork* pull : {&work.uphill, &work.level}) {
     if (pull == &work.uphill && !(pull->slope > 0)) continue;
-    const std::string where = pull->slope > 0 ? fmt::format("Up {}", degrees(pull->slope)) : "On the level";
+    const std::string where = pull->slope > 0 ? fmt::format("Up {}", degrees_and_percent(pull->slope)) : "On the level";
     if (pull->answer.kind == PullKind::out_of_reach)
       all.push_back(
           fmt::format("{} it CANNOT PULL {}: the tyres spin.", where, shown(Quantity::force, pull->asked, units)));
@@ -82,7 +83,7 @@ std::vector<std::string> work_warnings(const WorkAnswer& work, const Scene& scen
         fmt::format("The engine cannot: the work asks for {:.0f} % of its rated power.", 100 * work.load_share));
   if (work.side_use && *work.side_use >= 1)
     all.push_back(fmt::format("Across {} the slope's side force alone uses up all the grip: it slides.",
-                              degrees(scene.job.slope)));
+                              degrees_and_percent(scene.job.slope)));
   return all;
 }
 
@@ -96,15 +97,16 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
     text += paragraph("    level      ", pull_words(work.level, work, units));
     if (work.uphill.slope > 0)
       text += paragraph(fmt::format("    up {:8}", degrees(work.uphill.slope)), pull_words(work.uphill, work, units));
-    text += paragraph("    ground     ",
-                      work.road ? fmt::format("hard road: rolling resistance {:.3f} of the load in place of the "
-                                              "equations' (our estimate)",
-                                              kRoadRolling)
-                                : fmt::format("cone index {:.0f} kPa{}{}", work.cone_index / 1e3,
-                                              job.cone_index > 0 ? ", measured" : ", typical of the class, from memory",
-                                              job.wet ? "; that it is wet is not in the class" : ""));
-    std::string left = ranges_words(work.ranges_front, "front");
-    const std::string rear = ranges_words(work.ranges_rear, "rear");
+    text +=
+        paragraph("    ground     ",
+                  work.road ? fmt::format("hard road: rolling resistance {:.3f} of the load in place of the "
+                                          "equations' (our estimate)",
+                                          kRoadRolling)
+                            : fmt::format("cone index {}{}{}", measured(Quantity::pressure, work.cone_index, 0, units),
+                                          job.cone_index > 0 ? ", measured" : ", typical of the class, from memory",
+                                          job.wet ? "; that it is wet is not in the class" : ""));
+    std::string left = ranges_words(work.ranges_front, "front", units);
+    const std::string rear = ranges_words(work.ranges_rear, "rear", units);
     if (!rear.empty()) left += (left.empty() ? "" : "; ") + rear;
     if (!left.empty()) text += paragraph("    OUTSIDE    ", left);
   }
@@ -125,27 +127,30 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
                         work.road_year > 0 ? ", " + litres(work.road_year, units) + " a year" : "");
   if (work.ballast > 0)
     text += paragraph("    ballast    ",
-                      fmt::format("{} of liquid and weights: rolling them takes {} a year, {} for each 100 kg (our "
-                                  "estimate); published: 1 to 2 L an hour for each tonne",
-                                  shown(Quantity::mass, work.ballast, units), litres(work.ballast_year, units),
-                                  litres(work.ballast_year / work.ballast * 100, units)));
-  text += fmt::format("  soil (Keller 2005, Froehlich; {}; such models were seen to be off by 7 to 27 kPa)\n",
-                      concentration_words(soil.concentration));
+                      read_in(fmt::format("{} of liquid and weights: rolling them takes {} a year, {} for each 100 kg "
+                                          "(our estimate); published: 1 to 2 L an hour for each tonne",
+                                          shown(Quantity::mass, work.ballast, units), litres(work.ballast_year, units),
+                                          litres(work.ballast_year / work.ballast * 100, units)),
+                              units));
+  text += fmt::format("  soil (Keller 2005, Froehlich; {}; {})\n", concentration_words(soil.concentration),
+                      read_in("such models were seen to be off by 7 to 27 kPa", units));
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
     const SoilUnder& under = soil.axles[axle];
     const auto pressure = [&](std::optional<double> pa) {
       return pa ? shown(Quantity::pressure, *pa, units) : std::string("not known");
     };
-    std::string words = under.field.range == StressRange::no_patch
-                            ? "contact not known"
-                            : fmt::format("{} on {:.2f} m2 a tyre, mean {}, greatest {}",
-                                          shown(Quantity::force, under.wheel.load, units), under.field.patch.area,
-                                          pressure(under.field.patch.mean), pressure(under.field.patch.peak));
-    words += fmt::format("; at 15, 30, 50 cm {}, {}, {}", pressure(under.stress[0]), pressure(under.stress[1]),
-                         pressure(under.stress[2]));
+    std::string words =
+        under.field.range == StressRange::no_patch
+            ? "contact not known"
+            : fmt::format("{} on {} a tyre, mean {}, greatest {}", shown(Quantity::force, under.wheel.load, units),
+                          measured(Quantity::area, under.field.patch.area, 2, units), pressure(under.field.patch.mean),
+                          pressure(under.field.patch.peak));
+    words += read_in("; at 15, 30, 50 cm ", units);
+    words += fmt::format("{}, {}, {}", pressure(under.stress[0]), pressure(under.stress[1]), pressure(under.stress[2]));
     if (under.stress[2])
-      words += *under.stress[2] > kRuleStress ? "; OVER 50 kPa at 50 cm (a rule from memory)"
-                                              : "; at most 50 kPa at 50 cm (a rule from memory)";
+      words += read_in(*under.stress[2] > kRuleStress ? "; OVER 50 kPa at 50 cm (a rule from memory)"
+                                                      : "; at most 50 kPa at 50 cm (a rule from memory)",
+                       units);
     if (under.by_circle)
       words +=
           "; stress of an evenly loaded circle: the light wheel on a hard tyre is outside Keller's range, the true "
@@ -153,9 +158,11 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
     if (!under.recommended_known) words += "; the pressure there is taken as the right one";
     text += paragraph(axle == 0 ? "    front      " : "    rear       ", words + ".");
   }
-  text += paragraph("    claims     ",
-                    "\"Liquid spares the soil\": see the numbers above; each kilogram presses whatever it is made of. "
-                    "\"Liquid cools the brakes\": nobody has measured it.");
+  text +=
+      paragraph("    claims     ",
+                read_in("\"Liquid spares the soil\": see the numbers above; each kilogram presses whatever it is made "
+                        "of. \"Liquid cools the brakes\": nobody has measured it.",
+                        units));
   return text;
 }
 

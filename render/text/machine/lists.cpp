@@ -175,7 +175,7 @@ Json keys_json() {
   return list;
 }
 
-std::string machines_table() {
+std::string machines_table(Units units) {
   std::string text =
       fmt::format("{:22}{:>8}{:>10}{:>11}  {:7}{}\n", "name", "power", "mass", "rear track", "loader", "what");
   for (const Json& row : machines_json()) {
@@ -183,9 +183,11 @@ std::string machines_table() {
     if (row.contains("error"))
       text += fmt::format("{:22}{}\n", name, row["error"].get<std::string>());
     else
-      text += fmt::format("{:22}{:>5.0f} kW{:>10}{:>11}  {:7}{}\n", name, row["engine_power_kw"].get<double>(),
-                          kilograms(row["mass_kg"]), metres(row["rear_track_m"]),
-                          row["loader"].get<bool>() ? "yes" : "no", row["what"].get<std::string>());
+      text += fmt::format("{:22}{:>8}{:>10}{:>11}  {:7}{}\n", name,
+                          measured(Quantity::power, row["engine_power_kw"].get<double>() * 1e3, 0, units),
+                          shown(Quantity::mass, row["mass_kg"].get<double>(), units),
+                          measured(Quantity::length, row["rear_track_m"].get<double>(), 2, units),
+                          row["loader"].get<bool>() ? "yes" : "no", read_in(row["what"].get<std::string>(), units));
   }
   return text;
 }
@@ -200,32 +202,36 @@ std::string scenes_table() {
   return text;
 }
 
-std::string jobs_table() {
-  std::string text = fmt::format("{:18}{:20}{:>10}{:>11}  {}\n", "job", "work", "steepest", "coldest", "what");
+std::string jobs_table(Units units) {
+  std::string text = fmt::format("{:18}{:20}{:>12}{:>11}  {}\n", "job", "work", "steepest", "coldest", "what");
   for (const Json& row : jobs_json()) {
     const std::string name = row["name"].get<std::string>();
     if (row.contains("error"))
       text += fmt::format("{:18}{}\n", name, row["error"].get<std::string>());
     else
-      text += fmt::format("{:18}{:20}{:>9.0f}°{:>8.0f} °C  {}\n", name, row["work"].get<std::string>(),
-                          row["steepest_slope_deg"].get<double>(), row["coldest_c"].get<double>(),
+      text += fmt::format("{:18}{:20}{:>12}{:>11}  {}\n", name, row["work"].get<std::string>(),
+                          degrees_and_percent(row["steepest_slope_deg"].get<double>() * kDegree, 0),
+                          shown(Quantity::temperature, row["coldest_c"].get<double>() + kZeroCelsius, units),
                           row["what"].get<std::string>());
   }
   return text + "\nsidehill ballast SCENE --set job_file=NAME holds a machine against a job.\n";
 }
 
-std::string tyres_table() {
-  std::string text = fmt::format("{:13}{:>7}{:>10}{:>7}{:>8}{:>12}{:>9}{:>10}{:>9}  {}\n", "size", "width", "diameter",
-                                 "rim", "room", "75 % water", "marked", "carries", "up to", "use");
+std::string tyres_table(Units units) {
+  const int room = units == Units::us ? 11 : 8, rim = units == Units::us ? 6 : 4;
+  std::string text =
+      fmt::format("{:13}{:>7}{:>10}{:>{}}{:>{}}{:>12}{:>9}{:>10}{:>9}  {}\n", "size", "width", "diameter", "rim",
+                  rim + 3, "room", room, "75 % water", "marked", "carries", "up to", "use");
   for (const Json& row : tyres_json()) {
     const auto number = [&](const char* key) { return row[key].get<double>(); };
-    const double room = number("cavity_l");
-    text += fmt::format("{:13}{:>7}{:>10}{:>4.4g} in{:>8}{:>12}{:>9}{:>10}{:>4.0f} km/h  {}\n",
-                        row["designation"].get<std::string>(), metres(number("section_width_m")),
-                        metres(number("overall_diameter_m")), number("rim_diameter_m") / 0.0254,
-                        fmt::format("{:.0f} L", room), kilograms(number("water_75_percent_kg")),
-                        fmt::format("{}{}", row["load_index"].get<int>(), row["speed_symbol"].get<std::string>()),
-                        kilograms(number("load_kg")), number("speed_kmh"), row["use"].get<std::string>());
+    const auto length = [&](const char* key) { return measured(Quantity::length, number(key), 2, units); };
+    const auto mass = [&](const char* key) { return shown(Quantity::mass, number(key), units); };
+    text += fmt::format(
+        "{:13}{:>7}{:>10}{:>{}.4g} in{:>{}}{:>12}{:>9}{:>10}{:>9}  {}\n", row["designation"].get<std::string>(),
+        length("section_width_m"), length("overall_diameter_m"), number("rim_diameter_m") / 0.0254, rim,
+        measured(Quantity::volume, number("cavity_l") * 1e-3, 0, units), room, mass("water_75_percent_kg"),
+        fmt::format("{}{}", row["load_index"].get<int>(), row["speed_symbol"].get<std::string>()), mass("load_kg"),
+        measured(Quantity::speed, number("speed_kmh") / 3.6, 0, units), row["use"].get<std::string>());
   }
   return text +
          "\nSizes that are not here are read too. Widths, diameters, marks and room are typical of the size (room from "
@@ -233,34 +239,45 @@ std::string tyres_table() {
          "designation, good to 5 to 10 %); the sidewall and the maker's table decide.\n";
 }
 
-std::string media_table() {
-  const auto celsius = [](const Json& value, const Json& doubt, const char* instead) {
+std::string media_table(Units units) {
+  const auto celsius = [units](const Json& value, const Json& doubt, const char* instead) {
     if (value.is_null()) return std::string(instead);
     const double off = doubt.get<double>();
-    return fmt::format("{:.1f}{} °C", value.get<double>(), off > 0 ? fmt::format(" +-{:.1f}", off) : "");
+    return read_in(fmt::format("{:.1f}{} °C", value.get<double>(), off > 0 ? fmt::format(" +-{:.1f}", off) : ""),
+                   units);
   };
-  std::string text = fmt::format("{:22}{:>15}{:>17}{:>17}  {}\n", "name", "at 10 °C", "first ice", "solid", "what");
+  const ShownUnit unit = shown_unit(Quantity::density, units);
+  const double last = std::pow(10, unit.digits);  // rounded up in the last digit shown
+  const int wide = units == Units::us ? 19 : 15;
+  std::string text = fmt::format("{:22}{:>{}}{:>17}{:>17}  {}\n", "name", read_in("at 10 °C", units), wide, "first ice",
+                                 "solid", "what");
   const Json rows = media_json();
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const Json& row = rows[i];
     const double density = row["density_at_10_c_kg_per_m3"].get<double>();
-    text += fmt::format("{:22}{:>15}{:>17}{:>17}  {}\n", row["name"].get<std::string>(),
-                        fmt::format("{:.0f} +-{:.0f} kg/m3", density,
-                                    std::ceil(density * row["density_uncertainty"].get<double>() - 1e-9)),
-                        celsius(row["slush_free_c"], row["slush_free_uncertainty_c"], "never"),
-                        celsius(row["solid_c"], row["solid_uncertainty_c"],
-                                row["turns_with_wheel"].get<bool>() ? "never" : "not known"),
-                        row["what"].get<std::string>());
+    text += fmt::format(
+        "{:22}{:>{}}{:>17}{:>17}  {}\n", row["name"].get<std::string>(),
+        fmt::format("{:.{}f} +-{:.{}f} {}", density * unit.factor, unit.digits,
+                    std::ceil(density * unit.factor * row["density_uncertainty"].get<double>() * last - 1e-9) / last,
+                    unit.digits, unit.name),
+        wide, celsius(row["slush_free_c"], row["slush_free_uncertainty_c"], "never"),
+        celsius(row["solid_c"], row["solid_uncertainty_c"],
+                row["turns_with_wheel"].get<bool>() ? "never" : "not known"),
+        read_in(row["what"].get<std::string>(), units));
     // Mixes of one salt stand together and share their caution.
     if (i + 1 == rows.size() || rows[i + 1]["caution"] != row["caution"])
-      text += "  " + row["caution"].get<std::string>() + "\n";
+      text += "  " + read_in(row["caution"].get<std::string>(), units) + "\n";
   }
   return text +
-         "\n+- is one standard deviation, as wide as second sources lie off (--json names them). \"to -23 °C\" is the "
-         "first ice, to the\nwhole degree on its warm side. A medium of a data sheet of yours is \"own\". Rims, "
-         "people, "
-         "spills, tubes and strengths:\n--json, or `sidehill fill`. What each does in one tyre: `sidehill list media "
-         "--tyre SIZE --coldest-c N`.\n";
+         read_in(
+             "\n+- is one standard deviation, as wide as second sources lie off (--json names them). \"to -23 °C\" is "
+             "the "
+             "first ice, to the\nwhole degree on its warm side. A medium of a data sheet of yours is \"own\". Rims, "
+             "people, "
+             "spills, tubes and strengths:\n--json, or `sidehill fill`. What each does in one tyre: `sidehill list "
+             "media "
+             "--tyre SIZE --coldest-c N`.\n",
+             units);
 }
 
 std::string keys_table() {

@@ -5,14 +5,15 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 
 namespace sidehill::text {
 
-std::string machines_table();
+std::string machines_table(Units units = Units::si);
 std::string scenes_table();
-std::string jobs_table();
-std::string tyres_table();
-std::string media_table();
+std::string jobs_table(Units units = Units::si);
+std::string tyres_table(Units units = Units::si);
+std::string media_table(Units units = Units::si);
 std::string keys_table();
 std::string keys_markdown();  // the table of docs/keys.md
 

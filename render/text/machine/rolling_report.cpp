@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/columns.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/codes/rolling_file.h"
@@ -69,7 +70,9 @@ std::string velocity_name(const RollingStage& stage) {
   return stage.velocity < 0 ? std::string() : fmt::format("O{}", stage.velocity);
 }
 
-std::string stage_row(const RollingStage& s) {
+using Cells = std::vector<std::string>;
+
+Cells stage_row(const RollingStage& s, Units units) {
   std::string remark;
   switch (s.kind) {
     case RollingStageKind::fall:
@@ -88,28 +91,31 @@ std::string stage_row(const RollingStage& s) {
   const std::string result = !s.passed         ? "stops"
                              : s.velocity >= 0 ? fmt::format("{:.3f}", s.after)
                                                : std::string("goes on");
-  return fmt::format("  {:3}{:>8}   {:<58}{:<33}{}\n", velocity_name(s), result, s.what, remark, s.lines);
+  return {fmt::format("{:3}{:>8}", velocity_name(s), result), s.what, read_in(remark, units), s.lines};
 }
 
-std::string stages_text(const RollingReport& report) {
+std::string stages_text(const RollingReport& report, Units units) {
   const RollingAnswer& a = report.rolling;
   if (a.common.empty()) return {};
   std::string text = "Rolling on a slope of 1 in 1.5 [rad/s], energies of turning, lines of the published listing\n";
-  for (const RollingStage& stage : a.common) text += stage_row(stage);
+  std::vector<Cells> rows;
+  for (const RollingStage& stage : a.common) rows.push_back(stage_row(stage, units));
   for (const RollingBlock& block : a.blocks) {
-    text += fmt::format("  {}\n", sequence_words(block.sequence));
-    for (const RollingStage& stage : block.stages) text += stage_row(stage);
-    text += fmt::format("  {}\n", block.continues ? "it goes over" : "it does not go over this way");
+    rows.push_back({sequence_words(block.sequence)});
+    for (const RollingStage& stage : block.stages) rows.push_back(stage_row(stage, units));
+    rows.push_back({block.continues ? "it goes over" : "it does not go over this way"});
   }
+  text += lines_of_cells("  ", {{14, false}, {58, false}, {33, false}}, rows);
   const RollingGeometry& g = a.geometry;
-  text += fmt::format("  centre of gravity from the tilting axis W0 {:.4f} m, falls G3 {:.4f} m\n", g.W0, g.G3);
-  text +=
+  std::string geometry =
+      fmt::format("  centre of gravity from the tilting axis W0 {:.4f} m, falls G3 {:.4f} m\n", g.W0, g.G3);
+  geometry +=
       fmt::format("  axis through the tyre tops F2 {:.2f} deg, slope across it A2 {:.2f} deg, frame from it {:.4f} m\n",
                   g.F2 / kDegree, g.A2 / kDegree, g.V0);
-  text += fmt::format("  frame at L6 {:+.4f} m, equilibrium point at L8 {:+.4f} m\n", report.tractor.L6, g.L8);
-  text += fmt::format("  bonnet above the slope as the frame has struck {:+.4f} m (limit {:+.1f} m)\n", g.Z37,
-                      kRollingBonnetLimit);
-  return text;
+  geometry += fmt::format("  frame at L6 {:+.4f} m, equilibrium point at L8 {:+.4f} m\n", report.tractor.L6, g.L8);
+  geometry += fmt::format("  bonnet above the slope as the frame has struck {:+.4f} m (limit {:+.1f} m)\n", g.Z37,
+                          kRollingBonnetLimit);
+  return text + read_in(geometry, units);
 }
 
 std::string stability_text(const LateralStability& s) {
@@ -162,18 +168,23 @@ RollingReport rolling_report(std::string name, const RollingTractor& tractor) {
   return {std::move(name), tractor, rolling_test(tractor), lateral_stability(tractor)};
 }
 
-std::string rolling_table(const RollingReport& report) {
+std::string rolling_table(const RollingReport& report, Units units) {
   const RollingAnswer& a = report.rolling;
-  std::string text = fmt::format("{}\n{}: {}.\n\n", report.name, verdict_words(a.verdict), a.reason);
-  text += stages_text(report);
+  std::string text = fmt::format("{}\n{}: {}.\n\n", report.name, verdict_words(a.verdict), read_in(a.reason, units));
+  text += stages_text(report, units);
   if (!a.common.empty()) text += "\n";
   text += stability_text(report.stability) + "\nData\n";
-  for (const RollingField& field : rolling_fields())
-    text += fmt::format("  {:3}{:>10.4f} {:6} {}\n", field.key, report.tractor.*(field.member), field.unit, field.help);
-  text += fmt::format("  assumed: slope {} rad, restitution {}, penetration and deformation {} m, g {} m/s2\n\n",
-                      kRollingSlope, kRollingRestitution, kRollingPenetration, kRollingGravity);
+  for (const RollingField& field : rolling_fields()) {
+    const ReadUnit unit = read_unit(field.unit, units);
+    text += fmt::format("  {:3}{:>10.4f} {:6} {}\n", field.key, report.tractor.*(field.member) * unit.factor, unit.name,
+                        field.help);
+  }
+  text +=
+      read_in(fmt::format("  assumed: slope {} rad, restitution {}, penetration and deformation {} m, g {} m/s2\n\n",
+                          kRollingSlope, kRollingRestitution, kRollingPenetration, kRollingGravity),
+              units);
   text += "Cautions\n";
-  for (const std::string& caution : all_cautions(report)) text += fmt::format("  {}.\n", caution);
+  for (const std::string& caution : all_cautions(report)) text += fmt::format("  {}.\n", read_in(caution, units));
   text += fmt::format("  {}\n\n", kCautionLine);
   text +=
       fmt::format("This is {}.\nIt is not {}.\nNor is it {}.\nSource: {}.\n", kIs, kIsNot, kStabilityIsNot, kSource);

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/codes/continuous_rolling.h"
 #include "sim/codes/lateral_stability.h"
 
@@ -21,7 +22,7 @@ struct RollingReport {
 RollingReport rolling_report(std::string name, const RollingTractor& tractor);
 
 // Data, lateral stability, the rolling stage by stage, verdict, cautions, source.
-std::string rolling_table(const RollingReport& report);
+std::string rolling_table(const RollingReport& report, Units units = Units::si);
 
 // velocities_rad_s: O0..O9 of each printed block (none if not feasible); verdict: continues, stops or not_feasible.
 nlohmann::ordered_json to_json(const RollingReport& report);

@@ -85,33 +85,35 @@ Json weighing_json(const WeighingSheet& sheet) {
           {"cautions", cautions}};
 }
 
-std::string weighing_table(const WeighingSheet& sheet) {
+std::string weighing_table(const WeighingSheet& sheet, Units units) {
   const WeighedCentre c = centre_of_gravity_of(sheet.weighing);
   const WeighingError e = error_of(sheet.weighing, sheet.tolerance);
-  const auto row = [](const char* name, const std::string& value, double error) {
-    return fmt::format("  {:44}{:>10}  +-{:.0f} mm\n", name, value, 1e3 * error);
+  const auto gap = [units](double length) { return measured(Quantity::small_length, length, 0, units); };
+  const auto row = [&](const char* name, double value, double error) {
+    return fmt::format("  {:44}{:>10}  +-{}\n", name, measured(Quantity::length, value, 3, units), gap(error));
   };
   std::string text;
-  for (const std::string& line : doubtful(sheet, c)) text += paragraph("! ", line);
+  for (const std::string& line : doubtful(sheet, c)) text += paragraph("! ", read_in(line, units));
   if (!text.empty()) text += "\n";
-  text += fmt::format("Weighed: {} +-{:.0f} kg, {} of it on the front axle, pitched by {}\n\n", kilograms(c.mass),
-                      e.mass, percent(sheet.weighing.front / c.mass), degrees(c.angle));
-  text += "Centre of gravity\n" + row("ahead of the rear axle", fmt::format("{:.3f} m", c.x), e.centre.x);
+  text += fmt::format("Weighed: {} +-{}, {} of it on the front axle, pitched by {}\n\n",
+                      shown(Quantity::mass, c.mass, units), measured(Quantity::mass, e.mass, 0, units),
+                      percent(sheet.weighing.front / c.mass), degrees(c.angle));
+  text += "Centre of gravity\n" + row("ahead of the rear axle", c.x, e.centre.x);
   text +=
-      c.y ? row("to the left of the middle", fmt::format("{:.3f} m", *c.y), e.centre.y)
+      c.y ? row("to the left of the middle", *c.y, e.centre.y)
           : "  to the left of the middle                      not known: weigh the wheels singly, give both tracks\n";
-  text += row("above level ground, tyres as they stood", fmt::format("{:.3f} m", c.z), e.centre.z);
+  text += row("above level ground, tyres as they stood", c.z, e.centre.z);
   text += "\nWhat the height owes its error to\n";
   for (std::size_t i = 0; i < std::min<std::size_t>(5, e.doubts.size()); ++i) {
     const WeighingDoubt& d = e.doubts[i];
-    text += fmt::format("  {:30}+-{:>12}{:>12.0f} mm\n", d.what,
-                        d.length ? fmt::format("{:.0f} mm", 1e3 * d.tolerance) : fmt::format("{:.0f} kg", d.tolerance),
-                        1e3 * std::abs(d.change.z));
+    text += fmt::format("  {:30}+-{:>12}{:>15}\n", d.what,
+                        d.length ? gap(d.tolerance) : measured(Quantity::mass, d.tolerance, 0, units),
+                        gap(std::abs(d.change.z)));
   }
-  return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kLimit);
+  return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", read_in(kLimit, units));
 }
 
-std::string weighing_plan(const WeighingSheet* sheet) {
+std::string weighing_plan(const WeighingSheet* sheet, Units units) {
   std::string text = "How to weigh for the centre of gravity, safely (after ISO 789-6)\n";
   int step = 0;
   for (const char* words :
@@ -141,26 +143,25 @@ std::string weighing_plan(const WeighingSheet* sheet) {
         "centres below: their tyres give more now.",
         "Come down the way you went up. Repeat the raised weighing at another height: the two answers must agree "
         "within their errors."})
-    text += paragraph(fmt::format("  {}. ", ++step), words);
+    text += paragraph(fmt::format("  {}. ", ++step), read_in(words, units));
   const Weighing w = sheet ? sheet->weighing : example();
   const WeighingTolerance t = sheet ? sheet->tolerance : WeighingTolerance{};
   const double z = sheet ? centre_of_gravity_of(w).z : kExampleHeight;
   text +=
       "\n" +
       paragraph(
-          "",
-          fmt::format(
-              "{}, {} with its centre of gravity about {:.2f} m up, loads to {:.1f} % or {:.0f} kg, whichever is more, "
-              "lengths to {:.0f} mm: raise the {} axle by",
-              sheet ? "As this sheet weighs" : "For example (our own numbers; a weighing file takes yours)",
-              kilograms(w.front + w.rear), z, 100 * t.scale, t.scale_least, 1e3 * t.length,
-              w.front_raised ? "front" : "rear"));
+          "", fmt::format("{}, {} with its centre of gravity about {} up, loads to {:.1f} % or {}, whichever is more, "
+                          "lengths to {}: raise the {} axle by",
+                          sheet ? "As this sheet weighs" : "For example (our own numbers; a weighing file takes yours)",
+                          shown(Quantity::mass, w.front + w.rear, units), measured(Quantity::length, z, 2, units),
+                          100 * t.scale, measured(Quantity::mass, t.scale_least, 0, units),
+                          measured(Quantity::small_length, t.length, 0, units), w.front_raised ? "front" : "rear"));
   for (const double wanted : {0.05, 0.03, 0.02}) {
     const auto height = least_raise(w, t, z, wanted);
-    text += height ? fmt::format("  {:.2f} m for the height to +-{:.0f} mm\n", *height, 1e3 * wanted)
-                   : fmt::format(
-                         "  no height up to 25° of pitch does for +-{:.0f} mm: read both axles, use a better scale\n",
-                         1e3 * wanted);
+    const std::string off = measured(Quantity::small_length, wanted, 0, units);
+    text += height ? fmt::format("  {} for the height to +-{}\n", measured(Quantity::length, *height, 2, units), off)
+                   : fmt::format("  no height up to 25° of pitch does for +-{}: read both axles, use a better scale\n",
+                                 off);
   }
   return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", kCautionLine);
 }

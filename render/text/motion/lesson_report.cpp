@@ -90,13 +90,23 @@ std::string course_words(const Found& found) {
   return text;
 }
 
-// "the rear left wheel (uphill) lifts at 37.0°"; with the slide first where it comes first: "the tyres slide first, at
-// 30.5°, before the rear left wheel (uphill) lifts at 37.0°".
+// Of a value in degrees, as a lesson keeps it.
+std::string slope_found(std::optional<double> value) {
+  return value ? degrees_and_percent(*value * kDegree) : std::string();
+}
+
+// A slope that was asked for, "37.0° = 75 %"; any other quantity as asked_words has it.
+std::string value_found(Asked quantity, std::optional<double> value) {
+  const bool slope = quantity == Asked::first_lift_off || quantity == Asked::slide;
+  return slope && value ? slope_found(value) : asked_words(quantity, value, "");
+}
+
+// "the rear left wheel (uphill) lifts at 37.0° = 75 %"; with the slide first where it comes first: "the tyres slide
+// first, at 30.5° = 59 %, before the rear left wheel (uphill) lifts at 37.0° = 75 %".
 std::string lift_clause(const Found& found) {
-  const std::string lifts =
-      fmt::format("{} lifts at {}", wheel_words(found), asked_words(Asked::first_lift_off, found.value, ""));
+  const std::string lifts = fmt::format("{} lifts at {}", wheel_words(found), slope_found(found.value));
   if (!found.slides_before) return found.value ? lifts : "no wheel ever lifts";
-  const std::string slide = asked_words(Asked::slide, found.slides_before, "");
+  const std::string slide = slope_found(found.slides_before);
   return found.value ? fmt::format("the tyres slide first, at {}, before {}", slide, lifts)
                      : fmt::format("the tyres slide at {}; no wheel ever lifts", slide);
 }
@@ -125,12 +135,11 @@ std::string clause(Asked quantity, const Found& found) {
       return found.value ? fmt::format("{} are left until {} lifts", number, wheel_words(found))
                          : "no wheel ever lifts";
     case Asked::slide:
-      return found.value ? fmt::format("the tyres slide at {}", number) : "the tyres never slide";
+      return found.value ? fmt::format("the tyres slide at {}", slope_found(found.value)) : "the tyres never slide";
     case Asked::gives_way_first:
       if (found.outcome == "lifts")
-        return fmt::format("{} lifts first, at {}", wheel_words(found), asked_words(Asked::slide, found.value, ""));
-      if (found.outcome == "slides")
-        return fmt::format("the tyres slide first, at {}", asked_words(Asked::slide, found.value, ""));
+        return fmt::format("{} lifts first, at {}", wheel_words(found), slope_found(found.value));
+      if (found.outcome == "slides") return fmt::format("the tyres slide first, at {}", slope_found(found.value));
       return "neither happens, at any slope";
     case Asked::outcome:
       return run_words(found) + course_words(found);
@@ -142,7 +151,7 @@ std::string clause(Asked quantity, const Found& found) {
                                        leaves_words(found, 0))
                          : "it does not go over";
     case Asked::greatest_lean:
-      return fmt::format("it leans {} at the most, on a slope of {}", number, degrees(found.slope));
+      return fmt::format("it leans {} at the most, on a slope of {}", number, degrees_and_percent(found.slope));
     case Asked::speed_at_end:
       return found.value.value_or(0) < kRest ? std::string("it stands") : fmt::format("it goes {}", number);
   }
@@ -165,7 +174,7 @@ std::string third_words(const Lesson& lesson, const LessonTruth& truth) {
   const std::string name = capital(lesson.name_c);
   if (is_outcome(lesson.quantity) || !truth.c->value || !truth.a.value || truth.c->slides_before)
     return fmt::format(" {}: {}.", name, clause(lesson.quantity, *truth.c));
-  return fmt::format(" {}: {}, that is {} than {}.", name, asked_words(lesson.quantity, truth.c->value, ""),
+  return fmt::format(" {}: {}, that is {} than {}.", name, value_found(lesson.quantity, truth.c->value),
                      difference_words(lesson.quantity, *truth.a.value, *truth.c->value), lesson.name_a);
 }
 
@@ -211,11 +220,11 @@ std::string asked_words(Asked quantity, std::optional<double> value, const std::
 }
 
 std::string truth_number(const Lesson& lesson, const LessonTruth& truth) {
-  if (lesson.quantity == Asked::gives_way_first) return truth.value ? degrees(*truth.value * kDegree) : "";
+  if (lesson.quantity == Asked::gives_way_first) return slope_found(truth.value);
   if (is_outcome(lesson.quantity)) return {};
   if (lesson.of == Of::b_minus_a && truth.value)  // less than what is said below it
     return capital(lesson.name_b) + ": " + b_less_a_words(lesson, truth);
-  return asked_words(lesson.quantity, truth.value, "");
+  return value_found(lesson.quantity, truth.value);
 }
 
 std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
@@ -223,9 +232,8 @@ std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
   const std::string a = capital(lesson.name_a), b = capital(lesson.name_b);
   const bool slides = truth.a.slides_before || truth.b->slides_before || (truth.c && truth.c->slides_before);
   if (lesson.quantity == Asked::first_lift_off && lesson.of == Of::b_minus_a && truth.value && !slides)
-    return fmt::format(
-        "{}: a wheel lifts at {}. {}: at {}, that is {}.{}", a, asked_words(lesson.quantity, truth.a.value, ""), b,
-        asked_words(lesson.quantity, truth.b->value, ""), b_less_a_words(lesson, truth), third_words(lesson, truth));
+    return fmt::format("{}: a wheel lifts at {}. {}: at {}, that is {}.{}", a, slope_found(truth.a.value), b,
+                       slope_found(truth.b->value), b_less_a_words(lesson, truth), third_words(lesson, truth));
   // The set-up that is asked about comes first, the other one after it, to compare.
   if (lesson.of == Of::a)
     return fmt::format("{}: {}. To compare, {}: {}.{}", a, clause(lesson.quantity, truth.a), lesson.name_b,
@@ -300,22 +308,25 @@ std::string lessons_table(const std::vector<Lesson>& lessons) {
          kCautionLine + "\n";
 }
 
-std::string question_table(const Lesson& lesson) {
+std::string question_table(const Lesson& lesson, Units units) {
   std::string text = fmt::format("{:g}  {}\n\n", lesson.number, lesson.title);
-  text += paragraph("  ", lesson.story) + "\n" + paragraph("  ? ", lesson.question) + "\n";
+  text +=
+      paragraph("  ", read_in(lesson.story, units)) + "\n" + paragraph("  ? ", read_in(lesson.question, units)) + "\n";
   for (std::size_t i = 0; i < lesson.answers.size(); ++i)
-    text += fmt::format("    {}  {}\n", i + 1, lesson.answers[i].text);
+    text += fmt::format("    {}  {}\n", i + 1, read_in(lesson.answers[i].text, units));
   return text;
 }
 
-std::string truth_table(const Lesson& lesson, const LessonTruth& truth, std::optional<std::size_t> guess) {
-  std::string text = question_table(lesson) + "\n";
+std::string truth_table(const Lesson& lesson, const LessonTruth& truth, std::optional<std::size_t> guess, Units units) {
+  const auto read = [units](const std::string& words) { return read_in(words, units); };
+  std::string text = question_table(lesson, units) + "\n";
   if (guess)
-    text += fmt::format("  Your guess: {}. {}\n\n", lesson.answers[*guess].text, guess_sentence(lesson, truth, *guess));
-  text += paragraph("  = ", truth_sentence(lesson, truth)) + paragraph("    ", lesson.because) + "\n";
-  text += "How sure\n" + paragraph("  ", doubt_sentence(lesson, truth)) + "\n";
-  text += "Caution\n" + paragraph("  ! ", lesson.caution) + paragraph("  ! ", kCautionLine) + "\n";
-  text += "To take home\n" + paragraph("  ", lesson.take_home);
+    text += fmt::format("  Your guess: {}. {}\n\n", read(lesson.answers[*guess].text),
+                        read(guess_sentence(lesson, truth, *guess)));
+  text += paragraph("  = ", read(truth_sentence(lesson, truth))) + paragraph("    ", read(lesson.because)) + "\n";
+  text += "How sure\n" + paragraph("  ", read(doubt_sentence(lesson, truth))) + "\n";
+  text += "Caution\n" + paragraph("  ! ", read(lesson.caution)) + paragraph("  ! ", kCautionLine) + "\n";
+  text += "To take home\n" + paragraph("  ", read(lesson.take_home));
   return lesson.source.empty() ? text : text + "\n" + paragraph("  ", "Source: " + lesson.source);
 }
 

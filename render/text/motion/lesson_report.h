@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/insight/lesson.h"
 
 namespace sidehill::text {
@@ -26,8 +27,9 @@ std::string doubt_sentence(const Lesson& lesson, const LessonTruth& truth);
 std::string guess_sentence(const Lesson& lesson, const LessonTruth& truth, std::size_t guess);
 
 std::string lessons_table(const std::vector<Lesson>& lessons);
-std::string question_table(const Lesson& lesson);
-std::string truth_table(const Lesson& lesson, const LessonTruth& truth, std::optional<std::size_t> guess);
+std::string question_table(const Lesson& lesson, Units units = Units::si);
+std::string truth_table(const Lesson& lesson, const LessonTruth& truth, std::optional<std::size_t> guess,
+                        Units units = Units::si);
 
 nlohmann::ordered_json lessons_json(const std::vector<Lesson>& lessons);
 nlohmann::ordered_json question_json(const Lesson& lesson);  // without what is right

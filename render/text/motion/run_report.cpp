@@ -103,7 +103,7 @@ std::optional<double> angle_at_rest(const Answer& answer) {
   return least;
 }
 
-std::string margins_table(const Answer& answer, const Recording& recording) {
+std::string margins_table(const Answer& answer, const Recording& recording, Units units) {
   std::string text = "\nLeast margin under way\n";
   const std::string over = over_which_way(recording);
   if (!over.empty()) {
@@ -126,24 +126,26 @@ std::string margins_table(const Answer& answer, const Recording& recording) {
                         degrees(*rests), degrees(*answer.statics.margin));
   if (least.energy)
     text += *least.energy > 0
-                ? fmt::format("  {:.1f} kJ left before it goes over {}, at {:.2f} s\n", *least.energy / 1000,
+                ? fmt::format("  {} left before it goes over {}, at {:.2f} s\n",
+                              measured(Quantity::energy, *least.energy, 1, units),
                               kTowards[static_cast<int>(least.line)], least.energy_at)
-                : fmt::format("  none: at {:.2f} s its turning alone is {:.1f} kJ more than going over {} takes\n",
-                              least.energy_at, -*least.energy / 1000, kTowards[static_cast<int>(least.line)]);
+                : fmt::format("  none: at {:.2f} s its turning alone is {} more than going over {} takes\n",
+                              least.energy_at, measured(Quantity::energy, -*least.energy, 1, units),
+                              kTowards[static_cast<int>(least.line)]);
   return text;
 }
 
 // How it ended and all that holds at rest, worst first.
-std::string first_lines(const Answer& answer, const Recording& recording) {
-  std::string outcome = outcome_line(answer.scene, recording) + "\n";
+std::string first_lines(const Answer& answer, const Recording& recording, Units units) {
+  std::string outcome = read_in(outcome_line(answer.scene, recording), units) + "\n";
   if (drop_throws_it_over(answer.scene, answer.statics, recording))
-    outcome += fmt::format("The drop of {:.2f} m throws it over: set down gently it stands\n",
-                           answer.scene.programme.drop_height);
+    outcome += fmt::format("The drop of {} throws it over: set down gently it stands\n",
+                           shown(Quantity::length, answer.scene.programme.drop_height, units));
   if (!recording.divergence.empty()) outcome += recording.divergence + "\n";
   const StandCause ended = cause_of(recording.outcome, cut_off(answer.model, recording));
   std::string worse, other;
   for (const SaidAtRest& said : said_beside_run(verdict_on(answer), answer.scene, answer.statics))
-    (said.cause < ended ? worse : other) += paragraph("", said.words);
+    (said.cause < ended ? worse : other) += paragraph("", read_in(said.words, units));
   return worse + outcome + other;
 }
 
@@ -193,27 +195,29 @@ Json to_json(const Answer& answer, const Recording& recording) {
   return json;
 }
 
-std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events) {
+std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events, Units units) {
   const Scene& scene = answer.scene;
-  std::string text = first_lines(answer, recording);
-  text += "\n" + (scene.title.empty() ? "" : scene.title + "\n");
+  std::string text = first_lines(answer, recording, units);
+  text += "\n" + (scene.title.empty() ? "" : read_in(scene.title, units) + "\n");
   const bool touched_down = std::any_of(recording.events.begin(), recording.events.end(),
                                         [](const Event& e) { return e.kind == EventKind::touch_down; });
-  const std::string let_go = scene.programme.drop_height > 0
-                                 ? fmt::format("let go {:.2f} m above the ground", scene.programme.drop_height)
-                             : touched_down ? "let go where it stood, for no resting pose was found"
-                                            : "set down gently";
+  const std::string let_go =
+      scene.programme.drop_height > 0
+          ? fmt::format("let go {} above the ground", shown(Quantity::length, scene.programme.drop_height, units))
+      : touched_down ? "let go where it stood, for no resting pose was found"
+                     : "set down gently";
   const std::string driving =
       scene.programme.speed > 0
-          ? fmt::format("driving at {:.1f} km/h from {:.1f} s", scene.programme.speed * 3.6, scene.programme.drive_from)
+          ? fmt::format("driving at {} from {:.1f} s", measured(Quantity::speed, scene.programme.speed, 1, units),
+                        scene.programme.drive_from)
       : scene.programme.actions.empty() ? std::string("parked, rear wheels held")
                                         : fmt::format("parked until {:.1f} s", scene.programme.actions.front().at);
-  text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n", scene.vehicle.name, scene.terrain.soil.name,
-                      degrees(scene.terrain.slope), heading_words(scene.start.heading),
-                      signed_degrees(scene.start.heading), let_go, driving);
+  text += fmt::format("{} on {}: slope {}, {} (heading {}); {}, {}\n", read_in(scene.vehicle.name, units),
+                      scene.terrain.soil.name, degrees_and_percent(scene.terrain.slope),
+                      heading_words(scene.start.heading), signed_degrees(scene.start.heading), let_go, driving);
   if (!scene.programme.actions.empty()) text += "\n";
   for (const Action& action : scene.programme.actions)
-    text += fmt::format("  at {:.1f} s: {}\n", action.at, action_words(scene, action));
+    text += fmt::format("  at {:.1f} s: {}\n", action.at, read_in(action_words(scene, action), units));
   const bool ran = recording.divergence.empty();  // where the numbers ran away they say nothing
   const std::string landing = ran ? landing_table(answer, recording) : "";
   const double from = landing.empty() ? 0 : counts_from(recording.events);
@@ -222,11 +226,12 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
   for (const Event& event : recording.events) {
     if (event.time < from || (!landing.empty() && event.kind == EventKind::settled)) continue;
     any = true;
-    text += fmt::format("  {:8.3f} s   {:40} slope {}\n", event.time, event_words(event), degrees(event.slope));
+    text +=
+        fmt::format("  {:8.3f} s   {:40} slope {}\n", event.time, event_words(event), degrees_and_percent(event.slope));
   }
   if (!any) text += "  none\n";
   if (ran) {
-    text += margins_table(answer, recording);
+    text += margins_table(answer, recording, units);
     text += after_events;
   }
   if (!recording.states.empty()) {
@@ -243,12 +248,12 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
     text += "  wheel loads:";
     for (int w = 0; w < kWheels; ++w)
       text += fmt::format("{} {} {}", w ? "," : "", wheel_name(w),
-                          kilonewtons(last.wheels[static_cast<std::size_t>(w)].load));
+                          shown(Quantity::force, last.wheels[static_cast<std::size_t>(w)].load, units));
     text += "\n";
   }
   text += "\nCautions\n";
-  for (const std::string& warning : warnings(answer)) text += "  ! " + warning + "\n";
-  for (const std::string& caution : answer.model.cautions) text += "  ! " + caution + "\n";
+  for (const std::string& warning : warnings(answer)) text += "  ! " + read_in(warning, units) + "\n";
+  for (const std::string& caution : answer.model.cautions) text += "  ! " + read_in(caution, units) + "\n";
   return text + "  ! " + kCautionLine + "\n";
 }
 

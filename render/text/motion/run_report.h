@@ -4,6 +4,7 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/insight/answer.h"
 #include "sim/motion/recording.h"
 
@@ -13,7 +14,8 @@ namespace sidehill::text {
 nlohmann::ordered_json to_json(const Answer& answer, const Recording& recording);
 
 // Outcome, the landing apart, events in order, the least margins, `after_events`, the wheel loads at the end, cautions.
-std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events = {});
+std::string run_table(const Answer& answer, const Recording& recording, const std::string& after_events = {},
+                      Units units = Units::si);
 
 // Where a run is stored.
 struct StoredRun {

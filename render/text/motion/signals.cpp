@@ -136,4 +136,16 @@ std::vector<std::pair<std::string, double>> signals_of(const Model& model, const
   return values;
 }
 
+std::string signal_row(const std::string& name, double value, Units units) {
+  constexpr double kFar = 100;  // lengths of a run are read in feet [m]
+  const TypedUnit typed = typed_unit(name, units, kFar);
+  const auto line = [](const std::string& head, const std::string& text) {
+    return fmt::format("  {:32}{:>16}\n", head, text);
+  };
+  if (!std::isfinite(value)) return line(name, "-");
+  if (units == Units::si || typed.unit.empty() || name.ends_with("_rad_per_s"))
+    return line(name, fmt::format("{:.7g}", value));
+  return line(key_words(name), fmt::format("{:.7g} {}", typed.shown(value), typed.unit));
+}
+
 }  // namespace sidehill::text

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/motion/recording.h"
 
 namespace sidehill::text {
@@ -19,5 +20,8 @@ std::string signals_csv(const Recording& recording, const std::vector<std::strin
 // Those columns of one state, by name.
 std::vector<std::pair<std::string, double>> signals_of(const Model& model, const State& state,
                                                        const std::vector<std::string>& names = {});
+
+// One of them as a line for a person: under its name and in its unit for SI, else in words and in the units asked for.
+std::string signal_row(const std::string& name, double value, Units units = Units::si);
 
 }  // namespace sidehill::text

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/columns.h"
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
@@ -19,6 +20,7 @@ namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
+constexpr std::size_t kCell = 12;  // least width of a column
 constexpr const char* kWhatLimitTells =
     "Found by running the programme on this ground alone, from rest: another bump, a hole beside it, a jerk at the "
     "wheel or "
@@ -65,24 +67,32 @@ std::string on_level_words(bool lift) {
   return std::string("even on level ground ") + (lift ? "a wheel lifts" : "it goes over");
 }
 
-// "12.05°"; no limit: "none", or the slope from which on it slides, "~22.55°".
+// A slope not to pass: its per cent rounded down.
+std::string limit_shown(const Json& slope) { return degrees_and_percent(slope.get<double>() * kDegree, 2, true); }
+
+// "12.05° = 21 %"; no limit: "none", or the slope from which on it slides, "~22.55° = 41 %".
 std::string cell_words(const Json& cell) {
   if (cell["limit_deg"].is_null()) {
     if (on_level(cell) || cell["slides_at_deg"].is_null()) return "none";
-    return fmt::format("~{:.2f}°", cell["slides_at_deg"].get<double>());
+    return "~" + limit_shown(cell["slides_at_deg"]);
   }
-  return fmt::format("{}{:.2f}°{}", cell["open"].get<bool>() ? "over " : "", cell["limit_deg"].get<double>(),
-                     cell["again_deg"].is_null() ? "" : "*");
+  return (cell["open"].get<bool>() ? "over " : "") + limit_shown(cell["limit_deg"]) +
+         (cell["again_deg"].is_null() ? "" : "*");
 }
 
 // A number as typed, without digits nobody asked for.
 std::string plain(const Json& value) { return fmt::format("{:.6g}", value.get<double>()); }
 
-// Right-aligned in columns; the degree sign is two bytes and one column.
-std::string in_columns(const std::string& text, std::size_t width) {
-  const auto columns = static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
-  return std::string(width > columns ? width - columns : 0, ' ') + text;
+// The same of this key in the units asked for: "2" of programme.speed_kmh, "1.24 mph".
+std::string plain(const Json& value, const std::string& key, Units units) {
+  const TypedUnit typed = typed_unit(key, units);
+  if (units == Units::si || typed.unit.empty()) return plain(value);
+  return fmt::format("{:.4g} {}", typed.shown(value.get<double>()), typed.unit);
+}
+
+// A key as the head of rows or columns; its name says SI, so in other units it stands in words.
+std::string key_head(const std::string& key, Units units) {
+  return units == Units::si || typed_unit(key, units).unit.empty() ? key : key_words(key);
 }
 
 // What a part of a table may hold; a number beyond that is none of ours.
@@ -217,17 +227,17 @@ std::string over_the_limit(const Json& whole, bool lift) {
   const double here = slope.get<double>();
   const auto under = [here](const Json& limit) { return limit.is_number() && limit.get<double>() < here; };
   if (under(cell["limit_deg"]))
-    return fmt::format("OVER THE LIMIT: the scene's own slope, {}, is steeper than {:.2f}°.\n\n",
-                       degrees(here * kDegree), cell["limit_deg"].get<double>());
+    return fmt::format("OVER THE LIMIT: the scene's own slope, {}, is steeper than {}.\n\n",
+                       degrees_and_percent(here * kDegree), limit_shown(cell["limit_deg"]));
   if (cell["limit_deg"].is_null() && under(cell["slides_at_deg"]))
-    return fmt::format("SLIDES: on the scene's own slope, {}, it does not hold; it slides from {:.2f}° on.\n\n",
-                       degrees(here * kDegree), cell["slides_at_deg"].get<double>());
+    return fmt::format("SLIDES: on the scene's own slope, {}, it does not hold; it slides from {} on.\n\n",
+                       degrees_and_percent(here * kDegree), limit_shown(cell["slides_at_deg"]));
   return {};
 }
 
 }  // namespace
 
-std::string slope_limit_table(const Json& whole) {
+std::string slope_limit_table(const Json& whole, Units units) {
   const Json &cells = whole["cells"], &over = whole["over"];
   const bool lift = whole["bearable"] == "no_lift";
   std::string text = over_the_limit(whole, lift);
@@ -245,24 +255,26 @@ std::string slope_limit_table(const Json& whole) {
   }
   if (over.size() == 2) {
     const Json &rows = over[0]["values"], &columns = over[1]["values"];
-    text += fmt::format("  rows {}, columns {}\n  {:>12}", over[0]["key"].get<std::string>(),
-                        over[1]["key"].get<std::string>(), "");
-    for (const Json& value : columns) text += fmt::format("{:>12}", plain(value));
+    const std::string down = over[0]["key"].get<std::string>(), across = over[1]["key"].get<std::string>();
+    text += fmt::format("  rows {}, columns {}\n", key_head(down, units), key_head(across, units));
+    std::vector<std::vector<std::string>> lines{{""}};
+    for (const Json& value : columns) lines.front().push_back(plain(value, across, units));
     for (std::size_t r = 0; r < rows.size(); ++r) {
-      text += fmt::format("\n  {:>12}", plain(rows[r]));
+      lines.push_back({plain(rows[r], down, units)});
       for (std::size_t c = 0; c < columns.size(); ++c) {
         const auto at = std::find_if(cells.begin(), cells.end(), [&](const Json& cell) {
           return cell["number"].get<std::size_t>() == r * columns.size() + c;
         });
-        text += in_columns(at == cells.end() ? "-" : cell_words(*at), 12);
+        lines.back().push_back(at == cells.end() ? "-" : cell_words(*at));
       }
     }
-    text += "\n";
+    text += lines_of_cells("  ", std::vector<Column>(columns.size() + 1, Column{kCell}), lines);
   } else {
-    if (over.size() == 1) text += fmt::format("  {}\n", over[0]["key"].get<std::string>());
+    const std::string key = over.empty() ? "" : over[0]["key"].get<std::string>();
+    if (over.size() == 1) text += fmt::format("  {}\n", key_head(key, units));
     for (const Json& cell : cells) {
-      const std::string value = over.empty() ? "" : plain(cell["values"][0]);
-      text += fmt::format("  {:>12}{}", value, in_columns(cell_words(cell), 12));
+      const std::string value = over.empty() ? "" : plain(cell["values"][0], key, units);
+      text += fmt::format("  {:>{}}{:>{}}", value, kCell, cell_words(cell), kCell + 4);
       if (!cell["limit_deg"].is_null() && !cell["open"].get<bool>())
         text += "   steeper: " + ending(cell["fails_as"].get<std::string>());
       if (on_level(cell))
@@ -270,7 +282,7 @@ std::string slope_limit_table(const Json& whole) {
       else if (cell["limit_deg"].is_null())
         text += "   no limit: " + cell["reason"].get<std::string>();
       else if (!cell["slides_at_deg"].is_null())
-        text += fmt::format("   slides from {:.2f}° on", cell["slides_at_deg"].get<double>());
+        text += fmt::format("   slides from {} on", limit_shown(cell["slides_at_deg"]));
       text += "\n";
     }
   }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/insight/slope_limit.h"
 
 namespace sidehill::text {
@@ -25,7 +26,7 @@ Shard shard_of(const std::string& text);
 nlohmann::ordered_json slope_limit_json(const SlopeLimitRequest& request, const std::vector<SweptCell>& cells);
 
 // Of a whole table, from slope_limit_json or merged.
-std::string slope_limit_table(const nlohmann::ordered_json& whole);
+std::string slope_limit_table(const nlohmann::ordered_json& whole, Units units = Units::si);
 
 // A file's text as JSON, for `merged`. Throws InputError naming the file: no JSON, or nested deeper than any table.
 nlohmann::ordered_json part_of(const std::string& text, const std::string& name);

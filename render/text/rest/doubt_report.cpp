@@ -77,7 +77,12 @@ std::string interval_words(const std::optional<Interval>& interval) {
   return fmt::format("  ({} to {})", degrees(interval->low), degrees(interval->high));
 }
 
-std::string doubts_table(const Answer& answer) {
+std::pair<std::string, std::string> tolerance_words(const Doubt& doubt, Units units) {
+  const ReadUnit unit = read_unit(doubt.unit, units);
+  return {plain_number(doubt.tolerance * unit.factor), unit.name};
+}
+
+std::string doubts_table(const Answer& answer, Units units) {
   if (!answer.uncertainty) return {};
   constexpr std::size_t kMost = 7;
   std::string text =
@@ -89,9 +94,9 @@ std::string doubts_table(const Answer& answer) {
     const bool of_place = doubt.key.find("side_give_share") != doubt.key.npos ||
                           doubt.key.find("pressure_offset") != doubt.key.npos || doubt.key.starts_with("sharing");
     if (listed >= kMost && !of_place) continue;
-    const std::string by =
-        doubt.tolerance > 0 ? fmt::format("+-{:>8}", plain_number(doubt.tolerance)) : std::string(10, ' ');
-    text += fmt::format("  {:58}{} {:9}{:>8} {:>8}\n", doubt.key, by, doubt.unit, degrees(doubt.low, 2),
+    const auto [tolerance, unit] = tolerance_words(doubt, units);
+    const std::string by = doubt.tolerance > 0 ? fmt::format("+-{:>8}", tolerance) : std::string(10, ' ');
+    text += fmt::format("  {:58}{} {:9}{:>8} {:>8}\n", doubt.key, by, unit, degrees(doubt.low, 2),
                         "+" + degrees(doubt.high, 2));
     ++listed;
   }

@@ -3,8 +3,10 @@
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/insight/answer.h"
 
 namespace sidehill::text {
@@ -15,8 +17,11 @@ void add_intervals(nlohmann::ordered_json& json, const Answer& answer);  // "int
 std::string datum_words(std::string_view key);
 std::string datum_words(std::string_view key,
                         const BallastPlan& plan);  // the same with this loader's tool: "load on the forks"
+// How well a datum is known, "+-" left out, and its unit: {"20", "kg"}.
+std::pair<std::string, std::string> tolerance_words(const Doubt& doubt, Units units);
 // " (36.2° to 39.9°)" behind an angle; empty if not worked out.
 std::string interval_words(const std::optional<Interval>& interval);
-std::string doubts_table(const Answer& answer);  // what moves the first lift-off most; empty if not worked out
+std::string doubts_table(const Answer& answer,
+                         Units units = Units::si);  // what moves the first lift-off most; empty if not worked out
 
 }  // namespace sidehill::text

@@ -6,6 +6,7 @@
 
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/words/columns.h"
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
@@ -13,6 +14,8 @@
 
 namespace sidehill::text {
 namespace {
+
+constexpr std::size_t kCell = 10;  // least width of a column
 
 std::string what_loader_tells(const BallastPlan& plan) {
   const std::string where =
@@ -24,17 +27,21 @@ std::string what_loader_tells(const BallastPlan& plan) {
       "Even slope, at rest, {}. Raised loads sway and drop: a machine under way lifts a wheel far sooner.", where);
 }
 
+std::string mass_words(double mass, Units units) { return shown(Quantity::mass, mass, units); }
+
 template <class Word>
-std::string grid(const std::vector<LoaderCell>& cells, const char* title, Word word) {
-  std::string text = fmt::format("{}\n  {:>10}", title, "bucket pin");
+std::string grid(const std::vector<LoaderCell>& cells, const char* title, Units units, Word word) {
+  std::vector<std::vector<std::string>> rows{{"bucket pin"}};
   for (const LoaderCell& cell : cells)
-    if (cell.pin_height == cells.front().pin_height) text += fmt::format("{:>10}", kilograms(cell.payload));
+    if (cell.pin_height == cells.front().pin_height) rows.front().push_back(mass_words(cell.payload, units));
   double height = -1;
   for (const LoaderCell& cell : cells) {
-    if (cell.pin_height != height) text += fmt::format("\n  {:>10}", metres(height = cell.pin_height));
-    text += fmt::format("{:>10}", word(cell));
+    if (cell.pin_height != height) rows.push_back({shown(Quantity::length, height = cell.pin_height, units)});
+    rows.back().push_back(word(cell));
   }
-  return text + "\n\n";
+  std::vector<Column> columns(rows.front().size(), Column{kCell});
+  columns.front().least = kCell + 2;  // its head has two spaces in front
+  return fmt::format("{}\n", title) + lines_of_cells("", columns, rows) + "\n";
 }
 
 // Front axle and tyres within their load, and the rear axle with its fifth of the mass (EN 12525 + A2).
@@ -52,7 +59,7 @@ bool front_over(const Vehicle& v, const LoaderCell& c) {
 }
 
 // What no weight on the rear mount can make good, before the tables say how much would.
-std::string counterweight_words(const Scene& scene, const std::vector<LoaderCell>& cells) {
+std::string counterweight_words(const Scene& scene, const std::vector<LoaderCell>& cells, Units units) {
   const Vehicle& v = scene.vehicle;
   const auto heavy = std::ranges::count_if(cells, [&](const LoaderCell& c) { return !counterweight_fits(v, c); });
   const auto front =
@@ -62,18 +69,18 @@ std::string counterweight_words(const Scene& scene, const std::vector<LoaderCell
     text += paragraph(
         "! ", v.rear_mount.max_mass > 0
                   ? fmt::format("No counterweight within the rear mount's {} is enough for {} of the {} loads.",
-                                kilograms(v.rear_mount.max_mass), heavy, cells.size())
+                                mass_words(v.rear_mount.max_mass, units), heavy, cells.size())
                   : fmt::format("This machine has no rear mount for a counterweight, and {} of the {} loads need one.",
                                 heavy, cells.size()));
   if (front > 0)
     text += paragraph("! ", fmt::format("With the counterweight behind, the front axle still carries more than the "
                                         "maker's {} with {} of the {} loads.",
-                                        kilograms(v.front.capacity), front, cells.size()));
+                                        mass_words(v.front.capacity, units), front, cells.size()));
   return text;
 }
 
 // The first of them shrinks to a line where it would hold nothing.
-std::string counterweight_tables(const Vehicle& v, const std::vector<LoaderCell>& cells) {
+std::string counterweight_tables(const Vehicle& v, const std::vector<LoaderCell>& cells, Units units) {
   std::string text;
   if (std::ranges::all_of(cells, [](const LoaderCell& c) { return c.counterweight == 0.0; }))
     text += "None of these loads needs a counterweight: without any the rear axle keeps 20 % of the mass.\n\n";
@@ -81,14 +88,14 @@ std::string counterweight_tables(const Vehicle& v, const std::vector<LoaderCell>
     text += grid(cells,
                  "Counterweight on the rear mount, in all, that keeps 20 % of the mass on the rear axle; ! = more "
                  "than it takes",
-                 [&](const LoaderCell& c) {
+                 units, [&](const LoaderCell& c) {
                    if (!c.counterweight) return std::string("no use");
                    return (counterweight_fits(v, c) ? "" : "!") +
-                          (*c.counterweight > 0 ? kilograms(*c.counterweight) : std::string("none"));
+                          (*c.counterweight > 0 ? mass_words(*c.counterweight, units) : std::string("none"));
                  });
-  return text + grid(cells, "On the front axle with that counterweight; ! = over the maker's figure",
+  return text + grid(cells, "On the front axle with that counterweight; ! = over the maker's figure", units,
                      [&](const LoaderCell& c) {
-                       return c.counterweight ? (front_over(v, c) ? "!" : "") + kilograms(c.counterweight_front)
+                       return c.counterweight ? (front_over(v, c) ? "!" : "") + mass_words(c.counterweight_front, units)
                                               : std::string("-");
                      });
 }
@@ -121,40 +128,41 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
           {"cautions", {what_loader_tells(scene.ballast), kCautionLine}}};
 }
 
-std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells) {
+std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells, Units units) {
   // What is wrong with the set-up as it stands, before the loads that might be tried.
   std::string text;
-  for (const std::string& words : set_up_warnings(scene)) text += paragraph("", words);
+  for (const std::string& words : set_up_warnings(scene)) text += paragraph("", read_in(words, units));
   if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !allowed(c); }))
     text +=
         paragraph("! ",
                   "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "
                   "or a front tyre over what it may carry, or less than 20 % of the mass on the rear axle.");
-  text += counterweight_words(scene, cells);
+  text += counterweight_words(scene, cells, units);
   const auto slide = std::ranges::count_if(cells, slides_first);
   if (slide > 0)
     text += paragraph("! ", fmt::format("On this ground the tyres slide before a wheel lifts with {} of the {} loads: "
                                         "the second table says where.",
                                         slide, cells.size()));
   if (!text.empty()) text += "\n";
-  if (!scene.title.empty()) text += scene.title + "\n";
-  text += fmt::format("{}, {}\n\n", scene.vehicle.name, heading_words(scene.start.heading));
+  if (!scene.title.empty()) text += read_in(scene.title, units) + "\n";
+  text += fmt::format("{}, {}\n\n", read_in(scene.vehicle.name, units), heading_words(scene.start.heading));
   text += grid(cells, "First wheel lifts at this heading; ! = not allowed: too much in front, or too little behind",
-               [](const LoaderCell& c) { return mark(c) + degrees(c.first_lift_off); });
+               units, [](const LoaderCell& c) { return mark(c) + degrees_and_percent(c.first_lift_off); });
   if (slide > 0)
-    text +=
-        grid(cells, "The tyres slide at this heading", [](const LoaderCell& c) { return mark(c) + degrees(c.slide); });
-  text += grid(cells, "First wheel lifts at the worst heading",
-               [](const LoaderCell& c) { return mark(c) + degrees(c.worst_lift_off); });
-  text += grid(cells, "Front tyres, level ground: share of what they may carry",
+    text += grid(cells, "The tyres slide at this heading", units,
+                 [](const LoaderCell& c) { return mark(c) + degrees_and_percent(c.slide); });
+  text += grid(cells, "First wheel lifts at the worst heading", units,
+               [](const LoaderCell& c) { return mark(c) + degrees_and_percent(c.worst_lift_off); });
+  text += grid(cells, "Front tyres, level ground: share of what they may carry", units,
                [](const LoaderCell& c) { return c.front_used > 0 ? percent(c.front_used) : std::string("-"); });
-  text += grid(cells, "Front axle, level ground: share of the maker's figure", [](const LoaderCell& c) {
+  text += grid(cells, "Front axle, level ground: share of the maker's figure", units, [](const LoaderCell& c) {
     return c.front_axle_used > 0 ? percent(c.front_axle_used) : std::string("-");
   });
-  text += grid(cells, "On the rear axle, level ground",
-               [](const LoaderCell& c) { return c.rear_axle > 0 ? kilograms(c.rear_axle) : std::string("TIPS"); });
-  return text + counterweight_tables(scene.vehicle, cells) + paragraph("  ! ", what_loader_tells(scene.ballast)) +
-         paragraph("  ! ", kCautionLine);
+  text += grid(cells, "On the rear axle, level ground", units, [units](const LoaderCell& c) {
+    return c.rear_axle > 0 ? mass_words(c.rear_axle, units) : std::string("TIPS");
+  });
+  return text + counterweight_tables(scene.vehicle, cells, units) +
+         paragraph("  ! ", read_in(what_loader_tells(scene.ballast), units)) + paragraph("  ! ", kCautionLine);
 }
 
 }  // namespace sidehill::text

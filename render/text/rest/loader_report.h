@@ -4,11 +4,12 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/insight/loader_grid.h"
 
 namespace sidehill::text {
 
 nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells);
-std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells);
+std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells, Units units = Units::si);
 
 }  // namespace sidehill::text

@@ -62,29 +62,30 @@ void add_manoeuvres(Json& json, const Answer& answer) {
   json["manoeuvres"] = list;
 }
 
-std::vector<std::vector<std::string>> manoeuvre_rows(const Answer& answer) {
+std::vector<std::vector<std::string>> manoeuvre_rows(const Answer& answer, Units units) {
   std::vector<std::vector<std::string>> rows;
   if (answer.manoeuvres.empty()) return rows;
   rows.push_back({"", "wheel lifts at", "left", "slides at", "lifts on this slope at"});
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
-    const std::string limit = m.speed_at_limit          ? fmt::format("{:.0f} km/h", *m.speed_at_limit * 3.6)
-                              : m.acceleration_at_limit ? fmt::format("{:.1f} m/s2", *m.acceleration_at_limit)
-                                                        : "no grip holds that";
-    rows.push_back({words_of(m.kind), lifts_on_less(m) ? "on less slope" : degrees(m.lift_off.slope),
+    const std::string limit = m.speed_at_limit ? measured(Quantity::speed, *m.speed_at_limit, 0, units)
+                              : m.acceleration_at_limit
+                                  ? measured(Quantity::acceleration, *m.acceleration_at_limit, 1, units)
+                                  : "no grip holds that";
+    rows.push_back({words_of(m.kind), lifts_on_less(m) ? "on less slope" : degrees_and_percent(m.lift_off.slope),
                     m.margin && m.lift_off.slope && !lifts_on_less(m)
                         ? degrees(angle_between_as_shown(answer.scene.terrain.slope, *m.lift_off.slope))
                         : "-",
-                    m.slide ? degrees(m.slide) : "not first", limit});
+                    m.slide ? degrees_and_percent(m.slide) : "not first", limit});
   }
   return rows;
 }
 
-std::string manoeuvres_table(const Answer& answer) {
-  const auto rows = manoeuvre_rows(answer);
+std::string manoeuvres_table(const Answer& answer, Units units) {
+  const auto rows = manoeuvre_rows(answer, units);
   if (rows.empty()) return {};
-  std::string text = fmt::format("{}, {}\n", kUnderWayTitle, asked_manoeuvres(answer.scene.manoeuvre));
+  std::string text = fmt::format("{}, {}\n", kUnderWayTitle, read_in(asked_manoeuvres(answer.scene.manoeuvre), units));
   for (const auto& row : rows)
-    text += fmt::format("  {:16}{:>14}{:>12}{:>12}{:>28}\n", row[0], row[1], row[2], row[3], row[4]);
+    text += fmt::format("  {:16}{:>15}{:>9}{:>15}{:>28}\n", row[0], row[1], row[2], row[3], row[4]);
   return text + "  " + kUnderWayLimits + "\n";
 }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "render/text/rest/answer_json.h"
+#include "render/text/words/columns.h"
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
@@ -77,13 +78,13 @@ std::string case_name(const MassCase& c, bool has_tank) {
   return has_tank ? driver + (c.tank_full ? ", tank full" : ", tank empty") : driver;
 }
 
-std::string margin_words(const LoadMargin& margin) {
+std::string margin_words(const LoadMargin& margin, Units units) {
+  const auto mass = [units](double kg) { return shown(Quantity::mass, kg, units); };
   if (!(margin.capacity > 0)) return margin.load > 0 ? "too fast for it" : "-";
   if (margin.margin < 0)
-    return fmt::format("of {:>9}: {} TOO MUCH, {} over", kilograms(margin.capacity), kilograms(-margin.margin),
+    return fmt::format("of {:>9}: {} TOO MUCH, {} over", mass(margin.capacity), mass(-margin.margin),
                        over_words(margin.used));
-  return fmt::format("of {:>9}: {} left, {} used", kilograms(margin.capacity), kilograms(margin.margin),
-                     percent(margin.used));
+  return fmt::format("of {:>9}: {} left, {} used", mass(margin.capacity), mass(margin.margin), percent(margin.used));
 }
 
 }  // namespace
@@ -164,45 +165,43 @@ void add_tyres(Json& json, const Answer& answer) {
       {"axles", axles}};
 }
 
-std::string masses_table(const Answer& answer) {
-  const double wheelbase = answer.model.wheelbase;
-  std::string text = fmt::format("{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", "Masses", "mass", "ahead", "left", "up",
-                                 "front*", "rear*");
+std::string masses_table(const Answer& answer, Units units) {
+  const auto mass = [units](double kg) { return shown(Quantity::mass, kg, units); };
+  const auto length = [units](double m) { return shown(Quantity::length, m, units); };
+  const std::vector<Column> columns{{54, false}, {10}, {9}, {9}, {9}, {11}, {11}, {16}};
+  std::vector<std::vector<std::string>> rows{{"Masses", "mass", "ahead", "left", "up", "front*", "rear*"}};
   for (const LedgerLine& line : answer.model.ledger) {
-    const AxleShare share = axle_share(line, wheelbase);
-    text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", line.name, kilograms(line.props.mass),
-                        metres(line.props.com.x), metres(line.props.com.y), metres(line.props.com.z),
-                        kilograms(share.front), kilograms(share.rear));
+    const AxleShare share = axle_share(line, answer.model.wheelbase);
+    rows.push_back({"  " + read_in(line.name, units), mass(line.props.mass), length(line.props.com.x),
+                    length(line.props.com.y), length(line.props.com.z), mass(share.front), mass(share.rear)});
   }
   const Vec3 c = centre_of_gravity_at_rest(answer.model, answer.statics);
   const AxleShare all = axle_share(answer.model);
   if (const AxleShare bar = drawbar_share(answer.model); bar.front + bar.rear > 0)
-    text += fmt::format("  {:52}{:>10}{:>27}{:>11}{:>11}\n", "trailer's drawbar on the hitch", "", "",
-                        kilograms(bar.front), kilograms(bar.rear));
-  text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}\n", "all together, liquid where it lies here",
-                      kilograms(total_mass(answer.model)), metres(c.x), metres(c.y), metres(c.z), kilograms(all.front),
-                      kilograms(all.rear));
+    rows.push_back({"  trailer's drawbar on the hitch", "", "", "", "", mass(bar.front), mass(bar.rear)});
+  rows.push_back({"  all together, liquid where it lies here", mass(total_mass(answer.model)), length(c.x), length(c.y),
+                  length(c.z), mass(all.front), mass(all.rear)});
   const bool has_tank = answer.scene.vehicle.tank.capacity > 0;
-  text += fmt::format(
-      "\n{:54}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n",
-      answer.scene.terrain.features.empty() ? "With and without" : "With and without, lift-off on an even slope",
-      "mass", "ahead", "left", "up", "front*", "rear*", "lifts at");
+  rows.push_back({""});
+  rows.push_back(
+      {answer.scene.terrain.features.empty() ? "With and without" : "With and without, lift-off on an even slope",
+       "mass", "ahead", "left", "up", "front*", "rear*", "lifts at"});
   for (const MassCase& m : answer.mass_cases)
-    text += fmt::format("  {:52}{:>10}{:>9}{:>9}{:>9}{:>11}{:>11}{:>11}\n", case_name(m, has_tank), kilograms(m.mass),
-                        metres(m.centre_of_gravity.x), metres(m.centre_of_gravity.y), metres(m.centre_of_gravity.z),
-                        kilograms(m.axles.front), kilograms(m.axles.rear), degrees(m.first_lift_off));
-  text += "  * on that axle, on the level.\n";
-  return text;
+    rows.push_back({"  " + case_name(m, has_tank), mass(m.mass), length(m.centre_of_gravity.x),
+                    length(m.centre_of_gravity.y), length(m.centre_of_gravity.z), mass(m.axles.front),
+                    mass(m.axles.rear), degrees_and_percent(m.first_lift_off)});
+  rows.push_back({"  * on that axle, on the level."});
+  return lines_of_cells("", columns, rows);
 }
 
-std::string loads_table(const Answer& answer) {
+std::string loads_table(const Answer& answer, Units units) {
   if (!answer.loads) return {};
   const LoadCheck& check = *answer.loads;
   std::string text = fmt::format("Load against what may be carried, {}{}\n",
                                  check.level        ? "on the level (it does not rest here)"
                                  : check.slope == 0 ? "on the level"
                                                     : "on this slope",
-                                 check.speed > 0 ? fmt::format(", at {:.0f} km/h", check.speed * 3.6) : "");
+                                 check.speed > 0 ? ", at " + measured(Quantity::speed, check.speed, 0, units) : "");
   bool typical = false;
   for (int i = 0; i < kWheels; ++i) {
     const TyreCheck& tyre = check.tyres[static_cast<std::size_t>(i)];
@@ -212,13 +211,16 @@ std::string loads_table(const Answer& answer) {
     typical = typical || tyre.rating == Rating::typical;
     text +=
         fmt::format("  {:12}{:24}{:>10}  {}\n", wheel_name(i), axle_of(answer.scene.vehicle, i).tyre.size + " " + mark,
-                    kilograms(tyre.margin.load), tyre.service ? margin_words(tyre.margin) : "not known for this size");
-    if (const std::string how = rating_words(tyre); !how.empty()) text += fmt::format("  {:12}  {}\n", "", how);
+                    shown(Quantity::mass, tyre.margin.load, units),
+                    tyre.service ? margin_words(tyre.margin, units) : "not known for this size");
+    if (const std::string how = rating_words(tyre); !how.empty())
+      text += fmt::format("  {:12}  {}\n", "", read_in(how, units));
   }
   for (std::size_t axle = 0; axle < 2; ++axle)
-    text += fmt::format("  {:12}{:24}{:>10}  {}\n", axle == 0 ? "front axle" : "rear axle", "",
-                        kilograms(check.axles[axle].load),
-                        check.axles[axle].capacity > 0 ? margin_words(check.axles[axle]) : "maker's limit not given");
+    text += fmt::format(
+        "  {:12}{:24}{:>10}  {}\n", axle == 0 ? "front axle" : "rear axle", "",
+        shown(Quantity::mass, check.axles[axle].load, units),
+        check.axles[axle].capacity > 0 ? margin_words(check.axles[axle], units) : "maker's limit not given");
   if (typical) text += "  * typical of the size: the sidewall decides.\n";
   text +=
       "  By the press's rule of thumb at this pressure: ask the maker before you sign. No multiple counts above a "
@@ -227,7 +229,7 @@ std::string loads_table(const Answer& answer) {
   return text;
 }
 
-std::string tyres_table(const Answer& answer) {
+std::string tyres_table(const Answer& answer, Units units) {
   std::string text;
   for (std::size_t i = 0; i < kWheels; ++i) {
     const TyreFill& fill = answer.scene.ballast.fill[i];
@@ -236,12 +238,15 @@ std::string tyres_table(const Answer& answer) {
     const double volume = cavity_volume(cavity_of(tyre)) * fill.fill_fraction;
     const TyreLaw& law = answer.model.wheels[i].tyre;
     const auto cost = cost_of_fill(answer, i);
-    const std::string spring =
-        law.rigid ? "taken as rigid"
-                  : fmt::format("{:.0f} kN/m +-{:.0f} (on air {:.0f})", law.vertical_stiffness / 1e3,
-                                2 * law.vertical_stiffness_uncertainty / 1e3, tyre.vertical_stiffness / 1e3);
-    text += fmt::format("  {:12}{:>5.0f} L +-{:.0f} %  air {:.0f} kPa  spring {}{}\n", wheel_name(static_cast<int>(i)),
-                        1e3 * volume, 200 * cavity_uncertainty(tyre), law.pressure / 1e3, spring,
+    const ShownUnit stiffness = shown_unit(Quantity::stiffness, units);
+    const std::string spring = law.rigid ? "taken as rigid"
+                                         : fmt::format("{} +-{:.0f} (on air {:.0f})",
+                                                       measured(Quantity::stiffness, law.vertical_stiffness, 0, units),
+                                                       2 * law.vertical_stiffness_uncertainty * stiffness.factor,
+                                                       tyre.vertical_stiffness * stiffness.factor);
+    text += fmt::format("  {:12}{:>{}} +-{:.0f} %  air {}  spring {}{}\n", wheel_name(static_cast<int>(i)),
+                        measured(Quantity::volume, volume, 0, units), units == Units::us ? 9 : 7,
+                        200 * cavity_uncertainty(tyre), measured(Quantity::pressure, law.pressure, 0, units), spring,
                         cost ? fmt::format("  {:.0f} to {:.0f} EUR", cost->low, cost->high) : "");
   }
   if (text.empty()) return text;
@@ -251,14 +256,14 @@ std::string tyres_table(const Answer& answer) {
   return "Filled tyres\n" + text;
 }
 
-std::string damage_text(const Answer& answer) {
+std::string damage_text(const Answer& answer, Units units) {
   std::vector<std::string_view> printed;
   std::string text;
   for (const TyreFill& fill : answer.scene.ballast.fill)
     for (const std::string_view note : damage_notes(fill.medium, fill.fill_fraction)) {
       if (std::find(printed.begin(), printed.end(), note) != printed.end()) continue;
       printed.push_back(note);
-      text += paragraph("  ", note);
+      text += paragraph("  ", read_in(std::string(note), units));
     }
   return text.empty() ? text : "If a filled tyre is damaged\n" + text;
 }

@@ -39,7 +39,7 @@ void add_measures(Json& json, const Answer& answer) {
                         {"whole", number_or_null(all.whole_transfer)}}}};
 }
 
-std::string measures_table(const Answer& answer) {
+std::string measures_table(const Answer& answer, Units units) {
   if (!answer.statics.rest) return {};
   const Measures all = measures(answer.model, *answer.statics.rest);
   std::string text = fmt::format("{:30}{:>12}{:>14}{:>16}{:>16}\n", "To go over, here and at rest", "force angle",
@@ -49,7 +49,7 @@ std::string measures_table(const Answer& answer) {
     text += fmt::format(
         "  {:28}{:>12}{:>14}{:>16}{:>16}\n",
         fmt::format("over the {} line{}", kLineNames[i], all.nearest == static_cast<TipLine>(i) ? " *" : ""),
-        degrees(m.angle), metres(m.plumb_line), fmt::format("{:.1f} kJ", m.energy / 1e3),
+        degrees(m.angle), shown(Quantity::length, m.plumb_line, units), measured(Quantity::energy, m.energy, 1, units),
         degrees(m.critical_rate) + "/s");
   }
   return text + fmt::format("  * least. Load moved to the right side: front {}, rear {}, whole {}.\n",

@@ -20,7 +20,7 @@ nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all) {
   return list;
 }
 
-std::string sensitivity_table(const std::vector<Sensitivity>& all) {
+std::string sensitivity_table(const std::vector<Sensitivity>& all, Units units) {
   constexpr double kNothing = 1e-5 * kDegree;  // by a hundredth of the value
   std::string text = fmt::format("\n{:<52}{:>12}   {:<9}{:>16}{:>16}\n", "What moves the first lift-off (even slope)",
                                  "is", "", "1 unit more", "1 % more");
@@ -29,9 +29,10 @@ std::string sensitivity_table(const std::vector<Sensitivity>& all) {
     const double unit = *s.per_unit / kDegree, percent = 0.01 * s.value * unit;
     if (std::abs(*s.per_unit * (s.value != 0 ? 0.01 * s.value : 1)) < kNothing) continue;
     const std::string by_percent = s.value != 0 ? fmt::format("{:+.3f}°", percent) : "-";
-    // The degree sign is two bytes and one column.
-    text += fmt::format("  {:<50}{:>12}   {:<9}{:>17}{:>{}}\n", s.key, plain_number(s.value, 5), s.unit,
-                        (unit < 0 ? "" : "+") + plain_number(unit, 4) + "°", by_percent, s.value != 0 ? 17 : 16);
+    const ReadUnit read = read_unit(s.unit, units);
+    text += fmt::format(
+        "  {:<50}{:>12}   {:<9}{:>17}{:>{}}\n", s.key, plain_number(s.value * read.factor + read.offset, 5), read.name,
+        (unit < 0 ? "" : "+") + plain_number(unit / read.factor, 4) + "°", by_percent, s.value != 0 ? 17 : 16);
   }
   return text;
 }

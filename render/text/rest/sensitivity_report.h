@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/insight/sensitivity.h"
 
 namespace sidehill::text {
@@ -13,6 +14,6 @@ namespace sidehill::text {
 nlohmann::ordered_json sensitivity_json(const std::vector<Sensitivity>& all);
 
 // Of those that move it at all, largest effect first.
-std::string sensitivity_table(const std::vector<Sensitivity>& all);
+std::string sensitivity_table(const std::vector<Sensitivity>& all, Units units = Units::si);
 
 }  // namespace sidehill::text

@@ -82,7 +82,7 @@ std::string tipped_words(const Scene& scene, const StaticSolution& s) {
     return fmt::format(
         ": raised slowly up to here it would have gone over at {}. Set down here without any speed it could still rest "
         "on its axle's stop.",
-        degrees(s.tip_over));
+        degrees_and_percent(s.tip_over));
   return ": there is no way to rest here.";
 }
 
@@ -94,7 +94,7 @@ std::string under_way_words(StandCause cause, const StandVerdict& verdict, const
     const ManoeuvreAnswer& m = one.answer;
     text += (text.empty() ? ": " : "; ") + manoeuvre_words(m.kind, scene.manoeuvre);
     if (cause == StandCause::slides_under_way)
-      text += m.slide && *m.slide > 0 ? fmt::format(", the tyres hold to {} only", degrees(m.slide))
+      text += m.slide && *m.slide > 0 ? fmt::format(", the tyres hold to {} only", degrees_and_percent(m.slide))
                                       : std::string(", the tyres do not hold even on the level");
     else if (m.speed_at_limit)
       text += fmt::format(", a wheel lifts from {:.0f} km/h on", *m.speed_at_limit * 3.6);
@@ -152,11 +152,12 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
       return title + tipped_words(scene, s);
     case StandCause::on_stop:
       return fmt::format("{} and the front axle lies on its stop: past the {} at which {}.", title,
-                         degrees(s.first_lift_off), wheel_lifts(s.first_wheel));
+                         degrees_and_percent(s.first_lift_off), wheel_lifts(s.first_wheel));
     case StandCause::wheel_up:
-      return fmt::format("{}: past the {} at which {}.", title, degrees(s.first_lift_off), wheel_lifts(s.first_wheel));
+      return fmt::format("{}: past the {} at which {}.", title, degrees_and_percent(s.first_lift_off),
+                         wheel_lifts(s.first_wheel));
     case StandCause::slides:
-      return fmt::format("{}: the tyres hold to {} only.", title, degrees(s.slide));
+      return fmt::format("{}: the tyres hold to {} only.", title, degrees_and_percent(s.slide));
     case StandCause::unsolved:
       return title + ": no balance was found on this ground. Run the scene to see what the machine does.";
     case StandCause::tips_under_way:
@@ -178,8 +179,8 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
     case StandCause::interval_reaches_slope:
       if (!v.reaches) return title + ".";
       return fmt::format("{}: {} at {}, but that may be as little as {}, and this slope is {}.", title,
-                         way_words(*v.reaches), degrees(v.reaches->slope), degrees(v.reaches->interval->low),
-                         degrees(scene.terrain.slope));
+                         way_words(*v.reaches), degrees_and_percent(v.reaches->slope),
+                         degrees_and_percent(v.reaches->interval->low), degrees_and_percent(scene.terrain.slope));
     case StandCause::little_left:
       if (!v.little) return title + ".";
       return fmt::format("{}: {} of slope before {}.", title, degrees(left_as_shown(*v.little)),
@@ -269,9 +270,10 @@ std::string ways_sentence(const StandVerdict& verdict) {
     text += text.empty() ? "From here: " : "; ";
     const std::string within = way.interval ? interval_text(*way.interval) : "";
     if (way.left < 0)  // passed: from where on says more than how far back that is
-      text += fmt::format("{} from {} on{}", what, degrees(way.slope), within.empty() ? "" : " (" + within + ")");
+      text += fmt::format("{} from {} on{}", what, degrees_and_percent(way.slope),
+                          within.empty() ? "" : " (" + within + ")");
     else
-      text += fmt::format("{} {} (at {}{})", what, degrees(left_as_shown(way)), degrees(way.slope),
+      text += fmt::format("{} {} (at {}{})", what, degrees(left_as_shown(way)), degrees_and_percent(way.slope),
                           within.empty() ? "" : ", " + within);
   }
   if (text.empty()) return text;
@@ -300,9 +302,9 @@ std::string ratings_sentence(const StandVerdict& verdict) {
                                  ? "the front axle carries less than 20 % of the unladen mass"
                                  : fmt::format("the {} tyre carries more than {}", wheel_name(rating.wheel),
                                                rating.stated ? "its rating allows" : "is typical of its size");
-    text +=
-        fmt::format("{}{} {}", text.empty() ? "" : "; ",
-                    rating.slope > 0 ? fmt::format("from {} on", degrees(rating.slope)) : "on the level already", what);
+    text += fmt::format(
+        "{}{} {}", text.empty() ? "" : "; ",
+        rating.slope > 0 ? fmt::format("from {} on", degrees_and_percent(rating.slope)) : "on the level already", what);
   }
   return text.empty() ? text : capital(text) + ".";
 }

@@ -9,18 +9,12 @@
 #include <cstdlib>
 #include <system_error>
 
+#include "render/text/words/us_units.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
 namespace sidehill::text {
 namespace {
-
-constexpr double kPound = 0.45359237, kFoot = 12 * kInch, kMile = 5280 * kFoot;  // [kg], [m]
-constexpr double kGallon = 231 * kInch * kInch * kInch;                          // US liquid [m3]
-constexpr double kPoundForce = kPound * kStandardGravity;                        // [N]
-constexpr double kFootPound = kFoot * kPoundForce;                               // [J]
-constexpr double kHorsepower = 550 * kFootPound;                                 // mechanical [W]
-constexpr double kPsi = kPoundForce / (kInch * kInch);                           // [Pa]
 
 struct Both {
   ShownUnit si, us;
@@ -81,21 +75,10 @@ Both both(Quantity quantity) {
       return {{"kN m s/rad", 1e-3, 0, 1}, {"ft lbf s/rad", 1 / kFootPound, 0, 0}};
     case Quantity::price:
       return {{"EUR/L", 1, 0, 2}, {"EUR/gal", 1e3 * kGallon, 0, 2}};
+    case Quantity::area:
+      return {{"m2", 1, 0, 2}, {"ft2", 1 / (kFoot * kFoot), 0, 2}};
   }
   return same({});
-}
-
-// fmt prints "-0.0" for a small negative number; thousands are set apart as each side of the ocean reads them.
-std::string fixed(double value, int digits, Units units) {
-  std::string text = fmt::format("{:.{}f}", value, digits);
-  if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
-  const std::size_t point = std::min(text.find('.'), text.size()), from = text.front() == '-' ? 1 : 0;
-  // Four figures and more in kilograms are set apart too, as everywhere in our tables.
-  for (std::size_t at = point; at > from + 3;) {
-    at -= 3;
-    text.insert(at, 1, units == Units::us ? ',' : ' ');
-  }
-  return text;
 }
 
 std::string with_unit(const std::string& number, std::string_view unit) {
@@ -113,36 +96,9 @@ std::string feet_and_inches(double metres) {
   const double inches = std::round(std::abs(metres) / kInch / step) * step;
   const std::string sign = metres < 0 && inches > 0 ? "-" : "";
   const int digits = step < 1 ? 1 : 0;
-  if (inches < 12) return sign + fixed(inches, digits, Units::us) + " in";
+  if (inches < 12) return sign + grouped(inches, digits, Units::us) + " in";
   const double feet = std::floor(inches / 12 + 1e-9);
-  return sign + fixed(feet, 0, Units::us) + " ft " + fixed(std::abs(inches - 12 * feet), digits, Units::us) + " in";
-}
-
-// A number in a sentence: where it ends, its value, whether its thousands are set apart ("4 310").
-struct Said {
-  std::size_t end = 0;
-  double value = 0;
-  bool apart = false;
-};
-
-bool digit(const std::string& text, std::size_t at) { return at < text.size() && text[at] >= '0' && text[at] <= '9'; }
-
-Said number_at(const std::string& text, std::size_t from) {
-  Said said;
-  const std::size_t first = text[from] == '-' ? from + 1 : from;
-  said.end = std::min(text.find_first_not_of("0123456789.", first), text.size());
-  std::string number = text.substr(from, said.end - from);
-  while (said.end - first <= 3 || said.apart) {
-    const std::size_t at = said.end;
-    const bool three = at < text.size() && text[at] == ' ' && digit(text, at + 1) && digit(text, at + 2) &&
-                       digit(text, at + 3) && !digit(text, at + 4) && number.find('.') == std::string::npos;
-    if (!three) break;
-    number += text.substr(at + 1, 3);
-    said.end = at + 4;
-    said.apart = true;
-  }
-  said.value = std::strtod(number.c_str(), nullptr);
-  return said;
+  return sign + grouped(feet, 0, Units::us) + " ft " + grouped(std::abs(inches - 12 * feet), digits, Units::us) + " in";
 }
 
 double handy(double step) {
@@ -155,6 +111,24 @@ double handy(double step) {
 
 }  // namespace
 
+// fmt prints "-0.0" for a small negative number; thousands are set apart as each side of the ocean reads them.
+std::string grouped(double value, int digits, Units units) {
+  std::string text = fmt::format("{:.{}f}", value, digits);
+  if (text.find_first_not_of("-0.") == std::string::npos && text.front() == '-') text.erase(0, 1);
+  const std::size_t point = std::min(text.find('.'), text.size()), from = text.front() == '-' ? 1 : 0;
+  // Four figures and more in kilograms are set apart too, as everywhere in our tables.
+  for (std::size_t at = point; at > from + 3;) {
+    at -= 3;
+    text.insert(at, 1, units == Units::us ? ',' : ' ');
+  }
+  return text;
+}
+
+int us_digits(double ratio, int digits) {
+  const double exactly = digits - std::log10(std::abs(ratio));
+  return static_cast<int>(std::ceil(exactly < 0 ? exactly : exactly - 0.25));
+}
+
 ShownUnit shown_unit(Quantity quantity, Units units) {
   const Both unit = both(quantity);
   return units == Units::us ? unit.us : unit.si;
@@ -166,14 +140,49 @@ std::string shown(Quantity quantity, std::optional<double> si, Units units) {
   const double value = *si * unit.factor + unit.offset;
   if (!std::isfinite(value)) return "-";
   if (quantity == Quantity::length && units == Units::us) return feet_and_inches(*si);
-  return with_unit(fixed(value, unit.digits, units), unit.name);
+  return with_unit(grouped(value, unit.digits, units), unit.name);
+}
+
+int read_digits(Quantity quantity, int digits, Units units) {
+  if (units == Units::si) return digits;
+  const double ratio = shown_unit(quantity, units).factor / shown_unit(quantity, Units::si).factor;
+  return std::max(0, us_digits(ratio, digits));
+}
+
+std::string measured(Quantity quantity, double si, int digits, Units units) {
+  const ShownUnit unit = shown_unit(quantity, units);
+  const double value = si * unit.factor + unit.offset;
+  if (!std::isfinite(value)) return "-";
+  if (units == Units::us) return with_unit(grouped(value, read_digits(quantity, digits, units), units), unit.name);
+  const std::string text = fmt::format("{:.{}f}", value, digits);  // thousands stand together, as in our tables of it
+  return with_unit(text.find_first_not_of("-0.") == text.npos && text.front() == '-' ? text.substr(1) : text,
+                   unit.name);
+}
+
+ReadUnit read_unit(std::string_view name, Units units) {
+  ReadUnit read{std::string(name)};
+  if (units == Units::si || name.empty()) return read;
+  for (const KeyUnit& file : kKeyUnits) {
+    if (file.name != name || file.quantity == Quantity::angle) continue;
+    const ShownUnit unit = shown_unit(file.quantity, units);
+    read = {std::string(unit.name), file.to_si * unit.factor, file.offset * unit.factor + unit.offset};
+    return read;
+  }
+  if (name == "kN/m2") return {"psi", 1e3 / kPsi, 0};
+  if (name == "m2") return {"ft2", 1 / (kFoot * kFoot), 0};
+  if (name == "bar") return {"psi", 1e5 / kPsi, 0};
+  return read;
+}
+
+std::string read_in(const std::string& sentence, Units units) {
+  return units == Units::us ? in_us_units(sentence) : sentence;
 }
 
 std::string shown_change(Quantity quantity, double si, Units units) {
   const ShownUnit unit = shown_unit(quantity, units);
   const double value = si * unit.factor;
   if (!std::isfinite(value)) return "-";
-  const std::string text = fixed(value, unit.digits, units);
+  const std::string text = grouped(value, unit.digits, units);
   const bool nothing = text.find_first_of("123456789") == std::string::npos;
   return with_unit((value > 0 && !nothing ? "+" : "") + text, unit.name);
 }
@@ -201,7 +210,7 @@ std::string interval_shown(Quantity quantity, const std::optional<double>& low, 
   const double to = high.value_or(low.value_or(0)) * unit.factor + offset;
   if (!std::isfinite(from) || !std::isfinite(to)) return "-";
   const auto number = [&](double value, int digits) {
-    const std::string text = fixed(value, digits, units);
+    const std::string text = grouped(value, digits, units);
     const bool nothing = text.find_first_of("123456789") == std::string::npos;
     return (change && value > 0 && !nothing ? "+" : "") + text;
   };
@@ -281,50 +290,6 @@ std::string trimmed_number(double value, int digits) {
     if (text.ends_with('.')) text.pop_back();
   }
   return text == "-0" ? "0" : text;
-}
-
-std::string in_us_units(const std::string& sentence) {
-  struct Unit {
-    std::string_view si;
-    double factor, offset;
-    std::string_view us;
-    int digits;
-  };
-  constexpr Unit kUnits[] = {
-      {" kg", 1 / kPound, 0, " lb", 0},     {" kPa", 1e3 / kPsi, 0, " psi", 1}, {" km/h", 1e3 / kMile, 0, " mph", 1},
-      {" m/s2", 1 / kFoot, 0, " ft/s2", 1}, {" °C", 1.8, 32, " °F", 0},         {" C", 1.8, 32, " F", 0},
-      {" m", 1 / kInch, 0, " in", 1},       {" cm", 0.01 / kInch, 0, " in", 1}, {" t", 1e3 / kPound, 0, " lb", 0}};
-  constexpr double kFeetFrom = 5;  // [m]
-  std::string out;
-  for (std::size_t i = 0; i < sentence.size();) {
-    const char before = i == 0 ? ' ' : sentence[i - 1];
-    const bool sign = sentence[i] == '-' && digit(sentence, i + 1) && (before == ' ' || before == '(');
-    const bool starts = digit(sentence, i) && (before == ' ' || before == '(' || before == '-');
-    if (!sign && !starts) {
-      out += sentence[i++];
-      continue;
-    }
-    const Said said = number_at(sentence, i);
-    const std::string_view after = std::string_view(sentence).substr(said.end);
-    std::string words = sentence.substr(i, said.end - i);
-    std::size_t next = said.end;
-    for (Unit unit : kUnits) {
-      if (!after.starts_with(unit.si)) continue;
-      const std::string_view rest = after.substr(unit.si.size());
-      if (!rest.empty() &&
-          (std::isalnum(static_cast<unsigned char>(rest[0])) || rest[0] == '/' || rest.starts_with(" per")))
-        continue;
-      if (unit.si == " m" && std::abs(said.value) >= kFeetFrom) unit = {" m", 1 / kFoot, 0, " ft", 1};
-      const double value = said.value * unit.factor + unit.offset;
-      words = (said.apart ? fixed(value, unit.digits, Units::us) : trimmed_number(value, unit.digits)) +
-              std::string(unit.us);
-      next = said.end + unit.si.size();
-      break;
-    }
-    out += words;
-    i = next;
-  }
-  return out;
 }
 
 const char* units_name(Units units) { return units == Units::us ? "US (ft, lb, psi)" : "metric (m, kg, kPa)"; }

@@ -24,6 +24,10 @@ ShownUnit shown_unit(Quantity quantity, Units units);
 
 // "4 310 kg", "9,502 lb", "1.42 m", "4 ft 7.9 in", "12.3°"; "-" for what is not a finite number, "never" for nothing.
 std::string shown(Quantity quantity, std::optional<double> si, Units units);
+// The same with as many digits as the caller knows it by: `digits` after the point of the SI unit, and in US units as
+// many as say as much; lengths in inches. "24.5 kg", "54.0 lb"; "-" for what is not finite.
+std::string measured(Quantity quantity, double si, int digits, Units units);
+int read_digits(Quantity quantity, int digits, Units units);  // how many those are
 // A difference of two such values, with its sign and without the unit's offset: "+120 kg", "-3.9 in", "0.0°".
 std::string shown_change(Quantity quantity, double si, Units units);
 // Of two numbers shown beside it: what is between them as they are shown.
@@ -65,10 +69,21 @@ double typed_step(const TypedUnit& unit, double file_step, Units units);
 // "2.45", "1710": up to `digits` after the point, no idle zeros.
 std::string trimmed_number(double value, int digits);
 
-// Kilograms, tonnes, metres, centimetres, kPa, km/h, m/s2 and degrees C in a sentence of ours, into pounds, inches
-// (from 5 m on feet), psi, mph, ft/s2 and degrees F. Tyre sizes, rates ("kg per kW") and whatever else stands there are
-// left as they are.
+// Of a unit as files and tables name it ("kN/m", "m2"): the name read in, and number read = file's * factor + offset.
+// Angles, times and what is not known stay as they are.
+struct ReadUnit {
+  std::string name;
+  double factor = 1, offset = 0;
+};
+ReadUnit read_unit(std::string_view name, Units units);
+
+// Measures in a sentence of ours - masses, lengths, areas, forces, pressures, speeds, volumes, densities, energies,
+// temperatures, also "7 to 27 kPa" and "2.5 +-0.3 kg" - into pounds, inches (from 5 m on feet), psi, mph, gallons,
+// degrees F; and the words "litres" and "kilograms". As many digits as there were. Tyre sizes, per cent and whatever
+// else stands there are left as they are.
 std::string in_us_units(const std::string& sentence);
+// The sentence as it is for SI, else in US units.
+std::string read_in(const std::string& sentence, Units units);
 
 const char* units_name(Units units);  // "metric (m, kg, kPa)", "US (ft, lb, psi)"
 

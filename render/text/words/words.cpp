@@ -51,6 +51,16 @@ std::string degrees(std::optional<double> angle, int digits) {
   return fixed(*angle / kDegree, digits) + "°";
 }
 
+std::string degrees_and_percent(std::optional<double> slope, int digits, bool limit) {
+  constexpr double kTensFrom = 65, kNoneAbove = 80;  // [deg]; at 65 a tenth of a degree is one per cent
+  const std::string text = degrees(slope, digits);
+  if (!slope || !std::isfinite(*slope)) return text;
+  const double shown = std::stod(fixed(*slope / kDegree, digits));
+  if (shown < 0 || shown > kNoneAbove) return text;
+  const double step = shown < kTensFrom ? 1 : 10, share = 100 * std::tan(shown * kDegree) / step;
+  return fmt::format("{} = {:.0f} %", text, step * (limit ? std::floor(share + 1e-9) : std::round(share)));
+}
+
 double difference_as_shown(double from, double to, int digits) {
   const double difference = to - from;
   if (!std::isfinite(difference)) return difference;

@@ -19,6 +19,11 @@ std::string_view side_on_slope(int wheel, double heading);
 std::string no_answer_words(std::size_t lost, std::size_t headings);
 std::string heading_words(double heading);                         // "across, uphill side to the right"
 std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", "never"
+// A slope of ground as everybody may read it, "30.5° = 59 %": the one form everywhere. Per cent of the degrees as
+// shown, never surer than these: whole, from 65° on in tens, above 80° none. `limit`: per cent rounded down, for a
+// slope that must not be passed. "never" for nothing, "-" for what is not finite; degrees alone for what is no slope up
+// (below 0). An interval behind it stays in degrees.
+std::string degrees_and_percent(std::optional<double> slope, int digits = 1, bool limit = false);
 // To - from, each as shown: with the two beside it the sum must come out. The one rule for every difference shown [any
 // unit]; a number that is not finite gives the plain difference.
 double difference_as_shown(double from, double to, int digits = 1);

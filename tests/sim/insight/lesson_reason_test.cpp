@@ -7,6 +7,7 @@
 #include <set>
 
 #include "render/text/motion/lesson_report.h"
+#include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/insight/lesson.h"
 #include "sim/motion/run.h"
@@ -96,8 +97,8 @@ TEST_CASE("side slope: brine and a low load keep it low, and on grass the tyres 
   const std::string said = truth_sentence(lesson, truth);
   CAPTURE(said);
   CHECK(has(said, "Where no tyre slides: the rear left wheel (uphill) lifts at " +
-                      asked_words(Asked::slide, truth.value, "") + "."));
-  CHECK(has(said, "the tyres slide first, at " + asked_words(Asked::slide, slide(grass), "") + ", before "));
+                      degrees_and_percent(*truth.value * kDegree) + "."));
+  CHECK(has(said, "the tyres slide first, at " + degrees_and_percent(slide(grass) * kDegree) + ", before "));
   CHECK(has(lesson.take_home, "In practice"));
   CHECK(has(lesson.source, "29 CFR 1928"));
 }

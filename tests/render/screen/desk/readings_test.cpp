@@ -227,22 +227,24 @@ TEST_CASE("which gives way first is said in a sentence for every case") {
                                  .instead = instead,
                                  .better = Better::more}};
   };
-  CHECK(which_gives_way_first(with(31.2), with(34.5), "A", "B") ==
-        "A gives way first, at 31.2° (rear left lifts); B holds 3.3° longer, to 34.5° (rear left lifts).");
+  CHECK(
+      which_gives_way_first(with(31.2), with(34.5), "A", "B") ==
+      "A gives way first, at 31.2° = 61 % (rear left lifts); B holds 3.3° longer, to 34.5° = 69 % (rear left lifts).");
   // Of two kinds both are named.
   CHECK(which_gives_way_first(with(12.4, "never", "slides"), with(34.5), "A", "B") ==
-        "A gives way first, at 12.4° (slides); B holds 22.1° longer, to 34.5° (rear left lifts).");
+        "A gives way first, at 12.4° = 22 % (slides); B holds 22.1° longer, to 34.5° = 69 % (rear left lifts).");
   // What is between two numbers shown is what is between them as they are shown.
   CHECK(which_gives_way_first(with(18.24), with(33.86), "A", "B").find("B holds 15.7° longer") != std::string::npos);
   CHECK(which_gives_way_first(with(34.5), with(31.2), "A", "B").starts_with("B gives way first"));
   SetUpDifference pair;
   pair.gives_way = DifferenceOf{3.3 * kDegree, 2.1 * kDegree, 4.6 * kDegree};
-  CHECK(
-      which_gives_way_first(with(31.2), with(34.5), "A", "B", &pair) ==
-      "A gives way first, at 31.2° (rear left lifts); B holds 3.3° longer (2.1° to 4.6°), to 34.5° (rear left lifts).");
+  CHECK(which_gives_way_first(with(31.2), with(34.5), "A", "B", &pair) ==
+        "A gives way first, at 31.2° = 61 % (rear left lifts); B holds 3.3° longer (2.1° to 4.6°), to 34.5° = 69 % "
+        "(rear left lifts).");
   pair.gives_way = DifferenceOf{-3.3 * kDegree, -7.1 * kDegree, 0.6 * kDegree};
   CHECK(which_gives_way_first(with(34.5), with(31.2), "A", "B", &pair) ==
-        "B gives way first, at 31.2° (rear left lifts); A holds 3.3° longer (-0.6° to 7.1°), to 34.5° (rear left "
+        "B gives way first, at 31.2° = 61 % (rear left lifts); A holds 3.3° longer (-0.6° to 7.1°), to 34.5° = 69 % "
+        "(rear left "
         "lifts). It may "
         "be the other way round: which gives way first is not certain.");
   CHECK(which_gives_way_first(with({}), with(31), "A", "B").find("A never does") != std::string::npos);

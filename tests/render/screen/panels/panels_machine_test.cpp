@@ -156,7 +156,7 @@ TEST_CASE("pounds and inches are what is shown and typed, metres and kilograms w
   desk.type("Rear pressure", "20");
   CHECK_NEAR(*desk.form.entry.rear_pressure, 137895, 1);
   CHECK(in_us_units("the axles add up to 4000 kg, 700 kg less; 51 kg per kW, 2.45 m, 144A8 of 18.4R34") ==
-        "the axles add up to 8818 lb, 1543 lb less; 51 kg per kW, 96.5 in, 144A8 of 18.4R34");
+        "the axles add up to 8,818 lb, 1,543 lb less; 84 lb per hp, 96.5 in, 144A8 of 18.4R34");
   desk.type("Wheelbase", "2000");
   CHECK(desk.words("wheelbase_m") == "out of range, allowed 23.6 to 236.2 in");
 }

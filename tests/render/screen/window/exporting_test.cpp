@@ -157,7 +157,7 @@ TEST_CASE("a picture's read-outs name what gives way first, in agreement with th
   const PictureStrip strip = strip_of(bench.session, {}, false);
   const auto first = std::ranges::find(strip.entries, std::string("Gives way first"), &StripEntry::name);
   REQUIRE(first != strip.entries.end());
-  CHECK(first->value == "slides at " + degrees(bench.session.statics().slide));
+  CHECK(first->value == "slides at " + degrees_and_percent(bench.session.statics().slide));
 }
 
 TEST_CASE("what cannot rest leaves the window as it is set down, without loads, and the foot says so") {

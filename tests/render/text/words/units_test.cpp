@@ -90,7 +90,7 @@ TEST_CASE("what is shown reads as people write it") {
 }
 
 TEST_CASE("what is not a number is never shown as one") {
-  for (int q = 0; q <= static_cast<int>(Quantity::price); ++q) {
+  for (int q = 0; q <= static_cast<int>(Quantity::area); ++q) {
     for (Units units : {Units::si, Units::us}) {
       const Quantity quantity = static_cast<Quantity>(q);
       for (double bad : {std::nan(""), std::numeric_limits<double>::infinity(),
@@ -155,12 +155,51 @@ TEST_CASE("a sentence of ours in the other units, and what is no measure left al
   CHECK(in_us_units("At -15 °C the water is frozen") == "At 5 °F the water is frozen");
   CHECK(in_us_units("At -12 C the water is frozen") == "At 10 F the water is frozen");
   CHECK(in_us_units("700-900 kg, 2.45 m, -3 m, 51 kg per kW, 18.4R34, 5") ==
-        "700-1984 lb, 96.5 in, -118.1 in, 51 kg per kW, 18.4R34, 5");
-  CHECK(in_us_units("A hole 25 cm deep, 5 t behind.") == "A hole 9.8 in deep, 11023 lb behind.");
+        "700-1,984 lb, 96.5 in, -118.1 in, 84 lb per hp, 18.4R34, 5");
+  CHECK(in_us_units("A hole 25 cm deep, 5 t behind.") == "A hole 9.8 in deep, 11,023 lb behind.");
   CHECK(in_us_units("1 234 567 kg") == "2,721,754 lb");
   CHECK(in_us_units("at 12 300 wheels") == "at 12 300 wheels");
+  CHECK(in_us_units("off by 7 to 27 kPa, 2.5 +-0.3 kg") == "off by 1 to 3.9 psi, 5.5 +-0.7 lb");
+  CHECK(in_us_units("first ice -23.0 +-1.5 °C, 5.0 K in hand") == "first ice -9.4 +-2.7 °F, 9 °F in hand");
+  CHECK(in_us_units("at 15, 30 and 50 cm, index 128, 50 kPa") == "at 5.9, 11.8 and 19.7 in, index 128, 7.3 psi");
+  // As many digits as there were: 43 kN is known to the kilonewton, that is to two hundred pounds.
+  CHECK(in_us_units("a plate of 43 kN, a pull of 12.3 kN") == "a plate of 9,700 lbf, a pull of 2,770 lbf");
+  CHECK(in_us_units("15 to 55 kN/m2, 0.123 m2, 30 L/min, 1.25 kg/L") ==
+        "2.2 to 8 psi, 1.32 ft2, 7.9 gal/min, 10.43 lb/gal");
+  CHECK(in_us_units("It takes 2.1 kJ. 500 J are 5.") == "It takes 1,550 ft lbf. 369 ft lbf are 5.");
+  CHECK(in_us_units("count litres, each kilogram") == "count gallons, each pound");
+  CHECK(in_us_units("--load-kg, a 12 V lamp, 5 N/A") == "--load-kg, a 12 V lamp, 5 N/A");
+  CHECK(read_in("5 kg", Units::si) == "5 kg");
+  CHECK(read_in("5 kg", Units::us) == "11 lb");
   CHECK(in_us_units("") == "");
   CHECK(in_us_units("-") == "-");
+}
+
+TEST_CASE("a number with its own digits says as much in the other units") {
+  CHECK(measured(Quantity::mass, 12.34, 1, Units::si) == "12.3 kg");
+  CHECK(measured(Quantity::mass, 12.34, 1, Units::us) == "27.2 lb");
+  CHECK(measured(Quantity::length, 0.623, 3, Units::si) == "0.623 m");
+  CHECK(measured(Quantity::length, 0.623, 3, Units::us) == "24.53 in");
+  CHECK(measured(Quantity::volume, 0.35, 0, Units::si) == "350 L");
+  CHECK(measured(Quantity::volume, 0.35, 0, Units::us) == "92.5 gal");
+  CHECK(measured(Quantity::temperature, 263.15, 1, Units::us) == "14.0 °F");
+  CHECK(measured(Quantity::area, 0.123, 3, Units::us) == "1.32 ft2");
+  CHECK(measured(Quantity::mass, -0.04, 1, Units::si) == "0.0 kg");
+  CHECK(measured(Quantity::mass, std::nan(""), 1, Units::us) == "-");
+}
+
+TEST_CASE("a unit that a file names is read in the other system") {
+  const ReadUnit stiffness = read_unit("kN/m", Units::us);
+  CHECK(stiffness.name == "lbf/in");
+  CHECK_NEAR(stiffness.factor, 1e3 * 0.0254 / 4.4482216152605, 1e-9);
+  CHECK_NEAR(read_unit("C", Units::us).factor * -40 + read_unit("C", Units::us).offset, -40, 1e-9);
+  CHECK_NEAR(read_unit("kN/m2", Units::us).factor, 1e3 / 6894.757293168, 1e-9);
+  for (const char* same : {"", "deg", "s", "furlong"}) {
+    CAPTURE(same);
+    CHECK(read_unit(same, Units::us).name == same);
+    CHECK(read_unit(same, Units::us).factor == 1);
+  }
+  CHECK(read_unit("kg", Units::si).name == "kg");
 }
 
 TEST_CASE("what the command line changed is said in words, with its unit") {

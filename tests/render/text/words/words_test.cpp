@@ -1,0 +1,43 @@
+#include "render/text/words/words.h"
+
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <string>
+
+#include "sim/base/constants.h"
+#include "tests/kit/has.h"
+#include "tests/kit/near.h"
+
+using namespace sidehill;
+using namespace sidehill::text;
+
+TEST_CASE("a slope of ground in degrees and per cent, never surer than its degrees") {
+  const auto at = [](double deg, int digits = 1, bool limit = false) {
+    return degrees_and_percent(deg * kDegree, digits, limit);
+  };
+  // Per cent are 100 times the tangent.
+  CHECK(at(0) == "0.0° = 0 %");
+  CHECK(at(8) == "8.0° = 14 %");
+  CHECK(at(15) == "15.0° = 27 %");
+  CHECK(at(45) == "45.0° = 100 %");
+  CHECK(at(-0.01) == "0.0° = 0 %");
+  CHECK(at(20, 0) == "20° = 36 %");
+  // The same degrees as shown never stand with two figures of per cent.
+  CHECK(at(26.449) == at(26.351));
+  // Of a limit not to pass per cent are rounded down: 12.4° is 21.99 %.
+  CHECK(at(12.4) == "12.4° = 22 %");
+  CHECK(at(12.4, 2, true) == "12.40° = 21 %");
+  CHECK(at(45, 2, true) == "45.00° = 100 %");
+  // Where a tenth of a degree is more than one per cent, in tens; near the vertical none at all.
+  CHECK(at(64.9) == "64.9° = 213 %");
+  CHECK(at(70.1) == "70.1° = 280 %");
+  CHECK(at(70.1, 1, true) == "70.1° = 270 %");
+  CHECK(at(80) == "80.0° = 570 %");
+  for (const double steep : {80.1, 89.99, 90.0, 95.0, 180.0}) CHECK_FALSE(has(at(steep), "%"));
+  CHECK(at(90) == "90.0°");
+  CHECK(at(-5) == "-5.0°");  // down the other way: a difference, not a slope
+  CHECK(degrees_and_percent(std::nullopt) == "never");
+  CHECK(degrees_and_percent(std::nan("")) == "-");
+  CHECK(degrees_and_percent(std::numeric_limits<double>::infinity()) == "-");
+}
