@@ -41,7 +41,7 @@ void add_on_job(SetUpAnswer& set_up);
 
 struct SetUpComparison {
   std::vector<SetUpAnswer> set_ups;
-  std::vector<SetUpDifference> differences;  // of set-up i + 1 less the first
+  std::vector<SetUpDifference> differences;  // of set-up i + 1 minus the first
   // Every one slides before a wheel lifts, all within kSlideAlike of each other, and they differ in ballast by
   // kMuchBallast at least: then no ballast here changes it.
   bool ballast_is_no_answer = false;

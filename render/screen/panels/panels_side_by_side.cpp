@@ -59,7 +59,7 @@ void draw_side_rows(Ui& ui, const SidePair& pair) {
   const ImVec2 top = ImGui::GetCursorScreenPos();
   at(top, ui.fonts.text, top.x + name + cell, cell, theme::kInkSoft, "A");
   at(top, ui.fonts.text, top.x + name + 2 * cell, cell, theme::kInkSoft, "B");
-  at(top, ui.fonts.small, top.x + width, change, theme::kInkSoft, "B less A (19 times in 20)");
+  at(top, ui.fonts.small, top.x + width, change, theme::kInkSoft, "B compared with A (19 times in 20)");
   ImGui::SetCursorScreenPos({top.x, top.y + height});
   bool shaded = false;
   for (const SetUpRow& row : set_up_rows()) {
@@ -85,7 +85,7 @@ void draw_side_rows(Ui& ui, const SidePair& pair) {
             fitted(ui.fonts.text, std::string(row.name), name - ui.px(8)));
     hover_help(ui, fmt::format("Side by side: {}", row.key), whole,
                fmt::format("{}.\nA: {}\nB: {}{}", row.name, words[0], words[1],
-                           differs.empty() || differs == "=" ? "" : "\nB less A: " + differs));
+                           differs.empty() || differs == "=" ? "" : "\nB compared with A: " + differs));
     ImGui::SetCursorScreenPos({corner.x, corner.y + height});
   }
   ImGui::Dummy({0, ui.px(4)});

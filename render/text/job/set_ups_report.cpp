@@ -236,7 +236,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
     text += "\n";
   }
   for (std::size_t i = 1; i < all.set_ups.size(); ++i) {
-    text += fmt::format("\n{} less {}, in brackets where the difference lies nineteen times in twenty:\n",
+    text += fmt::format("\n{} compared with {}; in brackets: where the difference lies nineteen times in twenty:\n",
                         all.set_ups[i].name, all.set_ups.front().name);
     for (const SetUpRow& row : set_up_rows())
       if (const std::string words =

@@ -31,7 +31,7 @@ std::span<const SetUpRow> set_up_rows();
 std::string cell_words(const SetUpRow& row, const SetUpAnswer& set_up, Units units);
 // It is above what is allowed.
 bool too_much(const SetUpRow& row, const SetUpAnswer& set_up);
-// Of `b` less `a`: "+0.4° (-0.3° to +1.1°)"; "" where one of the two has no value, or nothing differs. `pair`: of the
+// Of `b` minus `a`: "+0.4° (-0.3° to +1.1°)"; "" where one of the two has no value, or nothing differs. `pair`: of the
 // two, nullptr: no interval is known yet.
 std::string difference_words(const SetUpRow& row, const SetUpAnswer& a, const SetUpAnswer& b,
                              const SetUpDifference* pair, Units units);

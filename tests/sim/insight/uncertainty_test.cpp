@@ -223,13 +223,16 @@ TEST_CASE("a load whose place nobody measured, and a tool that nobody weighed, a
       scene({"ballast.loader_tool=pallet_forks", "ballast.loader_tool_mass_kg=180", "ballast.loader_load_ahead_m=0.7"});
   CHECK_NEAR(doubt_of(known, ahead)->tolerance, 0.05, 1e-12);
   CHECK_NEAR(doubt_of(known, mass)->tolerance, 9, 1e-9);
-  // Both ends are the answers of a scene that says so.
-  Scene far = scene({});
-  far.ballast.loader_load_ahead = load_from_pin(far.ballast).x + load_off(far.ballast);
-  const double moved = *solve_statics(build(far)).first_lift_off,
-               middle = *solve_statics(build(scene({}))).first_lift_off;
-  CHECK_NEAR(std::max(std::abs(moved - middle), 0.0), std::max(std::abs(bucket->low), std::abs(bucket->high)),
-             0.5 * (bucket->high - bucket->low));
+  // The ends are the answers of scenes that say so.
+  const auto change_at = [&](double off) {
+    Scene moved = scene({});
+    moved.ballast.loader_load_ahead = load_from_pin(moved.ballast).x + off;
+    return *solve_statics(build(moved)).first_lift_off - *solve_statics(build(scene({}))).first_lift_off;
+  };
+  const double off = load_off(scene({}).ballast), back = change_at(-off), ahead_of_it = change_at(off);
+  const double near = 0.02 * (bucket->high - bucket->low);
+  CHECK_NEAR(bucket->low, std::min({back, ahead_of_it, 0.0}), near);
+  CHECK_NEAR(bucket->high, std::max({back, ahead_of_it, 0.0}), near);
   // A tolerance of one's own counts, and an empty loader has no load to be off.
   Scene said = scene({});
   said.tolerances.push_back({std::string(ahead), 0.02});

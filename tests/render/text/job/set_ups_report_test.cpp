@@ -88,6 +88,7 @@ TEST_CASE("rust is the worst of what is filled, by the library; of an own medium
   const std::string csv = set_ups_csv(all), table = set_ups_table(all);
   CHECK(has(csv, ",strong,"));
   CHECK(has(table, "rusts rim and valve"));
+  CHECK(has(table, "brine compared with water; in brackets: where the difference lies nineteen times in twenty:"));
   CHECK(has(table, "Slow on bare steel."));
   CHECK(has(table, "Strongly corrosive to bare steel"));
 }
