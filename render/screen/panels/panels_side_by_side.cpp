@@ -78,7 +78,7 @@ void draw_side_rows(Ui& ui, const SidePair& pair) {
     const SetUpDifference* together = pair.together ? &*pair.together : nullptr;
     const std::string differs = !both || (row.pair && !together) ? kSideNotYet
                                 : words[0] == words[1]
-                                    ? "="
+                                    ? (words[0].starts_with("not known") ? "" : "=")  // they may differ
                                     : difference_words(row, *pair.answers[0], *pair.answers[1], together, ui.units);
     at(corner, ui.fonts.small, corner.x + width, change, theme::kInk, differs);
     text_at(list, ui.fonts.text, {corner.x + ui.px(4), corner.y + (height - ui.fonts.text->FontSize) / 2}, theme::kInk,
@@ -112,7 +112,7 @@ void draw_pair(Ui& ui, const Desk& desk, ViewChoices& choices) {
   draw_side_rows(ui, pair);
   if (!pair.whole()) return;
   ImGui::PushFont(ui.fonts.small);
-  draw_side_lines(ui, "Side by side: rust", lines_of_rust(pair.shown()));
+  draw_side_lines(ui, "Side by side: how it rusts", lines_of_rust(pair.shown()));
   draw_side_lines(ui, "Side by side: cautions", lines_of_cautions(pair.shown()));
   ImGui::PopFont();
 }
