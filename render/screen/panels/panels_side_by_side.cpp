@@ -46,6 +46,11 @@ void draw_side_lines(Ui& ui, const char* item, const std::vector<SetUpLine>& lin
                    {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y - corner.y});
 }
 
+// The same words in both set-ups do not say that both are alike.
+bool may_hide_a_difference(const std::string& words) {
+  return words.starts_with("not known") || words == "as its sheet says";
+}
+
 void draw_side_rows(Ui& ui, const SidePair& pair) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float width = ImGui::GetContentRegionAvail().x, height = ui.px(kSideRow);
@@ -78,7 +83,7 @@ void draw_side_rows(Ui& ui, const SidePair& pair) {
     const SetUpDifference* together = pair.together ? &*pair.together : nullptr;
     const std::string differs = !both || (row.pair && !together) ? kSideNotYet
                                 : words[0] == words[1]
-                                    ? (words[0].starts_with("not known") ? "" : "=")  // they may differ
+                                    ? (may_hide_a_difference(words[0]) ? "" : "=")
                                     : difference_words(row, *pair.answers[0], *pair.answers[1], together, ui.units);
     at(corner, ui.fonts.small, corner.x + width, change, theme::kInk, differs);
     text_at(list, ui.fonts.text, {corner.x + ui.px(4), corner.y + (height - ui.fonts.text->FontSize) / 2}, theme::kInk,
