@@ -72,6 +72,7 @@ std::string medium_name(const Mix& mix, bool unlike_others) {
   return name;
 }
 
+Rust rust_of(const Mix& mix) { return info(mix.medium).rust; }
 std::string_view corrosion_of(const Mix& mix) {
   const bool typed = mix.medium == Medium::own && mix.own && !mix.own->rust.empty();
   return typed ? std::string_view(mix.own->rust) : info(mix.medium).corrosion;

@@ -1,11 +1,13 @@
 // What is pumped into tyres: density by strength and temperature, first ice and last liquid, and what each does to
 // rims, people and ground. Knows no tyre, no file, no time.
 #pragma once
+#include <array>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
 
+#include "sim/base/enum_table.h"
 #include "vehicles/own_medium.h"
 #include "vehicles/solution.h"
 
@@ -28,6 +30,13 @@ enum class Medium {
   own  // of a data sheet: its numbers are an OwnMedium's
 };
 
+// How hard it rusts bare steel at rim and valve, in a word. Source: the library's sentences (MediumInfo::corrosion).
+enum class Rust { none, low, mild, strong, not_known };
+inline constexpr std::array kRustWords{KeyOf<Rust>{Rust::none, "none"}, KeyOf<Rust>{Rust::low, "low"},
+                                       KeyOf<Rust>{Rust::mild, "mild"}, KeyOf<Rust>{Rust::strong, "strong"},
+                                       KeyOf<Rust>{Rust::not_known, "not known"}};
+static_assert(is_whole(kRustWords, &KeyOf<Rust>::value));
+
 struct MediumInfo {
   Medium medium = Medium::water;
   std::string_view key;           // in files: "water", "calcium_chloride_3_5"
@@ -39,6 +48,7 @@ struct MediumInfo {
   double typical_fill = 0.75;     // liquid over cavity [-]
   std::string_view trade{};       // the trade's measure of a named mix: "3.5 lb/US gal"
   std::string_view caution;       // one sentence, the most important
+  Rust rust = Rust::not_known;    // the same as `corrosion`, in a word
   std::string_view corrosion;     // what it does to rims and valves
   std::string_view toxicity;      // what it does to people and animals
   std::string_view spill;         // what to do when it leaks or is done with
@@ -48,6 +58,7 @@ struct MediumInfo {
 
 std::span<const MediumInfo> media();          // the library: all but `own`
 std::span<const MediumInfo> media_choices();  // what a tyre may hold: the library and `own`, in the order of the enum
+std::span<const std::string_view> medium_keys();  // of media_choices()
 const MediumInfo& info(Medium medium);
 
 // What lies in one tyre. `own` counts for Medium::own alone and must outlive the Mix; without it its numbers are not
@@ -64,6 +75,7 @@ struct Mix {
 std::string medium_name(const Mix& mix, bool unlike_others = false);
 
 // What it does to rims, and to people and animals: the library's words, or those of the data sheet.
+Rust rust_of(const Mix& mix);  // of an own medium not known, whatever its sheet says
 std::string_view corrosion_of(const Mix& mix);
 std::string_view toxicity_of(const Mix& mix);
 

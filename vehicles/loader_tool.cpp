@@ -46,7 +46,8 @@ const ToolMeasures& tool_measures(LoaderTool tool) {
                    .tip = 0.75,
                    .under = -0.12,
                    .line = -0.12,
-                   .load = {0.4, 0, 0.15}},
+                   .load = {0.4, 0, 0.15},
+                   .load_off = 0.15},
       ToolMeasures{.of_bucket_mass = 0.8,  // carriage and two tines of 1.15 m; a pallet of 1.2 m against them
                    .centre = {0.35, 0, 0.1},
                    .size = {0.9, 0.7, 0.6},
@@ -54,7 +55,8 @@ const ToolMeasures& tool_measures(LoaderTool tool) {
                    .tip = 1.3,
                    .under = -0.12,
                    .line = -0.1,
-                   .load = {0.75, 0, 0.35}},
+                   .load = {0.75, 0, 0.35},
+                   .load_off = 0.2},
       ToolMeasures{.of_bucket_mass = 0.5,  // frame and one long spike with two short ones; a bale of 1.2 m
                    .centre = {0.3, 0, 0.1},
                    .size = {0.8, 0.6, 0.5},
@@ -62,7 +64,8 @@ const ToolMeasures& tool_measures(LoaderTool tool) {
                    .tip = 1.3,
                    .under = -0.12,
                    .line = 0.1,
-                   .load = {0.75, 0, 0.1}},
+                   .load = {0.75, 0, 0.1},
+                   .load_off = 0.2},
       ToolMeasures{.of_bucket_mass = 1.6,  // tined bucket with its upper jaws and rams
                    .centre = {0.35, 0, 0.15},
                    .size = {0.8, 1, 0.8},
@@ -70,7 +73,8 @@ const ToolMeasures& tool_measures(LoaderTool tool) {
                    .tip = 0.85,
                    .under = -0.12,
                    .line = -0.1,
-                   .load = {0.5, 0, 0.25}},
+                   .load = {0.5, 0, 0.25},
+                   .load_off = 0.2},
   };
   static_assert(kMeasures.size() == kLoaderTools.size());
   return kMeasures[index(tool)];
@@ -124,6 +128,10 @@ Vec3 load_from_pin(const BallastPlan& plan) {
   Vec3 place = tool_measures(plan.loader_tool).load;
   if (plan.loader_load_ahead > 0) place.x = plan.loader_load_ahead;
   return place;
+}
+
+double load_off(const BallastPlan& plan) {
+  return has_bale(plan.bale) ? kBaleOff : tool_measures(plan.loader_tool).load_off;
 }
 
 MassProperties load_props(const Loader& loader, const BallastPlan& plan) {

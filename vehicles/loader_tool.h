@@ -18,7 +18,12 @@ struct ToolMeasures {
   double back = 0, tip = 0;    // what the load leans on, and its foremost end
   double under = 0, line = 0;  // its lowest part; height of what a bale rests on, of a spike its middle
   Vec3 load{0.0};              // centre of a load that nobody measured
+  double load_off = 0;         // how far ahead or behind that may be off, +- at two standard deviations
 };
+// Of a tool that nobody weighed, +- at two standard deviations over its mass [-]; and how far off a bale's place from
+// the pin may be where nobody measured it [m]. Source: our estimates.
+inline constexpr double kToolMassOff = 0.3, kBaleOff = 0.1;
+
 const ToolMeasures& tool_measures(LoaderTool tool);
 
 bool has_bale(const Bale& bale);
@@ -34,6 +39,7 @@ double tool_mass(const Loader& loader, const BallastPlan& plan);  // empty tool 
 MassProperties tool_props(const Loader& loader, const BallastPlan& plan);
 MassProperties load_props(const Loader& loader, const BallastPlan& plan);
 Vec3 load_from_pin(const BallastPlan& plan);  // centre of the load, or of one if there were any
+double load_off(const BallastPlan& plan);     // how far ahead or behind its usual place may be off, +- [m]
 
 Vec3 bale_size(const BallastPlan& plan);  // extent of one bale as it lies [m]
 // The box round all bales; both at the pin without one.

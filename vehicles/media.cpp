@@ -53,6 +53,7 @@ constexpr MediumInfo calcium_chloride(Medium medium, std::string_view key, std::
           0.75,
           trade,
           kCalciumCaution,
+          Rust::strong,
           kCalciumCorrosion,
           kCalciumToxicity,
           kCalciumSpill,
@@ -71,6 +72,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      0.75,
      {},
      "Water freezes at 0 deg C and can burst the tyre or split the rim; drain it or use a salt mix before frost.",
+     Rust::mild,
      "Mild: bare steel rusts where air meets water; an inhibitor helps.",
      "None.",
      "None if it is clean; what comes out of an old tyre may hold rust and rubber dirt.",
@@ -93,6 +95,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      0.75,
      {},
      "Common salt rusts rims as fast as calcium chloride and protects only to about -20 deg C.",
+     Rust::strong,
      "Strongly corrosive to bare steel; wash off any leak.",
      "Harmless to touch; animals that drink brine fall ill.",
      "Kills plants and spoils soil and wells; keep it out of drains and ditches.",
@@ -108,6 +111,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      0.75,
      {},
      "Magnesium chloride attacks steel and concrete; protects only to about -30 deg C, stronger is no colder.",
+     Rust::strong,
      "Corrosive to bare steel and aluminium, somewhat slower than calcium chloride.",
      "Irritates eyes; low hazard to skin.",
      "Kills plants in quantity and attacks concrete; flush hard standing with much water, keep it out of drains.",
@@ -123,6 +127,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      0.75,
      {},
      "Ethylene glycol is poisonous and tastes sweet: a leak kills dogs, cats and livestock.",
+     Rust::low,
      "Low with inhibitor; plain glycol turns acid with age.",
      "Poisonous when swallowed, by people and animals alike; lock it away.",
      "Never on the ground or into a drain; soak up, collect, hand to a disposal firm.",
@@ -139,6 +144,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      {},
      "Propylene glycol is hardly heavier than water and thick in the cold: it protects from frost, it adds little "
      "weight.",
+     Rust::low,
      "Low with inhibitor.",
      "Low; still not for drinking.",
      "Breaks down in soil but takes the oxygen from a stream; collect it.",
@@ -155,6 +161,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      {},
      "Methanol burns with a flame nobody sees, its vapour in the tyre can explode under welding or heat, and it blinds "
      "and kills when swallowed; it is lighter than water.",
+     Rust::low,
      "Low on steel; attacks aluminium and some rubber.",
      "Poisonous by mouth, by vapour and through the skin.",
      "Fire danger: no flame, no spark, air the place; collect, hand to a disposal firm.",
@@ -170,6 +177,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      0.75,
      {},
      "Beet by-product is sticky and strengths differ: ask for density and freezing point of the delivery.",
+     Rust::low,
      "Low; does not rust rims.",
      "None known; it is made of sugar beet.",
      "Feeds plants but takes the oxygen from a stream; keep it out of drains and ponds.",
@@ -187,6 +195,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      "A foam-filled tyre has no air to let out and no spring to speak of: it stiffens the ride, cannot be aired down "
      "and "
      "is cut off the rim when it is worn out.",
+     Rust::none,
      "None.",
      "The two liquids irritate lungs and skin until they have cured: a workshop's job.",
      "Cured foam is plastic waste and goes with the tyre.",
@@ -202,6 +211,7 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      0.75,
      {},
      "This medium is not in the library: its numbers are those of its data sheet as typed in, and nothing checks them.",
+     Rust::not_known,
      "Not known: it is not on the data sheet as typed in. Ask the seller.",
      "Not known: it is not on the data sheet as typed in. Ask for the safety data sheet.",
      "Not known: catch what leaks, keep it out of drains and ask the seller.",
@@ -209,11 +219,17 @@ constexpr std::array<MediumInfo, 13> kMedia{{
      "density and freezing: the data sheet, as typed in; uncertainty: our estimate"},
 }};
 static_assert(is_whole(kMedia, &MediumInfo::medium));
+constexpr auto kKeys = [] {
+  std::array<std::string_view, kMedia.size()> keys{};
+  for (std::size_t i = 0; i < keys.size(); ++i) keys[i] = kMedia[i].key;
+  return keys;
+}();
 static_assert(kMedia.back().medium == Medium::own);
 
 }  // namespace
 
 std::span<const MediumInfo> media() { return std::span(kMedia).first(kMedia.size() - 1); }
 std::span<const MediumInfo> media_choices() { return kMedia; }
+std::span<const std::string_view> medium_keys() { return kKeys; }
 
 }  // namespace sidehill

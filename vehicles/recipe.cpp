@@ -3,9 +3,27 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
+#include <cmath>
+#include <string>
+
+#include "sim/base/constants.h"
 
 namespace sidehill {
 namespace {
+
+// Small letters, no commas, no degree's sign, one space between words: "calcium chloride to -24 c".
+std::string plain(std::string_view name) {
+  std::string out;
+  for (const char c : name) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (c == ',' || byte == 0xC2 || byte == 0xB0) continue;  // the degree's sign is two bytes
+    if (c == ' ' && (out.empty() || out.back() == ' ')) continue;
+    out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  }
+  if (!out.empty() && out.back() == ' ') out.pop_back();
+  return out;
+}
 
 // Purities are typical of the trade (our estimate); densities of neat liquids at 20 deg C as in the CRC Handbook.
 constexpr std::array<Product, 6> kSalts{{
@@ -97,6 +115,36 @@ std::optional<double> concentration_for_cold(Medium medium, double coldest, doub
   if (!points.known) return std::nullopt;
   if (first_ice && !(*first_ice <= wanted)) return std::nullopt;
   return 0.0;
+}
+
+NameAndFrost without_frost(const std::string& typed) {
+  const std::size_t at = typed.rfind(" to ");
+  if (at == typed.npos) return {typed, {}};
+  double value = 0;
+  const char* from = typed.data() + at + 4;
+  const auto [end, error] = std::from_chars(from, typed.data() + typed.size(), value);
+  const std::string unit(end, typed.data() + typed.size());
+  if (error != std::errc() || !std::isfinite(value)) return {typed, {}};
+  if (unit != "" && unit != " C" && unit != " °C" && unit != "C" && unit != "°C") return {typed, {}};
+  std::string name = typed.substr(0, at);
+  if (name.ends_with(',')) name.pop_back();
+  return {name, value};
+}
+
+std::optional<NamedMix> mix_named(const std::string& name) {
+  // A named mix by its whole name alone: of the frost in it there is a strength that holds it exactly.
+  for (const MediumInfo& medium : media_choices())
+    if (plain(name) == plain(medium_name({medium.medium, 0, nullptr}, true))) return NamedMix{medium.medium, 0, 0};
+  const NameAndFrost asked = without_frost(name);
+  if (!asked.celsius) return std::nullopt;
+  for (const MediumInfo& medium : media()) {
+    if (!medium.solute || medium.named_mix) continue;
+    const std::string what = plain(asked.name);
+    if (what != medium.key && what != plain(medium.name) && what != plain(info(*medium.solute).name)) continue;
+    return NamedMix{medium.medium, concentration_for_cold(medium.medium, kZeroCelsius + *asked.celsius),
+                    slush_free(medium.medium, strength_range(medium.medium).max)};
+  }
+  return std::nullopt;
 }
 
 }  // namespace sidehill

@@ -3,6 +3,7 @@
 #pragma once
 #include <optional>
 #include <span>
+#include <string>
 #include <string_view>
 
 #include "vehicles/liquid.h"
@@ -43,5 +44,24 @@ Recipe recipe_for_volume(Medium medium, double concentration, double volume, dou
 // The strength that keeps a mix free of ice down to `coldest` [K] with `reserve` [K] in hand. Nothing if this medium
 // cannot; 0 ("as it comes") where there is nothing to choose and it holds anyway.
 std::optional<double> concentration_for_cold(Medium medium, double coldest, double reserve = 0);
+
+// "calcium chloride, to -24 °C", with or without comma and unit, taken apart: the name, and the frost [C] if there is
+// one.
+struct NameAndFrost {
+  std::string name;
+  std::optional<double> celsius;
+};
+NameAndFrost without_frost(const std::string& typed);
+
+// What a medium's name for people asks for, as medium_name has it or as it may be typed: "calcium chloride, to -24 C",
+// "propylene glycol to -15 °C", "beet by-product". A name of the library is that medium at its usual strength; any
+// other frost is the strength whose first ice lies there; a key of the library may stand before it as well. Nothing
+// where it is no such name. Capital letters, commas and the degree's sign do not matter.
+struct NamedMix {
+  Medium medium = Medium::water;
+  std::optional<double> concentration;  // as in `strength`; nothing: it stands no such frost at any strength
+  double coldest = 0;                   // first ice of the strongest of it [K]; 0 where there is nothing to choose
+};
+std::optional<NamedMix> mix_named(const std::string& name);
 
 }  // namespace sidehill

@@ -34,6 +34,7 @@ enum class Quantity {
   damping,
   turning_stiffness,
   turning_damping,
+  cost,   // EUR is also how it is kept
   price,  // of a liquid; EUR a litre is also how it is kept
   area,
 };
@@ -65,6 +66,7 @@ inline constexpr KeyUnit kKeyUnits[] = {
     {"_kn", "kN", Quantity::force, 1e3},
     {"_n", "N", Quantity::force},
     {"_eur_per_l", "EUR/L", Quantity::price},
+    {"_eur", "EUR", Quantity::cost},
     {"_kg_per_m3", "kg/m3", Quantity::density},
     {"_fraction", "", Quantity::share},
     {"_l", "L", Quantity::volume, 1e-3},

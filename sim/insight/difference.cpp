@@ -5,6 +5,7 @@
 #include <span>
 
 #include "sim/scene/scene_fields.h"
+#include "vehicles/loader_tool.h"
 
 namespace sidehill {
 namespace {
@@ -114,6 +115,11 @@ bool same_unknown(const Scene& a, const Scene& b, const std::string& key) {
       if (key.find("fill_fraction") == key.npos && key.find("concentration") == key.npos) continue;
       if (!same_filling(a, b, wheel)) return false;
     }
+    // Where both have no measure, it is the usual of each one's tool that is not known.
+    const bool of_tool = key == "ballast.loader_tool_mass_kg" || key == "ballast.loader_load_ahead_m";
+    if (of_tool &&
+        (a.ballast.loader_tool != b.ballast.loader_tool || has_bale(a.ballast.bale) != has_bale(b.ballast.bale)))
+      return false;
     return std::ranges::all_of(fields, [&](const Field* field) {
       const auto& number = std::get<NumberField>(field->kind);
       return file_value(number, a) == file_value(number, b);

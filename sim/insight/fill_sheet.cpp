@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <stdexcept>
 
@@ -51,22 +50,6 @@ template <class Entries>
   }
   throw InputError(
       fmt::format("{} \"{}\": {}allowed {}", what, shown, near.empty() ? "" : "did you mean " + near + "? ", keys));
-}
-
-// "calcium chloride, to -24 °C": what people say and what answers print. Takes the frost off the name into `frost_c`.
-std::string without_frost(const std::string& typed, std::optional<double>& frost_c) {
-  const std::size_t at = typed.rfind(" to ");
-  if (at == typed.npos) return typed;
-  double value = 0;
-  const char* from = typed.data() + at + 4;
-  const auto [end, error] = std::from_chars(from, typed.data() + typed.size(), value);
-  const std::string unit(end, typed.data() + typed.size());
-  if (error != std::errc() || (unit != "" && unit != " C" && unit != " °C" && unit != "C" && unit != "°C"))
-    return typed;
-  frost_c = value;
-  std::string name = typed.substr(0, at);
-  if (name.ends_with(',')) name.pop_back();
-  return name;
 }
 
 // The request with the strength that its frost asks for.
@@ -234,8 +217,8 @@ FillSheet fill_sheet(const FillRequest& asked) {
     throw InputError(std::string("fill: ") + error.what());
   }
   s.request = asked;
-  std::optional<double> said;
-  s.medium = medium_of(without_frost(asked.medium, said));
+  const auto& [name, said] = without_frost(asked.medium);
+  s.medium = medium_of(name);
   if (said && asked.frost_to_c) throw InputError("fill: --medium names a frost, leave --frost-to-c out");
   if (said) s.request.frost_to_c = said;
   if (s.medium == Medium::own) check_own(asked.own, "fill");

@@ -15,11 +15,8 @@ SetUpAnswer answered(const NamedScene& set_up) {
   constexpr Stage kStagesAsked[] = {Stage::rest,     Stage::loads, Stage::manoeuvres, Stage::limits,
                                     Stage::headings, Stage::worst, Stage::intervals};
   compute(kStagesAsked, out.answer);
-  out.rules = rules_on(set_up.scene, out.answer.model);
-  out.work = at_work(set_up.scene, out.answer.model, out.rules);
-  out.soil = soil_under(set_up.scene, out.answer.model, out.rules);
-  if (set_up.scene.job.work != Work::none && set_up.scene.job.slope > 0)
-    out.on_job = weakest_in_job(out.answer.by_heading, set_up.scene.job.headings);
+  add_job(out);
+  add_on_job(out);
   return out;
 }
 
@@ -28,6 +25,31 @@ bool slides_first(const StaticSolution& statics) {
 }
 
 }  // namespace
+
+void add_job(SetUpAnswer& set_up) {
+  const Answer& answer = set_up.answer;
+  set_up.rules = rules_on(answer.scene, answer.model);
+  set_up.work = at_work(answer.scene, answer.model, set_up.rules);
+  set_up.soil = soil_under(answer.scene, answer.model, set_up.rules);
+}
+
+void add_on_job(SetUpAnswer& set_up) {
+  const Job& job = set_up.answer.scene.job;
+  set_up.on_job.reset();
+  if (job.work != Work::none && job.slope > 0) set_up.on_job = weakest_in_job(set_up.answer.by_heading, job.headings);
+}
+
+bool ballast_is_no_answer(std::span<const SetUpAnswer* const> set_ups) {
+  if (set_ups.size() < 2) return false;
+  if (!std::ranges::all_of(set_ups, [](const SetUpAnswer* one) { return slides_first(one->answer.statics); }))
+    return false;
+  const auto slide = [](const SetUpAnswer* one) { return *one->answer.statics.slide; };
+  const auto ballast = [](const SetUpAnswer* one) { return one->work.ballast; };
+  const auto [least, most] = std::ranges::minmax_element(set_ups, {}, slide);
+  const auto [light, heavy] = std::ranges::minmax_element(set_ups, {}, ballast);
+  return slide(*most) - slide(*least) <= kSlideAlike &&
+         ballast(*heavy) - ballast(*light) >= kMuchBallast * total_mass(set_ups.front()->answer.model);
+}
 
 Scene with_weights_for_liquid(const Scene& scene) {
   const Model model = build(scene);
@@ -57,15 +79,9 @@ SetUpComparison compare_set_ups(const std::vector<NamedScene>& set_ups) {
     const Answer& other = out.set_ups[i].answer;
     out.differences.push_back(difference(first.scene, *first.uncertainty, other.scene, *other.uncertainty));
   }
-  if (out.set_ups.size() < 2) return out;
-  if (!std::ranges::all_of(out.set_ups, [](const SetUpAnswer& one) { return slides_first(one.answer.statics); }))
-    return out;
-  const auto slide = [](const SetUpAnswer& one) { return *one.answer.statics.slide; };
-  const auto ballast = [](const SetUpAnswer& one) { return one.work.ballast; };
-  const auto [least, most] = std::ranges::minmax_element(out.set_ups, {}, slide);
-  const auto [light, heavy] = std::ranges::minmax_element(out.set_ups, {}, ballast);
-  out.ballast_is_no_answer = slide(*most) - slide(*least) <= kSlideAlike &&
-                             ballast(*heavy) - ballast(*light) >= kMuchBallast * total_mass(first.model);
+  std::vector<const SetUpAnswer*> all;
+  for (const SetUpAnswer& one : out.set_ups) all.push_back(&one);
+  out.ballast_is_no_answer = ballast_is_no_answer(all);
   return out;
 }
 

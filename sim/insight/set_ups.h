@@ -2,6 +2,7 @@
 // its own interval. Knows no words, no file.
 #pragma once
 #include <optional>
+#include <span>
 #include <stop_token>
 #include <string>
 #include <vector>
@@ -33,15 +34,21 @@ struct SetUpAnswer {
   std::optional<EnvelopePoint> on_job;
 };
 
+// The part that follows from scene, model and Answer in some milliseconds: rules, work and soil; and once the Answer
+// has its headings, `on_job`.
+void add_job(SetUpAnswer& set_up);
+void add_on_job(SetUpAnswer& set_up);
+
 struct SetUpComparison {
   std::vector<SetUpAnswer> set_ups;
-  std::vector<SetUpDifference> differences;  // of set-up i + 1 less the first
+  std::vector<SetUpDifference> differences;  // of set-up i + 1 minus the first
   // Every one slides before a wheel lifts, all within kSlideAlike of each other, and they differ in ballast by
   // kMuchBallast at least: then no ballast here changes it.
   bool ballast_is_no_answer = false;
 };
 
 inline constexpr double kMuchBallast = 0.05;  // of the machine's mass [-]; our choice
+bool ballast_is_no_answer(std::span<const SetUpAnswer* const> set_ups);
 
 // Answers them on all cores. Throws InputError for an impossible machine, with the set-up's name in front where there
 // are several. At least one set-up.

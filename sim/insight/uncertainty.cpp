@@ -9,6 +9,7 @@
 #include "sim/model/fill_density.h"
 #include "sim/scene/scene.h"
 #include "sim/scene/scene_checks.h"
+#include "vehicles/loader_tool.h"
 #include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
@@ -171,6 +172,30 @@ void move_room(Collector& c, std::size_t axle) {
   c.add({key, "L", tolerance * 1e3, 0, 0, 0}, ends[0], ends[1]);
 }
 
+// What lies on the loader, and the tool under it, where nobody measured them: moved from the usual of their kind, for
+// the 0 in the scene only says that there is no measure.
+void move_usual_tool(Collector& c, std::vector<const Field*>& moved_together) {
+  const auto move = [&](const char* key, double BallastPlan::*number, double usual) {
+    if (c.scene.ballast.*number > 0) return;  // as any number that is given
+    const Field* field = find_field(key);
+    moved_together.push_back(field);
+    const double usual_off = default_tolerance(*field, c.scene);
+    if (usual_off == 0) return;  // there is none
+    const double off = said(c.scene, key).value_or(usual_off);
+    if (!(off > 0) || c.stopped()) return;
+    std::optional<Model> ends[2];
+    for (int side = 0; side < 2; ++side) {
+      Scene moved = c.scene;
+      moved.ballast.*number = std::max(usual + (side == 0 ? -off : off), 0.01 * usual);  // 0 would be the usual again
+      ends[side] = c.built(moved);
+    }
+    c.add({key, std::string(field->unit), off, 0, 0, 0}, ends[0], ends[1]);
+  };
+  const BallastPlan& plan = c.scene.ballast;
+  move("ballast.loader_tool_mass_kg", &BallastPlan::loader_tool_mass, tool_mass(c.scene.vehicle.loader, plan));
+  move("ballast.loader_load_ahead_m", &BallastPlan::loader_load_ahead, load_from_pin(plan).x);
+}
+
 // Where the load acts under a tyre: with the tread as the tyre bends sideways (share of the side give, to either side),
 // towards the downhill edge as it leans (pressure offset, outwards). Neither is known but within bounds, for all tyres
 // alike, so the widest place either way is taken together and not as squares; each is listed alone as well. What
@@ -270,6 +295,7 @@ Uncertainty uncertainty(const Scene& given, const Model& model, const StaticSolu
     moved_together.insert(moved_together.end(), targets.begin(), targets.end());
   }
   move_place_of_load(c, moved_together);
+  move_usual_tool(c, moved_together);
   for (const Field& field : scene_fields()) {
     if (!std::holds_alternative<NumberField>(field.kind) || field.doubt.kind == UsualDoubt::Kind::elsewhere) continue;
     if (std::find(moved_together.begin(), moved_together.end(), &field) != moved_together.end()) continue;

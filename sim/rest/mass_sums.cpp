@@ -4,6 +4,7 @@
 
 #include "sim/model/builder.h"
 #include "sim/rest/statics.h"
+#include "vehicles/tyre_cavity.h"
 
 namespace sidehill {
 
@@ -11,6 +12,27 @@ std::array<double, kWheels> mass_in_wheels(const Model& model) {
   std::array<double, kWheels> mass{};
   for (std::size_t i = 0; i < kWheels; ++i) mass[i] = model.wheels[i].dry.mass + model.wheels[i].liquid.mass;
   return mass;
+}
+
+std::optional<PriceRange> cost_of_fill(const Scene& scene, std::size_t wheel) {
+  const TyreFill& fill = scene.ballast.fill[wheel];
+  const PriceRange price = price_of(scene.ballast, wheel);
+  if (fill.fill_fraction <= 0 || !is_given(price)) return std::nullopt;
+  return cost_of(price,
+                 fill.fill_fraction * cavity_volume(cavity_of(axle_of(scene.vehicle, static_cast<int>(wheel)).tyre)));
+}
+
+std::optional<PriceRange> cost_of_fills(const Scene& scene) {
+  std::optional<PriceRange> all;
+  for (std::size_t i = 0; i < kWheels; ++i) {
+    if (scene.ballast.fill[i].fill_fraction <= 0) continue;
+    const auto one = cost_of_fill(scene, i);
+    if (!one) return std::nullopt;
+    if (!all) all.emplace();
+    all->low += one->low;
+    all->high += one->high;
+  }
+  return all;
 }
 
 double fill_mass(const Model& model, bool front) {

@@ -15,6 +15,12 @@ std::array<double, kWheels> mass_in_wheels(const Model& model);
 // What was filled into both tyres of an axle [kg], liquid, frozen or cured.
 double fill_mass(const Model& model, bool front);
 
+// What the fillings of all tyres cost by the prices that were given for them, low to high [EUR]; nothing where one has
+// no price, for a part of the cost is none, and where no tyre is filled. Of one tyre: nothing where it is not filled,
+// too.
+std::optional<PriceRange> cost_of_fill(const Scene& scene, std::size_t wheel);
+std::optional<PriceRange> cost_of_fills(const Scene& scene);
+
 // What one line puts on each axle on level ground [kg]; behind the rear axle it takes weight off the front: negative.
 // They add up to its mass. Source: lever rule about the contact lines.
 struct AxleShare {

@@ -1,6 +1,12 @@
 // The rows of what the owner added: liquid in each tyre, weights, load, implement, trailer, masses anywhere.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "sim/base/constants.h"
 #include "sim/scene/field_rows.h"
 #include "vehicles/loader_tool.h"
+#include "vehicles/recipe.h"
 
 namespace sidehill {
 namespace {
@@ -10,13 +16,14 @@ constexpr auto in_ballast() {
   return at<&Scene::ballast, path...>();
 }
 
-std::span<const std::string_view> medium_keys() {
-  static const std::vector<std::string_view> kKeys = [] {
-    std::vector<std::string_view> result;
-    for (const MediumInfo& medium : media_choices()) result.push_back(medium.key);
-    return result;
-  }();
-  return kKeys;
+std::optional<std::string> take_named(TyreFill& fill, std::string_view name) {
+  const auto asked = mix_named(std::string(name));
+  if (!asked) return std::nullopt;
+  if (!asked->concentration)
+    return fmt::format("is too cold: it stands {:.0f} C at most", std::ceil(asked->coldest - kZeroCelsius));
+  fill.medium = asked->medium;
+  fill.concentration = *asked->concentration;
+  return "";
 }
 
 // What lies in one tyre.
@@ -36,7 +43,8 @@ std::vector<Field> fill_rows() {
       row<Scene>(
           joined<"ballast.", tyre, ".medium">(), "", "what is in this tyre",
           ChoiceField{[](const Scene& s) { return static_cast<int>(s.ballast.fill[wheel].medium); },
-                      [](Scene& s, int i) { s.ballast.fill[wheel].medium = static_cast<Medium>(i); }, medium_keys()}),
+                      [](Scene& s, int i) { s.ballast.fill[wheel].medium = static_cast<Medium>(i); }, medium_keys(),
+                      [](Scene& s, std::string_view name) { return take_named(s.ballast.fill[wheel], name); }}),
       number(joined<"ballast.", tyre, ".fill_fraction">(), in_fill<wheel, &TyreFill::fill_fraction>(), 0, 1,
              "volume of liquid over the inside volume of the inflated, unloaded tyre; 0.75 is about rim-top level",
              if_any(0.03), Named{joined<words, ": part of the tyre filled">()}),
@@ -106,16 +114,44 @@ std::optional<Span> payloads(const Scene& s) {
   return Span{0, whole_steps_above(std::max(s.vehicle.loader.rated_payload, s.ballast.loader_payload), 50)};
 }
 
+// Of bales, each where it means something: a round one may be put on a tool that holds one and holds nothing else, the
+// sides of a square one are there once it is.
+std::optional<Span> if_there(bool there, Span span) { return there ? std::optional(span) : std::nullopt; }
+bool is_square(const Bale& bale) { return bale.width > 0 || bale.height > 0; }
+std::optional<Span> bale_diameters(const Scene& s) {
+  const BallastPlan& plan = s.ballast;
+  const bool may_be = plan.loader_tool != LoaderTool::bucket && !(plan.loader_payload > 0) && !is_square(plan.bale);
+  return if_there(s.vehicle.loader.fitted && (may_be || plan.bale.diameter > 0), {0, 2});
+}
+std::optional<Span> bale_sides(const Scene& s) { return if_there(is_square(s.ballast.bale), {0.3, 1.5}); }
+std::optional<Span> bale_lengths(const Scene& s) { return if_there(has_bale(s.ballast.bale), {0.4, 2.6}); }
+std::optional<Span> bale_densities(const Scene& s) { return if_there(has_bale(s.ballast.bale), {50, 800}); }
+std::optional<Span> bale_counts(const Scene& s) { return if_there(has_bale(s.ballast.bale), {1, 6}); }
+
+// Of what was measured, or of the usual that stands in its place: moved in sim/insight/uncertainty.cpp. A bucket's
+// usual mass is a number of the machine.
+double tool_mass_off(const Scene& s) {
+  const BallastPlan& plan = s.ballast;
+  if (plan.loader_tool_mass > 0) return 0.05 * plan.loader_tool_mass;
+  const bool usual = s.vehicle.loader.fitted && plan.loader_tool != LoaderTool::bucket;
+  return usual ? kToolMassOff * tool_mass(s.vehicle.loader, plan) : 0;
+}
+double load_ahead_off(const Scene& s) {
+  if (s.ballast.loader_load_ahead > 0) return 0.05;
+  return s.vehicle.loader.fitted && loader_load(s.ballast) > 0 ? load_off(s.ballast) : 0;
+}
+
 // What bears the load of a front loader.
 std::vector<Field> loader_tool_rows() {
   return {
       choice<&Scene::ballast, &BallastPlan::loader_tool>("ballast.loader_tool", keys_of<kLoaderTools>(),
                                                          "what the loader carries its load with"),
       number("ballast.loader_tool_mass_kg", in_ballast<&BallastPlan::loader_tool_mass>(), 0, 5000,
-             "empty tool; 0 = the usual: of a bucket bucket_mass_kg, of the others our estimate", share(0.05)),
+             "empty tool; 0 = the usual: of a bucket bucket_mass_kg, of the others our estimate",
+             by_rule(tool_mass_off)),
       number("ballast.loader_load_ahead_m", in_ballast<&BallastPlan::loader_load_ahead>(), 0, 4,
              "centre of the load ahead of the bucket pin; 0 = the tool's usual, or half the bale from its back",
-             if_any(0.05)),
+             by_rule(load_ahead_off)),
   };
 }
 
@@ -124,24 +160,28 @@ std::vector<Field> bale_rows() {
   std::vector<Field> rows = {
       number("ballast.bale.diameter_m", in_ballast<&BallastPlan::bale, &Bale::diameter>(), 0, 3,
              "round bale on the loader, in place of its payload; 0 = not a round one", if_any(0.05),
-             Named{"diameter of the bale"}),
+             Named{"diameter of the bale"},
+             Slider{"Loader", "Round bale, diameter", 53, 0, 0, 0.05, 2, bale_diameters}),
       number("ballast.bale.width_m", in_ballast<&BallastPlan::bale, &Bale::width>(), 0, 3,
              "square bale, from the tool's back to its front; 0 = not a square one", if_any(0.05),
-             Named{"width of the bale"}),
+             Named{"width of the bale"}, Slider{"Loader", "Square bale, width", 54, 0, 0, 0.05, 2, bale_sides}),
       number("ballast.bale.height_m", in_ballast<&BallastPlan::bale, &Bale::height>(), 0, 3,
-             "square bale, as it lies; 0 = not a square one", if_any(0.05), Named{"height of the bale"}),
+             "square bale, as it lies; 0 = not a square one", if_any(0.05), Named{"height of the bale"},
+             Slider{"Loader", "Square bale, height", 55, 0, 0, 0.05, 2, bale_sides}),
   };
   append(rows,
          only_if(kIfBale, {
                               number("ballast.bale.length_m", in_ballast<&BallastPlan::bale, &Bale::length>(), 0.2, 4,
                                      "along a round bale's axis, or a square one's long side, which lies across",
-                                     within(0.05), Named{"length of the bale"}),
+                                     within(0.05), Named{"length of the bale"},
+                                     Slider{"Loader", "Bale length", 56, 0, 0, 0.05, 2, bale_lengths}),
                               number("ballast.bale.density_kg_per_m3", in_ballast<&BallastPlan::bale, &Bale::density>(),
                                      10, 1500, "mass over volume: dry hay about 150, silage 350 to 600, our estimates",
-                                     share(0.2), Named{"density of the bale"}),
+                                     share(0.2), Named{"density of the bale"},
+                                     Slider{"Loader", "Bale density", 57, 0, 0, 10, 0, bale_densities}),
                               number("ballast.bale.count", in_ballast<&BallastPlan::bale, &Bale::count>(), 1, 20,
                                      "whole number of bales: round ones side by side, square ones on top of each other",
-                                     chosen()),
+                                     chosen(), Slider{"Loader", "Bales", 58, 0, 0, 1, 0, bale_counts}),
                           }));
   return rows;
 }
@@ -168,7 +208,7 @@ std::vector<Field> ballast_fields() {
                           Slider{"Weights", "Rear wheel weights, each", 33, 0, 0, 10, 0, wheel_weights}),
                    number("ballast.loader_pin_height_m", in_ballast<&BallastPlan::loader_pin_height>(), 0, 8,
                           "bucket pin above ground", within(0.05), Named{"height of the bucket pin"},
-                          Slider{"Loader", "Bucket height", 51, 0, 0, 0.05, 2, pin_heights}),
+                          Slider{"Loader", "Bucket height", 51, 0, 0, 0.05, 2, pin_heights, "ballast.loader_tool"}),
                    number("ballast.loader_payload_kg", in_ballast<&BallastPlan::loader_payload>(), 0, 20000,
                           "load in the bucket or on the tool in its place", share(0.05), Named{"load in the bucket"},
                           Slider{"Loader", "Payload", 52, 0, 0, 10, 0, payloads}),

@@ -9,15 +9,6 @@ constexpr auto in_job() {
   return at<&Scene::job, member>();
 }
 
-std::span<const std::string_view> medium_words() {
-  static const std::vector<std::string_view> kKeys = [] {
-    std::vector<std::string_view> result;
-    for (const MediumInfo& medium : media_choices()) result.push_back(medium.key);
-    return result;
-  }();
-  return kKeys;
-}
-
 }  // namespace
 
 std::vector<Field> job_fields() {
@@ -70,11 +61,11 @@ std::span<const FieldOf<WeightOnHand>> weight_on_hand_fields() {
 
 std::span<const FieldOf<MediumOnHand>> medium_on_hand_fields() {
   static const std::vector<FieldOf<MediumOnHand>> kRows = {
-      row<MediumOnHand>("medium", "", "a liquid that is there",
-                        ChoiceFieldOf<MediumOnHand>{[](const MediumOnHand& m) { return static_cast<int>(m.medium); },
-                                                    [](MediumOnHand& m, int i) { m.medium = static_cast<Medium>(i); },
-                                                    medium_words()},
-                        Needed{}),
+      row<MediumOnHand>(
+          "medium", "", "a liquid that is there",
+          ChoiceFieldOf<MediumOnHand>{[](const MediumOnHand& m) { return static_cast<int>(m.medium); },
+                                      [](MediumOnHand& m, int i) { m.medium = static_cast<Medium>(i); }, medium_keys()},
+          Needed{}),
       number("volume_l", at<&MediumOnHand::volume>(), 0, 100000, "how much; 0 = as much as is wanted", chosen()),
   };
   return kRows;

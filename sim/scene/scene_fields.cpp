@@ -75,6 +75,7 @@ std::string allowed(const FieldOf<T>& field) {
   if (const auto* c = std::get_if<ChoiceFieldOf<T>>(&field.kind)) {
     std::string list;
     for (std::string_view choice : c->choices) list += (list.empty() ? "one of " : ", ") + std::string(choice);
+    if (c->by_name) list += ", or a name with its frost as in \"calcium chloride, to -24 C\"";
     return list;
   }
   if (std::holds_alternative<CountFieldOf<T>>(field.kind)) return "a whole number, 0 to 4294967295";

@@ -38,6 +38,9 @@ struct ChoiceFieldOf {
   int (*get)(const T&);
   void (*set)(T&, int);
   std::span<const std::string_view> choices;
+  // Takes another name than those of `choices`; gives back why not, empty where it was taken, nothing where it is no
+  // such name. nullptr: there are no others.
+  std::optional<std::string> (*by_name)(T&, std::string_view) = nullptr;
 };
 template <class T>
 struct CountFieldOf {  // a whole number, 0 to 2^32 - 1

@@ -65,7 +65,11 @@ struct Setter {
   void operator()(const ChoiceFieldOf<T>& choice) const {
     const std::string value = word();
     const auto at = std::ranges::find(choice.choices, std::string_view(value));
-    if (at == choice.choices.end()) refuse("\"" + value.substr(0, 60) + "\" is not known");
+    if (at == choice.choices.end()) {
+      const auto why_not = choice.by_name ? choice.by_name(object, value) : std::nullopt;
+      if (why_not && why_not->empty()) return;
+      refuse("\"" + value.substr(0, 60) + "\" " + why_not.value_or("is not known"));
+    }
     choice.set(object, static_cast<int>(at - choice.choices.begin()));
   }
   void operator()(const CountFieldOf<T>& count) const {
@@ -219,11 +223,37 @@ void apply_leaf(Scene& scene, const Leaf& leaf, const TomlSource& origin, std::s
   refuse_key(where, leaf.key, prefix);
 }
 
+// A medium named by its frost says its strength: a strength beside it would make the name a lie.
+void refuse_two_strengths(const std::vector<Leaf>& leaves, const TomlSource& origin, std::string_view prefix) {
+  const auto tyres_of = [&](const Leaf& leaf, std::string_view ending) {
+    std::vector<std::string> tyres;
+    const std::string key = std::string(prefix) + leaf.key;
+    if (!key.starts_with("ballast.") || !key.ends_with(ending)) return tyres;
+    tyres.push_back(key);
+    for (const Alias& alias : scene_aliases())
+      if (alias.key == key) tyres.assign(std::begin(alias.targets), std::end(alias.targets));
+    for (std::string& tyre : tyres) tyre.resize(tyre.size() - ending.size());
+    return tyres;
+  };
+  for (const Leaf& medium : leaves) {
+    const std::vector<std::string> named = tyres_of(medium, ".medium");
+    if (named.empty() || std::ranges::find(medium_keys(), std::string_view(medium.node->text)) != medium_keys().end())
+      continue;
+    for (const Leaf& strength : leaves)
+      for (const std::string& tyre : tyres_of(strength, ".concentration"))
+        if (std::ranges::find(named, tyre) != named.end())
+          refuse_at(origin.at(*strength.node), strength.key,
+                    "the medium's name, \"" + medium.node->text.substr(0, 60) +
+                        "\", says the strength already, allowed one of the two");
+  }
+}
+
 void apply_table(Scene& scene, const TomlValue& table, const TomlSource& origin, std::string_view prefix,
                  Places& places) {
   std::vector<Leaf> leaves;
   flatten(table, "", leaves);
   std::ranges::stable_sort(leaves, {}, [](const Leaf& leaf) { return leaf.node->line; });
+  refuse_two_strengths(leaves, origin, prefix);
   for (const Leaf& leaf : leaves) {
     if (prefix.empty() && (leaf.key == "vehicle_file" || leaf.key == "job_file")) continue;  // already followed
     apply_leaf(scene, leaf, origin, prefix, leaves, places);

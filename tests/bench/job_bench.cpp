@@ -1,6 +1,7 @@
 // The job: rules and grip of one set-up, soil below it, and several set-ups side by side.
 #include <benchmark/benchmark.h>
 
+#include "render/text/job/set_ups_report.h"
 #include "sim/insight/set_ups.h"
 #include "tests/kit/machines.h"
 
@@ -38,5 +39,35 @@ void four_set_ups(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(compare_set_ups(set_ups));
 }
 BENCHMARK(four_set_ups)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+// What the answering thread of the window adds to each answer, so that it can be compared.
+void job_of_an_answer(benchmark::State& state) {
+  SetUpAnswer set_up{"A", unanswered(ploughing()), {}, {}, {}, {}};
+  for (auto _ : state) {
+    add_job(set_up);
+    benchmark::DoNotOptimize(set_up);
+  }
+}
+BENCHMARK(job_of_an_answer)->Unit(benchmark::kMillisecond);
+
+// What the window words in each picture while both set-ups stand side by side.
+void words_of_two_set_ups(benchmark::State& state) {
+  const Scene scene = ploughing();
+  const SetUpComparison all = compare_set_ups({{"A", scene}, {"B", without_ballast(scene)}});
+  const SetUpAnswer &a = all.set_ups[0], &b = all.set_ups[1];
+  const std::vector<text::ShownSetUp> shown{{"A", &a}, {"B", &b}};
+  for (auto _ : state) {
+    const SetUpDifference pair =
+        difference(a.answer.scene, *a.answer.uncertainty, b.answer.scene, *b.answer.uncertainty);
+    for (const text::SetUpRow& row : text::set_up_rows()) {
+      benchmark::DoNotOptimize(text::cell_words(row, a, text::Units::si));
+      benchmark::DoNotOptimize(text::cell_words(row, b, text::Units::si));
+      benchmark::DoNotOptimize(text::difference_words(row, a, b, &pair, text::Units::si));
+    }
+    benchmark::DoNotOptimize(text::first_lines(shown, text::Units::si));
+    benchmark::DoNotOptimize(text::lines_of_limits(shown, text::Units::si));
+  }
+}
+BENCHMARK(words_of_two_set_ups)->Unit(benchmark::kMicrosecond);
 
 }  // namespace

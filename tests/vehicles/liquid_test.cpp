@@ -173,3 +173,17 @@ TEST_CASE("an own medium has what its data sheet says, and no more") {
   CHECK(std::string(corrosion_of(mix)).starts_with("Not known"));
   CHECK(std::string(toxicity_of(mix)).starts_with("Not known"));
 }
+
+TEST_CASE("what a medium does to steel, in a word, is how its sentence begins") {
+  for (const MediumInfo& medium : media_choices()) {
+    const std::string_view says = medium.corrosion;
+    const Rust begins = says.starts_with("Strongly") || says.starts_with("Corrosive") ? Rust::strong
+                        : says.starts_with("Mild")                                    ? Rust::mild
+                        : says.starts_with("Low")                                     ? Rust::low
+                        : says.starts_with("None")                                    ? Rust::none
+                                                                                      : Rust::not_known;
+    CHECK_MESSAGE(rust_of({medium.medium}) == begins, std::string(medium.key));
+  }
+  REQUIRE(medium_keys().size() == media_choices().size());
+  for (std::size_t i = 0; i < medium_keys().size(); ++i) CHECK(medium_keys()[i] == media_choices()[i].key);
+}

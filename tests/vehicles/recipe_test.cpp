@@ -87,3 +87,38 @@ TEST_CASE("an own medium comes ready, by its own density, and promises no frost"
   CHECK_FALSE(recipe.slush_free);
   CHECK_FALSE(concentration_for_cold(Medium::own, 272.15));
 }
+
+TEST_CASE("a medium is found by its name for people, and by any frost that it stands") {
+  for (const MediumInfo& medium : media_choices()) {
+    const auto found = mix_named(medium_name({medium.medium, 0, nullptr}, true));
+    REQUIRE(found);
+    CHECK(found->medium == medium.medium);
+    CHECK(found->concentration == 0.0);  // as it comes
+  }
+  for (const Medium medium : {Medium::calcium_chloride, Medium::magnesium_chloride, Medium::propylene_glycol})
+    for (int celsius = -1; celsius >= -30; --celsius) {
+      CAPTURE(celsius);
+      const std::string name = std::string(info(medium).name) + ", to " + std::to_string(celsius) + " °C";
+      const auto found = mix_named(name);
+      REQUIRE(found);
+      CHECK(found->medium == medium);
+      REQUIRE(found->concentration);
+      CHECK(medium_name({medium, *found->concentration, nullptr}) == name);  // and it is called so then
+    }
+  CHECK(mix_named("Calcium chloride to -24 C")->concentration ==
+        mix_named("calcium chloride, to -24 °C")->concentration);
+  CHECK(mix_named("calcium chloride, to -23 °C (3.5 lb/US gal)")->medium == Medium::calcium_chloride_3_5);
+  CHECK(mix_named("calcium_chloride to -24")->concentration == mix_named("calcium chloride, to -24 °C")->concentration);
+  CHECK(mix_named("sodium chloride to -10 C")->medium == Medium::sodium_chloride);  // without "brine"
+}
+
+TEST_CASE("a frost that a medium stands at no strength is said, and other words are no name") {
+  const auto cold = mix_named("magnesium chloride, to -60 C");
+  REQUIRE(cold);
+  CHECK_FALSE(cold->concentration);
+  CHECK_NEAR(cold->coldest, slush_free(Medium::magnesium_chloride, strength_range(Medium::magnesium_chloride).max),
+             1e-9);
+  for (const char* name : {"", "brine", "calcium chloride, to", "calcium chloride, to -24 K",
+                           "calcium chloride, to nan C", "water, to -10 C", "calcium chloride to -24 C or so"})
+    CHECK_FALSE_MESSAGE(mix_named(name), name);
+}

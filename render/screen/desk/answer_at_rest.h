@@ -48,6 +48,9 @@ class AnswerAtRest {
   const std::vector<std::string>& warnings() const { return warnings_; }
   const Further* further() const { return is_of_scene() ? work_->further() : nullptr; }
   const Uncertainty* doubts() const { return is_of_scene() ? work_->doubts() : nullptr; }
+  // The set-up as it is compared with another, as Answering has it: while only some of it is known, too.
+  const SetUpAnswer* set_up() const { return is_of_scene() ? work_->set_up() : nullptr; }
+  bool turned_is_known() const { return is_of_scene() && work_->turned_is_known(); }
   // Least slope that lifts a wheel; nullptr = none lifts, or not headings_are_of_scene().
   const EnvelopePoint* worst_heading() const;
   const State& still() const { return still_; }  // at rest; set down square where it finds no rest

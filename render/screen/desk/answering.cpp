@@ -7,7 +7,8 @@
 namespace sidehill::screen {
 
 Answering::Answering(const Scene& scene, const Model& model)
-    : answer_(unanswered(scene, model)), thread_([this](const std::stop_token& stop) { work(stop); }) {}
+    : set_up_{"", unanswered(scene, model), {}, {}, {}, {}},
+      thread_([this](const std::stop_token& stop) { work(stop); }) {}
 
 void Answering::work(const std::stop_token& stop) {
   for (const Stage stage : in_order(answer_.model)) {
@@ -42,8 +43,11 @@ void Answering::tell(Stage stage) {
     case Stage::causes:
       further_ = {answer_.limits, answer_.rules, answer_.manoeuvres, answer_.breakdown};
       tell_piece(furthered_);
+      add_job(set_up_);
+      tell_piece(job_known_);
       break;
     case Stage::worst:
+      add_on_job(set_up_);
       tell_piece(worst_known_);
       announce(turned_);
       break;

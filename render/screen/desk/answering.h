@@ -14,6 +14,7 @@
 
 #include "render/namespaces.h"
 #include "sim/insight/answer.h"
+#include "sim/insight/set_ups.h"
 
 namespace sidehill::screen {
 
@@ -50,9 +51,13 @@ class Answering {
   const std::vector<std::string>& warnings() const { return warnings_; }       // once warned
   const Further* further() const { return furthered_ ? &further_ : nullptr; }  // nullptr = not known yet, or never
   const Uncertainty* doubts() const { return doubted_ ? &*answer_.uncertainty : nullptr; }  // likewise
+  // The set-up as it is compared with another: rules, work and soil beside its answer; nullptr = not known yet, or
+  // never. What it has of other headings is there once `turned_is_known`, its intervals are once `doubts` are.
+  const SetUpAnswer* set_up() const { return job_known_ ? &set_up_ : nullptr; }
+  bool turned_is_known() const { return worst_known_; }
   // Closed in between the headings; nullptr = not known yet, or no wheel lifts at any.
   const EnvelopePoint* worst() const { return worst_known_ && answer_.worst ? &*answer_.worst : nullptr; }
-  int pieces() const { return pieces_; }  // counts up with each of warnings, further, worst, doubts
+  int pieces() const { return pieces_; }  // counts up with each of warnings, further, set_up, worst, doubts
   bool done() const { return done_; }     // nothing more will come
   int headings_reached() const { return reached_; }
   const EnvelopePoint& at_heading(int i) const {
@@ -66,10 +71,12 @@ class Answering {
   void tell_piece(std::atomic<bool>& what);
   void announce(bool& what);
 
-  Answer answer_;  // written by the thread alone; a member is read here only once it is said to be there
+  SetUpAnswer set_up_;  // written by the thread alone; a member is read here only once it is said to be there
+  Answer& answer_ = set_up_.answer;
   std::vector<std::string> warnings_;
   Further further_;
-  std::atomic<bool> warned_ = false, furthered_ = false, doubted_ = false, worst_known_ = false, done_ = false;
+  std::atomic<bool> warned_ = false, furthered_ = false, job_known_ = false, doubted_ = false, worst_known_ = false,
+                    done_ = false;
   std::atomic<int> pieces_ = 0;
   std::atomic<int> reached_ = 0;
   mutable std::mutex mutex_;  // guards the three flags

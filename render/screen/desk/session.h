@@ -80,6 +80,10 @@ class Session {
   }
   const Uncertainty* doubts() const { return rest_.doubts(); }
   const EnvelopePoint* worst_heading() const { return rest_.worst_heading(); }
+  // As it is compared with another (sim/insight/set_ups.h); nullptr while it is worked out. Its answers of all headings
+  // are there once `turned_is_known`, its intervals once `doubts` are.
+  const SetUpAnswer* set_up() const { return rest_.set_up(); }
+  bool turned_is_known() const { return rest_.turned_is_known(); }
 
   // --- the run -------------------------------------------------------------------------------------------------------
   void play();  // starts the run, at rest unless the scene lets it fall; or goes on

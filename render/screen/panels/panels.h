@@ -22,7 +22,7 @@
 namespace sidehill::screen {
 
 // What is laid over the picture, one at a time.
-enum class Drawer { none, files, ground, machine, job, make };
+enum class Drawer { none, files, ground, machine, job, side_by_side, make };
 
 // What there is to open, as it was read from the disk a moment ago.
 struct FileLists {
@@ -52,6 +52,7 @@ struct ViewChoices {
   FileLists files;                       // what the file list shows, read now and then
   Units units = Units::si;               // what a person reads and types
   bool only_what_differs = true;         // of two set-ups' readings
+  float side_by_side_head = 0;           // height of what stood above their rows last [px]
   std::string opened_reading;            // its "how was this found" is open; empty = none
   std::optional<LessonPlay> lesson;      // once somebody came to teach
   std::optional<MachineForm> machine;    // once it was opened
@@ -123,6 +124,7 @@ struct Dial {
   double min, max, step;  // of the track, in the file's unit
   int digits = 0;
   std::string medium_key;  // of the liquid chosen in the same row; may be empty
+  std::string choice_key;  // of anything else chosen there; may be empty
 };
 std::vector<Dial> dials_of(const Scene& scene);
 

@@ -137,6 +137,8 @@ void draw_which(Ui& ui, Desk& desk) {
 }
 
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices) {
+  if (button(ui, "Side by side", Icon::none, help_for("Side by side"), choices.drawer == Drawer::side_by_side))
+    pull(Drawer::side_by_side, choices);
   section(ui, "What differs");
   wrapped_words(what_differs(desk, 6, ui.units));
   const Session &a = desk.session, &b = *desk.other;

@@ -6,6 +6,7 @@
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_ground.h"
 #include "render/screen/panels/panels_job.h"
+#include "render/screen/panels/panels_side_by_side.h"
 
 namespace sidehill::screen {
 namespace {
@@ -95,6 +96,12 @@ const std::vector<DrawerEntry>& drawers() {
       {Drawer::job, "Job", U'j', "What the machine is wanted for, the rules worst first, grip and fuel. Key: J",
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
          draw_job(ui, desk, choices, layout.view);
+       }},
+      {Drawer::side_by_side, "Side by side", U'i',
+       "Both set-ups in one table, the worst first: masses, slopes, loads, limits, slip, fuel, soil, frost, price. "
+       "Key: I",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         draw_side_by_side(ui, desk, choices, layout);
        }},
       {Drawer::make, "Pictures", U'e', "Picture, film, chart or report as a file. Key: E",
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {

@@ -46,6 +46,23 @@ std::optional<std::pair<double, double>> allowed_range(const Scene& scene, const
   return range;
 }
 
+// Between a slider's label and its number.
+void draw_choice(Ui& ui, Session& session, const Dial& dial) {
+  const Field& field = *find_field(dial.choice_key);
+  std::vector<std::string> names;
+  for (const std::string_view word : std::get<ChoiceField>(field.kind).choices) {
+    names.emplace_back(word);
+    std::ranges::replace(names.back(), '_', ' ');
+  }
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float after = size_of(ui.fonts.text, dial.label + "  ").x;
+  ImGui::SetCursorScreenPos({corner.x + after, corner.y});
+  int index = session.choice(dial.choice_key);
+  if (choice(ui, dial.choice_key, names, index, field.help, ImGui::GetContentRegionAvail().x - ui.px(66)))
+    session.set_choice(dial.choice_key, index);
+  ImGui::SetCursorScreenPos(corner);
+}
+
 // Label, then the liquid's name to choose from in the same line, then the slider.
 void draw_dial(Ui& ui, Session& session, const Dial& dial) {
   // The whole slider works in the unit shown, so that its steps are handy in it.
@@ -93,6 +110,7 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
     }
     ImGui::SetCursorScreenPos(corner);
   }
+  if (!dial.choice_key.empty()) draw_choice(ui, session, dial);
   if (slider(ui, look, value)) {
     ui.corrected.clear();
     const std::optional<std::pair<double, double>> range = allowed_range(session.scene(), dial);
@@ -195,9 +213,11 @@ std::vector<Dial> dials_of(const Scene& scene) {
     if (!slider) return;
     const auto span = slider->span ? slider->span(scene) : Span{slider->min, slider->max};
     if (!span) return;
+    const std::string choice(slider->choice);
+    const bool medium = choice.ends_with(".medium");
     placed.push_back({slider->place,
                       {std::string(slider->section), std::string(slider->label), std::string(key), span->min, span->max,
-                       slider->step, slider->digits, std::string(slider->choice)}});
+                       slider->step, slider->digits, medium ? choice : "", medium ? "" : choice}});
   };
   for (const Field& field : scene_fields()) take(field.key, field.slider);
   for (const Alias& alias : scene_aliases()) take(alias.key, alias.slider);

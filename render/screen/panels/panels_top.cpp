@@ -45,6 +45,7 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   for (const TaskKey& key : kTaskKeys) press(key.name, key.letter, Icon::none, desk.task == key.task);
   gap();
   for (const DrawerEntry& entry : drawers()) {
+    if (entry.drawer == Drawer::side_by_side) continue;  // its button stands where two set-ups are compared
     press(entry.name, entry.letter, Icon::none, choices.drawer == entry.drawer);
     if (entry.drawer == Drawer::files) press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
   }

@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
+#include "render/text/job/job_slope_words.h"
 #include "render/text/job/rule_words.h"
 #include "render/text/job/work_report.h"
 #include "render/text/rest/answer_json.h"
@@ -70,19 +70,10 @@ std::string what_is_wrong(const Scene& scene, const Model& model, const RuleRepo
   return text;
 }
 
-// "On the job's 15.0° = 27 % it DOES NOT STAND: it slides at 14.3° = 25 %, heading -180°, 0.7° too steep."; then
-// whether ballast has a say in it.
+// Whether it stands on the job's slope, then whether ballast has a say in that.
 std::string slope_words(const JobSlope& job) {
-  const std::string slope = "the job's " + degrees_and_percent(job.slope);
-  std::string words;
-  if (!job.as_is) {
-    words = fmt::format("On {} nothing gives way at the job's headings.", slope);
-  } else {
-    const double left = angle_between_as_shown(job.slope, *job.as_is->gives_way());
-    const bool slides = job.as_is->slide && job.as_is->gives_way() == job.as_is->slide;
-    words = fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope, left < 0 ? "DOES NOT STAND" : "stands",
-                        slides ? "slides" : "lifts a wheel", degrees_and_percent(job.as_is->gives_way()),
-                        signed_degrees(job.as_is->heading), degrees(std::abs(left)), left < 0 ? "too steep" : "left");
+  std::string words = stands_on_job(job.slope, job.as_is);
+  if (const auto left = left_on_job(job.slope, job.as_is)) {
     const auto at = [](const std::optional<EnvelopePoint>& point) {
       return degrees_and_percent(point ? point->gives_way() : std::nullopt);
     };
@@ -91,8 +82,8 @@ std::string slope_words(const JobSlope& job) {
         "at {}",
         at(job.bare), at(job.filled));
     if (job.whatever_the_ballast())
-      words += left < 0 ? ": ballast is not the answer, a grippier ground or a flatter way is"
-                        : ": ballast does not change that";
+      words += *left < 0 ? ": ballast is not the answer, a grippier ground or a flatter way is"
+                         : ": ballast does not change that";
     words += ".";
   }
   if (job.lost > 0) words += fmt::format(" At {} of its headings no balance was found.", job.lost);

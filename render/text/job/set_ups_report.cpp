@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/text/job/job_slope_words.h"
 #include "render/text/job/rule_words.h"
 #include "render/text/job/rules_report.h"
 #include "render/text/rest/answer_json.h"
@@ -28,17 +29,13 @@ double in_key_unit(std::string_view key, double si) {
 }
 double change_in_key_unit(std::string_view key, double si) { return in_key_unit(key, si) - in_key_unit(key, 0); }
 
-std::optional<DifferenceOf> difference_of(const SetUpRow& row, const SetUpComparison& all, std::size_t other) {
-  if (row.pair) return row.pair(all.differences[other - 1]);
-  const auto a = row.value(all.set_ups.front()), b = row.value(all.set_ups[other]);
-  if (!a || !b) return std::nullopt;
-  return DifferenceOf{*b - *a, {}, {}};
-}
-
-// On rows without a pair no interval was worked out; on the others an end that is missing is open.
-std::string interval_of(const SetUpRow& row, const DifferenceOf& d, Units units) {
-  if (!row.pair) return "";
-  return " (" + shown_change_interval(row.quantity, d.low, d.high, units) + ")";
+std::optional<DifferenceOf> difference_of(const SetUpRow& row, const SetUpAnswer& a, const SetUpAnswer& b,
+                                          const SetUpDifference* pair) {
+  if (row.word) return std::nullopt;
+  if (row.pair && pair) return row.pair(*pair);
+  const auto at_a = row.value(a), at_b = row.value(b);
+  if (!at_a || !at_b) return std::nullopt;
+  return DifferenceOf{*at_b - *at_a, {}, {}};
 }
 
 std::string worst_of(const SetUpAnswer& s, Units units) {
@@ -48,56 +45,78 @@ std::string worst_of(const SetUpAnswer& s, Units units) {
   return words;
 }
 
-std::string job_line(const SetUpAnswer& s) {
-  const Job& job = s.answer.scene.job;
-  if (job.work == Work::none || !(job.slope > 0)) return "";
-  const std::string slope = "the job's " + degrees_and_percent(job.slope);
-  if (!s.on_job) return "Nothing gives way at the job's headings.";
-  const double left = angle_between_as_shown(job.slope, *s.on_job->gives_way());
-  const bool slides = s.on_job->slide && s.on_job->gives_way() == s.on_job->slide;
-  return fmt::format("On {} it {}: it {} at {}, heading {}, {} {}.", slope, left < 0 ? "DOES NOT STAND" : "stands",
-                     slides ? "slides" : "lifts a wheel", degrees_and_percent(s.on_job->gives_way()),
-                     signed_degrees(s.on_job->heading), degrees(std::abs(left)), left < 0 ? "too steep" : "left");
+bool has_job_slope(const SetUpAnswer& s) {
+  return s.answer.scene.job.work != Work::none && s.answer.scene.job.slope > 0;
 }
-
 bool fails_job(const SetUpAnswer& s) {
-  return s.on_job && angle_between_as_shown(s.answer.scene.job.slope, *s.on_job->gives_way()) < 0;
+  return has_job_slope(s) && left_on_job(s.answer.scene.job.slope, s.on_job).value_or(0) < 0;
 }
 
 // Ahead of everything: on the job's slope none of them stands, or some do not.
-std::string job_summary(const SetUpComparison& all) {
-  const Job& job = all.set_ups.front().answer.scene.job;
+std::string job_summary(std::span<const ShownSetUp> all) {
   std::string failing;
   std::size_t fail = 0;
-  const SetUpAnswer* best = nullptr;
-  for (const SetUpAnswer& s : all.set_ups) {
-    if (!fails_job(s)) continue;
+  const ShownSetUp* best = nullptr;
+  for (const ShownSetUp& s : all) {
+    if (!fails_job(*s.answer)) continue;
     ++fail;
     failing += (failing.empty() ? "" : ", ") + s.name;
-    if (!best || *s.on_job->gives_way() > *best->on_job->gives_way()) best = &s;
+    if (!best || *s.answer->on_job->gives_way() > *best->answer->on_job->gives_way()) best = &s;
   }
   if (fail == 0) return "";
-  const std::string slope = "On the job's " + degrees_and_percent(job.slope);
-  if (fail == all.set_ups.size())
+  const std::string slope = on_job_slope(all.front().answer->answer.scene.job.slope);
+  if (fail == all.size())
     return fmt::format("{} NONE OF THESE STANDS. The one that stands longest, {}, gives way at {}.", slope, best->name,
-                       degrees_and_percent(best->on_job->gives_way()));
+                       degrees_and_percent(best->answer->on_job->gives_way()));
   return fmt::format("{} these DO NOT STAND: {}.", slope, failing);
+}
+
+std::vector<ShownSetUp> shown_of(const SetUpComparison& all) {
+  std::vector<ShownSetUp> list;
+  for (const SetUpAnswer& s : all.set_ups) list.push_back({s.name, &s});
+  return list;
+}
+
+std::string paragraphs(const std::vector<SetUpLine>& lines) {
+  std::string text;
+  for (const SetUpLine& line : lines) text += paragraph(line.before, line.words);
+  return text;
 }
 
 }  // namespace
 
 std::string cell_words(const SetUpRow& row, const SetUpAnswer& set_up, Units units) {
+  if (row.word) {
+    const std::string word = row.word(set_up);
+    return word.empty() ? row.instead(set_up) : word;
+  }
   const std::optional<double> value = row.value(set_up);
   if (!value || !std::isfinite(*value)) return row.instead(set_up);
   if (row.quantity == Quantity::share) return percent(*value);
+  if (row.key == "first_ice_c") {  // to the warm side, as in a medium's name: never colder than it stands
+    const ShownUnit unit = shown_unit(row.quantity, units);
+    const double whole = std::ceil(*value * unit.factor + unit.offset - 1e-6);
+    return shown(row.quantity, (whole - unit.offset) / unit.factor, units);
+  }
   if (row.key == "worst_heading_deg") return signed_degrees(*value);
   if (row.quantity == Quantity::angle) return degrees_and_percent(value);
   if (row.quantity == Quantity::number) return fmt::format("{:.0f}", *value);
   return shown(row.quantity, value, units);
 }
 
-std::string difference_words(const SetUpRow& row, const SetUpComparison& all, std::size_t other, Units units) {
-  const auto d = difference_of(row, all, other);
+bool too_much(const SetUpRow& row, const SetUpAnswer& set_up) {
+  if (!row.most || !row.value) return false;
+  const std::optional<double> value = row.value(set_up);
+  return value && *value > *row.most;
+}
+
+std::string difference_words(const SetUpRow& row, const SetUpAnswer& a, const SetUpAnswer& b,
+                             const SetUpDifference* pair, Units units) {
+  if (row.word) {
+    const std::string at_a = row.word(a), at_b = row.word(b);
+    return at_a.empty() || at_b.empty() || at_a == at_b ? "" : at_b + ", not " + at_a;
+  }
+  const auto d = difference_of(row, a, b, pair);
   if (!d || !std::isfinite(d->value) || row.key == "worst_heading_deg") return "";
   const bool share = row.quantity == Quantity::share;
   if (share || row.quantity == Quantity::number) {
@@ -105,27 +124,93 @@ std::string difference_words(const SetUpRow& row, const SetUpComparison& all, st
     return shown == 0 ? "" : fmt::format("{:+.0f}{}", shown, share ? std::abs(shown) == 1 ? " point" : " points" : "");
   }
   if (!row.pair && shown_change(row.quantity, d->value, units) == shown_change(row.quantity, 0, units)) return "";
-  return shown_change(row.quantity, d->value, units) + interval_of(row, *d, units);
+  const std::string words = shown_change(row.quantity, d->value, units);
+  // On rows without a pair no interval is worked out; on the others an end that is missing is open.
+  if (!row.pair || !pair) return words;
+  return words + " (" + shown_change_interval(row.quantity, d->low, d->high, units) + ")";
+}
+
+std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units) {
+  std::vector<SetUpLine> lines;
+  std::vector<const SetUpAnswer*> answers;
+  if (const std::string line = job_summary(all); !line.empty()) lines.push_back({"! ", line, true});
+  for (const ShownSetUp& s : all) {
+    const Answer& answer = s.answer->answer;
+    answers.push_back(s.answer);
+    const bool grave = !grave_sentences(verdict_on(answer), answer.scene, answer.statics).empty();
+    lines.push_back({s.name + ": ", worst_of(*s.answer, units), grave});
+    if (has_job_slope(*s.answer))
+      lines.push_back({"  ", stands_on_job(answer.scene.job.slope, s.answer->on_job), fails_job(*s.answer)});
+  }
+  if (ballast_is_no_answer(answers)) {
+    double least = 1e9, most = 0;
+    for (const SetUpAnswer* s : answers) {
+      least = std::min(least, *s->answer.statics.slide);
+      most = std::max(most, *s->answer.statics.slide);
+    }
+    lines.push_back({"! ",
+                     fmt::format("Ballast is not the answer at this heading: it slides at {}{} whatever is filled "
+                                 "in here. A grippier ground or a flatter way is.",
+                                 degrees(least), most - least > 0.0009 ? " to " + degrees(most) : ""),
+                     true});
+  }
+  return lines;
+}
+
+std::vector<SetUpLine> lines_of_limits(std::span<const ShownSetUp> all, Units units) {
+  std::vector<SetUpLine> lines;
+  for (const ShownSetUp& s : all) {
+    std::string broken;
+    for (const RuleAnswer& rule : worst_first(s.answer->rules.rules))
+      if (rule.limit && rule.state == RuleState::not_met)
+        broken += (broken.empty() ? "" : "; ") + fmt::format("{} (asked {}, there {})",
+                                                             rule_words(rule.id, s.answer->answer.scene.ballast),
+                                                             asked_words(rule, units), there_words(rule, units));
+    if (!broken.empty()) lines.push_back({s.name + ", not met: ", broken, true});
+  }
+  return lines;
+}
+
+std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all) {
+  struct Rusting {
+    std::string names, how;
+  };
+  std::vector<Rusting> list;  // what is said of several stands once
+  for (const ShownSetUp& s : all) {
+    const BallastPlan& plan = s.answer->answer.scene.ballast;
+    for (std::size_t i = 0; i < kWheels; ++i) {
+      if (!(plan.fill[i].fill_fraction > 0)) continue;
+      const std::string name = medium_name(mix_of(plan, i)), how(corrosion_of(mix_of(plan, i)));
+      const auto same = std::ranges::find(list, how, &Rusting::how);
+      if (same == list.end())
+        list.push_back({name, how});
+      else if (same->names.find(name) == std::string::npos)
+        same->names += "; " + name;
+    }
+  }
+  std::vector<SetUpLine> lines;
+  for (const Rusting& one : list) lines.push_back({"Rust: ", one.names + ": " + one.how});
+  return lines;
+}
+
+std::vector<SetUpLine> lines_of_cautions(std::span<const ShownSetUp> all) {
+  std::vector<SetUpLine> lines;
+  const Scene& scene = all.front().answer->answer.scene;
+  if (scene.job.implement_mass > 0 && !(scene.ballast.implement.mass > 0) && !(scene.ballast.trailer.mass > 0))
+    lines.push_back({"! ",
+                     "The job's implement counts in limits, slip and soil. The slopes are without it: hang it on "
+                     "with ballast.implement.* or ballast.trailer.*."});
+  lines.push_back({"! ",
+                   "Intervals are of the even slope. Slip, fuel and soil have none: they are published equations "
+                   "on estimated tyres. " +
+                       std::string(kTractionCaution)});
+  lines.push_back({"! ", std::string(kCautionLine)});
+  return lines;
 }
 
 std::string set_ups_table(const SetUpComparison& all, Units units) {
-  std::string text;
-  if (const std::string line = job_summary(all); !line.empty()) text += paragraph("! ", line);
-  for (const SetUpAnswer& s : all.set_ups) {
-    text += paragraph(s.name + ": ", worst_of(s, units));
-    if (const std::string line = job_line(s); !line.empty()) text += paragraph("  ", line);
-  }
-  if (all.ballast_is_no_answer) {
-    double least = 1e9, most = 0;
-    for (const SetUpAnswer& s : all.set_ups) {
-      least = std::min(least, *s.answer.statics.slide);
-      most = std::max(most, *s.answer.statics.slide);
-    }
-    text +=
-        paragraph("! ", fmt::format("Ballast is not the answer at this heading: it slides at {}{} whatever is filled "
-                                    "in here. A grippier ground or a flatter way is.",
-                                    degrees(least), most - least > 0.0009 ? " to " + degrees(most) : ""));
-  }
+  const std::vector<ShownSetUp> each = shown_of(all);
+  std::string text = paragraphs(first_lines(each, units));
   if (const std::string job = job_words(all.set_ups.front().answer.scene.job, units); !job.empty())
     text += paragraph("Job: ", job);
   text += "\n";
@@ -152,33 +237,17 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
     text += "\n";
   }
   for (std::size_t i = 1; i < all.set_ups.size(); ++i) {
-    text += fmt::format("\n{} less {}, in brackets where the difference lies nineteen times in twenty:\n",
+    text += fmt::format("\n{} compared with {}; in brackets: where the difference lies nineteen times in twenty:\n",
                         all.set_ups[i].name, all.set_ups.front().name);
     for (const SetUpRow& row : set_up_rows())
-      if (const std::string words = difference_words(row, all, i, units); !words.empty())
+      if (const std::string words =
+              difference_words(row, all.set_ups.front(), all.set_ups[i], &all.differences[i - 1], units);
+          !words.empty())
         text += fmt::format("  {:{}}   {}\n", read_in(std::string(row.name), units), first, words);
   }
-  for (const SetUpAnswer& s : all.set_ups) {
-    std::string broken;
-    for (const RuleAnswer& rule : worst_first(s.rules.rules))
-      if (rule.limit && rule.state == RuleState::not_met)
-        broken += (broken.empty() ? "" : "; ") + fmt::format("{} (asked {}, there {})",
-                                                             rule_words(rule.id, s.answer.scene.ballast),
-                                                             asked_words(rule, units), there_words(rule, units));
-    if (!broken.empty()) text += paragraph("\n" + s.name + ", not met: ", broken);
-  }
-  text += "\n";
-  const Scene& scene = all.set_ups.front().answer.scene;
-  if (scene.job.implement_mass > 0 && !(scene.ballast.implement.mass > 0) && !(scene.ballast.trailer.mass > 0))
-    text += paragraph("! ",
-                      "The job's implement counts in limits, slip and soil. The slopes are without it: hang it on "
-                      "with ballast.implement.* or ballast.trailer.*.");
-  text += paragraph("! ",
-                    "Intervals are of the even slope. Slip, fuel and soil have none: they are published equations "
-                    "on estimated tyres. " +
-                        std::string(kTractionCaution));
-  text += paragraph("! ", kCautionLine);
-  return text;
+  for (const SetUpLine& line : lines_of_limits(each, units)) text += "\n" + paragraph(line.before, line.words);
+  if (const std::string rust = paragraphs(lines_of_rust(each)); !rust.empty()) text += "\n" + rust;
+  return text + "\n" + paragraphs(lines_of_cautions(each));
 }
 
 Json set_ups_json(const SetUpComparison& all) {
@@ -187,6 +256,11 @@ Json set_ups_json(const SetUpComparison& all) {
     Json one = {{"name", s.name}};
     add_verdict(one, verdict_on(s.answer));
     for (const SetUpRow& row : set_up_rows()) {
+      if (row.word) {
+        const std::string word = row.word(s);
+        one[std::string(row.key)] = word.empty() ? Json() : Json(word);
+        continue;
+      }
       const auto value = row.value(s);
       one[std::string(row.key)] = value && std::isfinite(*value) ? Json(in_key_unit(row.key, *value)) : Json();
     }
@@ -195,7 +269,8 @@ Json set_ups_json(const SetUpComparison& all) {
   }
   for (std::size_t i = 1; i < all.set_ups.size(); ++i)
     for (const SetUpRow& row : set_up_rows())
-      if (const auto d = difference_of(row, all, i); d && std::isfinite(d->value)) {
+      if (const auto d = difference_of(row, all.set_ups.front(), all.set_ups[i], &all.differences[i - 1]);
+          d && std::isfinite(d->value)) {
         const auto end = [&](const std::optional<double>& side) {
           return side && std::isfinite(*side) ? Json(change_in_key_unit(row.key, *side)) : Json();
         };
@@ -224,6 +299,10 @@ std::string set_ups_csv(const SetUpComparison& all) {
     std::erase_if(name, [](char c) { return c == '"' || c == ',' || static_cast<unsigned char>(c) < 0x20; });
     csv += name;
     for (const SetUpRow& row : set_up_rows()) {
+      if (row.word) {
+        csv += "," + row.word(s);
+        continue;
+      }
       const auto value = row.value(s);
       csv += value && std::isfinite(*value) ? fmt::format(",{:.10g}", in_key_unit(row.key, *value)) : ",";
     }

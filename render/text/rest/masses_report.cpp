@@ -10,6 +10,7 @@
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
+#include "sim/rest/mass_sums.h"
 #include "vehicles/tyre_cavity.h"
 #include "vehicles/tyre_damage.h"
 
@@ -48,29 +49,6 @@ Json ledger_json(const Model& model) {
                     {"on_axles_kg", axle_pair(axle_share(line, model.wheelbase))}});
   }
   return list;
-}
-
-// What a filling costs by the price that was given for it [EUR]; nothing without one.
-std::optional<PriceRange> cost_of_fill(const Answer& answer, std::size_t wheel) {
-  const TyreFill& fill = answer.scene.ballast.fill[wheel];
-  const PriceRange price = price_of(answer.scene.ballast, wheel);
-  if (fill.fill_fraction <= 0 || !is_given(price)) return std::nullopt;
-  return cost_of(price, fill.fill_fraction *
-                            cavity_volume(cavity_of(axle_of(answer.scene.vehicle, static_cast<int>(wheel)).tyre)));
-}
-
-// Of all fillings; nothing unless each of them has a price, for a part of the cost is none.
-std::optional<PriceRange> cost_of_fills(const Answer& answer) {
-  std::optional<PriceRange> all;
-  for (std::size_t i = 0; i < kWheels; ++i) {
-    if (answer.scene.ballast.fill[i].fill_fraction <= 0) continue;
-    const auto one = cost_of_fill(answer, i);
-    if (!one) return std::nullopt;
-    if (!all) all.emplace();
-    all->low += one->low;
-    all->high += one->high;
-  }
-  return all;
 }
 
 std::string case_name(const MassCase& c, bool has_tank) {
@@ -128,7 +106,7 @@ void add_tyres(Json& json, const Answer& answer) {
   json["tyre_pressure_kpa"] = pressure;
   json["tyre_stiffness_kn_per_m"] = stiffness;
   json["tyre_stiffening_doubt_kn_per_m"] = doubt;  // one standard deviation
-  if (const auto cost = cost_of_fills(answer))
+  if (const auto cost = cost_of_fills(answer.scene))
     json["fill_cost_eur"] = {number_or_null(cost->low), number_or_null(cost->high)};
   if (!answer.loads) {
     json["load_check"] = nullptr;
@@ -237,7 +215,7 @@ std::string tyres_table(const Answer& answer, Units units) {
     const Tyre& tyre = axle_of(answer.scene.vehicle, static_cast<int>(i)).tyre;
     const double volume = cavity_volume(cavity_of(tyre)) * fill.fill_fraction;
     const TyreLaw& law = answer.model.wheels[i].tyre;
-    const auto cost = cost_of_fill(answer, i);
+    const auto cost = cost_of_fill(answer.scene, i);
     const ShownUnit stiffness = shown_unit(Quantity::stiffness, units);
     const std::string spring = law.rigid ? "taken as rigid"
                                          : fmt::format("{} +-{:.0f} (on air {:.0f})",

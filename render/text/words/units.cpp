@@ -73,6 +73,8 @@ Both both(Quantity quantity) {
       return {{"kN m/rad", 1e-3, 0, 0}, {"ft lbf/rad", 1 / kFootPound, 0, 0}};
     case Quantity::turning_damping:
       return {{"kN m s/rad", 1e-3, 0, 1}, {"ft lbf s/rad", 1 / kFootPound, 0, 0}};
+    case Quantity::cost:
+      return same({"EUR", 1, 0, 0});
     case Quantity::price:
       return {{"EUR/L", 1, 0, 2}, {"EUR/gal", 1e3 * kGallon, 0, 2}};
     case Quantity::area:

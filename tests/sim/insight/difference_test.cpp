@@ -241,3 +241,18 @@ TEST_CASE("the difference of what gives way first is of whichever comes first in
   CHECK(*d.gives_way->low <= d.gives_way->value);
   CHECK(*d.gives_way->high >= d.gives_way->value);
 }
+
+TEST_CASE("the usual place of a load is one unknown for both set-ups only on one and the same tool") {
+  const auto loaded = [](const char* tool) {
+    return test_machine("utility_75kw", {"ballast.loader_payload_kg=600", "ballast.loader_pin_height_m=2.5",
+                                         std::string("ballast.loader_tool=") + tool});
+  };
+  const Scene forks = loaded("pallet_forks"), spike = loaded("bale_spike");
+  Scene heavier = forks;
+  heavier.ballast.rear_weights += 200;
+  for (const char* key : {"ballast.loader_load_ahead_m", "ballast.loader_tool_mass_kg"}) {
+    CHECK(same_unknown(forks, heavier, key));
+    CHECK_FALSE(same_unknown(forks, spike, key));
+  }
+  CHECK(same_unknown(forks, spike, "ballast.loader_pin_height_m"));
+}

@@ -10,6 +10,7 @@
 #include "sim/scene/scene_file.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
+#include "vehicles/loader_tool.h"
 
 using namespace sidehill;
 
@@ -194,4 +195,47 @@ TEST_CASE("the room in a tyre is in doubt whether what fills it is liquid, froze
     const Uncertainty u = uncertainty(scene, model, solve_statics(model));
     CHECK(std::ranges::any_of(u.doubts, [](const Doubt& d) { return d.key == "vehicle.rear.tyre.cavity_volume_l"; }));
   }
+}
+
+TEST_CASE("a load whose place nobody measured, and a tool that nobody weighed, are in the intervals") {
+  const auto doubt_of = [](const Scene& scene, std::string_view key) -> std::optional<Doubt> {
+    const Model model = build(scene);
+    const Uncertainty u = uncertainty(scene, model, solve_statics(model));
+    const auto found = std::ranges::find(u.doubts, key, &Doubt::key);
+    return found == u.doubts.end() ? std::nullopt : std::optional(*found);
+  };
+  const std::string_view ahead = "ballast.loader_load_ahead_m", mass = "ballast.loader_tool_mass_kg";
+  const auto scene = [](std::vector<std::string> more) {
+    more.insert(more.begin(), {"ballast.loader_payload_kg=600", "ballast.loader_pin_height_m=2.5"});
+    return test_machine("utility_75kw", more);
+  };
+  // Of a bucket the load's usual place; its mass is the machine's bucket_mass_kg.
+  const auto bucket = doubt_of(scene({}), ahead);
+  REQUIRE(bucket);
+  CHECK_NEAR(bucket->tolerance, load_off(scene({}).ballast), 1e-12);
+  CHECK(bucket->high - bucket->low > 0);
+  CHECK_FALSE(doubt_of(scene({}), mass));
+  // Of another tool both, until they are given; then as any number that is.
+  const Scene forks = scene({"ballast.loader_tool=pallet_forks"});
+  CHECK(doubt_of(forks, ahead)->tolerance > 0.05);
+  CHECK_NEAR(doubt_of(forks, mass)->tolerance, kToolMassOff * tool_mass(forks.vehicle.loader, forks.ballast), 1e-9);
+  const Scene known =
+      scene({"ballast.loader_tool=pallet_forks", "ballast.loader_tool_mass_kg=180", "ballast.loader_load_ahead_m=0.7"});
+  CHECK_NEAR(doubt_of(known, ahead)->tolerance, 0.05, 1e-12);
+  CHECK_NEAR(doubt_of(known, mass)->tolerance, 9, 1e-9);
+  // The ends are the answers of scenes that say so.
+  const auto change_at = [&](double off) {
+    Scene moved = scene({});
+    moved.ballast.loader_load_ahead = load_from_pin(moved.ballast).x + off;
+    return *solve_statics(build(moved)).first_lift_off - *solve_statics(build(scene({}))).first_lift_off;
+  };
+  const double off = load_off(scene({}).ballast), back = change_at(-off), ahead_of_it = change_at(off);
+  const double near = 0.02 * (bucket->high - bucket->low);
+  CHECK_NEAR(bucket->low, std::min({back, ahead_of_it, 0.0}), near);
+  CHECK_NEAR(bucket->high, std::max({back, ahead_of_it, 0.0}), near);
+  // A tolerance of one's own counts, and an empty loader has no load to be off.
+  Scene said = scene({});
+  said.tolerances.push_back({std::string(ahead), 0.02});
+  CHECK_NEAR(doubt_of(said, ahead)->tolerance, 0.02, 1e-12);
+  CHECK_FALSE(doubt_of(test_machine("utility_75kw"), ahead));
 }

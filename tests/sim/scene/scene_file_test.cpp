@@ -276,3 +276,36 @@ TEST_CASE("an own medium is read from the scene, and what is not given stays not
   CHECK_THROWS_AS(first_slope({"ballast.rear.medium=own", "ballast.own_medium.density_kg_per_m3=1.25"}), InputError);
   CHECK_THROWS_AS(first_slope({"ballast.own_medium.first_ice_c=-30", "ballast.own_medium.solid_c=-20"}), InputError);
 }
+
+TEST_CASE("a medium may be named by the frost it stands; the old names still read") {
+  const auto rear = [](const std::vector<std::string>& more) { return first_slope(more).ballast.fill[kRearLeft]; };
+  const TyreFill named = rear({"ballast.rear.medium=calcium chloride, to -24 C"});
+  CHECK(named.medium == Medium::calcium_chloride);
+  CHECK_NEAR(slush_free(named.medium, named.concentration), 273.15 - 24, 1e-6);
+  const TyreFill mix = rear({"ballast.rear.medium=calcium chloride, to -23 °C (3.5 lb/US gal)"});
+  CHECK(mix.medium == Medium::calcium_chloride_3_5);
+  CHECK(rear({"ballast.rear.medium=calcium_chloride_3_5"}).medium == Medium::calcium_chloride_3_5);
+  // A name says its strength: what stood there before goes, and one beside it is refused.
+  CHECK(rear({"ballast.rear.medium=methanol", "ballast.rear.concentration=0.2",
+              "ballast.rear.medium=methanol and water, to -25 C"})
+            .concentration == 0);
+  // Written and read again it is the same.
+  const Scene scene = first_slope({"ballast.rear_left.medium=propylene glycol, to -12 C"});
+  CHECK(parse_scene(write_scene(scene), "written.toml").ballast.fill[kRearLeft].concentration ==
+        scene.ballast.fill[kRearLeft].concentration);
+
+  const auto refused = [](const std::string& text) { return message_of([&] { parse_scene(text, "bad.toml"); }); };
+  const std::string both = refused(
+      "vehicle_file = \"utility_75kw\"\n[ballast]\nrear.medium = \"calcium chloride, to -24 C\"\n"
+      "rear_left.concentration = 0.1\n");
+  CAPTURE(both);
+  CHECK(both.starts_with("bad.toml:4: ballast.rear_left.concentration: "));
+  CHECK(both.find("says the strength already") != both.npos);
+  const std::string cold =
+      refused("vehicle_file = \"utility_75kw\"\n[ballast]\nrear.medium = \"magnesium chloride, to -60 C\"\n");
+  CAPTURE(cold);
+  CHECK(
+      cold.starts_with("bad.toml:3: ballast.rear.medium: \"magnesium chloride, to -60 C\" is too cold: it stands -3"));
+  CHECK(refused("vehicle_file = \"utility_75kw\"\n[ballast]\nrear.medium = \"brine\"\n")
+            .find("is not known, allowed one") != std::string::npos);
+}

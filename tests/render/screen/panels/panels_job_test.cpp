@@ -89,6 +89,33 @@ TEST_CASE("two set-ups have their bars and their rules side by side, on one job"
   CHECK(table.has("Rule B: mass_per_power"));
 }
 
+TEST_CASE("while a lesson still asks, the job shows neither rules nor grip nor fuel") {
+  Table table;
+  table.height = 2000;
+  table.click("Teach");
+  table.click("Lesson Side slope");
+  Scene scene = table.session.scene();
+  scene.job = load_job("plough_heavy", SIDEHILL_SOURCE_DIR "/scenes");
+  table.session.edit(scene);
+  table.session.settle();
+  pull(Drawer::job, table.choices);
+  table.frame();
+  table.frame();
+  const auto numbers = [&] {
+    return std::ranges::count_if(table.ui.items, [](const auto& item) {
+      return item.first.starts_with("Rule") || item.first.starts_with("Job: ");
+    });
+  };
+  REQUIRE(hides_numbers(table.desk, table.choices));
+  CHECK(table.has("job.work"));
+  CHECK(numbers() == 0);
+  table.choices.lesson->stage = LessonStage::answered;
+  REQUIRE_FALSE(hides_numbers(table.desk, table.choices));
+  table.frame();
+  table.frame();
+  CHECK(numbers() > 5);
+}
+
 TEST_CASE("the key J opens the job and closes it, at any size of window and type") {
   for (const auto& [width, height, scale] :
        {std::tuple{1280.f, 720.f, 1.f}, std::tuple{640.f, 480.f, 1.f}, std::tuple{1920.f, 1080.f, 2.f}}) {

@@ -41,6 +41,43 @@ TEST_CASE("a click on a slider's track moves its datum") {
   CHECK_NEAR(desk.session.number("terrain.slope_deg"), 18, 1e-9);
 }
 
+TEST_CASE("the loader's tool is chosen beside its height, and a bale has sliders where there is one") {
+  Table desk;
+  desk.height = 1400;
+  const auto set = [&](double diameter, double width) {
+    Scene scene = desk.session.scene();
+    scene.ballast.loader_payload = 0;
+    scene.ballast.loader_pin_height = 1.5;
+    scene.ballast.bale.diameter = diameter;
+    scene.ballast.bale.width = scene.ballast.bale.height = width;
+    desk.session.edit(scene);
+    desk.frame();
+    desk.frame();
+  };
+  set(0, 0);
+  CHECK(desk.has("ballast.loader_tool"));
+  CHECK_FALSE(desk.has("Round bale, diameter"));  // a bucket holds none
+  CHECK_FALSE(desk.has("Bale density"));
+  desk.click("ballast.loader_tool");
+  desk.click("ballast.loader_tool: bale spike");
+  CHECK(desk.session.scene().ballast.loader_tool == LoaderTool::bale_spike);
+  REQUIRE(desk.has("Round bale, diameter"));
+  CHECK(desk.has("Payload"));
+  desk.slide_to("Round bale, diameter", 0.6f);
+  CHECK_NEAR(desk.session.number("ballast.bale.diameter_m"), 1.2, 0.06);
+  CHECK_FALSE(desk.has("Payload"));  // a bale is in its place
+  for (const char* label : {"Bale length", "Bale density", "Bales"}) CHECK(desk.has(label));
+  desk.slide_to("Bale density", 0.5f);
+  CHECK_NEAR(desk.session.number("ballast.bale.density_kg_per_m3"), 425, 15);
+  desk.slide_to("Bales", 0.42f);
+  CHECK_NEAR(desk.session.number("ballast.bale.count"), 3, 1e-9);
+  CHECK(desk.session.refusal().empty());
+  set(0, 0.8);
+  CHECK(desk.has("Square bale, width"));
+  CHECK(desk.has("Square bale, height"));
+  CHECK_FALSE(desk.has("Round bale, diameter"));
+}
+
 TEST_CASE("play, step and reset do what they say") {
   Table desk;
   desk.click("Play");

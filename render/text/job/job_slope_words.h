@@ -1,0 +1,23 @@
+// Whether a set-up stands on its job's steepest slope, in words: once for the rules and for set-ups side by side. Knows
+// no file, no window.
+#pragma once
+#include <optional>
+#include <string>
+
+#include "render/namespaces.h"
+#include "sim/rest/statics.h"
+
+namespace sidehill::text {
+
+// "On the job's 15.0° = 27 %". The slope in [rad].
+std::string on_job_slope(double slope);
+
+// "On the job's 15.0° = 27 % it DOES NOT STAND: it slides at 14.3°, heading -180°, 0.7° too steep."; `weakest`: of the
+// job's headings the one at which the least slope is enough, none where nothing gives way at any.
+std::string stands_on_job(double slope, const std::optional<EnvelopePoint>& weakest);
+
+// What is left of the slope it stands on [rad], as the two angles are shown; below 0 it does not stand. Nothing where
+// nothing gives way.
+std::optional<double> left_on_job(double slope, const std::optional<EnvelopePoint>& weakest);
+
+}  // namespace sidehill::text
