@@ -55,7 +55,7 @@ Rows machine_rows(const Answer& answer, Units units) {
   return {
       {"Machine", read_in(v.name, units)},
       {"Engine",
-       fmt::format("{}; {:.0f} {} of machine for each {}", measured(Quantity::power, v.engine_power, 0, units),
+       fmt::format("{}; {:.0f} {} of machine and load for each {}", measured(Quantity::power, v.engine_power, 0, units),
                    v.engine_power > 0 ? total_mass(answer.model) * mass.factor / (v.engine_power * power.factor) : 0.0,
                    mass.name, power.name)},
       {"Wheelbase", length_words(v.wheelbase, units)},

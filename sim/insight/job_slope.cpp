@@ -38,6 +38,27 @@ std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by
   return weakest;
 }
 
+std::optional<Interval> range_at(const Scene& scene, double heading, const std::stop_token& stop) {
+  Scene turned = scene;
+  turned.start.heading = heading;
+  turned.terrain.features.clear();
+  const Model model = build(turned);
+  const Uncertainty all = uncertainty(turned, model, solve_statics(model, stop), stop);
+  std::optional<Interval> range;
+  for (const auto& one : {all.slide, all.first_lift_off}) {
+    if (!one) continue;
+    if (!range) {
+      range = one;
+      continue;
+    }
+    // Whichever comes first.
+    range->open = range->open && one->open;
+    range->low = std::min(range->low, one->low);
+    range->high = std::min(range->high, one->high);
+  }
+  return range;
+}
+
 bool JobSlope::whatever_the_ballast() const {
   const auto alike = [&](const std::optional<EnvelopePoint>& other) {
     return other && slides_first(*other) && std::abs(*as_is->gives_way() - *other->gives_way()) <= kSlideAlike;
@@ -53,6 +74,7 @@ std::optional<JobSlope> slope_of_job(const Scene& scene, const Model& model) {
   const std::vector<EnvelopePoint> points = at_the_jobs_headings(model, job.headings);
   out.lost = static_cast<std::size_t>(std::ranges::count_if(points, &EnvelopePoint::failed));
   out.as_is = weakest_in_job(points, job.headings);
+  if (out.as_is) out.range = range_at(scene, out.as_is->heading);
   out.bare = weakest_in_job(at_the_jobs_headings(build(without_ballast(scene), &model), job.headings), job.headings);
   out.filled = weakest_in_job(at_the_jobs_headings(build(with_rear_brine(scene), &model), job.headings), job.headings);
   return out;

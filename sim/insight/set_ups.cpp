@@ -11,7 +11,7 @@ namespace sidehill {
 namespace {
 
 SetUpAnswer answered(const NamedScene& set_up) {
-  SetUpAnswer out{set_up.name, unanswered(set_up.scene), {}, {}, {}, {}};
+  SetUpAnswer out{set_up.name, unanswered(set_up.scene), {}, {}, {}, {}, {}};
   constexpr Stage kStagesAsked[] = {Stage::rest,     Stage::loads, Stage::manoeuvres, Stage::limits,
                                     Stage::headings, Stage::worst, Stage::intervals};
   compute(kStagesAsked, out.answer);
@@ -33,10 +33,12 @@ void add_job(SetUpAnswer& set_up) {
   set_up.soil = soil_under(answer.scene, answer.model, set_up.rules);
 }
 
-void add_on_job(SetUpAnswer& set_up) {
-  const Job& job = set_up.answer.scene.job;
-  set_up.on_job.reset();
-  if (job.work != Work::none && job.slope > 0) set_up.on_job = weakest_in_job(set_up.answer.by_heading, job.headings);
+void add_on_job(SetUpAnswer& set_up, const std::stop_token& stop) {
+  const Scene& scene = set_up.answer.scene;
+  set_up.on_job.reset(), set_up.on_job_range.reset();
+  if (scene.job.work == Work::none || !(scene.job.slope > 0)) return;
+  set_up.on_job = weakest_in_job(set_up.answer.by_heading, scene.job.headings);
+  if (set_up.on_job) set_up.on_job_range = range_at(scene, set_up.on_job->heading, stop);
 }
 
 bool ballast_is_no_answer(std::span<const SetUpAnswer* const> set_ups) {

@@ -32,12 +32,13 @@ struct SetUpAnswer {
   // On the job's steepest slope, at the worst of the job's headings: what gives way there first. None without a job or
   // without a slope in it.
   std::optional<EnvelopePoint> on_job;
+  std::optional<Interval> on_job_range;  // of it, see range_at
 };
 
-// The part that follows from scene, model and Answer in some milliseconds: rules, work and soil; and once the Answer
-// has its headings, `on_job`.
+// The part that follows from scene, model and Answer in some milliseconds: rules, work and soil.
 void add_job(SetUpAnswer& set_up);
-void add_on_job(SetUpAnswer& set_up);
+// Once the Answer has its headings, `on_job` and its range: 0.1 to 0.3 s where the job has a slope.
+void add_on_job(SetUpAnswer& set_up, const std::stop_token& stop = {});
 
 struct SetUpComparison {
   std::vector<SetUpAnswer> set_ups;

@@ -108,7 +108,8 @@ void lay_ground(Scene& s, Dice& dice) {
     Feature f;
     f.kind = static_cast<FeatureKind>(dice.upto(count_of<FeatureKind>()));
     if (f.kind == FeatureKind::rough && dice.chance(0.7)) f.kind = FeatureKind::bump;  // strips take long
-    const Vec3 at = dice.between(2, 14) * along + dice.between(-1.6, 1.6) * left;
+    const double aside = dice.between(-1.6, 1.6), ahead = dice.between(2, 14);  // one after the other, by any compiler
+    const Vec3 at = ahead * along + aside * left;
     f.x = at.x, f.y = at.y;
     f.angle = s.start.heading + kPi / 2 + dice.between(-0.5, 0.5);
     f.length = dice.between(0.3, 3);

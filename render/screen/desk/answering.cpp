@@ -7,14 +7,14 @@
 namespace sidehill::screen {
 
 Answering::Answering(const Scene& scene, const Model& model)
-    : set_up_{"", unanswered(scene, model), {}, {}, {}, {}},
+    : set_up_{"", unanswered(scene, model), {}, {}, {}, {}, {}},
       thread_([this](const std::stop_token& stop) { work(stop); }) {}
 
 void Answering::work(const std::stop_token& stop) {
   for (const Stage stage : in_order(answer_.model)) {
     if (stage == Stage::masses || stage == Stage::stiffening) continue;  // no panel shows them
     if (!(stage == Stage::headings ? turn_round(stop) : compute(stage, answer_, stop))) break;
-    tell(stage);
+    tell(stage, stop);
   }
   done_ = true;
   announce(solved_);  // all three where it was stopped
@@ -31,7 +31,7 @@ bool Answering::turn_round(const std::stop_token& stop) {
 }
 
 // Says that a piece is whole once its last stage is there.
-void Answering::tell(Stage stage) {
+void Answering::tell(Stage stage, const std::stop_token& stop) {
   switch (stage) {
     case Stage::loads:  // an overload belongs to the verdict: it is never shown without
       announce(solved_);
@@ -47,7 +47,7 @@ void Answering::tell(Stage stage) {
       tell_piece(job_known_);
       break;
     case Stage::worst:
-      add_on_job(set_up_);
+      add_on_job(set_up_, stop);
       tell_piece(worst_known_);
       announce(turned_);
       break;

@@ -67,7 +67,7 @@ class Answering {
  private:
   void work(const std::stop_token& stop);
   bool turn_round(const std::stop_token& stop);
-  void tell(Stage stage);
+  void tell(Stage stage, const std::stop_token& stop);
   void tell_piece(std::atomic<bool>& what);
   void announce(bool& what);
 

@@ -4,27 +4,39 @@
 
 #include <cmath>
 
+#include "render/text/words/units.h"
 #include "render/text/words/words.h"
 
 namespace sidehill::text {
 
-std::string on_job_slope(double slope) {
-  return "On the job's " + degrees_and_percent(slope);
-}
+std::string on_job_slope(double slope) { return "On the job's " + degrees_and_percent(slope); }
 
 std::optional<double> left_on_job(double slope, const std::optional<EnvelopePoint>& weakest) {
   if (!weakest) return std::nullopt;
   return angle_between_as_shown(slope, *weakest->gives_way());
 }
 
-std::string stands_on_job(double slope, const std::optional<EnvelopePoint>& weakest) {
+OnJob on_job(double slope, const std::optional<EnvelopePoint>& weakest, const std::optional<Interval>& range) {
+  if (left_on_job(slope, weakest).value_or(0) < 0) return OnJob::does_not_stand;
+  return range && range->low < slope ? OnJob::may_not_hold : OnJob::stands;
+}
+
+std::string stands_on_job(double slope, const std::optional<EnvelopePoint>& weakest,
+                          const std::optional<Interval>& range) {
   if (!weakest) return on_job_slope(slope) + " nothing gives way at the job's headings.";
-  const double left = *left_on_job(slope, weakest);
+  const char* const kSays[] = {"stands", "MAY NOT HOLD", "DOES NOT STAND"};
+  const OnJob says = on_job(slope, weakest, range);
   const bool slides = weakest->slide && weakest->gives_way() == weakest->slide;
-  return fmt::format("{} it {}: it {} at {}, heading {}, {} {}.", on_job_slope(slope),
-                     left < 0 ? "DOES NOT STAND" : "stands", slides ? "slides" : "lifts a wheel",
-                     degrees_and_percent(weakest->gives_way()), signed_degrees(weakest->heading), degrees(std::abs(left)),
-                     left < 0 ? "too steep" : "left");
+  const std::string where =
+      range ? " (" +
+                  shown_interval(Quantity::angle, range->low, range->open ? std::nullopt : std::optional(range->high),
+                                 Units::si) +
+                  ")"
+            : "";
+  return fmt::format("{} it {}: it {} at {}{}, heading {}, {} {}.", on_job_slope(slope), kSays[static_cast<int>(says)],
+                     slides ? "slides" : "lifts a wheel", degrees_and_percent(weakest->gives_way()), where,
+                     signed_degrees(weakest->heading), degrees(std::abs(*left_on_job(slope, weakest))),
+                     says == OnJob::does_not_stand ? "too steep" : "left");
 }
 
 }  // namespace sidehill::text

@@ -72,7 +72,7 @@ std::string what_is_wrong(const Scene& scene, const Model& model, const RuleRepo
 
 // Whether it stands on the job's slope, then whether ballast has a say in that.
 std::string slope_words(const JobSlope& job) {
-  std::string words = stands_on_job(job.slope, job.as_is);
+  std::string words = stands_on_job(job.slope, job.as_is, job.range);
   if (const auto left = left_on_job(job.slope, job.as_is)) {
     const auto at = [](const std::optional<EnvelopePoint>& point) {
       return degrees_and_percent(point ? point->gives_way() : std::nullopt);
@@ -94,11 +94,17 @@ nlohmann::ordered_json slope_json(const JobSlope& job) {
   const auto at = [](const std::optional<EnvelopePoint>& point) {
     return number_or_null(point ? point->gives_way() : std::nullopt, kDegree);
   };
-  return {
-      {"slope_deg", job.slope / kDegree},    {"stands", job.stands()},
-      {"gives_way_deg", at(job.as_is)},      {"heading_deg", job.as_is ? Json(job.as_is->heading / kDegree) : Json()},
-      {"without_ballast_deg", at(job.bare)}, {"ballast_is_no_answer", job.whatever_the_ballast()},
-      {"headings_without_answer", job.lost}};
+  return {{"slope_deg", job.slope / kDegree},
+          {"stands", job.stands()},
+          {"gives_way_deg", at(job.as_is)},
+          {"gives_way_low_deg", number_or_null(job.range ? std::optional(job.range->low) : std::nullopt, kDegree)},
+          {"gives_way_high_deg",
+           number_or_null(job.range && !job.range->open ? std::optional(job.range->high) : std::nullopt, kDegree)},
+          {"heading_deg", job.as_is ? Json(job.as_is->heading / kDegree) : Json()},
+          {"without_ballast_deg", at(job.bare)},
+          {"with_rear_brine_deg", at(job.filled)},
+          {"ballast_is_no_answer", job.whatever_the_ballast()},
+          {"headings_without_answer", job.lost}};
 }
 
 std::string row_words(const RuleAnswer& rule, const Scene& scene, Units units) {

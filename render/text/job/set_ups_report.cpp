@@ -48,27 +48,37 @@ std::string worst_of(const SetUpAnswer& s, Units units) {
 bool has_job_slope(const SetUpAnswer& s) {
   return s.answer.scene.job.work != Work::none && s.answer.scene.job.slope > 0;
 }
-bool fails_job(const SetUpAnswer& s) {
-  return has_job_slope(s) && left_on_job(s.answer.scene.job.slope, s.on_job).value_or(0) < 0;
+// "front axle carries at most what its maker allows (asked at most 900 kg, there 1 152 kg)".
+std::string limit_words(const RuleAnswer& rule, const Scene& scene, Units units) {
+  return fmt::format("{} (asked {}, there {})", rule_words(rule.id, scene.ballast), asked_words(rule, units),
+                     there_words(rule, units));
 }
 
-// Ahead of everything: on the job's slope none of them stands, or some do not.
+OnJob job_of(const SetUpAnswer& s) {
+  return has_job_slope(s) ? on_job(s.answer.scene.job.slope, s.on_job, s.on_job_range) : OnJob::stands;
+}
+
+// Ahead of everything: on the job's slope none of them stands, or some do not or may not.
 std::string job_summary(std::span<const ShownSetUp> all) {
-  std::string failing;
+  std::string failing, doubtful;
   std::size_t fail = 0;
   const ShownSetUp* best = nullptr;
   for (const ShownSetUp& s : all) {
-    if (!fails_job(*s.answer)) continue;
+    if (job_of(*s.answer) == OnJob::may_not_hold) doubtful += (doubtful.empty() ? "" : ", ") + s.name;
+    if (job_of(*s.answer) != OnJob::does_not_stand) continue;
     ++fail;
     failing += (failing.empty() ? "" : ", ") + s.name;
     if (!best || *s.answer->on_job->gives_way() > *best->answer->on_job->gives_way()) best = &s;
   }
-  if (fail == 0) return "";
+  if (fail == 0 && doubtful.empty()) return "";
   const std::string slope = on_job_slope(all.front().answer->answer.scene.job.slope);
   if (fail == all.size())
     return fmt::format("{} NONE OF THESE STANDS. The one that stands longest, {}, gives way at {}.", slope, best->name,
                        degrees_and_percent(best->answer->on_job->gives_way()));
-  return fmt::format("{} these DO NOT STAND: {}.", slope, failing);
+  std::string words = slope;
+  if (fail > 0) words += fmt::format(" these DO NOT STAND: {}.", failing);
+  if (!doubtful.empty()) words += fmt::format("{} MAY NOT HOLD: {}.", fail > 0 ? " These" : " these", doubtful);
+  return words;
 }
 
 std::vector<ShownSetUp> shown_of(const SetUpComparison& all) {
@@ -140,7 +150,12 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
     const bool grave = !grave_sentences(verdict_on(answer), answer.scene, answer.statics).empty();
     lines.push_back({s.name + ": ", worst_of(*s.answer, units), grave});
     if (has_job_slope(*s.answer))
-      lines.push_back({"  ", stands_on_job(answer.scene.job.slope, s.answer->on_job), fails_job(*s.answer)});
+      lines.push_back({"  ", stands_on_job(answer.scene.job.slope, s.answer->on_job, s.answer->on_job_range),
+                       job_of(*s.answer) != OnJob::stands});
+    for (const RuleAnswer& rule : s.answer->rules.rules)  // of the limits, what a picture of the slope does not show
+      if (rule.id == RuleId::frost && rule.state == RuleState::not_met)
+        lines.push_back(
+            {"  ", "In the job's coldest night: " + limit_words(rule, answer.scene, units) + ", NOT MET.", true});
   }
   if (ballast_is_no_answer(answers)) {
     double least = 1e9, most = 0;
@@ -163,9 +178,7 @@ std::vector<SetUpLine> lines_of_limits(std::span<const ShownSetUp> all, Units un
     std::string broken;
     for (const RuleAnswer& rule : worst_first(s.answer->rules.rules))
       if (rule.limit && rule.state == RuleState::not_met)
-        broken += (broken.empty() ? "" : "; ") + fmt::format("{} (asked {}, there {})",
-                                                             rule_words(rule.id, s.answer->answer.scene.ballast),
-                                                             asked_words(rule, units), there_words(rule, units));
+        broken += (broken.empty() ? "" : "; ") + limit_words(rule, s.answer->answer.scene, units);
     if (!broken.empty()) lines.push_back({s.name + ", not met: ", broken, true});
   }
   return lines;

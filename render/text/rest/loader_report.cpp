@@ -58,6 +58,11 @@ bool front_over(const Vehicle& v, const LoaderCell& c) {
   return v.front.capacity > 0 && c.counterweight_front > v.front.capacity;
 }
 
+// Some load needs one, or cannot be held by any.
+bool any_counterweight(const std::vector<LoaderCell>& cells) {
+  return !std::ranges::all_of(cells, [](const LoaderCell& c) { return c.counterweight == 0.0; });
+}
+
 // What no weight on the rear mount can make good, before the tables say how much would.
 std::string counterweight_words(const Scene& scene, const std::vector<LoaderCell>& cells, Units units) {
   const Vehicle& v = scene.vehicle;
@@ -73,17 +78,21 @@ std::string counterweight_words(const Scene& scene, const std::vector<LoaderCell
                   : fmt::format("This machine has no rear mount for a counterweight, and {} of the {} loads need one.",
                                 heavy, cells.size()));
   if (front > 0)
-    text += paragraph("! ", fmt::format("With the counterweight behind, the front axle still carries more than the "
-                                        "maker's {} with {} of the {} loads.",
-                                        mass_words(v.front.capacity, units), front, cells.size()));
+    text += paragraph(
+        "! ", fmt::format("{} more than the maker's {} with {} of the {} loads.",
+                          any_counterweight(cells) ? "With the counterweight behind, the front axle still carries"
+                                                   : "The front axle carries",
+                          mass_words(v.front.capacity, units), front, cells.size()));
   return text;
 }
 
 // The first of them shrinks to a line where it would hold nothing.
 std::string counterweight_tables(const Vehicle& v, const std::vector<LoaderCell>& cells, Units units) {
   std::string text;
-  if (std::ranges::all_of(cells, [](const LoaderCell& c) { return c.counterweight == 0.0; }))
-    text += "None of these loads needs a counterweight: without any the rear axle keeps 20 % of the mass.\n\n";
+  if (!any_counterweight(cells))
+    text +=
+        "None of these loads needs a counterweight for the rear axle: without any it keeps 20 % of the mass. Weight "
+        "behind still takes load off the front axle.\n\n";
   else
     text += grid(cells,
                  "Counterweight on the rear mount, in all, that keeps 20 % of the mass on the rear axle; ! = more "
@@ -149,8 +158,9 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   text += grid(cells, "First wheel lifts at this heading; ! = not allowed: too much in front, or too little behind",
                units, [](const LoaderCell& c) { return mark(c) + degrees_and_percent(c.first_lift_off); });
   if (slide > 0)
-    text += grid(cells, "The tyres slide at this heading", units,
-                 [](const LoaderCell& c) { return mark(c) + degrees_and_percent(c.slide); });
+    text += grid(cells, "The tyres slide at this heading", units, [](const LoaderCell& c) {
+      return mark(c) + (!c.slide && c.first_lift_off ? "lifts first" : degrees_and_percent(c.slide));
+    });
   text += grid(cells, "First wheel lifts at the worst heading", units,
                [](const LoaderCell& c) { return mark(c) + degrees_and_percent(c.worst_lift_off); });
   text += grid(cells, "Front tyres, level ground: share of what they may carry", units,

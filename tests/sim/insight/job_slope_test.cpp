@@ -33,6 +33,23 @@ TEST_CASE("the job's slope is that of the answer at its weakest heading") {
   CHECK(*slope.filled->gives_way() > *slope.as_is->gives_way());  // brine helps more
 }
 
+TEST_CASE("the interval on the job's slope is the one that the answer gives when the machine stands at that heading") {
+  const JobSlope job = of({"terrain.soil.adhesion=0.5", "job.headings=up_and_down"});
+  REQUIRE(job.as_is);
+  REQUIRE(job.range);
+  CHECK(job.range->low < *job.as_is->gives_way());
+  CHECK(job.range->high > *job.as_is->gives_way());
+  const Scene turned = test_machine(
+      "utility_75kw", {"terrain.soil.adhesion_unlimited=false", "terrain.soil.adhesion=0.5",
+                       "ballast.rear.fill_fraction=0.75", "job.work=mowing_on_slopes", "job.steepest_deg=20",
+                       "start.heading_deg=" + std::to_string(job.as_is->heading / kDegree)});
+  const Model model = build(turned);
+  const Uncertainty all = uncertainty(turned, model, solve_statics(model));
+  REQUIRE(all.slide);
+  CHECK_NEAR(job.range->low, all.slide->low, 1e-9);
+  CHECK_NEAR(job.range->high, all.slide->high, 1e-9);
+}
+
 TEST_CASE("on wet grass it slides whatever is filled in, and that is said; with grip it is not") {
   const JobSlope wet = of({"terrain.soil.adhesion=0.35", "job.headings=across"});
   CHECK_FALSE(wet.stands());
