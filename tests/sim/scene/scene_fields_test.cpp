@@ -75,8 +75,15 @@ TEST_CASE("a slider stands in a place of its own and covers nothing that is not 
       CHECK(span->min < span->max);
       CHECK(span->max <= number.max);
     }
-    if (!slider->choice.empty())
-      CHECK(std::ranges::any_of(scene_aliases(), [&](const Alias& alias) { return alias.key == slider->choice; }));
+    if (slider->choice.empty()) return;
+    std::vector<std::string_view> chosen{slider->choice};
+    for (const Alias& alias : scene_aliases())
+      if (alias.key == slider->choice) chosen.assign(std::begin(alias.targets), std::end(alias.targets));
+    for (const std::string_view target : chosen) {
+      const Field* field = find_field(target);
+      REQUIRE(field);
+      CHECK(std::holds_alternative<ChoiceField>(field->kind));
+    }
   };
   for (const Field& field : scene_fields()) look_at(field.key, field.slider);
   for (const Alias& alias : scene_aliases()) look_at(alias.key, alias.slider);
