@@ -280,7 +280,8 @@ TEST_CASE("report and charts in US units leave nothing metric") {
     const Scene scene = load_scene(kFolder + name + ".toml",
                                    std::vector<std::string>{"manoeuvre.turn_radius_m=8", "manoeuvre.speed_kmh=20"});
     const Answer found = with_reasons(with_uncertainty(answer(scene)));
-    const std::string si = words_on(page::report_pages(found)), us = words_on(page::report_pages(found, {}, Units::us));
+    const std::string si = words_on(page::report_pages(found)),
+                      us = words_on(page::report_pages(found, {}, text::Units::us));
     CHECK(metric_in(si) != "");
     for (std::size_t at = 0; at < us.size();) {
       const std::size_t end = us.find('\n', at);
