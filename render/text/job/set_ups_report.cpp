@@ -63,7 +63,13 @@ std::string job_summary(std::span<const ShownSetUp> all) {
   std::string failing, doubtful;
   std::size_t fail = 0;
   const ShownSetUp* best = nullptr;
+  std::optional<double> common;  // slope of the jobs of those that fail or may
+  bool alike = true;
   for (const ShownSetUp& s : all) {
+    if (job_of(*s.answer) == OnJob::stands) continue;
+    const double asked = s.answer->answer.scene.job.slope;
+    alike = alike && asked == common.value_or(asked);
+    common = asked;
     if (job_of(*s.answer) == OnJob::may_not_hold) doubtful += (doubtful.empty() ? "" : ", ") + s.name;
     if (job_of(*s.answer) != OnJob::does_not_stand) continue;
     ++fail;
@@ -71,7 +77,7 @@ std::string job_summary(std::span<const ShownSetUp> all) {
     if (!best || *s.answer->on_job->gives_way() > *best->answer->on_job->gives_way()) best = &s;
   }
   if (fail == 0 && doubtful.empty()) return "";
-  const std::string slope = on_job_slope(all.front().answer->answer.scene.job.slope);
+  const std::string slope = alike ? on_job_slope(*common) : "On the slope of its own job";
   if (fail == all.size())
     return fmt::format("{} NONE OF THESE STANDS. The one that stands longest, {}, gives way at {}.", slope, best->name,
                        degrees_and_percent(best->answer->on_job->gives_way()));
