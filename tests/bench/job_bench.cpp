@@ -42,7 +42,7 @@ BENCHMARK(four_set_ups)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 // What the answering thread of the window adds to each answer, so that it can be compared.
 void job_of_an_answer(benchmark::State& state) {
-  SetUpAnswer set_up{"A", unanswered(ploughing()), {}, {}, {}, {}};
+  SetUpAnswer set_up{"A", unanswered(ploughing()), {}, {}, {}, {}, {}};
   for (auto _ : state) {
     add_job(set_up);
     benchmark::DoNotOptimize(set_up);

@@ -160,8 +160,7 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
                        job_of(*s.answer) != OnJob::stands});
     for (const RuleAnswer& rule : s.answer->rules.rules)  // of the limits, what a picture of the slope does not show
       if (rule.id == RuleId::frost && rule.state == RuleState::not_met)
-        lines.push_back(
-            {"  ", "In the job's coldest night: " + limit_words(rule, answer.scene, units) + ", NOT MET.", true});
+        lines.push_back({"  ", "NOT MET: " + limit_words(rule, answer.scene, units) + ".", true});
   }
   if (ballast_is_no_answer(answers)) {
     double least = 1e9, most = 0;
@@ -190,7 +189,7 @@ std::vector<SetUpLine> lines_of_limits(std::span<const ShownSetUp> all, Units un
   return lines;
 }
 
-std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all) {
+std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all, Units units) {
   struct Rusting {
     std::string names, how;
   };
@@ -208,7 +207,7 @@ std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all) {
     }
   }
   std::vector<SetUpLine> lines;
-  for (const Rusting& one : list) lines.push_back({"Rust: ", one.names + ": " + one.how});
+  for (const Rusting& one : list) lines.push_back({"Rust: ", read_in(one.names + ": " + one.how, units)});
   return lines;
 }
 
@@ -265,7 +264,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
         text += fmt::format("  {:{}}   {}\n", read_in(std::string(row.name), units), first, words);
   }
   for (const SetUpLine& line : lines_of_limits(each, units)) text += "\n" + paragraph(line.before, line.words);
-  if (const std::string rust = paragraphs(lines_of_rust(each)); !rust.empty()) text += "\n" + rust;
+  if (const std::string rust = paragraphs(lines_of_rust(each, units)); !rust.empty()) text += "\n" + rust;
   return text + "\n" + paragraphs(lines_of_cautions(each));
 }
 

@@ -53,7 +53,7 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
 // The limits that each does not meet; empty where all are met or not known.
 std::vector<SetUpLine> lines_of_limits(std::span<const ShownSetUp> all, Units units);
 // What each filling does to rim and valve, in the library's words or those of its data sheet.
-std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all);
+std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all, Units units);
 // What the rows leave out.
 std::vector<SetUpLine> lines_of_cautions(std::span<const ShownSetUp> all);
 
