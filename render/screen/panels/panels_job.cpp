@@ -8,6 +8,7 @@
 
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/charts.h"
+#include "render/text/job/job_slope_words.h"
 #include "render/text/job/rule_words.h"
 #include "render/text/job/work_report.h"
 #include "render/text/words/words.h"
@@ -289,8 +290,23 @@ void draw_grip_and_fuel(Ui& ui, const std::vector<Side>& sides) {
               "Part load by Grisso et al. 2004 at full throttle; the ballast's part by its rolling resistance.");
 }
 
+// Whether a set-up stands on the job's slope, as soon as its other headings are known.
+void draw_stands(Ui& ui, const Side& side) {
+  const SetUpAnswer* set_up = side.session->turned_is_known() ? side.session->set_up() : nullptr;
+  const Job& job = side.session->scene().job;
+  if (!set_up || job.work == Work::none || !(job.slope > 0)) return;
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const bool stands = text::on_job(job.slope, set_up->on_job, set_up->on_job_range) == text::OnJob::stands;
+  ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(stands ? theme::kInk : theme::kLifted));
+  wrapped_words((side.letter.empty() ? "" : side.letter.substr(1) + ": ") +
+                text::stands_on_job(job.slope, set_up->on_job, set_up->on_job_range));
+  ImGui::PopStyleColor();
+  remember_readout(ui, "Job: stands" + side.letter, {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.px(18)});
+}
+
 // The worst of the rules of each set-up, before the form is read.
 void draw_worst(Ui& ui, const std::vector<Side>& sides) {
+  for (const Side& side : sides) draw_stands(ui, side);
   for (const Side& side : sides) {
     const auto count = [&](RuleState state) {
       return std::ranges::count_if(side.rules.rules,

@@ -76,6 +76,14 @@ std::string angles(const Answer& answer) {
   return text;
 }
 
+// The heading at which the tyres slide on the least slope; none where they never do.
+const EnvelopePoint* first_to_slide(const std::vector<EnvelopePoint>& by_heading) {
+  const EnvelopePoint* first = nullptr;
+  for (const EnvelopePoint& point : by_heading)
+    if (!point.failed && point.slide && (!first || *point.slide < *first->slide)) first = &point;
+  return first;
+}
+
 }  // namespace
 
 std::string verdict_words(const Answer& answer, Units units) {
@@ -103,6 +111,11 @@ std::string answer_table(const Answer& answer, Units units) {
   }
   const auto lost = std::count_if(answer.by_heading.begin(), answer.by_heading.end(),
                                   [](const EnvelopePoint& p) { return p.failed; });
+  if (const EnvelopePoint* slides = first_to_slide(answer.by_heading))
+    text +=
+        slope_row(lost > 0 ? "tyres slide, worst heading solved" : "tyres slide, worst heading of all",
+                  degrees_and_percent(slides->slide),
+                  fmt::format("  (heading {}: {})", signed_degrees(slides->heading), heading_words(slides->heading)));
   if (const auto& worst = answer.worst)
     text += slope_row(lost > 0 ? "first wheel lifts, worst heading solved" : "first wheel lifts, worst heading of all",
                       degrees_and_percent(worst->first_lift_off),

@@ -51,6 +51,7 @@ TEST_CASE("the checklist has every rule once, the worst on top") {
   pull(Drawer::job, table.choices);
   table.frame();
   table.frame();
+  CHECK(table.item("Job: stands").y < table.item("Job: worst").y);  // whether it stands on the slope, before all rules
   const RuleReport report = rules_on(table.session.scene(), *table.session.model());
   const auto rules = worst_first(report.rules);
   float last = -1;

@@ -1,4 +1,5 @@
 // What the terminal and other programs read: keys, units, nulls, cautions.
+#include <algorithm>
 #include <cmath>
 
 #include "render/text/machine/lists.h"
@@ -169,4 +170,19 @@ TEST_CASE("why: the shares of the JSON sum to the answer") {
 
 TEST_CASE("the reference in docs/keys.md is the field list of this build") {
   CHECK(has(read_text(SIDEHILL_SOURCE_DIR "/docs/keys.md"), keys_markdown().c_str()));
+}
+
+TEST_CASE("the table says at which slope and heading the tyres slide first, whatever the scene's heading") {
+  const Answer a = answer_of("bale_on_spike.toml");
+  double least = 9;
+  for (const EnvelopePoint& point : a.by_heading)
+    if (!point.failed && point.slide) least = std::min(least, *point.slide);
+  const std::string text = answer_table(a);
+  const auto row = text.find("tyres slide, worst heading of all");
+  REQUIRE(row != text.npos);
+  const std::string line = text.substr(row, text.find('\n', row) - row);
+  CHECK(has(line, degrees_and_percent(least)));
+  CHECK(least < *a.statics.slide);  // facing downhill it slides sooner than across
+  CHECK_FALSE(has(answer_table(answer_of("first_slope.toml", {"terrain.soil.adhesion_unlimited=true"})),
+                  "tyres slide, worst heading"));
 }
