@@ -186,7 +186,11 @@ std::string cure_words(const RuleAnswer& rule, const Scene& scene, Units units) 
       return mass(rule.amount) + " more on the tractor, within every limit above, or less to pull";
     case Cure::less_mass:
       return rule.amount > 0 ? mass(rule.amount) + " less" : "move weight to the other axle";
-    case Cure::less_load:
+    case Cure::less_load:  // of an axle the excess is what it carries, not what the load weighs: levers differ
+      if (rule.amount > 0 && rule.id == RuleId::front_axle)
+        return mass(rule.amount) + " less on this axle: less load in front, or weight behind";
+      if (rule.amount > 0 && rule.id == RuleId::rear_axle)
+        return mass(rule.amount) + " less on this axle: less load, weight or filling behind";
       return rule.amount > 0 ? mass(rule.amount) + " less load" : "take the load off";
     case Cure::stronger_tyre:
       return mass(rule.amount) +
