@@ -242,7 +242,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   }
   const float width = ImGui::GetContentRegionAvail().x;
 
-  section(ui, "What gives way as this ground tilts", "| now " + degrees_and_percent(session.scene().terrain.slope));
+  section(ui, "What gives way, by slope", "| now " + degrees_and_percent(session.scene().terrain.slope));
   ImVec2 corner = ImGui::GetCursorScreenPos();
   const bool known = session.answer_is_of_scene();  // else what there is, is of an earlier scene
   std::vector<Threshold> thresholds =
