@@ -105,9 +105,10 @@ void take_scene(CLI::App& sub, SceneArguments& arguments, bool required) {
 }
 
 void take_units(CLI::App& sub, Units& units) {
-  static const std::map<std::string, Units> kUnits{{"si", Units::si}, {"us", Units::us}};
-  sub.add_option("--units", units, "si or us (pounds, inches, psi), for what people read; JSON and CSV stay SI")
-      ->transform(CLI::CheckedTransformer(kUnits).description(""))
+  sub.add_option_function<std::string>(
+         "--units", [&units](const std::string& word) { units = word == "us" ? Units::us : Units::si; },
+         "si or us (pounds, inches, psi), for what people read; JSON and CSV stay SI")
+      ->check(CLI::IsMember({"si", "us"}).description(""))
       ->type_name("WORD");
 }
 
