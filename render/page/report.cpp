@@ -34,10 +34,7 @@ std::string range(const Interval& i, Quantity quantity, int digits_si, Units uni
   const double factor = shown_unit(quantity, units).factor;
   const int digits = read_digits(quantity, digits_si, units);
   if (!std::isfinite(i.low) || (!i.open && !std::isfinite(i.high))) return "-";
-  const auto fixed = [&](double value) {  // never "-0.00"
-    const std::string text = fmt::format("{:.{}f}", value * factor, digits);
-    return text.find_first_not_of("-0.") == std::string::npos && text.front() == '-' ? text.substr(1) : text;
-  };
+  const auto fixed = [&](double value) { return number_in(value * factor, digits, units); };
   return i.open ? fixed(i.low) + " or more" : fixed(i.low) + " to " + fixed(i.high);
 }
 

@@ -200,6 +200,32 @@ TEST_CASE("every number of the SI answer stands in the US one, converted") {
   }
 }
 
+TEST_CASE("thousands are set apart wherever a number of US units stands") {
+  static const std::regex together(
+      "(^|[ (])[0-9]{4,} (lb|lbf|to [0-9,]+\\)|\\+-[0-9]+ lb)|\\(on air [0-9]{4,}\\)|to [0-9]{4,}\\)");
+  for (const char* line :
+       {"solve SCENES/first_slope.toml",
+        "fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20 --tyres 2 --load-kg 2000 --price-eur-per-l 0.2:0.6",
+        "list media --tyre 18.4-38 --coldest-c -20 --price water=0.2..0.6"}) {
+    CAPTURE(line);
+    std::smatch found;
+    const std::string us = program_said(std::string(line) + " --units us").out;
+    CHECK(std::regex_search(us, std::regex("[0-9],[0-9]{3}")));
+    CHECK_FALSE_MESSAGE(std::regex_search(us, found, together), found.str());
+  }
+}
+
+TEST_CASE("an unknown system of units is refused in one line that names both") {
+  for (const char* word : {"foo", "0", "US"}) {
+    const Said said =
+        shell("'" SIDEHILL_PROGRAM "' grip --mobility 40 --units " + std::string(word) + " 2>&1 >/dev/null");
+    CAPTURE(said.out);
+    CHECK(said.code == 2);
+    CHECK(has(said.out, "--units: " + std::string(word) + " not in {si,us}"));
+    CHECK(std::ranges::count(said.out, '\n') == 1);
+  }
+}
+
 TEST_CASE("what other programs read is SI whatever the units") {
   const std::vector<std::string>& lines = verb_lines();
   for (std::size_t i = 0; i < lines.size(); i += kShare) {

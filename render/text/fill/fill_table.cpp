@@ -35,8 +35,8 @@ std::string length(double metres, Units units) { return measured(Quantity::lengt
 std::string around(Quantity quantity, double si, double uncertainty, Units units) {
   const double value = si * shown_unit(quantity, units).factor;
   const int digits = value < 20 ? 1 : 0;
-  return fmt::format("{:.{}f} to {:.{}f}", value * std::max(1 - 2 * uncertainty, 0.0), digits,
-                     value * (1 + 2 * uncertainty), digits);
+  return number_in(value * std::max(1 - 2 * uncertainty, 0.0), digits, units) + " to " +
+         number_in(value * (1 + 2 * uncertainty), digits, units);
 }
 std::string celsius(double kelvin, Units units) {
   const double c = kelvin - kZeroCelsius;

@@ -117,7 +117,7 @@ std::string tyre_media_table(std::span<const FillSheet> sheets, Units units) {
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     const FillSheet& s = sheets[i];
     text += fmt::format("{:22}{:>16}{:>12}{:>12}{:>22}{:>20}  {}\n", key_of(s),
-                        fmt::format("{:.0f} +-{:.0f} {}", mass_of(s) * mass.factor,
+                        fmt::format("{} +-{:.0f} {}", number_in(mass_of(s) * mass.factor, 0, units),
                                     std::ceil(2 * mass_of(s) * mass.factor * s.mass_uncertainty), mass.name),
                         first_ice(s, units), solid(s, units), frost_word(s), price_words(s),
                         read_in(medium_name(mix_of(s), true), units));

@@ -217,11 +217,11 @@ std::string tyres_table(const Answer& answer, Units units) {
     const TyreLaw& law = answer.model.wheels[i].tyre;
     const auto cost = cost_of_fill(answer.scene, i);
     const ShownUnit stiffness = shown_unit(Quantity::stiffness, units);
-    const std::string spring = law.rigid ? "taken as rigid"
-                                         : fmt::format("{} +-{:.0f} (on air {:.0f})",
-                                                       measured(Quantity::stiffness, law.vertical_stiffness, 0, units),
-                                                       2 * law.vertical_stiffness_uncertainty * stiffness.factor,
-                                                       tyre.vertical_stiffness * stiffness.factor);
+    const std::string spring =
+        law.rigid ? "taken as rigid"
+                  : fmt::format("{} +-{} (on air {})", measured(Quantity::stiffness, law.vertical_stiffness, 0, units),
+                                number_in(2 * law.vertical_stiffness_uncertainty * stiffness.factor, 0, units),
+                                number_in(tyre.vertical_stiffness * stiffness.factor, 0, units));
     text += fmt::format("  {:12}{:>{}} +-{:.0f} %  air {}  spring {}{}\n", wheel_name(static_cast<int>(i)),
                         measured(Quantity::volume, volume, 0, units), units == Units::us ? 9 : 7,
                         200 * cavity_uncertainty(tyre), measured(Quantity::pressure, law.pressure, 0, units), spring,

@@ -143,7 +143,7 @@ std::vector<Said> numbers_at(const std::string& text, std::size_t from) {
 }
 
 // No idle zeros, thousands set apart.
-std::string number_in(const Said& said, const SaidUnit& unit, int least) {
+std::string number_said(const Said& said, const SaidUnit& unit, int least) {
   const double value = said.value * unit.factor + (said.off ? 0 : unit.offset);
   const int digits = std::max(least, us_digits(unit.factor, said.digits));
   const double tens = digits < 0 ? std::pow(10, -digits) : 1;
@@ -195,7 +195,7 @@ std::string in_us_units(const std::string& sentence) {
     const int least = unit.least;
     for (std::size_t k = 0; k < all.size(); ++k) {
       if (k > 0) out += sentence.substr(all[k - 1].end, all[k].begin - all[k - 1].end);
-      out += number_in(all[k], unit, least);
+      out += number_said(all[k], unit, least);
     }
     out += unit.us;
     i = all.back().end + found->si.size();

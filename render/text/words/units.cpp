@@ -151,14 +151,17 @@ int read_digits(Quantity quantity, int digits, Units units) {
   return std::max(0, us_digits(ratio, digits));
 }
 
+std::string number_in(double value, int digits, Units units) {
+  if (units == Units::us) return grouped(value, digits, units);
+  const std::string text = fmt::format("{:.{}f}", value, digits);  // thousands stand together, as in our tables of it
+  return text.find_first_not_of("-0.") == text.npos && text.front() == '-' ? text.substr(1) : text;
+}
+
 std::string measured(Quantity quantity, double si, int digits, Units units) {
   const ShownUnit unit = shown_unit(quantity, units);
   const double value = si * unit.factor + unit.offset;
   if (!std::isfinite(value)) return "-";
-  if (units == Units::us) return with_unit(grouped(value, read_digits(quantity, digits, units), units), unit.name);
-  const std::string text = fmt::format("{:.{}f}", value, digits);  // thousands stand together, as in our tables of it
-  return with_unit(text.find_first_not_of("-0.") == text.npos && text.front() == '-' ? text.substr(1) : text,
-                   unit.name);
+  return with_unit(number_in(value, read_digits(quantity, digits, units), units), unit.name);
 }
 
 ReadUnit read_unit(std::string_view name, Units units) {

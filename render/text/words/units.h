@@ -27,6 +27,8 @@ std::string shown(Quantity quantity, std::optional<double> si, Units units);
 // The same with as many digits as the caller knows it by: `digits` after the point of the SI unit, and in US units as
 // many as say as much; lengths in inches. "24.5 kg", "54.0 lb"; "-" for what is not finite.
 std::string measured(Quantity quantity, double si, int digits, Units units);
+// A number without its unit, its thousands set apart in US units alone, as it stands beside one of `measured`: "1,200".
+std::string number_in(double value, int digits, Units units);
 int read_digits(Quantity quantity, int digits, Units units);  // how many those are
 // A difference of two such values, with its sign and without the unit's offset: "+120 kg", "-3.9 in", "0.0°".
 std::string shown_change(Quantity quantity, double si, Units units);

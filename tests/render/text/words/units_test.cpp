@@ -186,6 +186,9 @@ TEST_CASE("a number with its own digits says as much in the other units") {
   CHECK(measured(Quantity::area, 0.123, 3, Units::us) == "1.32 ft2");
   CHECK(measured(Quantity::mass, -0.04, 1, Units::si) == "0.0 kg");
   CHECK(measured(Quantity::mass, std::nan(""), 1, Units::us) == "-");
+  CHECK(number_in(1200, 0, Units::us) == "1,200");
+  CHECK(number_in(1200, 0, Units::si) == "1200");
+  CHECK(number_in(-0.001, 2, Units::si) == "0.00");
 }
 
 TEST_CASE("a unit that a file names is read in the other system") {
