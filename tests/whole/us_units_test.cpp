@@ -36,8 +36,8 @@ const std::vector<std::string>& verb_lines() {
       "solve SCENES/trailer_pushes.toml",
       "solve SCENES/wide_or_narrow.toml",
       "solve SCENES/first_slope.toml --set settings.temperature_c=-15 --set terrain.slope_deg=20",
-      "solve SCENES/first_slope.toml --set manoeuvre.turn_radius_m=8 --set manoeuvre.speed_kmh=20 --set "
-      "manoeuvre.braking_m_per_s2=3",
+      ("solve SCENES/first_slope.toml --set manoeuvre.turn_radius_m=8 --set manoeuvre.speed_kmh=20 --set "
+       "manoeuvre.braking_m_per_s2=3"),
       "run SCENES/over_a_stump.toml",
       "run SCENES/trailer_pushes.toml",
       "run SCENES/turn_uphill.toml",
@@ -65,10 +65,10 @@ const std::vector<std::string>& verb_lines() {
       "fill 18.4-38 --medium own --own-density-kg-per-m3 1250 --own-first-ice-c -30 --coldest-c -20",
       "fill 18.4-38 --medium water --coldest-c -20 --fill 1 --load-kg 9000",
       "fill 7.50-16 --valve-clock 9 --load-kg 600 --pressure-kpa 220",
-      "grip --width-m 0.467 --diameter-m 1.755 --section-height-m 0.395 --deflection-m 0.079 --cone-index-kpa 900 "
-      "--load-kn 20",
-      "grip --width-m 0.467 --diameter-m 1.755 --section-height-m 0.395 --deflection-m 0.009 --cone-index-kpa 900 "
-      "--load-kn 2",
+      ("grip --width-m 0.467 --diameter-m 1.755 --section-height-m 0.395 --deflection-m 0.079 --cone-index-kpa 900 "
+       "--load-kn 20"),
+      ("grip --width-m 0.467 --diameter-m 1.755 --section-height-m 0.395 --deflection-m 0.009 --cone-index-kpa 900 "
+       "--load-kn 2"),
       "soil --width-m 0.467 --diameter-m 1.755 --pressure-kpa 100 --recommended-kpa 100 --load-kn 26",
       "soil --width-m 0.65 --diameter-m 1.81 --pressure-kpa 400 --load-kn 92 --depth-m 0.3",
       "machine --class utility_75kw --front-axle-kg 1710 --rear-axle-kg 2740 --rear-tyre 18.4R34 --rear-track-m 1.80",
