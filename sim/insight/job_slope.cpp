@@ -38,25 +38,21 @@ std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by
   return weakest;
 }
 
+std::optional<Interval> first_of(const std::optional<Interval>& a, const std::optional<Interval>& b) {
+  if (!a || !b) return a ? a : b;
+  Interval first = a->open ? *b : *a;
+  if (!a->open && !b->open) first.high = std::min(a->high, b->high);
+  first.low = std::min(a->low, b->low);
+  return first;
+}
+
 std::optional<Interval> range_at(const Scene& scene, double heading, const std::stop_token& stop) {
   Scene turned = scene;
   turned.start.heading = heading;
   turned.terrain.features.clear();
   const Model model = build(turned);
   const Uncertainty all = uncertainty(turned, model, solve_statics(model, stop), stop);
-  std::optional<Interval> range;
-  for (const auto& one : {all.slide, all.first_lift_off}) {
-    if (!one) continue;
-    if (!range) {
-      range = one;
-      continue;
-    }
-    // Whichever comes first.
-    range->open = range->open && one->open;
-    range->low = std::min(range->low, one->low);
-    range->high = std::min(range->high, one->high);
-  }
-  return range;
+  return first_of(all.slide, all.first_lift_off);
 }
 
 bool JobSlope::whatever_the_ballast() const {

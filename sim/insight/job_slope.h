@@ -14,6 +14,10 @@ namespace sidehill {
 // Of a job's headings among these the one at which the least slope is enough; none where nothing gives way at any.
 std::optional<EnvelopePoint> weakest_in_job(const std::vector<EnvelopePoint>& by_heading, JobHeadings headings);
 
+// Where the first of two slopes lies [rad]: each end the lesser of both; an open one has no upper end. None where both
+// are.
+std::optional<Interval> first_of(const std::optional<Interval>& a, const std::optional<Interval>& b);
+
 // Where the slope at which something gives way at this heading lies nineteen times in twenty [rad], on even ground;
 // none where nothing gives way there. `open`: it may never. Some hundred answers: 0.1 to 0.3 s. Source: uncertainty.
 std::optional<Interval> range_at(const Scene& scene, double heading, const std::stop_token& stop = {});

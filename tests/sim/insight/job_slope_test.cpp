@@ -50,6 +50,21 @@ TEST_CASE("the interval on the job's slope is the one that the answer gives when
   CHECK_NEAR(job.range->high, all.slide->high, 1e-9);
 }
 
+TEST_CASE("the first of two slopes has the lesser ends of both, and the end of the other where one is open") {
+  const Interval slide{0.2, 0.4}, lift{0.3, 0.35}, open{0.1, 0.15, true};
+  CHECK_FALSE(first_of({}, {}));
+  CHECK(first_of(slide, {})->high == 0.4);
+  CHECK(first_of({}, lift)->low == 0.3);
+  CHECK(first_of(slide, lift)->low == 0.2);
+  CHECK(first_of(slide, lift)->high == 0.35);
+  for (const auto& both : {first_of(slide, open), first_of(open, slide)}) {
+    CHECK(both->low == 0.1);
+    CHECK(both->high == 0.4);  // the open one may never come
+    CHECK_FALSE(both->open);
+  }
+  CHECK(first_of(open, open)->open);
+}
+
 TEST_CASE("on wet grass it slides whatever is filled in, and that is said; with grip it is not") {
   const JobSlope wet = of({"terrain.soil.adhesion=0.35", "job.headings=across"});
   CHECK_FALSE(wet.stands());
