@@ -40,14 +40,13 @@ std::optional<DifferenceOf> difference_of(const SetUpRow& row, const SetUpAnswer
 
 std::string worst_of(const SetUpAnswer& s, Units units) {
   const StandVerdict verdict = verdict_on(s.answer);
-  std::string words = verdict_sentences(verdict, s.answer.scene, s.answer.statics).front();
-  if (units == Units::us) words = in_us_units(words);
-  return words;
+  return read_in(verdict_sentences(verdict, s.answer.scene, s.answer.statics).front(), units);
 }
 
 bool has_job_slope(const SetUpAnswer& s) {
   return s.answer.scene.job.work != Work::none && s.answer.scene.job.slope > 0;
 }
+
 // "front axle carries at most what its maker allows (asked at most 900 kg, there 1 152 kg)".
 std::string limit_words(const RuleAnswer& rule, const Scene& scene, Units units) {
   return fmt::format("{} (asked {}, there {})", rule_words(rule.id, scene.ballast), asked_words(rule, units),
@@ -79,12 +78,23 @@ std::string job_summary(std::span<const ShownSetUp> all) {
   if (fail == 0 && doubtful.empty()) return "";
   const std::string slope = alike ? on_job_slope(*common) : "On the slope of its own job";
   if (fail == all.size())
-    return fmt::format("{} NONE OF THESE STANDS. The one that stands longest, {}, gives way at {}.", slope, best->name,
+    return fmt::format("{} NONE OF THESE STANDS. The last to give way, {}, does so at {}.", slope, best->name,
                        degrees_and_percent(best->answer->on_job->gives_way()));
   std::string words = slope;
   if (fail > 0) words += fmt::format(" these DO NOT STAND: {}.", failing);
   if (!doubtful.empty()) words += fmt::format("{} MAY NOT HOLD: {}.", fail > 0 ? " These" : " these", doubtful);
   return words;
+}
+
+bool is_broken(const RuleAnswer& rule) { return rule.limit && rule.state == RuleState::not_met; }
+
+// Which of them break a limit, and how many: a set-up may stand and still break one.
+std::string limits_summary(std::span<const ShownSetUp> all) {
+  std::string words;
+  for (const ShownSetUp& s : all)
+    if (const auto broken = std::ranges::count_if(s.answer->rules.rules, is_broken); broken > 0)
+      words += fmt::format("{}{} {}", words.empty() ? "" : ", ", s.name, broken);
+  return words.empty() ? "" : "LIMITS NOT MET: " + words + ". Each is named under \"not met\".";
 }
 
 std::vector<ShownSetUp> shown_of(const SetUpComparison& all) {
@@ -150,6 +160,7 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
   std::vector<SetUpLine> lines;
   std::vector<const SetUpAnswer*> answers;
   if (const std::string line = job_summary(all); !line.empty()) lines.push_back({"! ", line, true});
+  if (const std::string line = limits_summary(all); !line.empty()) lines.push_back({"! ", line, true});
   for (const ShownSetUp& s : all) {
     const Answer& answer = s.answer->answer;
     answers.push_back(s.answer);
@@ -159,7 +170,7 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
       lines.push_back({"  ", stands_on_job(answer.scene.job.slope, s.answer->on_job, s.answer->on_job_range),
                        job_of(*s.answer) != OnJob::stands});
     for (const RuleAnswer& rule : s.answer->rules.rules)  // of the limits, what a picture of the slope does not show
-      if (rule.id == RuleId::frost && rule.state == RuleState::not_met)
+      if (rule.id == RuleId::frost && is_broken(rule))
         lines.push_back({"  ", "NOT MET: " + limit_words(rule, answer.scene, units) + ".", true});
   }
   if (ballast_is_no_answer(answers)) {
@@ -182,8 +193,7 @@ std::vector<SetUpLine> lines_of_limits(std::span<const ShownSetUp> all, Units un
   for (const ShownSetUp& s : all) {
     std::string broken;
     for (const RuleAnswer& rule : worst_first(s.answer->rules.rules))
-      if (rule.limit && rule.state == RuleState::not_met)
-        broken += (broken.empty() ? "" : "; ") + limit_words(rule, s.answer->answer.scene, units);
+      if (is_broken(rule)) broken += (broken.empty() ? "" : "; ") + limit_words(rule, s.answer->answer.scene, units);
     if (!broken.empty()) lines.push_back({s.name + ", not met: ", broken, true});
   }
   return lines;

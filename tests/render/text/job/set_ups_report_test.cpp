@@ -122,3 +122,14 @@ TEST_CASE("the first line names the slope of the job that is failed, not of a se
       compare_set_ups({{"A", filled({"job.work=none"})}, {"B", filled({"job.steepest_deg=40"})}}), Units::si);
   CHECK(table.starts_with("! On the job's 40.0\u00b0 = 84 % these DO NOT STAND: B."));
 }
+
+TEST_CASE("a set-up that stands and breaks a limit is not first said to stand") {
+  const std::string table =
+      set_ups_table(compare_set_ups({{"A", filled({"job.work=none"})},
+                                     {"B", filled({"job.work=none", "vehicle.rear.capacity_kg=1000"})}}),
+                    Units::si);
+  CHECK(table.starts_with("! LIMITS NOT MET: B "));
+  const auto limits = table.find("LIMITS NOT MET"), stands = table.find("STANDS");
+  REQUIRE(stands != table.npos);
+  CHECK(limits < stands);
+}
