@@ -350,7 +350,9 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
                   heading_words(scene.start.heading)));
   paper.paragraph(verdict_words(answer, units), true, 0, Paper::kRoom, 10.5);
   const StandVerdict verdict = verdict_on(answer);
-  for (const std::string& line : {at_rest_only(scene), ways_sentence(verdict), ratings_sentence(verdict)})
+  for (const std::string& line :
+       {at_rest_only(scene), ways_sentence(verdict),
+        turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope), ratings_sentence(verdict)})
     if (!line.empty()) paper.paragraph(read_in(line, units));
 
   const double top = paper.y();

@@ -12,7 +12,7 @@
 namespace sidehill::screen {
 namespace {
 
-constexpr double kSideWidth = 780, kSideRow = 23, kSideWord = 96;  // of the drawer, a row, a set-up's column [px]
+constexpr double kSideWidth = 780, kSideRow = 23, kSideWord = 112;  // of the drawer, a row, a set-up's column [px]
 constexpr const char* kSideNotYet = "...";
 
 // The two set-ups, as far as they are known of the scenes as they are now.

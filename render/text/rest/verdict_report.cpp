@@ -280,6 +280,22 @@ std::string ways_sentence(const StandVerdict& verdict) {
   return text + (moves && doubted ? ". How far off it may be under way is not worked out." : ".");
 }
 
+std::string turned_sentence(const std::vector<EnvelopePoint>& by_heading, const StaticSolution& statics, double slope) {
+  constexpr double kSooner = 1 * kDegree;  // less is no news; our choice
+  const EnvelopePoint* worst = nullptr;
+  for (const EnvelopePoint& point : by_heading)
+    if (!point.failed && point.gives_way() && (!worst || *point.gives_way() < *worst->gives_way())) worst = &point;
+  if (!worst) return {};
+  EnvelopePoint here;
+  here.first_lift_off = statics.first_lift_off, here.slide = statics.slide;
+  if (here.gives_way() && *here.gives_way() - *worst->gives_way() < kSooner) return {};
+  const double left = angle_between_as_shown(slope, *worst->gives_way());
+  return fmt::format("Facing another way ({}, heading {}) it {} at {}{}.", heading_words(worst->heading),
+                     signed_degrees(worst->heading), worst->gives_way() == worst->slide ? "slides" : "lifts a wheel",
+                     degrees_and_percent(worst->gives_way()),
+                     left < 0 ? ", less than this slope" : ": " + degrees(left) + " from here");
+}
+
 std::string at_rest_only(const Scene& scene) {
   const Programme& p = scene.programme;
   std::vector<std::string> does;

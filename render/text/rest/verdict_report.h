@@ -52,6 +52,10 @@ std::string way_words(const WayGiven& way);
 // 31.8°); the rear left wheel lifts 19.0° (at ...)". Empty where nothing does.
 std::string ways_sentence(const StandVerdict& verdict);
 
+// Where another heading gives way a degree or more before this one: "Facing another way (facing downhill, heading
+// -180°) it slides at 10.8° = 19 %: 2.8° from here."; else nothing. `slope` is the ground's [rad].
+std::string turned_sentence(const std::vector<EnvelopePoint>& by_heading, const StaticSolution& statics, double slope);
+
 // What a scene does besides standing is not in an answer at rest: says so, and which command answers that. Empty where
 // it does nothing.
 std::string at_rest_only(const Scene& scene);

@@ -6,6 +6,7 @@
 #include "render/text/motion/run_report.h"
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
+#include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
 #include "sim/base/text_file.h"
 #include "sim/motion/run.h"
@@ -185,4 +186,17 @@ TEST_CASE("the table says at which slope and heading the tyres slide first, what
   CHECK(least < *a.statics.slide);  // facing downhill it slides sooner than across
   CHECK_FALSE(has(answer_table(answer_of("first_slope.toml", {"terrain.soil.adhesion_unlimited=true"})),
                   "tyres slide, worst heading"));
+}
+
+TEST_CASE("the first lines name the heading that gives way sooner") {
+  const Answer bale = answer_of("bale_on_spike.toml");
+  const std::string said = turned_sentence(bale.by_heading, bale.statics, bale.scene.terrain.slope);
+  CHECK(has(said, "heading -180"));
+  CHECK(has(said, "it slides at "));
+  CHECK(has(said, " from here."));
+  const std::string table = answer_table(bale);
+  CHECK(table.find("Facing another way") < table.find("Wheel loads"));
+  const Answer down = answer_of("bale_on_spike.toml", {"start.heading_deg=-180"});
+  CHECK(turned_sentence(down.by_heading, down.statics, down.scene.terrain.slope).empty());
+  CHECK(has(turned_sentence(bale.by_heading, bale.statics, 0.5), "less than this slope"));
 }
