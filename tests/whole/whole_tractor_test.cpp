@@ -13,6 +13,7 @@
 #include "sim/rest/statics.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
+#include "tests/kit/share.h"
 #include "tests/witness/mujoco_tractor.h"
 
 using namespace sidehill;
@@ -75,7 +76,8 @@ const std::vector<Row> kRows = {
 }  // namespace
 
 TEST_CASE("across a slope a whole tractor in MuJoCo lifts the same wheel at the same slope") {
-  for (const Row& row : kRows) {
+  for (std::size_t i = 0; i < std::size(kRows); i += kShare) {
+    const Row& row = kRows[i];
     CAPTURE(std::string(row.vehicle));
     const Model model = build(dry_machine(row.vehicle, row.keys + side_give(1)));
     const LiftOff ours = first_lift_off(model);
@@ -237,7 +239,7 @@ TEST_CASE("a long bump lifts the same wheel from the same slope on as in MuJoCo"
     double lo = 19.5, hi = 22;  // [deg]
     CHECK(lifted(cross(over_bump({4, 0.15}, lo, 10))) == none);
     CHECK(lifted(cross(over_bump({4, 0.15}, hi, 10))) == rear_left);
-    while (hi - lo > 0.1) {
+    while (kShare == 1 && hi - lo > 0.1) {  // checked: only that it lies between the ends
       const double mid = 0.5 * (lo + hi);
       (lifted(cross(over_bump({4, 0.15}, mid, 10))) == none ? lo : hi) = mid;
     }

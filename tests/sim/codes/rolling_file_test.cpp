@@ -9,6 +9,7 @@
 #include "sim/base/text_file.h"
 #include "sim/scene/scene.h"
 #include "tests/kit/near.h"
+#include "tests/kit/share.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -101,7 +102,7 @@ TEST_CASE("mangled files are refused in one line or answered without a NaN") {
   std::mt19937_64 random(29);
   const std::string text = read_text(kExample);
   int answered = 0, refused = 0;
-  for (int round = 0; round < 3000; ++round) {
+  for (int round = 0; round < 3000 / kShare; ++round) {
     std::string mangled = text;
     for (std::size_t n = 1 + random() % 4; n > 0; --n) {
       const std::size_t at = random() % mangled.size();
@@ -133,7 +134,7 @@ TEST_CASE("mangled files are refused in one line or answered without a NaN") {
 TEST_CASE("values anywhere in their ranges are refused by key or answered in finite numbers") {
   std::mt19937_64 random(31);
   int answered = 0;
-  for (int round = 0; round < 20000; ++round) {
+  for (int round = 0; round < 20000 / kShare; ++round) {
     RollingTractor t;
     for (const RollingField& field : rolling_fields()) {
       const std::uint64_t draw = random();

@@ -13,6 +13,7 @@
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
 #include "tests/kit/rigid_machine.h"
+#include "tests/kit/share.h"
 
 using namespace sidehill;
 
@@ -158,7 +159,7 @@ TEST_CASE("random rigid machines lift at the closed form's slope, and at any hea
   std::mt19937 random(7);
   const auto between = [&](double a, double b) { return std::uniform_real_distribution<double>(a, b)(random); };
   int by_rear = 0;
-  for (int i = 0; i < 40; ++i) {
+  for (int i = 0; i < 40 / kShare; ++i) {
     RigidMachine direct;
     direct.mass = between(1000, 9000);
     direct.wheelbase = between(1.5, 3);
@@ -200,7 +201,7 @@ TEST_CASE("random rigid machines lift at the closed form's slope, and at any hea
       CHECK_NEAR(in_degrees(lift_off.slope), direct.first_lift_off(heading).slope / kDegree, 0.01);
     }
   }
-  CHECK(by_rear > 20);
+  CHECK(by_rear > 20 / kShare);
 }
 
 TEST_CASE(
@@ -225,7 +226,7 @@ TEST_CASE("at rest every force and every moment is balanced, each force is what 
   std::mt19937 random(11);
   const auto between = [&](double a, double b) { return std::uniform_real_distribution<double>(a, b)(random); };
   for (const char* machine : kMachines) {
-    for (int k = 0; k < 4; ++k) {
+    for (int k = 0; k < 4 / kShare; ++k) {
       Scene scene = test_machine(machine, {"ballast.rear.fill_fraction=0.6", "ballast.front.fill_fraction=0.4"});
       scene.start.heading = between(-kPi, kPi);
       scene.terrain.slope = between(2, 18) * kDegree;
