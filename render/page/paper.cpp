@@ -11,20 +11,20 @@ constexpr double kFoot = 54;  // [pt] kept free for the foot
 
 }  // namespace
 
-Paper::Paper() { open(); }
+Paper::Paper(PaperSize size) : format_(format_of(size)) { open(); }
 
 void Paper::open() {
   pages_.emplace_back();
-  pages_.back().sheet.width = kWidth;
-  pages_.back().sheet.height = kHeight;
+  pages_.back().sheet.width = format_.width;
+  pages_.back().sheet.height = format_.height;
   y_ = kMargin;
 }
 
 void Paper::need(double height) {
-  if (y_ + height > kHeight - kFoot && y_ > kMargin) open();
+  if (y_ + height > format_.height - kFoot && y_ > kMargin) open();
 }
 
-double Paper::left() const { return kHeight - kFoot - y_; }
+double Paper::left() const { return height() - kFoot - y_; }
 
 void Paper::heading(const std::string& words, double left) {
   need(40);
@@ -34,7 +34,7 @@ void Paper::heading(const std::string& words, double left) {
 }
 
 void Paper::paragraph(const std::string& words, bool strong, double left, double room, double size) {
-  for (const std::string& line : wrapped(words, room, size, strong)) {
+  for (const std::string& line : wrapped(words, room > 0 ? room : this->room(), size, strong)) {
     need(size * 1.4);
     y_ += size * 1.4;
     add_text(sheet(), kMargin + left, y_, line, size, palette::kInk, strong);
@@ -55,7 +55,7 @@ void Paper::table(const std::vector<PaperColumn>& columns, const std::vector<std
     std::vector<std::vector<std::string>> cells;
     std::size_t lines = 1;
     for (std::size_t c = 0; c < std::min(columns.size(), rows[r].size()); ++c) {
-      double room = kRoom - left - columns[c].at;
+      double room = this->room() - left - columns[c].at;
       if (c + 1 < columns.size() && columns[c + 1].align < 0.5) room = columns[c + 1].at - columns[c].at - 6;
       if (c + 1 < columns.size() && columns[c + 1].align >= 0.5)
         room = columns[c + 1].at - columns[c].at - 6 -
@@ -86,12 +86,12 @@ void Paper::piece(const PageSheet& part, double scale, double left) {
 std::vector<PdfPage> Paper::finish(const std::string& foot, const std::string& origin) {
   for (std::size_t i = 0; i < pages_.size(); ++i) {
     PageSheet& page = pages_[i].sheet;
-    double y = kHeight - 46;
-    add_line(page, {kMargin, y}, {kWidth - kMargin, y}, palette::kInkSoft, 0.75);
-    for (const std::string& line : wrapped(foot, kRoom, 8, true))
+    double y = height() - 46;
+    add_line(page, {kMargin, y}, {width() - kMargin, y}, palette::kInkSoft, 0.75);
+    for (const std::string& line : wrapped(foot, room(), 8, true))
       add_text(page, kMargin, y += 11, line, 8, palette::kInk, true);
-    add_text(page, kMargin, kHeight - 12, origin, 7.5, palette::kInkSoft);
-    add_text(page, kWidth - kMargin, kHeight - 12, fmt::format("page {} of {}", i + 1, pages_.size()), 7.5,
+    add_text(page, kMargin, height() - 12, origin, 7.5, palette::kInkSoft);
+    add_text(page, width() - kMargin, height() - 12, fmt::format("page {} of {}", i + 1, pages_.size()), 7.5,
              palette::kInkSoft, false, 1);
   }
   return std::move(pages_);

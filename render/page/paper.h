@@ -1,10 +1,11 @@
-// Fills A4 pages from top to bottom: headings, paragraphs, tables, pieces of charts; opens a new page when one is full.
+// Fills pages from top to bottom: headings, paragraphs, tables, pieces of charts; opens a new page when one is full.
 // Knows no physics.
 #pragma once
 #include <string>
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/page/page_format.h"
 #include "render/page/paint.h"
 
 namespace sidehill::page {
@@ -16,11 +17,14 @@ struct PaperColumn {
 
 class Paper {
  public:
-  static constexpr double kWidth = 595, kHeight = 842, kMargin = 40, kRoom = kWidth - 2 * kMargin;  // [pt], A4
-  static constexpr double kText = 8.5, kLine = 12, kHeading = 22;                                   // [pt]
+  static constexpr double kMargin = 40;                            // on every side [pt]
+  static constexpr double kText = 8.5, kLine = 12, kHeading = 22;  // [pt]
 
-  Paper();
-  void need(double height);  // opens a new page if less than that is left
+  explicit Paper(PaperSize size = PaperSize::a4);
+  double width() const { return format_.width; }               // [pt]
+  double height() const { return format_.height; }             // [pt]
+  double room() const { return format_.width - 2 * kMargin; }  // between the margins [pt]
+  void need(double height);                                    // opens a new page if less than that is left
   double y() const { return y_; }
   double left() const;  // down to the foot of this page [pt]
   void go_to(double y) { y_ = y; }
@@ -29,10 +33,9 @@ class Paper {
   PageSheet& sheet() { return pages_.back().sheet; }
   PdfPage& page_now() { return pages_.back(); }
 
-  // All at `left` [pt] from the margin, no wider than `room`.
+  // All at `left` [pt] from the margin, no wider than `room`; 0 = all there is.
   void heading(const std::string& words, double left = 0);
-  void paragraph(const std::string& words, bool strong = false, double left = 0, double room = kRoom,
-                 double size = kText);
+  void paragraph(const std::string& words, bool strong = false, double left = 0, double room = 0, double size = kText);
   static double tall(const std::string& words, double room, double size = kText);  // of such a paragraph [pt]
   // The first row is set as the heads of the columns; the first column is cut in lines no wider than up to the next.
   void table(const std::vector<PaperColumn>& columns, const std::vector<std::vector<std::string>>& rows,
@@ -44,6 +47,7 @@ class Paper {
 
  private:
   void open();
+  PageFormat format_;
   std::vector<PdfPage> pages_;
   double y_ = 0;
 };

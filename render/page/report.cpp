@@ -190,7 +190,7 @@ void add_loads(Paper& paper, const Answer& answer, Units units) {
       said.push_back(words);
       how += fmt::format(" {}{}: {}.", check.service->load_index, check.service->speed_symbol, read_in(words, units));
     }
-  paper.paragraph(how, false, 0, Paper::kRoom, 7.5);
+  paper.paragraph(how, false, 0, paper.room(), 7.5);
 }
 
 // "and, under way, in a bend of 8 m at 20 km/h and braking with 3.0 m/s2, ".
@@ -208,7 +208,7 @@ void add_under_way(Paper& paper, const Answer& answer, Units units) {
   paper.need(Paper::kHeading + Paper::kLine * static_cast<double>(rows.size() + 2));
   paper.heading(fmt::format("{}, {}", kUnderWayTitle, read_in(asked_manoeuvres(answer.scene.manoeuvre), units)));
   paper.table({{0}, {190, 1}, {270, 1}, {350, 1}, {515, 1}}, rows);
-  paper.paragraph(kUnderWayLimits, false, 0, Paper::kRoom, 7.5);
+  paper.paragraph(kUnderWayLimits, false, 0, paper.room(), 7.5);
 }
 
 void add_gravity(Paper& paper, const Answer& answer, Units units) {
@@ -291,27 +291,29 @@ std::vector<std::string> all_cautions(const Answer& answer, Units units) {
   return all;
 }
 
-double height_of(const std::vector<std::string>& cautions) {
+double height_of(const Paper& paper, const std::vector<std::string>& cautions) {
   double height = Paper::kHeading;
-  for (const std::string& caution : cautions) height += Paper::tall(caution, Paper::kRoom - 10);
+  for (const std::string& caution : cautions) height += Paper::tall(caution, paper.room() - 10);
   return height;
 }
 
 void add_cautions(Paper& paper, const Answer& answer, Units units) {
   const std::vector<std::string> all = all_cautions(answer, units);
-  paper.need(height_of(all));  // who turns the page must not miss half of them
+  paper.need(height_of(paper, all));  // who turns the page must not miss half of them
   paper.heading("Cautions");
   for (const std::string& caution : all) {
-    paper.need(Paper::tall(caution, Paper::kRoom - 10));  // each in one piece
+    paper.need(Paper::tall(caution, paper.room() - 10));  // each in one piece
     add_text(paper.sheet(), Paper::kMargin, paper.y() + Paper::kLine, "!", Paper::kText, palette::kInk, true);
-    paper.paragraph(caution, false, 10, Paper::kRoom - 10);
+    paper.paragraph(caution, false, 10, paper.room() - 10);
   }
 }
 
-double height_of_limits(Units units) { return Paper::kHeading + Paper::tall(limits_words(units), Paper::kRoom); }
+double height_of_limits(const Paper& paper, Units units) {
+  return Paper::kHeading + Paper::tall(limits_words(units), paper.room());
+}
 
 void add_limits(Paper& paper, Units units) {
-  paper.need(height_of_limits(units));
+  paper.need(height_of_limits(paper, units));
   paper.heading("Limits of this answer");
   paper.paragraph(limits_words(units));
 }
@@ -331,13 +333,13 @@ void add_signature(Paper& paper) {
 
 }  // namespace
 
-std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture, Units units) {
+std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture, Units units, PaperSize size) {
   const Scene& scene = answer.scene;
-  Paper paper;
+  Paper paper(size);
   add_text(paper.sheet(), Paper::kMargin, 56, "Stability check", 18, palette::kInk, true);
-  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 50, "Sidehill " SIDEHILL_VERSION, 8.5, palette::kInkSoft,
+  add_text(paper.sheet(), paper.width() - Paper::kMargin, 50, "Sidehill " SIDEHILL_VERSION, 8.5, palette::kInkSoft,
            false, 1);
-  add_text(paper.sheet(), Paper::kWidth - Paper::kMargin, 61, "scene " + scene_hash(scene), 8.5, palette::kInkSoft,
+  add_text(paper.sheet(), paper.width() - Paper::kMargin, 61, "scene " + scene_hash(scene), 8.5, palette::kInkSoft,
            false, 1);
   paper.go_to(62);
   if (!scene.title.empty())
@@ -348,7 +350,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
                   "first, and how much slope is left?",
                   read_in(under_way_asked(scene.manoeuvre), units), degrees_and_percent(scene.terrain.slope),
                   heading_words(scene.start.heading)));
-  paper.paragraph(verdict_words(answer, units), true, 0, Paper::kRoom, 10.5);
+  paper.paragraph(verdict_words(answer, units), true, 0, paper.room(), 10.5);
   const StandVerdict verdict = verdict_on(answer);
   for (const std::string& line :
        {at_rest_only(scene), ways_sentence(verdict),
@@ -360,21 +362,21 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
       picture.width > 0 && picture.height > 0 &&
       picture.rgba.size() >= 4 * static_cast<std::size_t>(picture.width) * static_cast<std::size_t>(picture.height);
   constexpr double kPicture = 245;
-  const double column = pictured ? Paper::kRoom - kPicture - 15 : Paper::kRoom;
+  const double column = pictured ? paper.room() - kPicture - 15 : paper.room();
   double picture_foot = top;
   if (pictured) {
     const double height = std::min(kPicture * picture.height / picture.width, 220.0);
     const double width = height * picture.width / picture.height;
     paper.page_now().photos.push_back(
-        {Paper::kWidth - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
-    add_rectangle(paper.sheet(), Paper::kWidth - Paper::kMargin - width, top + 14, width, height, Pattern::none,
+        {paper.width() - Paper::kMargin - width, top + 14, width, height, picture.width, picture.height, picture.rgba});
+    add_rectangle(paper.sheet(), paper.width() - Paper::kMargin - width, top + 14, width, height, Pattern::none,
                   palette::kCard, palette::kInkSoft, 0.5);
     double line = top + 24 + height;
     const std::string words = answer.statics.rest && picture.drawn.empty()
                                   ? "As computed: disc = centre of gravity, arrows = wheel loads."
                                   : picture.drawn;
     for (const std::string& part : wrapped(words, width, 7.5)) {
-      add_text(paper.sheet(), Paper::kWidth - Paper::kMargin - width, line, part, 7.5, palette::kInkSoft);
+      add_text(paper.sheet(), paper.width() - Paper::kMargin - width, line, part, 7.5, palette::kInkSoft);
       line += 10;
     }
     picture_foot = line - 8;
@@ -403,9 +405,9 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   const double fits = (paper.left() - kAround) / slopes.height;
   // Where the chart has to go to the next page, the cautions take the room it leaves here. It is a little smaller
   // there, so that the line to sign has room on that page as well.
-  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(all_cautions(answer, units));
+  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(paper, all_cautions(answer, units));
   if (cautions_here) add_cautions(paper, answer, units);
-  const bool limits_here = cautions_here && paper.left() >= height_of_limits(units);
+  const bool limits_here = cautions_here && paper.left() >= height_of_limits(paper, units);
   if (limits_here) add_limits(paper, units);
   const double scale = fits >= kSmallest ? std::min(fits, kOrdinary)
                        : limits_here     ? 0.54
@@ -427,8 +429,9 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   return paper.finish(kCautionLine, made_by(scene));
 }
 
-void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture, Units units) {
-  write_pdf(path, report_pages(answer, picture, units),
+void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture, Units units,
+                  PaperSize size) {
+  write_pdf(path, report_pages(answer, picture, units, size),
             answer.scene.title.empty() ? "Stability check" : "Stability check: " + answer.scene.title);
 }
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/page/page_format.h"
 #include "render/page/paint.h"
 #include "render/text/words/units.h"
 #include "sim/insight/answer.h"
@@ -19,13 +20,14 @@ struct ReportPicture {
   std::string drawn = {};          // below it: what is drawn in place of a rest; empty where it rests
 };
 
-// A4 pages, mostly two. `answer` should have its uncertainty and its reasons (sim/insight/answer.h); what was not
+// Mostly two pages. `answer` should have its uncertainty and its reasons (sim/insight/answer.h); what was not
 // worked out is said to be missing.
-std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {}, Units units = Units::si);
+std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {}, Units units = Units::si,
+                                  PaperSize size = PaperSize::a4);
 
 // As PDF, written to a temporary name, then renamed; same answer, same bytes. Throws InputError if it cannot be
 // written.
 void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture = {},
-                  Units units = Units::si);
+                  Units units = Units::si, PaperSize size = PaperSize::a4);
 
 }  // namespace sidehill::page

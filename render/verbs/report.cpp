@@ -27,6 +27,7 @@ struct ReportCommand {
   bool force = false;       // replace the file
   bool strict = false;
   Units units = Units::si;
+  PaperSize paper = PaperSize::a4;
 };
 
 ReportPicture picture_for([[maybe_unused]] const Scene& scene, [[maybe_unused]] Units units) {
@@ -57,6 +58,7 @@ void add_report_flags(CLI::App& sub, ReportCommand& options) {
   add_force_flag(sub, options.force);
   take_strict(sub, options.strict);
   take_units(sub, options.units);
+  take_paper(sub, options.paper);
 }
 
 int report_verb(const ReportCommand& options, const std::string& file, const std::vector<std::string>& changes) {
@@ -77,7 +79,7 @@ int report_verb(const ReportCommand& options, const std::string& file, const std
     throw InputError(file + ": " + error.what());
   }
   write_report(options.file, found, options.no_picture ? ReportPicture{} : picture_for(scene, options.units),
-               options.units);
+               options.units, options.paper);
   fmt::print("{}\n", options.file);
   if (found.statics.status != RestStatus::unsolved)
     return options.strict && breaks_limit(rules_on(scene, found.model)) ? kLimitBroken : kAnswered;

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/page/page_format.h"
 #include "render/text/words/units.h"
 #include "sim/base/errors.h"
 #include "sim/scene/scene.h"
@@ -44,8 +45,9 @@ struct SceneArguments {
 };
 void take_scene(CLI::App& sub, SceneArguments& arguments, bool required = true);
 void take_json(CLI::App& sub, bool& json);
-void take_units(CLI::App& sub, Units& units);   // --units si|us; JSON and CSV stay SI
-void take_strict(CLI::App& sub, bool& strict);  // --strict: exit code kLimitBroken where a limit is not met
+void take_units(CLI::App& sub, Units& units);     // --units si|us; JSON and CSV stay SI
+void take_paper(CLI::App& sub, PaperSize& size);  // --paper a4|letter
+void take_strict(CLI::App& sub, bool& strict);    // --strict: exit code kLimitBroken where a limit is not met
 
 // Asks for an answer on a scene: an impossible machine is refused by its key, and the scene's name goes in front.
 template <class Ask>

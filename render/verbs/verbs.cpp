@@ -112,6 +112,14 @@ void take_units(CLI::App& sub, Units& units) {
       ->type_name("WORD");
 }
 
+void take_paper(CLI::App& sub, PaperSize& size) {
+  sub.add_option_function<std::string>(
+         "--paper", [&size](const std::string& word) { size = word == "letter" ? PaperSize::letter : PaperSize::a4; },
+         "size of the paper: a4 or letter; default a4")
+      ->check(CLI::IsMember({"a4", "letter"}).description(""))
+      ->type_name("WORD");
+}
+
 void take_strict(CLI::App& sub, bool& strict) {
   sub.add_flag("--strict", strict, "exit code 4 if a limit is not met (a target of practice is no limit)");
 }
