@@ -61,6 +61,7 @@ struct Axle {
   double capacity = 0;         // what the maker lets the axle carry, on the ground [kg]; 0 = not known
   double rim_capacity = 0;     // what one rim may carry [kg]; 0 = not known
   double narrowest_track = 0;  // narrowest setting of an adjustable track [m]; 0 = not adjustable, or not known
+  double widest_track = 0;     // widest setting of an adjustable track [m]; 0 = not adjustable, or not known
   double dual_spacing = 0;     // dual wheels: mid-plane of the outer tyre beyond the inner one's [m]; 0 = single
 };
 

@@ -4,7 +4,8 @@
 
 namespace sidehill {
 
-inline constexpr int kAnswered = 0, kBadInput = 2, kDiverged = 3, kLimitBroken = 4;  // exit codes
+inline constexpr int kAnswered = 0, kBadInput = 2, kDiverged = 3, kLimitBroken = 4,
+                     kInterrupted = 130;  // exit codes
 
 // On standard output. Bytes that are not UTF-8 (a file's odd name) do not stop an answer.
 void print(const nlohmann::ordered_json& json);

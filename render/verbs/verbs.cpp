@@ -5,9 +5,9 @@ namespace sidehill {
 
 using Prepares = VerbAction(CLI::App&);
 Prepares prepare_view, prepare_solve, prepare_run, prepare_replay, prepare_slope_limit, prepare_merge, prepare_trial,
-    prepare_ballast, prepare_compare, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture, prepare_film,
-    prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_grip, prepare_soil, prepare_machine,
-    prepare_list, prepare_check;
+    prepare_ballast, prepare_plan, prepare_compare, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture,
+    prepare_film, prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_grip, prepare_soil,
+    prepare_machine, prepare_list, prepare_check;
 
 const std::vector<Verb>& verbs() {
   static const std::vector<Verb> kVerbs = {
@@ -35,6 +35,11 @@ const std::vector<Verb>& verbs() {
       {"trial", "run thousands of random scenes to check the calculation", prepare_trial},
       {"ballast", "what regulations, standards and practice ask of the weights, and whether they are met",
        prepare_ballast},
+      {"plan",
+       "search all ways to ballast a machine for its job; the few worth choosing, and why",
+       prepare_plan,
+       {{"sidehill plan scenes/bale_on_spike.toml --set job_file=hill_bale", "what to fill in or hang on"},
+        {"sidehill plan scenes/bale_on_spike.toml --set job_file=hill_bale --best lightest --left-deg 2"}}},
       {"compare",
        "set-ups of one scene side by side: mass, slide, lift-off, rules, slip, fuel, soil, frost",
        prepare_compare,

@@ -90,6 +90,8 @@ void add_fill(Builder& b, int w, const Vec3& centre) {
   if (same_room(b.model.wheels[i ^ 1].liquid, cavity, now)) lender = &b.model.wheels[i ^ 1].liquid;
   for (std::size_t k = 0; b.like && !lender && k < kWheels; ++k)
     if (same_room(b.like->wheels[k].liquid, cavity, now)) lender = &b.like->wheels[k].liquid;
+  for (std::size_t k = 0; k < b.lenders.size() && !lender; ++k)
+    if (same_room(b.lenders[k], cavity, now)) lender = &b.lenders[k];
   if (lender) {
     wheel.liquid = *lender;
     wheel.liquid.mass = props.mass;

@@ -1,6 +1,7 @@
 // How build() goes about it: what the steps share while a Model grows. For sim/model/model.cpp and the build_*.cpp
 // only.
 #pragma once
+#include <span>
 #include <string>
 
 #include "sim/model/model.h"
@@ -11,7 +12,8 @@ struct Builder {
   const Scene& scene;
   const Vehicle& vehicle;
   Model model;
-  const Model* like = nullptr;
+  const Model* like = nullptr;          // lends its liquid tables
+  std::span<const LiquidLump> lenders;  // so do these
 
   explicit Builder(const Scene& s) : scene(s), vehicle(s.vehicle) {}
 

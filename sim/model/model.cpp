@@ -87,9 +87,10 @@ double total_mass(const Model& model) { return sum(model.ledger).mass; }
 
 Vec3 centre_of_gravity(const Model& model) { return sum(model.ledger).com; }
 
-Model build(const Scene& scene, const Model* like) {
-  Builder b(scene);
-  b.like = like;
+namespace {
+
+Model built(Builder& b) {
+  const Scene& scene = b.scene;
   Model& m = b.model;
   const Vehicle& v = scene.vehicle;
   m.gravity = scene.settings.gravity;
@@ -125,7 +126,21 @@ Model build(const Scene& scene, const Model* like) {
   collect_bodies(m);
   add_hull(b);
   add_cautions(b);
-  return m;
+  return std::move(m);
+}
+
+}  // namespace
+
+Model build(const Scene& scene, const Model* like) {
+  Builder b(scene);
+  b.like = like;
+  return built(b);
+}
+
+Model build(const Scene& scene, std::span<const LiquidLump> lenders) {
+  Builder b(scene);
+  b.lenders = lenders;
+  return built(b);
 }
 
 Model with_ledger(const Model& model, std::vector<LedgerLine> ledger) {

@@ -5,6 +5,7 @@
 #pragma once
 #include <array>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -130,6 +131,8 @@ struct Model {
 // later, by World).
 // `like`, if given, lends the liquid tables of tyres of the same room and fill: they are what takes the time.
 Model build(const Scene& scene, const Model* like = nullptr);
+// The same with a pool of lenders, for who builds many.
+Model build(const Scene& scene, std::span<const LiquidLump> lenders);
 
 // Attitude of A in V with the axle at `angle` on its pin.
 inline Mat3 axle_turn(const Model& model, double angle) {

@@ -207,7 +207,7 @@ void scale_parts(const MachineEntry& e, const Vehicle& like, const Scales& s, Ma
   v.name = e.name.empty() ? like.name : e.name;
   v.note.clear();  // that of the class is not this machine's; make_machine writes its own
   // A maker's permission is never estimated; nor is a setting nobody read off.
-  for (Axle* axle : {&v.front, &v.rear}) axle->capacity = axle->narrowest_track = 0;
+  for (Axle* axle : {&v.front, &v.rear}) axle->capacity = axle->narrowest_track = axle->widest_track = 0;
 
   Scene scene;
   scene.vehicle = v;

@@ -8,6 +8,7 @@
 
 #include "sim/base/enum_table.h"
 #include "vehicles/liquid.h"
+#include "vehicles/price.h"
 
 namespace sidehill {
 
@@ -89,18 +90,20 @@ inline constexpr std::array kWeightPlaces{
 };
 static_assert(is_whole(kWeightPlaces, &KeyOf<WeightPlace>::value));
 
-// Weights in pieces that are there.
+// Weights in pieces that are there, or can be had.
 struct WeightOnHand {
   std::string name;
   WeightPlace place = WeightPlace::front;
   double mass = 0;    // of one piece [kg], > 0
   double pieces = 1;  // whole; on wheels of both wheels together
+  double price = 0;   // of one piece [EUR]; 0 = not given
 };
 
-// A liquid that is there.
+// A liquid that is there, or can be had.
 struct MediumOnHand {
   Medium medium = Medium::water;
   double volume = 0;  // [m3]; 0 = as much as is wanted
+  PriceRange price;   // as pumped [EUR/L]; 0 = not given
 };
 
 struct Job {

@@ -67,6 +67,10 @@ std::span<const FieldOf<MediumOnHand>> medium_on_hand_fields() {
                                       [](MediumOnHand& m, int i) { m.medium = static_cast<Medium>(i); }, medium_keys()},
           Needed{}),
       number("volume_l", at<&MediumOnHand::volume>(), 0, 100000, "how much; 0 = as much as is wanted", chosen()),
+      number("price_low_eur_per_l", at<&MediumOnHand::price, &PriceRange::low>(), 0, 100,
+             "lowest price of it as pumped; 0 = not given", chosen()),
+      number("price_high_eur_per_l", at<&MediumOnHand::price, &PriceRange::high>(), 0, 100,
+             "highest price of it as pumped; 0 = not given", chosen()),
   };
   return kRows;
 }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 #include <tuple>
@@ -278,6 +279,15 @@ std::optional<Conflict> job_conflict(const Job& job) {
     return Conflict{"job.road_time_h",
                     fmt::format("{:g} and working_time_h = {:g} are more than a year, allowed 8760 h together",
                                 job.road_time / 3600, job.working_time / 3600)};
+  for (const MediumOnHand& medium : job.media) {
+    // Two entries of one medium would share a name; a plan could not tell them apart.
+    if (std::ranges::count(job.media, medium.medium, &MediumOnHand::medium) > 1)
+      return Conflict{"job.medium[].medium", fmt::format("{} is listed twice, allowed once", info(medium.medium).key)};
+    if (medium.price.high > 0 && medium.price.low > medium.price.high)
+      return Conflict{"job.medium[].price_low_eur_per_l",
+                      fmt::format("{:g} is above the highest price, allowed up to price_high_eur_per_l = {:g} EUR/L",
+                                  medium.price.low, medium.price.high)};
+  }
   for (const WeightOnHand& weight : job.weights)
     if (weight.pieces != std::floor(weight.pieces))
       return Conflict{"job.weight[].pieces", fmt::format("{:g} is no whole number, allowed 1 to 200", weight.pieces)};

@@ -1,0 +1,37 @@
+// Plans in plain words: what each is called, why it stays, why its rival lost, and what comes first of all. Knows no
+// file, no window.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "render/namespaces.h"
+#include "render/text/words/units.h"
+#include "sim/plan/plan.h"
+
+namespace sidehill::text {
+
+// "water in the rear tyres to 75 %, 4 x wheel disc on the rear wheels, drained before the frost"; "as it is".
+std::string plan_name(const PlanGround& ground, const PlanChoice& choice, const PlanMeasures& measures);
+
+// What to type after --set for it, in order; empty for the machine as it is.
+std::vector<std::string> plan_changes(const PlanGround& ground, const PlanChoice& choice);
+
+// "rear tyres carry at most their rating", "stands on the job's slope", ...
+std::string barrier_words(const Barrier& barrier, const Plan& plan);
+const char* barrier_key(PlanBar what);    // in JSON; of a rule its own key
+const char* reason_key(PlanReason what);  // "most_stable"
+const char* loss_key(PlanLoss what);      // "ballast"
+
+// "most stable, least slip".
+std::string reasons_words(const ChosenPlan& plan);
+// "Next best: water in the rear tyres to 60 %, which misses one more target."; empty without a rival.
+std::string rival_words(const Plan& plan, const ChosenPlan& chosen, Units units);
+
+// "3 h 10 min", in steps of five minutes.
+std::string effort_words(double seconds);
+
+// The worst first: that nothing does it, that it may not hold, limits that no plan meets or that are not known; then
+// what to choose. At least one line; a sentence each.
+std::vector<std::string> plan_head(const Plan& plan, Units units);
+
+}  // namespace sidehill::text

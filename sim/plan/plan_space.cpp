@@ -1,0 +1,228 @@
+#include "sim/plan/plan_space.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "vehicles/tyre_cavity.h"
+
+namespace sidehill {
+namespace {
+
+constexpr double kFrontLevels[] = {0.4, 0.6, 0.75}, kRearLevels[] = {0.25, 0.4, 0.5, 0.6, 0.75};
+constexpr double kSofter = 0.8;         // of today's pressure [-]
+constexpr std::size_t kMostStates = 9;  // of one place for weights
+
+double room_of_axle(const Vehicle& vehicle, bool front) {
+  return 2 * cavity_volume(cavity_of((front ? vehicle.front : vehicle.rear).tyre));
+}
+
+// The most that may hang there [kg], on wheels on each; 0 = no such place.
+double most_at(const Vehicle& v, WeightPlace place) {
+  switch (place) {
+    case WeightPlace::front:
+      return v.front_mount.max_mass;
+    case WeightPlace::rear:
+      return v.rear_mount.max_mass;
+    case WeightPlace::front_wheels:
+    case WeightPlace::rear_wheels:
+      return v.max_wheel_weights;
+  }
+  return 0;
+}
+
+double mass_now(const BallastPlan& plan, WeightPlace place) {
+  switch (place) {
+    case WeightPlace::front:
+      return plan.front_weights;
+    case WeightPlace::rear:
+      return plan.rear_weights;
+    case WeightPlace::front_wheels:
+      return plan.front_wheel_weights;
+    case WeightPlace::rear_wheels:
+      return plan.rear_wheel_weights;
+  }
+  return 0;
+}
+
+bool on_wheels(WeightPlace place) { return place == WeightPlace::front_wheels || place == WeightPlace::rear_wheels; }
+
+// Every number of pieces of every entry for this place; wheels take them in pairs.
+void add_pieces(const Job& job, WeightPlace place, double most, std::size_t entry, WeightState state,
+                std::vector<WeightState>& out) {
+  constexpr std::size_t kMany = 4000;
+  if (out.size() > kMany) return;
+  if (entry == job.weights.size()) {
+    if (state.mass > 0) out.push_back(std::move(state));
+    return;
+  }
+  const WeightOnHand& on_hand = job.weights[entry];
+  const int step = on_wheels(place) ? 2 : 1;
+  const int pieces = on_hand.place == place ? static_cast<int>(on_hand.pieces) : 0;
+  for (int n = 0; n <= pieces; n += step) {
+    WeightState next = state;
+    next.pieces[entry] = n;
+    next.mass += n / step * on_hand.mass;
+    if (next.mass > most + 1e-9) break;
+    add_pieces(job, place, most, entry + 1, std::move(next), out);
+  }
+}
+
+// Evenly spaced ones of a list, first and last among them.
+template <class T>
+void thin(std::vector<T>& list, std::size_t most) {
+  if (list.size() <= most) return;
+  std::vector<T> kept;
+  for (std::size_t i = 0; i < most; ++i) kept.push_back(list[i * (list.size() - 1) / (most - 1)]);
+  list = std::move(kept);
+}
+
+void add_weights(PlanSpace& space, const Scene& scene, WeightPlace place) {
+  const double now = mass_now(scene.ballast, place), most = most_at(scene.vehicle, place);
+  const std::vector<int> none(scene.job.weights.size(), 0);
+  std::vector<WeightState>& states = space.weights[static_cast<std::size_t>(place)];
+  std::vector<WeightState> with;
+  add_pieces(scene.job, place, most, 0, {0, none}, with);
+  const bool any = std::ranges::any_of(scene.job.weights, [&](const WeightOnHand& one) { return one.place == place; });
+  if (any && with.empty()) space.limits[static_cast<std::size_t>(PlanLimit::no_place)] = true;
+  std::ranges::stable_sort(with, {}, &WeightState::mass);
+  const auto alike = [](const WeightState& a, const WeightState& b) { return a.mass == b.mass; };
+  with.erase(std::unique(with.begin(), with.end(), alike), with.end());
+  thin(with, kMostStates - 2);
+  states.push_back({now, {}});
+  if (now > 0) states.push_back({0, none});
+  for (WeightState& state : with)
+    if (state.mass != now) states.push_back(std::move(state));
+}
+
+void add_fills(PlanSpace& space, const Scene& scene, bool front) {
+  const Job& job = scene.job;
+  std::vector<TyreFill>& fills = space.fills[front ? 0 : 1];
+  const TyreFill &left = scene.ballast.fill[front ? kFrontLeft : kRearLeft],
+                 &right = scene.ballast.fill[front ? kFrontRight : kRearRight];
+  fills.push_back(left);  // state 0 keeps both, however they differ
+  if (left.fill_fraction > 0 || right.fill_fraction > 0) fills.push_back({});
+  if (job.liquid_permitted == YesNo::no) {
+    if (!job.media.empty()) space.limits[static_cast<std::size_t>(PlanLimit::liquid_not_permitted)] = true;
+    return;
+  }
+  const double room = room_of_axle(scene.vehicle, front);
+  for (const MediumOnHand& medium : job.media) {
+    std::vector<double> levels(std::begin(kRearLevels), std::end(kRearLevels));
+    if (front) levels.assign(std::begin(kFrontLevels), std::end(kFrontLevels));
+    if (info(medium.medium).turns_with_wheel) levels = {1};
+    bool any = false;
+    for (const double level : levels) {
+      if (medium.volume > 0 && level * room > medium.volume) continue;
+      any = true;
+      TyreFill fill;
+      fill.medium = medium.medium;
+      fill.fill_fraction = level;
+      fill.price = medium.price;
+      const bool there = fill.medium == left.medium && left.fill_fraction == level && right.fill_fraction == level;
+      if (!there) fills.push_back(fill);
+    }
+    if (!any) space.limits[static_cast<std::size_t>(PlanLimit::too_little_liquid)] = true;
+  }
+}
+
+void thin_all(PlanSpace& space) {
+  while (space.size() > kMostPlans) {
+    space.limits[static_cast<std::size_t>(PlanLimit::thinned)] = true;
+    std::size_t longest = 0;
+    for (std::size_t i = 1; i < kPlanParts; ++i)
+      if (space.states(static_cast<PlanPart>(i)) > space.states(static_cast<PlanPart>(longest))) longest = i;
+    const std::size_t less = space.states(static_cast<PlanPart>(longest)) - 1;
+    if (longest < 2)
+      thin(space.fills[longest], less);
+    else
+      thin(space.weights[longest - 2], less);
+  }
+}
+
+}  // namespace
+
+std::size_t PlanSpace::states(PlanPart part) const {
+  const auto i = static_cast<std::size_t>(part);
+  if (i < 2) return fills[i].size();
+  if (i < 6) return weights[i - 2].size();
+  return part == PlanPart::pressure ? pressures.size() : tracks.size();
+}
+
+std::size_t PlanSpace::size() const {
+  std::size_t all = 1;
+  for (std::size_t i = 0; i < kPlanParts; ++i) all *= states(static_cast<PlanPart>(i));
+  return all;
+}
+
+PlanSpace plan_space(const Scene& scene) {
+  PlanSpace space;
+  const Job& job = scene.job;
+  space.limits[static_cast<std::size_t>(PlanLimit::nothing_on_hand)] = job.media.empty() && job.weights.empty();
+  add_fills(space, scene, true);
+  add_fills(space, scene, false);
+  for (const auto& place : kWeightPlaces) add_weights(space, scene, place.value);
+  space.pressures = {1, kSofter};
+  const Axle &front = scene.vehicle.front, &rear = scene.vehicle.rear;
+  space.tracks = {{front.track, rear.track}};
+  const std::array<double, 2> wide{std::max(front.track, front.widest_track), std::max(rear.track, rear.widest_track)};
+  if (wide != space.tracks.front()) space.tracks.push_back(wide);
+  thin_all(space);
+  return space;
+}
+
+PlanChoice plan_at(const PlanSpace& space, std::size_t place) {
+  PlanChoice choice{};
+  for (std::size_t i = 0; i < kPlanParts; ++i) {
+    const std::size_t states = space.states(static_cast<PlanPart>(i));
+    choice[i] = static_cast<std::uint8_t>(place % states);
+    place /= states;
+  }
+  return choice;
+}
+
+std::size_t place_of(const PlanSpace& space, const PlanChoice& choice) {
+  std::size_t place = 0;
+  for (std::size_t i = kPlanParts; i-- > 0;) place = place * space.states(static_cast<PlanPart>(i)) + choice[i];
+  return place;
+}
+
+Scene scene_of(const Scene& scene, const PlanSpace& space, const PlanChoice& choice) {
+  Scene out = scene;
+  BallastPlan& plan = out.ballast;
+  for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
+    if (choice[axle] > 0) plan.fill[2 * axle] = plan.fill[2 * axle + 1] = space.fills[axle][choice[axle]];
+  plan.front_weights = space.weights[0][choice[2]].mass;
+  plan.rear_weights = space.weights[1][choice[3]].mass;
+  plan.front_wheel_weights = space.weights[2][choice[4]].mass;
+  plan.rear_wheel_weights = space.weights[3][choice[5]].mass;
+  const double softer = space.pressures[choice[6]];
+  out.vehicle.front.tyre.pressure *= softer;
+  out.vehicle.rear.tyre.pressure *= softer;
+  const auto& [front, rear] = space.tracks[choice[7]];
+  out.vehicle.front.track = front;
+  out.vehicle.rear.track = rear;
+  return out;
+}
+
+std::vector<double> liquid_taken(const Scene& scene, const PlanSpace& space, const PlanChoice& choice) {
+  std::vector<double> taken(scene.job.media.size(), 0);
+  for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
+    if (choice[axle] == 0) continue;
+    const TyreFill& fill = space.fills[axle][choice[axle]];
+    for (std::size_t i = 0; i < taken.size(); ++i)
+      if (fill.fill_fraction > 0 && scene.job.media[i].medium == fill.medium) {
+        taken[i] += fill.fill_fraction * room_of_axle(scene.vehicle, axle == 0);
+        break;
+      }
+  }
+  return taken;
+}
+
+bool is_in_stock(const Scene& scene, const PlanSpace& space, const PlanChoice& choice) {
+  const std::vector<double> taken = liquid_taken(scene, space, choice);
+  for (std::size_t i = 0; i < taken.size(); ++i)
+    if (scene.job.media[i].volume > 0 && taken[i] > scene.job.media[i].volume + 1e-9) return false;
+  return true;
+}
+
+}  // namespace sidehill

@@ -1,0 +1,77 @@
+// What can be changed on a machine with what its job has on hand: the parts of its ballast, each with the states it can
+// be in. A plan is one state of each part. Knows no goal, no words, no file.
+#pragma once
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "sim/base/enum_table.h"
+#include "sim/scene/scene.h"
+
+namespace sidehill {
+
+enum class PlanPart {
+  front_fill,
+  rear_fill,
+  front_weights,
+  rear_weights,
+  front_wheel_weights,
+  rear_wheel_weights,
+  pressure,
+  track,
+};
+inline constexpr std::size_t kPlanParts = count_of<PlanPart>();
+
+// A state's place in each part's list; 0 = as it is today.
+using PlanChoice = std::array<std::uint8_t, kPlanParts>;
+
+// Weights of one place: as BallastPlan keeps them (on wheels of each wheel), and how many pieces of each entry of
+// job.weights they are; no pieces = taken off, or, as state 0, what is on today.
+struct WeightState {
+  double mass = 0;  // [kg]
+  std::vector<int> pieces;
+};
+
+// What kept states out, for those who wonder.
+enum class PlanLimit {
+  nothing_on_hand,       // the job lists neither a liquid nor a weight
+  liquid_not_permitted,  // the makers of tyre and rim do not permit it
+  no_place,              // weights are on hand for a place that the machine has not, or that is too weak for one piece
+  thinned,               // more plans than kMostPlans: some states between were left out
+  too_little_liquid,     // less on hand than the smallest filling takes
+};
+inline constexpr std::size_t kPlanLimits = count_of<PlanLimit>();
+
+inline constexpr std::size_t kMostPlans = 8000;  // what a few seconds are enough for
+
+struct PlanSpace {
+  std::array<std::vector<TyreFill>, 2> fills;       // front, rear; both tyres of an axle alike. State 0 keeps today's
+  std::array<std::vector<WeightState>, 4> weights;  // in the order of WeightPlace
+  std::vector<double> pressures;                    // over today's [-]
+  std::vector<std::array<double, 2>> tracks;        // front, rear [m]
+  std::array<bool, kPlanLimits> limits{};
+
+  std::size_t states(PlanPart part) const;
+  std::size_t size() const;  // plans, with those that need more liquid than there is
+};
+
+// From scene.job; the scene's own ballast is state 0 of each part. At most kMostPlans. Levels of filling: a quarter,
+// 40, 50, 60 and 75 % of the room behind, 40, 60 and 75 % in front; a filling that cures fills all of it. Pressure: as
+// it is and 20 % less. Track: as it is and the widest setting, where it is given.
+PlanSpace plan_space(const Scene& scene);
+
+// The plan at a place in the list of all, 0 to size() - 1; 0 is the machine as it is.
+PlanChoice plan_at(const PlanSpace& space, std::size_t place);
+std::size_t place_of(const PlanSpace& space, const PlanChoice& choice);  // and back
+
+// The scene with this plan's ballast, pressures and tracks.
+Scene scene_of(const Scene& scene, const PlanSpace& space, const PlanChoice& choice);
+
+// What is pumped in that is not in today, of each medium on hand [m3], in the order of job.media.
+std::vector<double> liquid_taken(const Scene& scene, const PlanSpace& space, const PlanChoice& choice);
+
+// No medium runs out.
+bool is_in_stock(const Scene& scene, const PlanSpace& space, const PlanChoice& choice);
+
+}  // namespace sidehill

@@ -1,0 +1,99 @@
+// What can be changed on a machine: every state is possible, within stock, and comes back from its place.
+#include "sim/plan/plan_space.h"
+
+#include <set>
+
+#include "sim/scene/scene_checks.h"
+#include "tests/kit/machines.h"
+#include "tests/kit/near.h"
+#include "vehicles/tyre_cavity.h"
+
+using namespace sidehill;
+
+namespace {
+
+bool kept(const PlanSpace& space, PlanLimit limit) { return space.limits[static_cast<std::size_t>(limit)]; }
+
+Scene ploughing(std::vector<std::string> more = {}) {
+  more.insert(more.begin(), "job_file=plough_heavy");
+  return test_machine("utility_75kw", more);
+}
+
+}  // namespace
+
+TEST_CASE("the machine as it is comes first, every other plan is unlike it and is a scene that may be built") {
+  const Scene scene = ploughing({"ballast.rear.fill_fraction=0.75"});
+  const PlanSpace space = plan_space(scene);
+  CHECK(plan_at(space, 0) == PlanChoice{});
+  CHECK(scene_of(scene, space, {}).ballast.fill[kRearLeft].fill_fraction == 0.75);
+  std::set<PlanChoice> seen;
+  for (std::size_t i = 0; i < space.size(); ++i) {
+    const PlanChoice choice = plan_at(space, i);
+    CHECK(place_of(space, choice) == i);
+    seen.insert(choice);
+    if (i % 7 == 0) CHECK_FALSE(find_conflict(scene_of(scene, space, choice)));
+  }
+  CHECK(seen.size() == space.size());
+  // Rear: as it is, on air, and four of the five levels of water; the fifth is what is in it.
+  CHECK(space.states(PlanPart::rear_fill) == 6);
+  CHECK(space.states(PlanPart::front_fill) == 4);
+  // Six discs of 65 kg: 0, 65, 130, 195 kg on each wheel.
+  REQUIRE(space.weights[3].size() == 4);
+  CHECK(space.weights[3][3].mass == 195);
+  CHECK(space.states(PlanPart::track) == 1);
+}
+
+TEST_CASE("weights hang no heavier than their place takes, and too much of anything is said") {
+  Scene scene = ploughing({"vehicle.front_mount.max_mass_kg=100"});
+  PlanSpace space = plan_space(scene);
+  for (const WeightState& state : space.weights[0]) CHECK(state.mass <= 100);
+  CHECK(space.weights[0].size() == 3);  // none, one plate, two plates
+  scene = ploughing({"vehicle.front_mount.max_mass_kg=40"});
+  space = plan_space(scene);
+  CHECK(space.weights[0].size() == 1);
+  CHECK(kept(space, PlanLimit::no_place));
+  CHECK_FALSE(kept(space, PlanLimit::thinned));
+}
+
+TEST_CASE("a hundred thousand plans are thinned, and ends of each list stay") {
+  Scene scene = ploughing();
+  for (const auto& place : kWeightPlaces) {
+    scene.job.weights.push_back({"large", place.value, 11, 20, 0});
+    scene.job.weights.push_back({"small", place.value, 7, 20, 0});
+  }
+  scene.job.media.push_back({Medium::calcium_chloride_3_5, 0, {}});
+  scene.job.media.push_back({Medium::propylene_glycol, 0, {}});
+  const PlanSpace space = plan_space(scene);
+  CHECK(space.size() <= kMostPlans);
+  CHECK(kept(space, PlanLimit::thinned));
+  for (const auto& states : space.weights) CHECK(states.size() >= 2);
+}
+
+TEST_CASE("liquid is taken only as far as it reaches, for both axles together") {
+  Scene scene = test_machine("utility_75kw", {"job_file=plough_heavy", "ballast.rear.fill_fraction=0"});
+  const double rear = 2 * cavity_volume(cavity_of(scene.vehicle.rear.tyre));
+  scene.job.media = {{Medium::water, 0.5 * rear + 0.001, {}}};
+  const PlanSpace space = plan_space(scene);
+  for (const TyreFill& fill : space.fills[1]) CHECK(fill.fill_fraction <= 0.5);
+  bool out_of_stock = false;
+  for (std::size_t i = 0; i < space.size(); ++i) {
+    const PlanChoice choice = plan_at(space, i);
+    const double taken = liquid_taken(scene, space, choice).front();
+    CHECK(is_in_stock(scene, space, choice) == (taken <= scene.job.media.front().volume + 1e-9));
+    out_of_stock = out_of_stock || !is_in_stock(scene, space, choice);
+  }
+  CHECK(out_of_stock);
+  scene.job.media.front().volume = 0.001;
+  CHECK(kept(plan_space(scene), PlanLimit::too_little_liquid));
+  scene.job.liquid_permitted = YesNo::no;
+  CHECK(plan_space(scene).fills[1].size() == 1);
+  CHECK(kept(plan_space(scene), PlanLimit::liquid_not_permitted));
+}
+
+TEST_CASE("nothing on hand leaves emptying, taking off and pressure") {
+  const Scene scene = test_machine(
+      "utility_75kw", {"job.work=heavy_pull", "ballast.rear.fill_fraction=0.5", "ballast.front_weights_kg=100"});
+  const PlanSpace space = plan_space(scene);
+  CHECK(kept(space, PlanLimit::nothing_on_hand));
+  CHECK(space.size() == 2 * 2 * 2);
+}
