@@ -5,6 +5,7 @@
 #include <signal.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <atomic>
 #include <chrono>
 #include <future>
@@ -12,10 +13,13 @@
 #include <string>
 
 #include "render/text/plan/plan_report.h"
+#include "render/text/plan/plan_words.h"
 #include "render/verbs/arguments.h"
+#include "render/verbs/outputs.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/constants.h"
+#include "sim/base/text_file.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
@@ -28,6 +32,9 @@ struct PlanCommand {
   std::string aim = "balanced";
   double left_deg = 0;
   std::optional<double> slip;
+  std::string save;  // file for a set-up as a scene; empty = none
+  int set_up = 0;    // which one, from 1; 0 = the first, if it is possible
+  bool force = false;
 };
 
 std::atomic<bool> plan_interrupted = false;
@@ -71,11 +78,34 @@ Plan searched(const Scene& scene, const PlanQuestion& question) {
   return found.get();
 }
 
+// A set-up as a scene of its own: with the ground and the programme of the scene that was asked about.
+void save_set_up(const PlanCommand& asked, const Scene& scene, const Plan& plan) {
+  const auto count = static_cast<int>(plan.chosen.size());
+  if (asked.set_up == 0 && plan.possible == 0)
+    throw InputError("plan: --save " + asked.save + ": no plan is possible; --set-up 1 saves the nearest to it");
+  if (asked.set_up > count) throw InputError(fmt::format("plan: --set-up {}: allowed 1 to {}", asked.set_up, count));
+  const ChosenPlan& one = plan.chosen[static_cast<std::size_t>(std::max(asked.set_up, 1) - 1)];
+  Scene out = scene_of(scene, plan.ground.space, one.choice);
+  out.note = "Planned: " + plan_name(plan.ground, one.choice, one.measures) + ".";
+  out.expect.clear();
+  save_text(asked.save, write_scene(out));
+}
+
 int plan_verb(const PlanCommand& asked) {
   const PlanQuestion question = question_of(asked);
+  if (asked.set_up < 0 || asked.set_up > static_cast<int>(kMostChosen))
+    throw InputError(fmt::format("plan: --set-up {}: allowed 1 to {}", asked.set_up, kMostChosen));
+  if (asked.set_up > 0 && asked.save.empty())
+    throw InputError("plan: --set-up says which set-up --save writes: give --save FILE.toml as well");
+  if (!asked.save.empty()) {
+    if (!asked.save.ends_with(".toml"))
+      throw InputError("plan: --save " + asked.save + ": a scene is written as TOML, give it a name in .toml");
+    check_output(asked.save, asked.force);
+  }
   const Scene scene = load_scene(asked.in.scene, asked.in.changes);
   const Plan plan = of_scene(asked.in.scene, [&] { return searched(scene, question); });
   asked.json ? print(plan_json(plan)) : fmt::print("{}", plan_table(plan, asked.units));
+  if (!asked.save.empty()) save_set_up(asked, scene, plan);
   if (plan.stopped) return kInterrupted;
   const bool broken = plan.chosen.front().measures.broken.any();
   return asked.strict && (broken || plan.possible == 0) ? kLimitBroken : kAnswered;
@@ -92,6 +122,10 @@ VerbAction prepare_plan(CLI::App& sub) {
       ->type_name("WORD");
   sub.add_option("--left-deg", asked->left_deg, "degrees to keep on the job's slope; default 0")->type_name("NUMBER");
   sub.add_option("--slip", asked->slip, "the most slip at work, 0 to 1")->type_name("NUMBER");
+  sub.add_option("--save", asked->save, "write a set-up as a scene file, to open, compare, print and check")
+      ->type_name("FILE.toml");
+  sub.add_option("--set-up", asked->set_up, "which one --save writes, as numbered; default 1")->type_name("NUMBER");
+  add_force_flag(sub, asked->force);
   take_json(sub, asked->json);
   take_units(sub, asked->units);
   take_strict(sub, asked->strict);

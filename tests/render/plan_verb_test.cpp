@@ -122,3 +122,20 @@ TEST_CASE("Ctrl-C in the search gives what was found so far and exit code 130") 
   CHECK(json.at("stopped") == true);
   CHECK(json.at("set_ups").size() >= 1);
 }
+
+TEST_CASE("a set-up is saved as a scene that gives the same answers, and nothing is replaced unasked") {
+  const Folder folder;
+  const std::string file = (folder / "plan.toml").string();
+  const auto json = nlohmann::json::parse(program(kPlough + " --json --save " + file).out);
+  const auto ballast = nlohmann::json::parse(program("ballast " + file + " --json").out);
+  const auto& first = json.at("set_ups")[0];
+  CHECK(std::abs(ballast.at("total_mass_kg").get<double>() - first.at("total_mass_kg").get<double>()) < 1e-6);
+  CHECK(ballast.at("job").get<std::string>().starts_with("plough in heavy land"));
+  refused(kPlough + " --save " + file + " </dev/null", "plan.toml", "--force");
+  refused(kPlough + " --save " + file + "x", ".tomlx", ".toml");
+  refused(kPlough + " --set-up 2", "--set-up", "--save");
+  refused(kPlough + " --set-up 9 --save " + file, "--set-up 9", "1 to 7");
+  refused("plan " + kScenes + "bale_on_spike.toml --set job_file=hill_bale --save " + (folder / "b.toml").string(),
+          "no plan is possible", "--set-up 1");
+  CHECK(folder.files() == 1);
+}
