@@ -5,11 +5,11 @@
 #include <string>
 
 #include "render/text/motion/lesson_report.h"
+#include "render/verbs/lesson_named.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/scene/data_files.h"
-#include "sim/scene/scene.h"
 
 namespace sidehill {
 namespace {
@@ -21,19 +21,6 @@ struct LessonCommand {
   std::optional<int> guess;
   bool tell = false;
 };
-
-Lesson named(const std::string& name) {
-  if (name.ends_with(".toml")) return load_lesson(name);
-  const std::string now = present_lesson(name);
-  std::string known;
-  for (const Lesson& lesson : shipped_lessons()) {
-    if (lesson.file.stem() == now || fmt::format("{:g}", lesson.number) == name) return lesson;
-    known += (known.empty() ? "" : ", ") + lesson.file.stem().string();
-  }
-  if (known.empty()) throw InputError("lesson " + name + ": no lessons: " + data_sought());
-  throw InputError("lesson " + name + ": there is none of that name or number, allowed " + known +
-                   ", or a lesson file (.toml)");
-}
 
 void add_lesson_flags(CLI::App& sub, LessonCommand& options) {
   sub.add_option("name", options.name, "a lesson's name, number or file; without it, all are listed");
@@ -49,7 +36,7 @@ int lesson_verb(const LessonCommand& options, bool json) {
     json ? print(lessons_json(lessons)) : fmt::print("{}", lessons_table(lessons));
     return 0;
   }
-  const Lesson lesson = named(options.name);
+  const Lesson lesson = lesson_named(options.name);
   if (options.guess && (*options.guess < 1 || *options.guess > static_cast<int>(lesson.answers.size())))
     throw InputError(fmt::format("lesson: --guess {}: allowed 1 to {}", *options.guess, lesson.answers.size()));
   if (!options.guess && !options.tell) {

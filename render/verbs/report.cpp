@@ -9,13 +9,11 @@
 
 #include "render/text/words/units.h"
 #include "render/verbs/outputs.h"
+#include "render/verbs/page_picture.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/errors.h"
 #include "sim/scene/scene_file.h"
-#ifdef SIDEHILL_SCREEN
-#include "render/screen/output/picture.h"
-#endif
 
 namespace sidehill {
 namespace {
@@ -29,28 +27,6 @@ struct ReportCommand {
   Units units = Units::si;
   PaperSize paper = PaperSize::a4;
 };
-
-ReportPicture picture_for([[maybe_unused]] const Scene& scene, [[maybe_unused]] Units units) {
-  ReportPicture out;
-#ifdef SIDEHILL_SCREEN
-  PictureOptions options;
-  options.width = 1000;
-  options.height = 620;
-  options.readouts = false;  // the page says them
-  options.overlays.labels = false;
-  options.overlays.units = units;
-  try {
-    std::string drawn;
-    Pixels pixels = picture(scene, options, &drawn);
-    out = {pixels.width, pixels.height, std::move(pixels.rgba), std::move(drawn)};
-  } catch (const InputError&) {
-    throw;
-  } catch (const std::runtime_error& error) {  // no graphics here: the report stands without its picture
-    fmt::print(stderr, "report: without a picture: {}\n", error.what());
-  }
-#endif
-  return out;
-}
 
 void add_report_flags(CLI::App& sub, ReportCommand& options) {
   sub.add_option("file", options.file, "where the report goes (.pdf)")->required();
@@ -78,7 +54,7 @@ int report_verb(const ReportCommand& options, const std::string& file, const std
   } catch (const InputError& error) {
     throw InputError(file + ": " + error.what());
   }
-  write_report(options.file, found, options.no_picture ? ReportPicture{} : picture_for(scene, options.units),
+  write_report(options.file, found, options.no_picture ? ReportPicture{} : page_picture(scene, options.units, "report"),
                options.units, options.paper);
   fmt::print("{}\n", options.file);
   if (found.statics.status != RestStatus::unsolved)

@@ -7,7 +7,7 @@ using Prepares = VerbAction(CLI::App&);
 Prepares prepare_view, prepare_solve, prepare_run, prepare_replay, prepare_slope_limit, prepare_merge, prepare_trial,
     prepare_ballast, prepare_plan, prepare_compare, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture,
     prepare_film, prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_grip, prepare_soil,
-    prepare_machine, prepare_list, prepare_check;
+    prepare_machine, prepare_list, prepare_check, prepare_sheet, prepare_label, prepare_handout;
 
 const std::vector<Verb>& verbs() {
   static const std::vector<Verb> kVerbs = {
@@ -56,6 +56,10 @@ const std::vector<Verb>& verbs() {
        "a prepared lesson: you guess, then it shows the answer, the caution and what to remember",
        prepare_lesson,
        {{"sidehill lesson stump --guess 2", "a lesson: you guess, then see the answer"}}},
+      {"handout",
+       "a lesson on paper as PDF: the question in front, the answer on the back",
+       prepare_handout,
+       {{"sidehill handout stump stump.pdf", "one sheet for each learner"}}},
       {"picture",
        "draw the scene into a PNG file; needs no display",
        prepare_picture,
@@ -78,6 +82,14 @@ const std::vector<Verb>& verbs() {
        prepare_fill,
        {{"sidehill fill 18.4-38 --medium calcium_chloride_3_5 --coldest-c -20",
          "litres, kilograms, level, frost, recipe"}}},
+      {"sheet",
+       "write the filling sheet as PDF: for each axle with liquid, what to do step by step",
+       prepare_sheet,
+       {{"sidehill sheet scenes/first_slope.toml filling.pdf", "a page for whoever fills the tyres"}}},
+      {"label",
+       "write rim labels as PDF: a card for each filled wheel, to be cut out",
+       prepare_label,
+       {{"sidehill label scenes/first_slope.toml labels.pdf", "what is inside, for the next one at the wheel"}}},
       {"grip",
        "what one driven wheel pulls on soil at a slip, and its best slip (published equations)",
        prepare_grip,

@@ -13,6 +13,7 @@
 #include "sim/scene/spelling.h"
 #include "vehicles/air_spring.h"
 #include "vehicles/load_index.h"
+#include "vehicles/tyre_cavity.h"
 #include "vehicles/tyre_library.h"
 
 namespace sidehill {
@@ -212,7 +213,13 @@ void check_own(const OwnMedium& own, const std::string& verb) {
 FillSheet fill_sheet(const FillRequest& asked) {
   FillSheet s;
   try {
-    s.size = parse_tyre_size(asked.tyre);
+    const std::optional<TyreSize> read = asked.of_machine ? read_tyre_size(asked.tyre) : std::nullopt;
+    if (read)
+      s.size = *read;
+    else if (asked.of_machine)
+      s.size.designation = asked.tyre;  // its measures say enough
+    else
+      s.size = parse_tyre_size(asked.tyre);
   } catch (const std::invalid_argument& error) {
     throw InputError(std::string("fill: ") + error.what());
   }
@@ -230,11 +237,14 @@ FillSheet fill_sheet(const FillRequest& asked) {
   const MediumInfo& what = info(s.medium);
   const double wish = request.concentration.value_or(0), at = request.temperature_c + kZeroCelsius;
 
-  s.tyre = tyre_of_size(request.tyre, request.pressure_kpa.value_or(0) * 1e3);
+  s.tyre =
+      request.of_machine ? *request.of_machine : tyre_of_size(request.tyre, request.pressure_kpa.value_or(0) * 1e3);
   if (request.cavity_l) s.tyre.cavity_volume = *request.cavity_l * 1e-3;
-  s.cavity = cavity_of(s.tyre.free_radius, s.tyre.rim_radius, s.tyre.section_width, s.tyre.cavity_volume);
+  s.cavity = request.of_machine
+                 ? cavity_of(s.tyre)
+                 : cavity_of(s.tyre.free_radius, s.tyre.rim_radius, s.tyre.section_width, s.tyre.cavity_volume);
   s.pressure = s.tyre.pressure;
-  s.pressure_typical = !request.pressure_kpa;
+  s.pressure_typical = !request.pressure_kpa && !request.of_machine;
   s.by_valve = !request.fill && !what.turns_with_wheel;
   s.fill_fraction = s.by_valve              ? fill_at_valve(s.cavity, request.valve_clock.value_or(12))
                     : what.turns_with_wheel ? 1.0
@@ -242,7 +252,9 @@ FillSheet fill_sheet(const FillRequest& asked) {
   s.mass_fraction = strength(s.medium, wish);
   s.density = density(mix, at);
   s.jacked = fill_answer(s.cavity, s.tyre.free_radius, s.fill_fraction);
-  s.volume_uncertainty = request.cavity_l ? 0.01 : s.size.volume_uncertainty;
+  s.volume_uncertainty = request.cavity_l     ? 0.01
+                         : request.of_machine ? cavity_uncertainty(s.tyre)
+                                              : s.size.volume_uncertainty;
   s.density_uncertainty = density_uncertainty(mix);
   s.mass_uncertainty = std::hypot(s.volume_uncertainty, s.density_uncertainty);
   if (!what.turns_with_wheel) {

@@ -29,6 +29,7 @@ struct FillRequest {
   std::optional<double> load_kg;        // of the tyre on the ground, filling included [kg]
   double flow_l_per_min = 30;           // of the pump [L/min]
   std::optional<double> cavity_l;       // inside volume from a data book [L]; default from the size
+  std::optional<Tyre> of_machine;       // a machine's own tyre: its measures and its room count, not the size's
   std::optional<PriceRange> eur_per_l;  // as pumped; nothing = not given
   std::string product;                  // how the stuff is bought, a key of vehicles/recipe; empty = the usual one
   int tyres = 1;                        // how many are filled so

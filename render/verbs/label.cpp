@@ -1,0 +1,46 @@
+// `sidehill label`: rim labels of a scene's filled wheels as PDF.
+#include <fmt/format.h>
+
+#include <string>
+
+#include "render/page/label_page.h"
+#include "render/verbs/filling_options.h"
+#include "render/verbs/outputs.h"
+#include "render/verbs/terminal.h"
+#include "render/verbs/verb.h"
+#include "sim/scene/scene_file.h"
+
+namespace sidehill {
+namespace {
+
+struct LabelCommand {
+  SceneArguments in;
+  std::string file, axle;
+  bool force = false;
+  Units units = Units::si;
+  PaperSize paper = PaperSize::a4;
+};
+
+int label_verb(const LabelCommand& asked) {
+  check_pdf_name("label", asked.file, "a sheet of rim labels");
+  const Scene scene = load_scene(asked.in.scene, asked.in.changes);
+  check_output(asked.file, asked.force);
+  write_labels(asked.file, fillings_asked("label", asked.in.scene, scene, asked.axle), asked.units, asked.paper);
+  fmt::print("{}\n", asked.file);
+  return kAnswered;
+}
+
+}  // namespace
+
+VerbAction prepare_label(CLI::App& sub) {
+  const auto asked = std::make_shared<LabelCommand>();
+  take_scene(sub, asked->in);
+  sub.add_option("file", asked->file, "where the labels go (.pdf)")->required();
+  take_axle(sub, asked->axle);
+  add_force_flag(sub, asked->force);
+  take_units(sub, asked->units);
+  take_paper(sub, asked->paper);
+  return [asked] { return label_verb(*asked); };
+}
+
+}  // namespace sidehill
