@@ -27,6 +27,9 @@ std::vector<Writes> commands() {
       {kMakeMachine, "a.toml", ""},
       {"chart " + kScene, "a.svg", "--of why"},
       {"report " + kScene, "a.pdf", "--no-picture"},
+      {"sheet " + kScene, "a.pdf", ""},
+      {"label " + kScene, "a.pdf", ""},
+      {"handout side_slope ", "a.pdf", "--no-picture"},
       {"run " + short_run + "--record ", "a.run", ""},
       {"slope-limit " + short_run + "--output ", "a.json", ""},
   };

@@ -5,6 +5,7 @@
 #include <set>
 #include <string>
 
+#include "render/text/fill/axle_filling_json.h"
 #include "render/text/fill/fill_json.h"
 #include "render/text/fill/media_table.h"
 #include "render/text/job/grip_report.h"
@@ -153,4 +154,13 @@ TEST_CASE("docs/json.md names every key that fill prints") {
     CAPTURE(entry.key());
     CHECK(has(page, "`" + entry.key() + "`"));
   }
+}
+
+TEST_CASE("docs/json.md names every key that sheet prints, and no other") {
+  KeyPaths printed;
+  add_paths(axle_fillings_json(axle_fillings(test_scene("first_slope", {"job_file=hill_bale"}))), "", printed);
+  // As in `fill`, whose row names them.
+  std::erase_if(printed, [](const std::string& path) { return path.starts_with("axles[].fill."); });
+  CHECK(printed.size() > 30);
+  check_same(printed, keys_under(page_of_json(), "sheet"));
 }

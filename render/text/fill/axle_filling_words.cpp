@@ -14,7 +14,6 @@
 namespace sidehill::text {
 namespace {
 
-std::string shown_kelvin(double kelvin, Units units) { return measured(Quantity::temperature, kelvin, 0, units); }
 std::string cold_words(double kelvin, Units units) {
   return read_in(fmt::format("{:g} °C", std::round((kelvin - kZeroCelsius) * 10) / 10), units);
 }

@@ -15,7 +15,7 @@
 namespace sidehill::text {
 namespace {
 
-constexpr std::size_t kCell = 10;  // least width of a column
+constexpr std::size_t kLoaderCell = 10;  // least width of a column
 
 std::string what_loader_tells(const BallastPlan& plan) {
   const std::string where =
@@ -39,8 +39,8 @@ std::string grid(const std::vector<LoaderCell>& cells, const char* title, Units 
     if (cell.pin_height != height) rows.push_back({shown(Quantity::length, height = cell.pin_height, units)});
     rows.back().push_back(word(cell));
   }
-  std::vector<Column> columns(rows.front().size(), Column{kCell});
-  columns.front().least = kCell + 2;  // its head has two spaces in front
+  std::vector<Column> columns(rows.front().size(), Column{kLoaderCell});
+  columns.front().least = kLoaderCell + 2;  // its head has two spaces in front
   return fmt::format("{}\n", title) + lines_of_cells("", columns, rows) + "\n";
 }
 
