@@ -83,7 +83,7 @@ bool lay_steps(PageSheet& sheet, const std::vector<FillingStep>& steps, const Co
 // Machine, tyre and medium below the title.
 std::string what_words(const AxleFilling& filling, Units units) {
   const FillSheet& s = filling.sheet;
-  return fmt::format("{}. {} {}{}, both with {}, filled to {}.", read_in(filling.scene.vehicle.name, units),
+  return fmt::format("{}. {} {}{}, both with {}, filled to {}.", capital(read_in(filling.scene.vehicle.name, units)),
                      axle_title(filling), filling.tyre.size,
                      filling.tyre.service.empty() ? "" : " " + filling.tyre.service,
                      read_in(medium_name(mix_of(s), true), units), percent(s.fill_fraction));
@@ -111,7 +111,8 @@ std::string limits_words(const AxleFilling& filling, Units units) {
       fmt::format(
           "Estimates: the litres follow from the tyre's {} and lie in the range given nineteen times in twenty; the "
           "meter decides. One tyre weighs {} more. Load of the tyre on level ground: {}. Left out: ice and old "
-          "liquid already in it, a tube's thickness. The makers of machine, tyre and rim come before this page.",
+          "liquid already in it, a tube's thickness. The frost limit is the first ice at the warm end of its doubt. "
+          "The makers of machine, tyre and rim come before this page.",
           filling.tyre.cavity_volume > 0 ? "data book" : "measures", kilograms(mass_of(s)),
           s.request.load_kg ? kilograms(*s.request.load_kg) : "not known"),
       units);
@@ -142,10 +143,10 @@ PageSheet axle_page(const AxleFilling& filling, Units units, const Paper& paper)
   for (const auto& row : fields) draw_fields(sheet, row, left, at += kFieldRow, room);
 
   Columns columns{left, (room - kGutter) / 2, y, foot - below - 2, 0};
-  for (const double drawing : {178.0, 158.0, 142.0}) {
+  for (const double drawing : {150.0, 138.0}) {
     columns.right_top = y + drawing + 8;
     // In the last of them the letters may become small: better than a second page.
-    for (double size = kLargest; size >= (drawing < 150 ? 6 : kLeast); size -= 0.25) {
+    for (double size = kLargest; size >= (drawing < 140 ? 6 : kLeast); size -= 0.25) {
       if (!lay_steps(sheet, filling_steps(filling, units), columns, size)) continue;
       place(sheet, filling_wheel(filling, units, columns.width, drawing), left + columns.width + kGutter, y);
       return sheet;

@@ -44,7 +44,8 @@ PageSheet filling_wheel(const AxleFilling& filling, Units units, double width, d
   PageSheet sheet;
   sheet.width = width, sheet.height = height;
   constexpr double kAbove = 4, kGround = 14, kGap = 5;  // the gap: the wheel is raised just clear
-  const double radius = std::min((height - kAbove - kGround - kGap) / 2, width * 0.3);
+  // No larger than leaves room for the words beside the rulers.
+  const double radius = std::min((height - kAbove - kGround - kGap) / 2, width * 0.25);
   const PagePoint centre{radius + 2, kAbove + radius};
   const double scale = radius / s.tyre.free_radius, rim = s.tyre.rim_radius * scale;
   const double level = centre.y - s.jacked.level * scale, ground = centre.y + radius + kGap;

@@ -59,8 +59,8 @@ void front(Paper& paper, const Handout& handout, Units units) {
   draw_fields(paper.sheet(), {"name", "date"}, paper.width() - Paper::kMargin - 230, 50, 230, 10);
   paper.go_to(54);
   paper.paragraph(read(lesson.story), false, 0, 0, kWords);
-  paper.paragraph(read(fmt::format("{}, on {}.", handout.scene.vehicle.name, handout.scene.terrain.soil.name)), false,
-                  0, 0, 9);
+  paper.paragraph(capital(read(fmt::format("{}, on {}.", handout.scene.vehicle.name, handout.scene.terrain.soil.name))),
+                  false, 0, 0, 9);
   for (const std::string& change : handout.changes)
     paper.paragraph("Changed from the lesson: " + read(change_words(change)), true, 0, 0, 9);
   draw_picture(paper, handout, 205);
@@ -117,7 +117,7 @@ void back(Paper& paper, const Handout& handout, Units units) {
   block(paper, "What is not in it", limits, 9.5);
   paper.skip(14);
   paper.paragraph("What I did not know before:", true, 0, 0, 12);
-  write_lines(paper, std::min(paper.y() + 24 * 4, paper.height() - 62));
+  write_lines(paper, paper.height() - 62);
 }
 
 }  // namespace

@@ -47,6 +47,13 @@ std::string danger_words(Medium medium) {
              : std::string();
 }
 
+// "calcium chloride, 23 % by mass": without the frost of its name, for the limit stands below it on its own.
+std::string what_is_inside(const FillSheet& s, Units units) {
+  const auto& solute = info(s.medium).solute;
+  return solute ? fmt::format("{}, {:.0f} % by mass", info(*solute).name, s.mass_fraction * 100)
+                : read_in(medium_name(mix_of(s)), units);
+}
+
 PageSheet label(const LabelOf& of, Units units) {
   const FillSheet& s = *of.sheet;
   PageSheet sheet;
@@ -61,17 +68,14 @@ PageSheet label(const LabelOf& of, Units units) {
                                  Pattern::plain,
                                  palette::kInk});
   add_text(sheet, kLabelWidth / 2, 23, "Liquid inside: heavy when taken off", 14, rgb(0xFFFFFF), true, 0.5);
-  add_fitted(sheet, kInset, 51, read_in(medium_name(mix_of(s)), units), 15, kRoom, true);
-  const std::string strength = s.mass_fraction > 0 ? fmt::format(", {:.0f} % by mass", s.mass_fraction * 100) : "";
-  add_fitted(sheet, kInset, 64, fmt::format("{} wheel, {}{}", kWheelWords[of.wheel].title, s.tyre.size, strength), 9.5,
-             kRoom);
+  add_fitted(sheet, kInset, 51, what_is_inside(s, units), 15, kRoom, true);
+  add_fitted(sheet, kInset, 64, fmt::format("{} wheel, {}", kWheelWords[of.wheel].title, s.tyre.size), 9.5, kRoom);
   add_fitted(
       sheet, kInset, 87,
       fmt::format("{}, {}", litres_words(s.jacked.volume, units), measured(Quantity::mass, mass_of(s), 0, units)), 20,
       kRoom, true);
   add_fitted(sheet, kInset, 98, "estimate from the tyre's size: " + litres_range(s, 1, units), 8, kRoom);
-  add_fitted(sheet, kInset, 115, "Frost limit: " + frost_limit_words(s, units) + (frost_limit(s) ? " (first ice)" : ""),
-             13, kRoom, true);
+  add_fitted(sheet, kInset, 115, "Frost limit: " + frost_limit_words(s, units), 13, kRoom, true);
   add_fitted(sheet, kInset, 131, fmt::format("Air: {}, valve at the top", air_words(s.pressure, units)), 12, kRoom,
              true);
   add_fitted(sheet, kInset, 147, "No welding or heating of this rim.", 12, kRoom, true);

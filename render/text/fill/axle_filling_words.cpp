@@ -68,6 +68,9 @@ std::vector<std::string> overloads(const AxleFilling& filling, bool certain) {
     const OverLimit limit{LimitKind::tyre, static_cast<int>(wheel), tyre.margin, !stated, tyre.tyres > 1, tyre.by_one};
     out.push_back(fmt::format("{}OVERLOADED: {}.", stated ? "TYRE " : "TYRE MAY BE ", limit_words(limit)));
   }
+  for (const RuleAnswer& rule : rules_of(filling, filling.front ? RuleId::front_rims : RuleId::rear_rims))
+    if (certain && rule.state == RuleState::not_met && rule.there && rule.high)
+      out.push_back(fmt::format("RIM OVERLOADED: {}, it may carry {}.", kilograms(*rule.there), kilograms(*rule.high)));
   const LoadMargin& axle = loads.axles[filling.front ? 0 : 1];
   if (certain && axle.capacity > 0 && axle.used > 1)
     out.push_back(fmt::format("AXLE OVERLOADED: {}.", limit_words({LimitKind::axle, filling.front ? 0 : 1, axle})));
@@ -156,7 +159,8 @@ FillingStep pressure_step(const AxleFilling& filling, Units units) {
               "Valve at the bottom, air-water gauge: {}.",
               measured(Quantity::pressure, s.gauge_top, 0, units),
               measured(Quantity::pressure, filling_rule::kRimPressure, 1, units),
-              measured(Quantity::small_length, filling_rule::kRimStep, 0, units),
+              units == Units::us ? measured(Quantity::length, filling_rule::kRimStep, 2, units)
+                                 : measured(Quantity::small_length, filling_rule::kRimStep, 0, units),
               measured(Quantity::pressure, pressure_by_rim(filling), 0, units),
               measured(Quantity::pressure, s.gauge_bottom, 0, units))};
 }
@@ -269,6 +273,10 @@ std::vector<std::string> filling_facts(const AxleFilling& filling, Units units) 
                       speed_words(filling_rule::kSlowest, units)));
       break;
     }
+  for (const RuleAnswer& rule : rules_of(filling, RuleId::tube))
+    if ((rule.when == "front tyres") == filling.front && rule.state != RuleState::met)
+      say(rule.state == RuleState::not_met ? "SALT WITHOUT A TUBE: it rusts the rim."
+                                           : "NOT KNOWN WHETHER THERE ARE TUBES: salt rusts a bare rim.");
   if (filling.dual) say("DUAL WHEELS: the inner tyre of each side is filled, the outer one stays on air.");
   if (s.medium == Medium::ethylene_glycol || s.medium == Medium::methanol || s.medium == Medium::own)
     say(read_in(std::string(info(s.medium).caution), units));
