@@ -101,7 +101,7 @@ void cut_marks(PageSheet& sheet, double x, double y) {
 std::vector<PdfPage> label_pages(std::span<const AxleFilling> fillings, Units units, PaperSize size) {
   Paper paper(size);
   constexpr int kAcross = 2, kDown = 3;
-  constexpr double kGap = 20, kTop = 62, kGapDown = 20;
+  constexpr double kGap = 18, kTop = 62, kGapDown = 20;
   const double left = (paper.width() - kAcross * kLabelWidth - (kAcross - 1) * kGap) / 2;
   const std::vector<LabelOf> labels = labels_of(fillings);
   for (std::size_t i = 0; i < labels.size(); ++i) {

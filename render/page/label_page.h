@@ -13,7 +13,7 @@
 
 namespace sidehill::page {
 
-inline constexpr double kLabelWidth = 272, kLabelHeight = 198;  // 96 mm x 70 mm [pt]
+inline constexpr double kLabelWidth = 264, kLabelHeight = 198;  // 93 mm x 70 mm [pt]
 
 // Each wheel as the scene has it filled; six cards on a page.
 std::vector<PdfPage> label_pages(std::span<const AxleFilling> fillings, Units units = Units::si,

@@ -14,7 +14,7 @@ namespace {
 
 const std::string kFirst = "'" SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml' ";
 
-void check_refused(const std::string& arguments, const std::string& words) {
+void check_page_refused(const std::string& arguments, const std::string& words) {
   const Said said = program(arguments + " 2>&1 >/dev/null");
   INFO(arguments, " said ", said.out);
   CHECK(said.code == 2);
@@ -28,19 +28,20 @@ TEST_CASE("bad input to sheet, label and handout gives one line and exit code 2"
   const Folder folder;
   const std::string pdf = "'" + (folder / "a.pdf").string() + "' ", txt = "'" + (folder / "a.txt").string() + "' ";
   for (const std::string verb : {"sheet ", "label "}) {
-    check_refused(verb + kFirst + pdf + "--set ballast.rear.fill_fraction=0", "no tyre holds liquid");
-    check_refused(verb + kFirst + pdf + "--axle middle", "--axle: middle not in {front,rear}");
-    check_refused(verb + kFirst + pdf + "--axle front", "--axle front: its tyres hold no liquid, allowed rear");
-    check_refused(verb + kFirst + txt, "is written as PDF, give it a name in .pdf");
-    check_refused(verb + kFirst + pdf + "--paper a5", "a5 not in {a4,letter}");
-    check_refused(verb + kFirst + pdf + "--units metric", "metric not in {si,us}");
-    check_refused(verb + "/nowhere.toml " + pdf, "/nowhere.toml");
-    check_refused(verb + kFirst + pdf + "--set settings.filling_temperature_c=-35", "settings.filling_temperature_c");
+    check_page_refused(verb + kFirst + pdf + "--set ballast.rear.fill_fraction=0", "no tyre holds liquid");
+    check_page_refused(verb + kFirst + pdf + "--axle middle", "--axle: middle not in {front,rear}");
+    check_page_refused(verb + kFirst + pdf + "--axle front", "--axle front: its tyres hold no liquid, allowed rear");
+    check_page_refused(verb + kFirst + txt, "is written as PDF, give it a name in .pdf");
+    check_page_refused(verb + kFirst + pdf + "--paper a5", "a5 not in {a4,letter}");
+    check_page_refused(verb + kFirst + pdf + "--units metric", "metric not in {si,us}");
+    check_page_refused(verb + "/nowhere.toml " + pdf, "/nowhere.toml");
+    check_page_refused(verb + kFirst + pdf + "--set settings.filling_temperature_c=-35",
+                       "settings.filling_temperature_c");
   }
-  check_refused("sheet " + kFirst, "say where the filling sheet goes");
-  check_refused("handout stump " + txt, "is written as PDF, give it a name in .pdf");
-  check_refused("handout nosuch " + pdf, "there is none of that name or number");
-  check_refused("handout stump " + pdf + "--set terrain.slope=3", "terrain.slope");
+  check_page_refused("sheet " + kFirst, "say where the filling sheet goes");
+  check_page_refused("handout stump " + txt, "is written as PDF, give it a name in .pdf");
+  check_page_refused("handout nosuch " + pdf, "there is none of that name or number");
+  check_page_refused("handout stump " + pdf + "--set terrain.slope=3", "terrain.slope");
   CHECK(folder.files() == 0);
 }
 
@@ -51,7 +52,7 @@ TEST_CASE("a page that is there is replaced with --force only") {
     const std::string more = verb.starts_with("handout") ? " --no-picture" : "";
     const auto file = folder / "a.pdf";
     std::ofstream(file) << "my notes";
-    check_refused(verb + "'" + file.string() + "'" + more, "is there already; --force replaces it");
+    check_page_refused(verb + "'" + file.string() + "'" + more, "is there already; --force replaces it");
     CHECK(read_text(file) == "my notes");
     const Said said = program(verb + "'" + file.string() + "' --force" + more);
     CHECK(said.code == 0);

@@ -36,8 +36,11 @@ std::string frost_fact(const AxleFilling& filling, const FillSheet& sheet, const
           "it before the frost.",
           at, which);
     case Frost::slushy:
-      return fmt::format("TURNS TO SLUSH AT {}{}, the coldest night{}. Take a stronger mix or another liquid.", at,
-                         which, sheet.winter->may_be_solid ? ", it may be solid" : "");
+      return fmt::format("TURNS TO SLUSH AT {}{}, the coldest night{}. {}", at, which,
+                         sheet.winter->may_be_solid ? ", it may be solid" : "",
+                         sheet.strength_for_cold ? fmt::format("It stays liquid from a strength of {:.0f} % by mass.",
+                                                               std::ceil(*sheet.strength_for_cold * 100))
+                                                 : "Take another liquid.");
     case Frost::not_known:
       return fmt::format("NOT KNOWN WHETHER IT FREEZES AT {}{}, the coldest night: ask the seller.", at, which);
     case Frost::liquid:
