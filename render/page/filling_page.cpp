@@ -15,10 +15,10 @@
 namespace sidehill::page {
 namespace {
 
-constexpr double kLeading = 1.24;                // of a line over its letters
+constexpr double kLeading = 1.22;                // of a line over its letters
 constexpr double kLargest = 11.5, kLeast = 9.5;  // letters of the steps [pt]
-constexpr double kGutter = 16, kNumber = 19;     // between the columns; for a step's number [pt]
-constexpr double kStepGap = 3.2;                 // between two steps [pt]
+constexpr double kGutter = 14, kNumber = 18;     // between the columns; for a step's number [pt]
+constexpr double kStepGap = 2.6;                 // between two steps [pt]
 
 // One step as its lines; `lead` is set bold at the head of the first one.
 struct SetStep {
@@ -109,10 +109,9 @@ std::string limits_words(const AxleFilling& filling, Units units) {
   const FillSheet& s = filling.sheet;
   return read_in(
       fmt::format(
-          "Estimates: the litres follow from the tyre's {} and lie in the range given nineteen times in twenty; the "
-          "meter decides. One tyre weighs {} more. Load of the tyre on level ground: {}. Left out: ice and old "
-          "liquid already in it, a tube's thickness. The frost limit is the first ice at the warm end of its doubt. "
-          "The makers of machine, tyre and rim come before this page.",
+          "Estimates: the litres, from the tyre's {}, nineteen times in twenty in the range given; the frost limit, "
+          "at the warm end of the doubt of first ice. One tyre weighs {} more; its load on level ground: {}. Left "
+          "out: old liquid in it, a tube's thickness. The makers come before this page.",
           filling.tyre.cavity_volume > 0 ? "data book" : "measures", kilograms(mass_of(s)),
           s.request.load_kg ? kilograms(*s.request.load_kg) : "not known"),
       units);
@@ -121,7 +120,7 @@ std::string limits_words(const AxleFilling& filling, Units units) {
 PageSheet axle_page(const AxleFilling& filling, Units units, const Paper& paper) {
   PageSheet sheet;
   const double room = paper.room(), left = Paper::kMargin;
-  double y = 30;
+  double y = 26;
   add_text(sheet, left, y += 16, "Filling sheet: " + std::string(filling.front ? "front tyres" : "rear tyres"), 19,
            palette::kInk, true);
   y += 3;
@@ -131,22 +130,23 @@ PageSheet axle_page(const AxleFilling& filling, Units units, const Paper& paper)
   draw_numbers(sheet, filling, units, y + 6, room);
   y += 6 + kBigNumbers + 8;
 
-  const std::vector<std::string> fields[] = {{"done by", "date", "pressure set"},
-                                             {"litres by the meter: left", "right"},
-                                             {"wheel nuts: torque", "tightened again on"}};
+  const std::vector<std::string> fields[] = {
+      {"done by", "date", "pressure set"},
+      {units == Units::us ? "gallons by the meter: left" : "litres by the meter: left", "right", "nut torque",
+       "tightened again"}};
   const std::vector<std::string> limits = wrapped(limits_words(filling, units), room, 7.5);
   const double foot = paper.height() - 50;
-  const double below = 9.5 * static_cast<double>(limits.size()) + kFieldRow * std::size(fields) + 8;
+  const double below = 9.5 * static_cast<double>(limits.size()) + kFieldRow * std::size(fields) + 4;
   double at = foot - 9.5 * static_cast<double>(limits.size());
   for (const std::string& line : limits) add_text(sheet, left, at += 9.5, line, 7.5, palette::kInkSoft);
-  at = foot - below + 4;
+  at = foot - below + 2;
   for (const auto& row : fields) draw_fields(sheet, row, left, at += kFieldRow, room);
 
   Columns columns{left, (room - kGutter) / 2, y, foot - below - 2, 0};
-  for (const double drawing : {150.0, 138.0}) {
+  for (const double drawing : {146.0, 122.0, 106.0}) {
     columns.right_top = y + drawing + 8;
     // In the last of them the letters may become small: better than a second page.
-    for (double size = kLargest; size >= (drawing < 140 ? 6 : kLeast); size -= 0.25) {
+    for (double size = kLargest; size >= (drawing < 110 ? 6 : kLeast); size -= 0.25) {
       if (!lay_steps(sheet, filling_steps(filling, units), columns, size)) continue;
       place(sheet, filling_wheel(filling, units, columns.width, drawing), left + columns.width + kGutter, y);
       return sheet;

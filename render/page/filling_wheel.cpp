@@ -69,9 +69,10 @@ PageSheet filling_wheel(const AxleFilling& filling, Units units, double width, d
     add_line(sheet, inner, valve, palette::kInk, 1.5);
     add_circle(sheet, valve, 3.5, palette::kInk, 1, Pattern::plain, palette::kInk);
   }
-  add_text(sheet, centre.x, centre.y + 4, "valve", 9.5, palette::kInk, false, 0.5);
-  add_text(sheet, centre.x, centre.y + 16, s.valve->reached ? clock_words(s.valve->hour) : "no help", 11, palette::kInk,
-           true, 0.5);
+  const double letters = rim < 30 ? 8.5 : 10.5;
+  add_text(sheet, centre.x, centre.y, "valve", letters, palette::kInk, false, 0.5);
+  add_text(sheet, centre.x, centre.y + 1.15 * letters, s.valve->reached ? clock_words(s.valve->hour) : "no help",
+           letters, palette::kInk, true, 0.5);
 
   const double left = second + 14, room = width - left;
   const auto block = [&](double y, const char* letter, const std::string& number, const char* words) {
@@ -79,7 +80,7 @@ PageSheet filling_wheel(const AxleFilling& filling, Units units, double width, d
     for (const std::string& line : wrapped(words, room, 9.5)) add_text(sheet, left, y += 11.5, line, 9.5);
   };
   const double over_rim = s.jacked.level_over_rim;
-  block(std::clamp(level + 12, kAbove + 12, ground - 74), "A", measured(Quantity::length, std::abs(over_rim), 2, units),
+  block(std::clamp(level + 12, kAbove + 12, ground - 60), "A", measured(Quantity::length, std::abs(over_rim), 2, units),
         over_rim < 0 ? "BELOW the rim's lowest edge" : "over the rim's lowest edge");
   block(ground - 17, "B", measured(Quantity::length, s.jacked.level_over_ground, 2, units), "over the ground");
   add_text(sheet, 0, ground + 11, "Seen from the side, wheel raised just clear of the ground.", 8.5, palette::kInkSoft);

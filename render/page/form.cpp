@@ -13,11 +13,14 @@ void add_fitted(PageSheet& sheet, double x, double y, const std::string& words, 
 }
 
 double draw_facts(PageSheet& sheet, const std::vector<std::string>& facts, double left, double y, double width) {
-  constexpr double kFirst = 12, kOthers = 10, kInset = 8;
+  constexpr double kFirst = 12, kInset = 8;
+  const double others = facts.size() > 6   ? 9
+                        : facts.size() > 4 ? 9.5
+                                           : 10;  // many of them leave less room for what comes after
   const double top = y;
   y += 4;
   for (const std::string& fact : facts) {
-    const double size = &fact == &facts.front() ? kFirst : kOthers;
+    const double size = &fact == &facts.front() ? kFirst : others;
     bool first = true;
     for (const std::string& line : wrapped(fact, width - 2 * kInset - 12, size, true)) {
       y += size * 1.24;

@@ -54,9 +54,10 @@ void draw_picture(Paper& paper, const Handout& handout, double height) {
 void front(Paper& paper, const Handout& handout, Units units) {
   const Lesson& lesson = handout.lesson;
   const auto read = [units](const std::string& words) { return read_in(words, units); };
-  add_text(paper.sheet(), Paper::kMargin, 50, fmt::format("{:g}  {}", lesson.number, lesson.title), 20, palette::kInk,
-           true);
-  draw_fields(paper.sheet(), {"name", "date"}, paper.width() - Paper::kMargin - 230, 50, 230, 10);
+  constexpr double kFields = 225;
+  add_fitted(paper.sheet(), Paper::kMargin, 50, fmt::format("{:g}  {}", lesson.number, lesson.title), 20,
+             paper.room() - kFields - 14, true);
+  draw_fields(paper.sheet(), {"name", "date"}, paper.width() - Paper::kMargin - kFields, 50, kFields, 10);
   paper.go_to(54);
   paper.paragraph(read(lesson.story), false, 0, 0, kWords);
   paper.paragraph(capital(read(fmt::format("{}, on {}.", handout.scene.vehicle.name, handout.scene.terrain.soil.name))),

@@ -119,9 +119,8 @@ FillingStep mix_step(const AxleFilling& filling, Units units) {
                      units);
   else if (!s.recipe.order.empty())
     words += " " + read_in(std::string(s.recipe.order), units);
-  words +=
-      fmt::format(" Goggles and gloves; in the eye: rinse {:g} min (tractor manuals), better {:g} (chemical supplier).",
-                  filling_rule::kRinse / 60, filling_rule::kRinseLong / 60);
+  words += fmt::format(" Goggles and gloves; in the eye: rinse {:g} min, better {:g} (chemical supplier).",
+                       filling_rule::kRinse / 60, filling_rule::kRinseLong / 60);
   return {"Mix.", words};
 }
 
