@@ -28,8 +28,9 @@ double draw_facts(PageSheet& sheet, const std::vector<std::string>& facts, doubl
       add_text(sheet, left + kInset + 12, y, line, size, palette::kInk, true);
       first = false;
     }
+    if (&fact == &facts.front()) y += 2;  // it stands out
   }
-  y += 7;
+  y += 6;
   add_rectangle(sheet, left, top, width, y - top, Pattern::none, palette::kCard, palette::kInk, 2.2);
   return y;
 }

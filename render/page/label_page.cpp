@@ -31,14 +31,19 @@ std::vector<LabelOf> labels_of(std::span<const AxleFilling> fillings) {
 }
 
 // Short words of what the liquid does to whoever meets it; empty where it does nothing.
-std::string danger_words(Medium medium) {
+std::string danger_words(const FillSheet& s) {
+  constexpr std::size_t kMostLetters = 60;  // more would become too small on the card
+  const Medium medium = s.medium;
+  const std::string& poison = s.request.own.poison;
   switch (medium) {
     case Medium::ethylene_glycol:
       return "POISON when swallowed, by people and animals.";
     case Medium::methanol:
       return "POISON, AND IT BURNS: no flame, no spark.";
     case Medium::own:
-      return "What it does to people: ask the seller.";
+      return poison.empty()                  ? "What it does to people: not known, ask the seller."
+             : poison.size() <= kMostLetters ? poison
+                                             : "What it does to people: see its data sheet.";
     default:
       break;
   }
@@ -79,7 +84,7 @@ PageSheet label(const LabelOf& of, Units units) {
   add_fitted(sheet, kInset, 131, fmt::format("Air: {}, valve at the top", air_words(s.pressure, units)), 12, kRoom,
              true);
   add_fitted(sheet, kInset, 147, "No welding or heating of this rim.", 12, kRoom, true);
-  const std::string danger = danger_words(s.medium);
+  const std::string danger = danger_words(s);
   if (!danger.empty()) add_fitted(sheet, kInset, 160, danger, 10, kRoom);
   draw_fields(sheet, {"date", "filled by"}, kInset, 185, kRoom, 10);
   return sheet;
@@ -115,8 +120,8 @@ std::vector<PdfPage> label_pages(std::span<const AxleFilling> fillings, Units un
       add_text(paper.sheet(), Paper::kMargin + 90, 34,
                "Cut along the marks, protect from water, tie one to each wheel.", 10);
     }
-    const double x = left + (place_here % kAcross) * (kLabelWidth + kGap);
-    const double y = kTop + place_here / kAcross * (kLabelHeight + kGapDown);
+    const int down = place_here / kAcross;
+    const double x = left + (place_here % kAcross) * (kLabelWidth + kGap), y = kTop + down * (kLabelHeight + kGapDown);
     place(paper.sheet(), label(labels[i], units), x, y);
     cut_marks(paper.sheet(), x, y);
   }

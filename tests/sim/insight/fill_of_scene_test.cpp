@@ -99,7 +99,7 @@ TEST_CASE("the pressure of the liquid by the rim's rule is near that of its dept
 }
 
 TEST_CASE("the frost limit lies at the warm end of what is known of first ice") {
-  const FillSheet& sheet = axle_fillings(test_scene("first_slope"))[0].sheet;
+  const FillSheet sheet = axle_fillings(test_scene("first_slope"))[0].sheet;
   REQUIRE(frost_limit(sheet).has_value());
   CHECK(*frost_limit(sheet) > *sheet.freezing.slush_free);
   CHECK_NEAR(*frost_limit(sheet) - *sheet.freezing.slush_free, 2 * sheet.freezing.slush_free_uncertainty, 1e-9);
