@@ -59,7 +59,7 @@ bool off_its_line(const Scene& scene, const std::vector<State>& states) {
 }
 
 // Runs the programme from rest on one slope, no longer than it takes to know.
-Probe probe(const Scene& scene, const Model& like, double slope, Bearable bearable) {
+Probe probe(const Scene& scene, const Model& like, double slope, Bearable bearable, const std::stop_token& stop = {}) {
   constexpr double kLook = 0.25;  // how often it is asked whether it is over [s]
   Scene there = scene;
   there.terrain.slope = slope;
@@ -67,7 +67,7 @@ Probe probe(const Scene& scene, const Model& like, double slope, Bearable bearab
   there.programme.drop_height = 0;
   const Model model = build(there, &like);
   Runner runner(there, model);
-  while (!runner.done() && !bad(bearable, runner.recording(), false)) runner.advance(kLook);
+  while (!runner.done() && !bad(bearable, runner.recording(), false) && !stop.stop_requested()) runner.advance(kLook);
   const Recording& end = runner.recording();
   Probe out;
   out.bearable = !bad(bearable, end, true);
@@ -102,18 +102,33 @@ void refuse_unjudged(const Scene& scene) {
 struct Search {
   const Scene* scene = nullptr;
   Model like;
+  std::stop_token stop;
   std::vector<double> slopes;
   std::vector<Probe> probes;
 
-  Search(const Scene& given, const SlopeLimitAsk& ask) : scene(&given), like(build(given)) {
+  Search(const Scene& given, const SlopeLimitAsk& ask, std::stop_token stopped = {})
+      : scene(&given), like(build(given)), stop(std::move(stopped)) {
     for (int i = 0; i * ask.coarse < ask.steepest - 1e-9; ++i) slopes.push_back(i * ask.coarse);
     slopes.push_back(ask.steepest);
     probes.resize(slopes.size());
   }
 
-  void try_slope(std::size_t i, Bearable bearable) { probes[i] = probe(*scene, like, slopes[i], bearable); }
+  Probe probe_at(double slope, Bearable bearable) const { return probe(*scene, like, slope, bearable, stop); }
+  void try_slope(std::size_t i, Bearable bearable) { probes[i] = probe_at(slopes[i], bearable); }
+
+  // Upwards as far as to the first that fails; what lies beyond is forgotten.
+  void try_upwards(Bearable bearable) {
+    std::size_t tried = 0;
+    while (tried < slopes.size() && !stop.stop_requested()) {
+      try_slope(tried, bearable);
+      if (ends(probes[tried++])) break;
+    }
+    slopes.resize(tried);
+    probes.resize(tried);
+  }
 
   bool slides(const Probe& there) const { return there.off_line || there.slid > probes.front().slid + kAway; }
+  bool ends(const Probe& there) const { return !there.bearable || slides(there); }
 
   // Between a coarse slope that is not yet so and the next, which is: the two ends of what is left, and the steeper
   // run.
@@ -125,7 +140,7 @@ struct Search {
   Between halve(std::size_t first, const SlopeLimitAsk& ask, SlopeLimit& out, Is is) const {
     Between between{0, 0, probes[first]};
     std::tie(between.good, between.wrong) = closed_in(slopes[first - 1], slopes[first], ask.fine, [&](double middle) {
-      const Probe there = probe(*scene, like, middle, ask.bearable);
+      const Probe there = probe_at(middle, ask.bearable);
       ++out.runs;
       out.diverged = out.diverged || there.outcome == Outcome::diverged;
       const bool so = is(there);
@@ -148,13 +163,14 @@ struct Search {
     return i == 0 ? 0.0 : halve(i, ask, out, is).wrong;
   }
 
-  SlopeLimit close_in(const SlopeLimitAsk& ask) const {
+  // `upwards`: nothing was tried beyond the first that fails.
+  SlopeLimit close_in(const SlopeLimitAsk& ask, bool upwards = false) const {
     SlopeLimit out;
     out.runs = static_cast<int>(probes.size());
     for (const Probe& there : probes) out.diverged = out.diverged || there.outcome == Outcome::diverged;
     const auto slid = [&](const Probe& p) { return slides(p); };
-    const auto ends = [&](const Probe& p) { return !p.bearable || slides(p); };
-    const std::size_t end = first(ends);
+    const auto fails = [&](const Probe& p) { return ends(p); };
+    const std::size_t end = first(fails);
     if (end == probes.size()) {
       const auto any_tyre = [](const Probe& p) { return p.tyre_slid; };
       out.slides_at = least(ask, out, any_tyre);
@@ -165,15 +181,18 @@ struct Search {
         out.no_limit = NoLimit::slides_unjudged;
       return out;
     }
-    const Between at = end == 0 ? Between{0, 0, probes[0]} : halve(end, ask, out, ends);
+    const Between at = end == 0 ? Between{0, 0, probes[0]} : halve(end, ask, out, fails);
     if (at.there.bearable) {
       out.no_limit = NoLimit::slides_first;
       out.slides_at = at.wrong;
       out.fails_as = Outcome::slides;
       return out;
     }
-    out.fails_as = at.there.outcome;
-    out.slides_at = least(ask, out, slid);
+    out.fails_as = upwards ? probe_at(at.wrong, Bearable::no_roll).outcome : at.there.outcome;
+    if (upwards)
+      ++out.runs;
+    else
+      out.slides_at = least(ask, out, slid);
     if (end == 0) {
       out.no_limit = NoLimit::on_the_level;
       return out;
@@ -203,6 +222,13 @@ std::vector<SlopeLimit> limits_of(const std::vector<Scene>& scenes, const SlopeL
 }  // namespace
 
 SlopeLimit slope_limit(const Scene& scene, const SlopeLimitAsk& ask) { return limits_of({scene}, ask).front(); }
+
+SlopeLimit first_failing_slope(const Scene& scene, const SlopeLimitAsk& ask, const std::stop_token& stop) {
+  refuse_unjudged(scene);
+  Search search(scene, ask, stop);
+  search.try_upwards(ask.bearable);
+  return search.probes.empty() ? SlopeLimit{} : search.close_in(ask, true);
+}
 
 double value_of(const SweptKey& key, int step) {
   return key.steps < 2 ? key.from : key.from + (key.to - key.from) * step / (key.steps - 1);

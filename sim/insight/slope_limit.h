@@ -2,6 +2,7 @@
 // every core; the answer does not depend on how many there are. Knows no file.
 #pragma once
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -45,6 +46,13 @@ struct SlopeLimit {
 // Throws InputError for an impossible scene, and for a programme this search cannot judge: a trailer that pushes
 // (facing downhill, or braking), ground that tilts during the run.
 SlopeLimit slope_limit(const Scene& scene, const SlopeLimitAsk& ask);
+
+// The same upwards from the level and no further than to the first slope that fails, which costs half the runs: the
+// same `slope`, `no_limit` and `open`, and the same `slides_at` where there is no limit; what lies beyond (`again`,
+// where it slides later) is not looked for. `fails_as`: how the whole programme ends there, run to its end. On one
+// core. Once `stop` is requested it comes back within some milliseconds, and what it gives then means nothing. Throws
+// as slope_limit.
+SlopeLimit first_failing_slope(const Scene& scene, const SlopeLimitAsk& ask, const std::stop_token& stop = {});
 
 // One datum over a range, ends included, values in the file's unit.
 struct SweptKey {
