@@ -7,7 +7,7 @@ using Prepares = VerbAction(CLI::App&);
 Prepares prepare_view, prepare_solve, prepare_run, prepare_replay, prepare_slope_limit, prepare_merge, prepare_trial,
     prepare_ballast, prepare_plan, prepare_compare, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture,
     prepare_film, prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_grip, prepare_soil,
-    prepare_machine, prepare_list, prepare_check, prepare_sheet, prepare_label, prepare_handout;
+    prepare_machine, prepare_list, prepare_check, prepare_sheet, prepare_label, prepare_handout, prepare_card;
 
 const std::vector<Verb>& verbs() {
   static const std::vector<Verb> kVerbs = {
@@ -76,6 +76,10 @@ const std::vector<Verb>& verbs() {
        "write the engineer's page as PDF: loads, limits, intervals, causes, cautions, a line to sign",
        prepare_report,
        {{"sidehill report scenes/first_slope.toml first_slope.pdf", "the page to sign"}}},
+      {"card",
+       "write the card for the cab as PDF: at which slope it gives way, by bucket height and load",
+       prepare_card,
+       {{"sidehill card scenes/bucket_up.toml bucket_up.pdf", "one page for the driver"}}},
       {"rolling-test", "the published calculation of continuous rolling for narrow tractors", prepare_rolling_test},
       {"fill",
        "what to pump into a tyre: litres, kilograms, level, frost, recipe, cautions",

@@ -161,7 +161,7 @@ std::optional<CardPlace> worst_of(const CabCard& card) {
   return worst;
 }
 
-std::size_t count_of(const CabCard& card, CardAnswer answer) {
+std::size_t cells_with(const CabCard& card, CardAnswer answer) {
   std::size_t count = 0;
   for (const CardRow& row : card.rows)
     count += static_cast<std::size_t>(

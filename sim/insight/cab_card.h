@@ -85,7 +85,7 @@ struct CardPlace {
 // ones; none where no cell gives way.
 std::optional<CardPlace> worst_of(const CabCard& card);
 // How many cells are of this kind.
-std::size_t count_of(const CabCard& card, CardAnswer answer);
+std::size_t cells_with(const CabCard& card, CardAnswer answer);
 
 // A slope in whole degrees, rounded down: never more than the slope; 0 below the level [rad].
 int whole_degrees_down(double slope);

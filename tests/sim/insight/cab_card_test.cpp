@@ -148,8 +148,8 @@ TEST_CASE("moving is never better than standing on a card, and the worst cell is
     }
   // A full bucket held high gives way sooner than the same load carried low: its centre of gravity is higher.
   CHECK(card.rows[11].at(CardCase::standing).slope < card.rows[5].at(CardCase::standing).slope);
-  CHECK(count_of(card, CardAnswer::gives_way) + count_of(card, CardAnswer::not_known) +
-            count_of(card, CardAnswer::nothing_found) ==
+  CHECK(cells_with(card, CardAnswer::gives_way) + cells_with(card, CardAnswer::not_known) +
+            cells_with(card, CardAnswer::nothing_found) ==
         36);
 }
 
