@@ -1,7 +1,8 @@
-// The job: rules and grip of one set-up, soil below it, and several set-ups side by side.
+// The job: rules and grip of one set-up, soil below it, several set-ups side by side, and the card for the cab.
 #include <benchmark/benchmark.h>
 
 #include "render/text/job/set_ups_report.h"
+#include "sim/insight/cab_card.h"
 #include "sim/insight/set_ups.h"
 #include "tests/kit/machines.h"
 
@@ -39,6 +40,13 @@ void four_set_ups(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(compare_set_ups(set_ups));
 }
 BENCHMARK(four_set_ups)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+// The card of a machine with a loader: 12 set-ups standing, 24 runs' limits.
+void cab_card(benchmark::State& state) {
+  const Scene scene = test_scene("bucket_up");
+  for (auto _ : state) benchmark::DoNotOptimize(sidehill::cab_card(scene));
+}
+BENCHMARK(cab_card)->Unit(benchmark::kMillisecond)->UseRealTime()->Iterations(1);
 
 // What the answering thread of the window adds to each answer, so that it can be compared.
 void job_of_an_answer(benchmark::State& state) {

@@ -30,6 +30,7 @@ std::vector<Writes> commands() {
       {"sheet " + kScene, "a.pdf", ""},
       {"label " + kScene, "a.pdf", ""},
       {"handout side_slope ", "a.pdf", "--no-picture"},
+      {"card " + kScene, "a.pdf", "--set vehicle.loader.fitted=false --set ballast.loader_payload_kg=0"},
       {"run " + short_run + "--record ", "a.run", ""},
       {"slope-limit " + short_run + "--output ", "a.json", ""},
   };

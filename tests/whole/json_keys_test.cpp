@@ -12,6 +12,7 @@
 #include "render/text/job/rules_report.h"
 #include "render/text/job/set_ups_report.h"
 #include "render/text/job/soil_report.h"
+#include "render/text/motion/cab_card_report.h"
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/rest/sensitivity_report.h"
@@ -130,6 +131,15 @@ TEST_CASE("docs/json.md names every key that grip and soil print, and no other")
   soil.wheel = {.width = 0.467, .diameter = 1.755, .pressure = 100e3, .recommended = 100e3, .load = 26e3};
   add_paths(soil_json(soil), "", of_soil);
   check_same(of_soil, keys_under(page, "soil"));
+}
+
+TEST_CASE("docs/json.md names every key that card prints, and no other") {
+  const Scene scene =
+      test_scene("bucket_up", {"vehicle.loader.max_pin_height_m=0.2", "vehicle.loader.rated_payload_kg=0",
+                               "ballast.loader_pin_height_m=0.2", "ballast.loader_payload_kg=0"});
+  KeyPaths printed;
+  add_paths(card_json(cab_card(scene), scene, build(scene)), "", printed);
+  check_same(printed, keys_under(page_of_json(), "card"));
 }
 
 TEST_CASE("docs/json.md names every key of list media --tyre, and no other") {
