@@ -9,24 +9,25 @@
 #include "render/page/provenance.h"
 #include "render/text/motion/cab_card_report.h"
 #include "render/text/motion/slope_advice.h"
+#include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
 #include "vehicles/loader_tool.h"
 
 namespace sidehill::page {
 namespace {
 
-constexpr double kEdge = 30;                      // margin on every side [pt]
-constexpr double kField = 112;                    // width of the empty field beside the table [pt]
-constexpr double kLargest = 10, kSmallest = 6.5;  // letters below the table [pt]
-constexpr double kLeading = 1.25;                 // lines of these, over their size
-constexpr double kFootRoom = 40;                  // below everything, for the caution [pt]
+constexpr double kEdge = 30;                        // margin on every side [pt]
+constexpr double kField = 112;                      // width of the empty field beside the table [pt]
+constexpr double kLargest = 11.5, kSmallest = 6.5;  // letters below the table [pt]
+constexpr double kLeading = 1.25;                   // lines of these, over their size
+constexpr double kFootRoom = 40;                    // below everything, for the caution [pt]
 
 // Letters of the table: the more rows, the smaller.
 struct TableSize {
-  double row = 25, slope = 13.5, way = 9;
+  double row = 25.5, slope = 13.5, way = 9;
 };
 TableSize table_size(std::size_t rows) {
-  if (rows <= 3) return {52, 26, 13};
+  if (rows <= 3) return {50, 22, 13};
   if (rows <= 9) return {31, 16, 10};
   return {};
 }
@@ -72,13 +73,12 @@ double add_run(PageSheet& sheet, double x, double y, double room, const std::str
                double size) {
   const double line = size * kLeading, begins = title.empty() ? 0 : text_width(title + ". ", size, true) + 1;
   if (!title.empty()) add_text(sheet, x, y + size, title + ".", size, palette::kInk, true);
-  // As many words as fit behind the title; the others below.
+  // As many pieces as fit behind the title; the others below.
   std::size_t fits = 0;
-  for (std::size_t space = words.find(' ');; space = words.find(' ', space + 1)) {
-    const std::size_t end = std::min(space, words.size());
+  while (fits < words.size()) {
+    const std::size_t from = fits > 0 ? fits + 1 : 0, end = from + piece_end(std::string_view(words).substr(from));
     if (text_width(words.substr(0, end), size) > room - begins) break;
     fits = end;
-    if (space == words.npos) break;
   }
   if (fits > 0) add_text(sheet, x + begins, y + size, words.substr(0, fits), size);
   if (fits == words.size()) return line;
@@ -108,10 +108,10 @@ void add_worst(CardPage& page) {
   add_rectangle(page.sheet, kEdge, top, page.room(), kPanel, Pattern::plain, palette::kNear, palette::kInk, 1.5);
   add_triangle(page.sheet, kEdge + 10, top + kPanel - 4, 25);
   add_text(page.sheet, kEdge + 44, top + 22.5, "WARNING", 21, palette::kInk, true);
-  add_text(page.sheet, page.right() - 8, top + 13, "This card says at which slope the machine gives way.", 9.5,
+  add_text(page.sheet, page.right() - 8, top + 13, "The machine can go over and crush you. Frame up, belt on.", 9.5,
            palette::kInk, true, 1);
-  add_text(page.sheet, page.right() - 8, top + 25, "It allows nothing. Less can be too steep.", 9.5, palette::kInk,
-           true, 1);
+  add_text(page.sheet, page.right() - 8, top + 25, "This card says where it gives way. It allows nothing.", 9.5,
+           palette::kInk, true, 1);
   const double y = top + kPanel;
   const std::string number = worst.slope.empty() ? "not known" : worst.slope;
   add_text(page.sheet, kEdge + 8, y + 45, number, kNumber, palette::kInk, true);
@@ -176,9 +176,11 @@ void add_card_table(CardPage& page) {
     for (std::size_t i = 0; i < kCardCases.size(); ++i) {
       const CardCellWords words = card_cell_words(row.cells[i], card.motion);
       const bool given = !words.way.empty();
-      const double base = given ? y + size.row * 0.53 : y + size.row * 0.62;
+      const double base = given ? y + size.row * 0.52 : y + size.row * 0.62;
       add_text(page.sheet, x_of(i), base, words.slope, given ? size.slope : 0.8 * size.slope, palette::kInk, true, 0.5);
-      if (given) add_text(page.sheet, x_of(i), y + size.row * 0.9, words.way, size.way, palette::kInk, false, 0.5);
+      if (given)
+        add_text(page.sheet, x_of(i), y + size.row * 0.87, words.way, size.way, palette::kInk,
+                 row.cells[i].way == CardWay::over, 0.5);
       if (worst && worst->row == r && worst->what == kCardCases[i].value)
         add_rectangle(page.sheet, x_of(i) - 0.5 * column + 2, y + 1.5, column - 4, size.row - 3, Pattern::none,
                       palette::kCard, palette::kInk, 2);
@@ -205,7 +207,7 @@ void add_below(CardPage& page, double size) {
   add_card_heading(page, "These numbers hold only for this set-up", size);
   add_text(page.sheet, page.right() - 110, page.y - 3, "date", size, palette::kInkSoft);
   add_line(page.sheet, {page.right() - 84, page.y - 3}, {page.right(), page.y - 3}, palette::kInk, 0.75);
-  for (const SetUpLine& line : card_set_up(*page.card, *page.scene, *page.model, page.units))
+  for (const CardSetUp& line : card_set_up(*page.card, *page.scene, *page.model, page.units))
     page.y += add_run(page.sheet, kEdge, page.y, page.room(), line.name, line.words, size);
   add_card_heading(page, "On every slope", size);
   const std::vector<SlopeAdvice> advice = slope_advice();

@@ -55,9 +55,11 @@ std::optional<CardGiven> given_at(const Scene& row, const Model& like, double he
 
 CardCell standing_cell(const Scene& row, const Model& model, std::size_t& lost, const std::stop_token& stop) {
   CardCell cell;
-  const std::vector<EnvelopePoint> points = envelope(model, kUsualHeadings, false, stop);
+  std::vector<EnvelopePoint> points;
+  for (int i = 0; i < kUsualHeadings && !stop.stop_requested(); ++i)
+    points.push_back(point_at_heading(model, -kPi + kTwoPi * i / kUsualHeadings, stop));
   lost = static_cast<std::size_t>(std::ranges::count_if(points, &EnvelopePoint::failed));
-  if (lost == points.size() || stop.stop_requested()) return cell;
+  if (stop.stop_requested() || lost == points.size()) return cell;
   // Where a wheel lifts soonest and where it slides soonest; the doubt decides which of the two comes first.
   std::vector<double> headings;
   if (const auto lifts = worst_heading(model, points, row.start.heading, stop)) headings.push_back(lifts->heading);

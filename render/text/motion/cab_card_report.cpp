@@ -191,6 +191,13 @@ std::string card_row_words(const CardRow& row, const BallastPlan& plan, Units un
                      load_part(row, units));
 }
 
+std::string card_height_name(const CabCard& card, double pin_height) {
+  const double lowest = card.rows.front().pin_height, full = card.rows.back().pin_height;
+  if (pin_height == lowest) return "lowest";
+  if (pin_height == full) return "full up";
+  return std::abs(pin_height - 0.5 * (lowest + full)) < 1e-9 ? "half up" : "as carried";
+}
+
 CardWorst card_worst(const CabCard& card, const Scene& scene, Units units) {
   CardWorst out;
   const std::size_t not_known = cells_with(card, CardAnswer::not_known), all = 3 * card.rows.size();
@@ -206,8 +213,9 @@ CardWorst card_worst(const CabCard& card, const Scene& scene, Units units) {
   const CardCell& cell = row.at(worst->what);
   out.slope = card_slope(cell.slope);
   const bool level = whole_degrees_down(cell.slope) == 0;
-  out.words = capital(fmt::format("{}{}{}: {}{}.", case_words(worst->what), card.loader ? ", " : "",
-                                  card.loader ? card_row_words(row, scene.ballast, units) : "", way_sentence(cell.way),
+  out.words = capital(fmt::format("{}{}{}{}: {}{}.", case_words(worst->what), card.loader ? ", " : "",
+                                  card.loader ? card_row_words(row, scene.ballast, units) : "",
+                                  row.overloaded ? " (overloaded)" : "", way_sentence(cell.way),
                                   level ? " on level ground already, or nearly" : ""));
   std::size_t alike = 0;
   for (const CardRow& other : card.rows)
@@ -248,13 +256,13 @@ std::vector<std::string> card_legend(const CabCard& card, Units units) {
   return out;
 }
 
-std::vector<SetUpLine> card_set_up(const CabCard& card, const Scene& scene, const Model& model, Units units) {
+std::vector<CardSetUp> card_set_up(const CabCard& card, const Scene& scene, const Model& model, Units units) {
   const Vehicle& v = scene.vehicle;
   const char* frame = v.frame.kind == FrameKind::cab    ? "cab"
                       : v.frame.kind == FrameKind::none ? "NO FRAME"
                       : v.frame.folded                  ? "frame FOLDED DOWN: protects nobody"
                                                         : "frame up";
-  std::vector<SetUpLine> lines{
+  std::vector<CardSetUp> lines{
       {"Machine",
        fmt::format("{}; {}; {}", read_in(v.name, units), frame,
                    v.driver.on_seat ? (v.driver.belted ? "driver belted" : "driver NOT BELTED") : "no driver")},
@@ -311,7 +319,7 @@ nlohmann::ordered_json card_json(const CabCard& card, const Scene& scene, const 
                     {"steepest_deg", number_or_null(motion.steepest, kDegree)},
                     {"search_width_deg", number_or_null(motion.search_width, kDegree)}};
   Json set_up = Json::object();
-  for (const SetUpLine& line : card_set_up(card, scene, model, Units::si)) {
+  for (const CardSetUp& line : card_set_up(card, scene, model, Units::si)) {
     std::string key = line.name;
     std::ranges::transform(key, key.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
     set_up[key] = line.words;

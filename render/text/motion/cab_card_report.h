@@ -34,6 +34,9 @@ CardHead card_head(CardCase what, const CardMotion& motion, Units units);
 // "bucket pin 0.45 m, 750 kg": the row; nothing without a loader.
 std::string card_row_words(const CardRow& row, const BallastPlan& plan, Units units);
 
+// "lowest", "as carried", "half up", "full up": which of the card's heights [m] that is; nothing for another.
+std::string card_height_name(const CabCard& card, double pin_height);
+
 // The worst of the card: the number ("3° = 5 %"), and what happens where as sentences; how many cells are not known,
 // where any are. `slope` is empty where no cell gives way.
 struct CardWorst {
@@ -45,10 +48,10 @@ CardWorst card_worst(const CabCard& card, const Scene& scene, Units units);
 std::vector<std::string> card_legend(const CabCard& card, Units units);
 
 // The set-up the numbers hold for: a name and words each.
-struct SetUpLine {
+struct CardSetUp {
   std::string name, words;
 };
-std::vector<SetUpLine> card_set_up(const CabCard& card, const Scene& scene, const Model& model, Units units);
+std::vector<CardSetUp> card_set_up(const CabCard& card, const Scene& scene, const Model& model, Units units);
 
 // What a driver must know before any slope: ice, or a fill nobody knows the frost of; one sentence each.
 std::vector<std::string> card_warnings(const CabCard& card, const Scene& scene);

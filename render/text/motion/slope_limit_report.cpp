@@ -20,7 +20,7 @@ namespace sidehill::text {
 namespace {
 
 using Json = nlohmann::ordered_json;
-constexpr std::size_t kCell = 12;  // least width of a column
+constexpr std::size_t kLimitCell = 12;  // least width of a column
 constexpr const char* kWhatLimitTells =
     "Found by running the programme on this ground alone, from rest: another bump, a hole beside it, a jerk at the "
     "wheel or "
@@ -268,13 +268,13 @@ std::string slope_limit_table(const Json& whole, Units units) {
         lines.back().push_back(at == cells.end() ? "-" : cell_words(*at));
       }
     }
-    text += lines_of_cells("  ", std::vector<Column>(columns.size() + 1, Column{kCell}), lines);
+    text += lines_of_cells("  ", std::vector<Column>(columns.size() + 1, Column{kLimitCell}), lines);
   } else {
     const std::string key = over.empty() ? "" : over[0]["key"].get<std::string>();
     if (over.size() == 1) text += fmt::format("  {}\n", key_head(key, units));
     for (const Json& cell : cells) {
       const std::string value = over.empty() ? "" : plain(cell["values"][0], key, units);
-      text += fmt::format("  {:>{}}{:>{}}", value, kCell, cell_words(cell), kCell + 4);
+      text += fmt::format("  {:>{}}{:>{}}", value, kLimitCell, cell_words(cell), kLimitCell + 4);
       if (!cell["limit_deg"].is_null() && !cell["open"].get<bool>())
         text += "   steeper: " + ending(cell["fails_as"].get<std::string>());
       if (on_level(cell))
