@@ -142,7 +142,8 @@ void add_field(CardPage& page, double top, double foot) {
 void add_card_table(CardPage& page) {
   const CabCard& card = *page.card;
   const TableSize size = table_size(card.rows.size());
-  const double wide = page.room() - kField - 8, label = card.loader ? 132 : 0, column = (wide - label) / 3;
+  const bool us = page.units == Units::us;  // "11 ft 9.7 in" is long
+  const double wide = page.room() - kField - 8, label = !card.loader ? 0 : us ? 150 : 132, column = (wide - label) / 3;
   const double top = page.y, head = 34;
   const auto x_of = [&](std::size_t i) { return kEdge + label + column * (static_cast<double>(i) + 0.5); };
   add_rectangle(page.sheet, kEdge, top, wide, head, Pattern::plain, palette::kTrough, palette::kInk, 1);
@@ -163,11 +164,18 @@ void add_card_table(CardPage& page) {
   for (std::size_t r = 0; r < card.rows.size(); ++r, y += size.row) {
     const CardRow& row = card.rows[r];
     const bool new_height = r == 0 || card.rows[r - 1].pin_height != row.pin_height;
-    add_line(page.sheet, {kEdge + (new_height ? 0 : 62), y}, {kEdge + wide, y}, palette::kInk, new_height ? 1.2 : 0.4);
+    add_line(page.sheet,
+             {kEdge + (new_height ? 0
+                       : us       ? 80
+                                  : 62),
+              y},
+             {kEdge + wide, y}, palette::kInk, new_height ? 1.2 : 0.4);
     if (card.loader) {
-      if (new_height)
+      if (new_height) {
         add_text(page.sheet, kEdge + 6, y + 0.5 * size.row + 4.5, shown(Quantity::length, row.pin_height, page.units),
-                 11.5, palette::kInk, true);
+                 us ? 10 : 11.5, palette::kInk, true);
+        add_text(page.sheet, kEdge + 6, y + 0.5 * size.row + 16, card_height_name(card, row.pin_height), 8.5);
+      }
       add_text(page.sheet, kEdge + label - 8, y + 0.5 * size.row + 4,
                (row.overloaded ? "! " : "") +
                    (row.payload > 0 ? shown(Quantity::mass, row.payload, page.units) : std::string("empty")),

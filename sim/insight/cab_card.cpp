@@ -25,11 +25,12 @@ constexpr int kMovingParts = 4;            // of the work: a moving cell against
 constexpr double kAcross = 90 * kDegree;   // [rad]
 constexpr double kTurned = 200 * kDegree;  // round from across until past across on the other side [rad]
 
-// At one heading: what gives way, lower end first.
+// At one heading: what gives way first, and how far off each way may be.
 struct CardGiven {
   double low = 0, middle = 0;
   CardWay way = CardWay::lifts;
   double heading = 0;
+  std::array<double, count_of<CardWay>()> doubt{};  // middle less lower end, order of enum CardWay [rad]; 0 = not there
 };
 
 // What gives way first at a heading. Of those whose lower ends round to the same whole degree the worst is named.
@@ -38,18 +39,21 @@ std::optional<CardGiven> given_at(const Scene& row, const Model& like, double he
   turned.start.heading = heading;
   const Model model = build(turned, &like);
   const Uncertainty all = uncertainty(turned, model, solve_statics(model, stop), stop);
+  const std::array<std::optional<Interval>, 3> ends{all.slide, all.first_lift_off, all.tip_over};
+  const std::array<std::optional<double>, 3> middles{all.middle.slide, all.middle.first_lift_off, all.middle.tip_over};
   std::optional<CardGiven> first;
-  const std::array<std::pair<CardWay, std::pair<std::optional<Interval>, std::optional<double>>>, 3> ways{
-      {{CardWay::slides, {all.slide, all.middle.slide}},
-       {CardWay::lifts, {all.first_lift_off, all.middle.first_lift_off}},
-       {CardWay::over, {all.tip_over, all.middle.tip_over}}}};
-  for (const auto& [way, found] : ways)
-    if (found.first && found.second && (!first || found.first->low < first->low))
-      first = CardGiven{found.first->low, *found.second, way, heading};
+  std::array<double, 3> doubt{};
+  for (std::size_t i = 0; i < ends.size(); ++i) {
+    if (!ends[i] || !middles[i]) continue;
+    doubt[i] = *middles[i] - ends[i]->low;
+    if (!first || ends[i]->low < first->low)
+      first = CardGiven{ends[i]->low, *middles[i], static_cast<CardWay>(i), heading, {}};
+  }
   if (!first) return first;
-  for (const auto& [way, found] : ways)
-    if (found.first && whole_degrees_down(found.first->low) == whole_degrees_down(first->low))
-      first->way = std::max(first->way, way);
+  first->doubt = doubt;
+  for (std::size_t i = 0; i < ends.size(); ++i)
+    if (ends[i] && whole_degrees_down(ends[i]->low) == whole_degrees_down(first->low))
+      first->way = std::max(first->way, static_cast<CardWay>(i));
   return first;
 }
 
@@ -113,24 +117,25 @@ CardCell moving_cell(const Scene& programme, const CardMotion& motion, const std
   return cell;
 }
 
-// The doubt of the same row standing still and the search's width come off; standing still is the upper bound.
-void take_doubt_off(CardCell& moving, const CardCell& standing, const CardMotion& motion) {
+// The search's width comes off, and the doubt of standing still in the same row: of its cell, or of the same way across
+// the slope where that is more. Standing across the same slope is the upper bound: a bump or a bend only adds to it.
+void take_doubt_off(CardCell& moving, const CardCell& standing, const std::optional<CardGiven>& across,
+                    const CardMotion& motion) {
   if (moving.answer == CardAnswer::not_known) return;
-  if (standing.answer != CardAnswer::gives_way) {  // no doubt to take off
+  if (standing.answer != CardAnswer::gives_way || !across) {  // no doubt that could be taken off
     if (moving.answer == CardAnswer::gives_way || standing.answer == CardAnswer::not_known)
       moving.answer = CardAnswer::not_known;
     return;
   }
-  moving.doubt = standing.doubt + motion.search_width;
-  if (moving.answer == CardAnswer::gives_way) moving.slope = std::max(0.0, *moving.found - moving.doubt);
-  if (moving.answer == CardAnswer::nothing_found || standing.slope < moving.slope) {
-    moving.answer = CardAnswer::gives_way;
-    moving.slope = standing.slope;
-    moving.way = standing.way;
-    moving.as_standing = true;
-  } else if (whole_degrees_down(moving.slope) == whole_degrees_down(standing.slope)) {
-    moving.way = std::max(moving.way, standing.way);
+  if (moving.answer == CardAnswer::gives_way) {
+    moving.doubt = std::max(standing.doubt, across->doubt[static_cast<std::size_t>(moving.way)]) + motion.search_width;
+    moving.slope = std::max(0.0, *moving.found - moving.doubt);
+    if (moving.slope <= across->low) return;
   }
+  moving.answer = CardAnswer::gives_way;
+  moving.slope = std::max(0.0, across->low);
+  moving.way = across->way;
+  moving.as_standing = true;
 }
 
 bool carries_too_much(const Scene& row, const Model& model) {
@@ -261,6 +266,7 @@ CabCard cab_card(const Scene& scene, CardProgress* progress, const std::stop_tok
   if (card.rows.empty()) card.rows.emplace_back();
   const Model like = build(scene_of_row(scene, card.rows.front().pin_height, card.rows.front().payload));
   const std::size_t rows = card.rows.size();
+  std::vector<std::optional<CardGiven>> across(rows);
   if (progress) progress->all = static_cast<int>(rows) * (1 + 2 * kMovingParts);
   // Each cell stands alone and writes its own place. The long ones first, so that no core waits long at the end.
   const auto work = [&](std::size_t i) {
@@ -272,6 +278,7 @@ CabCard cab_card(const Scene& scene, CardProgress* progress, const std::stop_tok
       if (what == CardCase::standing) {
         const Model model = build(there, &like);
         cell = standing_cell(there, model, row.lost, stop);
+        across[i % rows] = given_at(there, model, weaker_side(there, stop), stop);
         row.overloaded = carries_too_much(there, model);
       } else if (what == CardCase::bump) {
         cell = moving_cell(over_a_bump(there, card.motion, weaker_side(there, stop)), card.motion, stop);
@@ -289,9 +296,11 @@ CabCard cab_card(const Scene& scene, CardProgress* progress, const std::stop_tok
         for (std::size_t i = part.begin(); i < part.end() && !stop.stop_requested(); ++i) work(i);
       },
       tbb::simple_partitioner());
-  for (CardRow& row : card.rows)
-    for (const CardCase what : {CardCase::bump, CardCase::bend})
-      take_doubt_off(row.cells[static_cast<std::size_t>(what)], row.at(CardCase::standing), card.motion);
+  for (std::size_t i = 0; i < rows; ++i)
+    for (const CardCase what : {CardCase::bump, CardCase::bend}) {
+      CardRow& row = card.rows[i];
+      take_doubt_off(row.cells[static_cast<std::size_t>(what)], row.at(CardCase::standing), across[i], card.motion);
+    }
   return card;
 }
 

@@ -49,7 +49,7 @@ struct CardCell {
   std::optional<double> found;    // the middle of it: the answer at rest, or the last slope the runs bear [rad]
   double doubt = 0;               // taken off `found` [rad]
   std::optional<double> heading;  // of standing: the worst [rad]
-  bool as_standing = false;       // moving: the runs bear more than the lower end standing still, so that one counts
+  bool as_standing = false;       // moving: the runs bear more than standing across does, so that one counts
 };
 
 struct CardRow {
@@ -108,11 +108,12 @@ struct CardProgress {
 };
 
 // Standing cells: the lower end of the interval of what gives way first (sim/insight/uncertainty), at the worst of 72
-// headings, closed in between. Moving cells: first_failing_slope of the programmes above, less the doubt of the
-// standing cell of the same row and the width of the search: an estimate, for the runs have no interval of their own;
-// never more than the standing cell. A trailer pushes in a bend, which the runs cannot judge: not known. Once `stop` is
-// requested it comes back well within a second, and what it gives then means nothing. Throws InputError for an
-// impossible machine.
+// headings, that of lift-off closed in between. Moving cells: first_failing_slope of the programmes above, less the
+// width of the search and the doubt of standing in the same row (of the standing cell, or of the same way across the
+// slope where that is more): an estimate, for the runs have no interval of their own; never more than standing across
+// the same slope. They may be more than the standing cell: parked facing downhill, only the rear wheels hold. A trailer
+// pushes in a bend, which the runs cannot judge: not known. Once `stop` is requested it comes back well within a
+// second, and what it gives then means nothing. Throws InputError for an impossible machine.
 CabCard cab_card(const Scene& scene, CardProgress* progress = nullptr, const std::stop_token& stop = {});
 
 }  // namespace sidehill

@@ -112,6 +112,18 @@ std::string loader_words(const CabCard& card, const Scene& scene, Units units) {
   return words;
 }
 
+// " (facing downhill)" where that is the worst heading of every row.
+std::string worst_heading_words(const CabCard& card) {
+  std::string all;
+  for (const CardRow& row : card.rows) {
+    const auto& heading = row.at(CardCase::standing).heading;
+    const std::string one = heading ? heading_words(*heading) : "";
+    if (one.empty() || (!all.empty() && one != all)) return {};
+    all = one;
+  }
+  return fmt::format(" ({})", all);
+}
+
 // At which temperature it was worked out, and when the fills freeze.
 std::string frost_words(const Scene& scene, Units units) {
   const double now = scene.settings.temperature;
@@ -232,12 +244,11 @@ std::vector<std::string> card_legend(const CabCard& card, Units units) {
   std::vector<std::string> out{
       "slides = the tyres no longer hold. lifts = a wheel leaves the ground. over = it goes over."};
   out.push_back(fmt::format(
-      "Standing: lower end of where it gives way nineteen times in twenty, at the worst of all headings. Over a bump "
-      "and "
-      "in a bend: found by runs, less the doubt of standing and the width of the search ({}): an estimate, never more "
-      "than standing. Bump: under the uphill wheels, driven across. Bend: from across the slope, downhill and round "
-      "until it stands across again. Another bump, more speed or a jerk at the wheel is worse.",
-      degrees(card.motion.search_width, 2)));
+      "Standing: lower end of where it gives way nineteen times in twenty, at the worst of all headings{}. Over a bump "
+      "and in a bend: found by runs, less the doubt of standing and the width of the search ({}): an estimate, never "
+      "more than standing across. Bump: under the uphill wheels, driven across. Bend: from across the slope, downhill "
+      "and round until it stands across again. Another bump, more speed or a jerk at the wheel is worse.",
+      worst_heading_words(card), degrees(card.motion.search_width, 2)));
   if (cells_with(card, CardAnswer::not_known) > 0)
     out.emplace_back("not known = the model finds no answer. It is not safe.");
   if (cells_with(card, CardAnswer::nothing_found) > 0)
