@@ -16,11 +16,11 @@
 namespace sidehill::page {
 namespace {
 
-constexpr double kEdge = 30;                        // margin on every side [pt]
-constexpr double kField = 112;                      // width of the empty field beside the table [pt]
-constexpr double kLargest = 11.5, kSmallest = 6.5;  // letters below the table [pt]
-constexpr double kLeading = 1.25;                   // lines of these, over their size
-constexpr double kFootRoom = 40;                    // below everything, for the caution [pt]
+constexpr double kEdge = 30;                      // margin on every side [pt]
+constexpr double kField = 112;                    // width of the empty field beside the table [pt]
+constexpr double kLargest = 11.5, kSmallest = 7;  // letters below the table [pt]
+constexpr double kLeading = 1.25;                 // lines of these, over their size
+constexpr double kFootRoom = 40;                  // below everything, for the caution [pt]
 
 // Letters of the table: the more rows, the smaller.
 struct TableSize {
@@ -139,9 +139,11 @@ void add_field(CardPage& page, double top, double foot) {
   add_line(page.sheet, {x + 34, foot - 8}, {x + kField - 10, foot - 8}, palette::kInk, 0.75);
 }
 
-void add_card_table(CardPage& page) {
+// `row_scale`: how tall its rows are, over the ordinary.
+void add_card_table(CardPage& page, double row_scale) {
   const CabCard& card = *page.card;
-  const TableSize size = table_size(card.rows.size());
+  TableSize size = table_size(card.rows.size());
+  size.row *= row_scale, size.slope *= row_scale, size.way *= row_scale;
   const bool us = page.units == Units::us;  // "11 ft 9.7 in" is long
   const double wide = page.room() - kField - 8, label = !card.loader ? 0 : us ? 150 : 132, column = (wide - label) / 3;
   const double top = page.y, head = 34;
@@ -221,12 +223,16 @@ void add_below(CardPage& page, double size) {
   const std::vector<SlopeAdvice> advice = slope_advice();
   constexpr double kGap = 14;
   const double column = 0.5 * (page.room() - kGap), top = page.y;
-  double foot = top;
-  const std::size_t half = (advice.size() + 1) / 2;
-  for (std::size_t i = 0; i < advice.size(); ++i) {
-    if (i == half) page.y = top;
-    page.y += add_run(page.sheet, kEdge + (i < half ? 0 : column + kGap), page.y, column, advice[i].title,
-                      read_in(advice[i].words, page.units), size);
+  const auto add = [&](PageSheet& sheet, const SlopeAdvice& one, double x, double y) {
+    return add_run(sheet, x, y, column, one.title, read_in(one.words, page.units), size);
+  };
+  double all = 0;
+  PageSheet aside;
+  for (const SlopeAdvice& one : advice) all += add(aside, one, 0, 0);
+  double foot = top, x = kEdge;
+  for (const SlopeAdvice& one : advice) {
+    if (x == kEdge && page.y - top >= 0.5 * all) x += column + kGap, page.y = top;  // the other half
+    page.y += add(page.sheet, one, x, page.y);
     foot = std::max(foot, page.y);
   }
   page.y = foot;
@@ -247,12 +253,17 @@ std::vector<PdfPage> card_pages(const CabCard& card, const Scene& scene, const M
   const PageFormat format = format_of(paper);
   above.sheet.width = format.width, above.sheet.height = format.height;
   add_worst(above);
-  add_card_table(above);
-  CardPage page = above;
-  for (double size = kLargest; size >= kSmallest; size -= 0.25) {
-    page = above;
-    add_below(page, size);
-    if (page.y <= format.height - kFootRoom) break;
+  // As large as there is room for: first the letters below the table give way, then its rows.
+  CardPage page;
+  bool fits = false;
+  for (double scale = 1; !fits && scale > 0.6; scale -= 0.08) {
+    CardPage table = above;
+    add_card_table(table, scale);
+    for (double size = kLargest; !fits && size >= kSmallest; size -= 0.25) {
+      page = table;
+      add_below(page, size);
+      fits = page.y <= format.height - kFootRoom;
+    }
   }
   double y = format.height - 34;
   add_line(page.sheet, {kEdge, y}, {page.right(), y}, palette::kInk, 0.75);

@@ -135,7 +135,7 @@ TEST_CASE("docs/json.md names every key that grip and soil print, and no other")
 
 TEST_CASE("docs/json.md names every key that card prints, and no other") {
   const Scene scene =
-      test_scene("bucket_up", {"vehicle.loader.max_pin_height_m=0.2", "vehicle.loader.rated_payload_kg=0",
+      test_scene("bucket_up", {"vehicle.loader.max_pin_height_m=0.25", "vehicle.loader.rated_payload_kg=0",
                                "ballast.loader_pin_height_m=0.2", "ballast.loader_payload_kg=0"});
   KeyPaths printed;
   add_paths(card_json(cab_card(scene), scene, build(scene)), "", printed);

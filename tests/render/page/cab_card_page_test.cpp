@@ -39,9 +39,12 @@ const MadeCard& made_card(const std::string& name) {
   const auto at = all.find(name);
   if (at != all.end()) return at->second;
   std::vector<std::string> changes;
+  if (name == "frozen")  // much to say: a warning, a long ballast, fills that differ
+    changes = {"settings.temperature_c=-15",  "ballast.rear_left.medium=\"water\"",   "ballast.front_weights_kg=200",
+               "ballast.rear_weights_kg=300", "ballast.front_left.fill_fraction=0.5", "ballast.hanging_mass_kg=20"};
   if (name == "no_loader") changes = {"vehicle_file=\"orchard_60kw\"", "ballast.loader_payload_kg=0"};
   MadeCard made;
-  made.scene = test_scene(name == "no_loader" ? "first_slope" : name, changes);
+  made.scene = test_scene(changes.empty() ? name : "first_slope", changes);
   made.model = build(made.scene);
   made.card = cab_card(made.scene);
   return all.emplace(name, made).first->second;
@@ -106,7 +109,7 @@ TEST_CASE("every item that guidance asks of a slope card stands on it, with and 
 }
 
 TEST_CASE("a card is one page on both papers and in both units, and nothing hangs over or below") {
-  for (const char* name : {"bucket_up", "first_slope", "no_loader", "bale_on_spike"})
+  for (const char* name : {"bucket_up", "first_slope", "no_loader", "bale_on_spike", "frozen"})
     for (const PaperSize size : {PaperSize::a4, PaperSize::letter})
       for (const Units units : {Units::si, Units::us}) {
         CAPTURE(name);
@@ -115,7 +118,6 @@ TEST_CASE("a card is one page on both papers and in both units, and nothing hang
         REQUIRE(pages.size() == 1);
         const PageSheet& sheet = pages[0].sheet;
         CHECK(sheet.height == format_of(size).height);
-        double lowest = 0;  // of what stands above the foot
         for (const auto& mark : sheet.marks)
           if (const auto* text = std::get_if<PageText>(&mark)) {
             CAPTURE(text->words);
@@ -123,11 +125,12 @@ TEST_CASE("a card is one page on both papers and in both units, and nothing hang
             CHECK(left >= 20);
             CHECK(left + text_width(text->words, text->size, text->strong) <= sheet.width - 20);
             CHECK(text->size >= 6.5);
-            if (text->words == "Limits of these numbers") lowest = text->at.y;
             CHECK(text->at.y <= sheet.height - 5);
+            // Below its line the foot stands alone.
+            if (text->at.y > sheet.height - 36)
+              CHECK((has(kCautionLine, text->words) || text->words == made_by(made.scene)));
           }
-        CHECK(lowest > 0);
-        CHECK(lowest < sheet.height - 50);
+        CHECK(has(card_words(pages), "no leave to work on a slope."));
       }
 }
 
