@@ -124,7 +124,7 @@ void add_worst(CardPage& page) {
   add_rectangle(page.sheet, kEdge, top, page.room(), foot - top, Pattern::none, palette::kCard, palette::kInk, 1.5);
   page.y = foot + 6;
   for (const std::string& words : card_warnings(*page.card, *page.scene))
-    page.y += add_lines(page.sheet, kEdge, page.y, page.room(), "! " + read_in(words, page.units), 10, true);
+    page.y += add_lines(page.sheet, kEdge, page.y, page.room(), "! " + read_in(words, page.units), 10, true) + 4;
 }
 
 // The empty field: only the owner fills it in.

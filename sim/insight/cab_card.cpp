@@ -13,6 +13,7 @@
 #include "sim/insight/answer.h"
 #include "sim/insight/slope_limit.h"
 #include "sim/insight/uncertainty.h"
+#include "sim/motion/run.h"
 #include "sim/rest/statics.h"
 #include "vehicles/loader_tool.h"
 
@@ -113,6 +114,35 @@ CardCell moving_cell(const Scene& programme, const CardMotion& motion, const std
   } else {
     cell.way = overturns(limit.fails_as) ? CardWay::over : CardWay::lifts;
     cell.found = limit.slope.value_or(0);
+  }
+  return cell;
+}
+
+// True if the machine comes to stand at the bump instead of crossing it on this slope: what a run without a lift says
+// then is nothing. One that goes over is another matter.
+bool stops_at_bump(const Scene& programme, double slope, const std::stop_token& stop) {
+  constexpr double kLook = 0.25;  // [s]
+  Scene there = programme;
+  there.terrain.slope = slope;
+  there.settings.engine = Engine::own;
+  Runner runner(there, build(there));
+  while (!runner.done() && !stop.stop_requested()) runner.advance(kLook);
+  const Recording& run = runner.recording();
+  if (run.outcome == Outcome::diverged || overturns(run.outcome)) return false;
+  // The rear wheels stand beyond its ridge.
+  return std::abs(run.states.back().X_GV.p.x - run.states.front().X_GV.p.x) <
+         std::abs(programme.terrain.features.front().x);
+}
+
+CardCell bump_cell(const Scene& programme, const CardMotion& motion, const std::stop_token& stop) {
+  CardCell cell = moving_cell(programme, motion, stop);
+  const bool slides = cell.answer == CardAnswer::gives_way && cell.way == CardWay::slides;
+  try {
+    if (stops_at_bump(programme, 0, stop) || (cell.found && !slides && stops_at_bump(programme, *cell.found, stop))) {
+      cell = {};
+      cell.stopped = true;
+    }
+  } catch (const InputError&) {  // cannot move: not known already
   }
   return cell;
 }
@@ -281,7 +311,7 @@ CabCard cab_card(const Scene& scene, CardProgress* progress, const std::stop_tok
         across[i % rows] = given_at(there, model, weaker_side(there, stop), stop);
         row.overloaded = carries_too_much(there, model);
       } else if (what == CardCase::bump) {
-        cell = moving_cell(over_a_bump(there, card.motion, weaker_side(there, stop)), card.motion, stop);
+        cell = bump_cell(over_a_bump(there, card.motion, weaker_side(there, stop)), card.motion, stop);
       } else if (turns(there)) {
         cell = moving_cell(in_a_bend(there, card.motion, weaker_side(there, stop)), card.motion, stop);
       }

@@ -49,6 +49,7 @@ struct CardCell {
   std::optional<double> found;    // the middle of it: the answer at rest, or the last slope the runs bear [rad]
   double doubt = 0;               // taken off `found` [rad]
   std::optional<double> heading;  // of standing: the worst [rad]
+  bool stopped = false;           // over a bump: it does not get across (a low bucket catches), so nothing is known
   bool as_standing = false;       // moving: the runs bear more than standing across does, so that one counts
 };
 

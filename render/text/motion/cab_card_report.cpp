@@ -155,6 +155,7 @@ nlohmann::ordered_json cell_json(const CardCell& cell, const CardMotion& motion)
       {"found_deg", number_or_null(cell.found, kDegree)},
       {"doubt_deg", cell.found ? number_or_null(cell.doubt, kDegree) : nullptr},
       {"heading_deg", number_or_null(cell.heading, kDegree)},
+      {"stopped", cell.stopped},
       {"as_standing", cell.as_standing}};
   const CardCellWords words = card_cell_words(cell, motion);
   json["words"] = words.way.empty() ? words.slope : words.slope + ", " + words.way;
@@ -180,7 +181,7 @@ CardCellWords card_cell_words(const CardCell& cell, const CardMotion& motion) {
     case CardAnswer::not_known:
       break;
   }
-  return {"not known", ""};
+  return {cell.stopped ? "stops at it" : "not known", ""};
 }
 
 CardHead card_head(CardCase what, const CardMotion& motion, Units units) {
@@ -249,8 +250,20 @@ std::vector<std::string> card_legend(const CabCard& card, Units units) {
       "more than standing across. Bump: under the uphill wheels, driven across. Bend: from across the slope, downhill "
       "and round until it stands across again. Another bump, more speed or a jerk at the wheel is worse.",
       worst_heading_words(card), degrees(card.motion.search_width, 2)));
-  if (cells_with(card, CardAnswer::not_known) > 0)
+  const auto any_cell = [&](auto is) {
+    return std::ranges::any_of(card.rows, [&](const CardRow& row) { return std::ranges::any_of(row.cells, is); });
+  };
+  if (any_cell([](const CardCell& c) { return c.stopped; }))
+    out.emplace_back(
+        "stops at it = it does not get over the bump (a low bucket catches on it), so nothing is known. It is not "
+        "safe.");
+  if (any_cell([](const CardCell& c) { return c.answer == CardAnswer::not_known && !c.stopped; }))
     out.emplace_back("not known = the model finds no answer. It is not safe.");
+  if (std::ranges::any_of(card.rows, [](const CardRow& row) {
+        const CardCell& standing = row.at(CardCase::standing);
+        return std::ranges::any_of(row.cells, [&](const CardCell& c) { return c.slope > standing.slope; });
+      }))
+    out.emplace_back("Parked, the rear wheels alone hold: standing may give way before moving does.");
   if (cells_with(card, CardAnswer::nothing_found) > 0)
     out.push_back(
         fmt::format("none up to {} = nothing was found there. It is no promise.", degrees(card.motion.steepest, 0)));

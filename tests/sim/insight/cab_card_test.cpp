@@ -12,6 +12,7 @@
 #include "sim/base/constants.h"
 #include "sim/insight/answer.h"
 #include "sim/insight/slope_limit.h"
+#include "sim/motion/run.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
 
@@ -101,7 +102,7 @@ TEST_CASE("a standing cell is the lower end of solve's own interval at the headi
 TEST_CASE("a moving cell agrees with slope-limit for the same programme within the width of its search") {
   const Scene scene = test_scene("bucket_up");
   int compared = 0;
-  for (const std::size_t i : {std::size_t{1}, std::size_t{4}, std::size_t{9}}) {
+  for (const std::size_t i : {std::size_t{3}, std::size_t{4}, std::size_t{9}}) {
     const CardRow& row = loader_card().rows[i];
     const Scene there = scene_of_row(scene, row.pin_height, row.payload);
     const CardMotion motion = card_motion(scene);
@@ -139,7 +140,7 @@ TEST_CASE("the search upwards gives slope-limit's own numbers with fewer runs") 
 
 TEST_CASE("moving is never better than standing across the slope, and less by at least the doubt of that row") {
   const Scene scene = test_scene("bucket_up");
-  for (const std::size_t i : {std::size_t{0}, std::size_t{7}, std::size_t{9}}) {
+  for (const std::size_t i : {std::size_t{3}, std::size_t{7}, std::size_t{9}}) {
     const CardRow& row = loader_card().rows[i];
     Scene there = scene_of_row(scene, row.pin_height, row.payload);
     there.start.heading = weaker_side(there);
@@ -157,6 +158,29 @@ TEST_CASE("moving is never better than standing across the slope, and less by at
   }
 }
 
+TEST_CASE("where a low bucket catches on the bump nothing is known, and where it is carried the bump is crossed") {
+  const Scene scene = test_scene("bucket_up");
+  const CardMotion motion = card_motion(scene);
+  for (const CardRow& row : loader_card().rows) {
+    CAPTURE(row.pin_height);
+    const CardCell& cell = row.at(CardCase::bump);
+    const Scene there = scene_of_row(scene, row.pin_height, row.payload);
+    Scene level = over_a_bump(there, motion, weaker_side(there));
+    level.terrain.slope = 0;
+    const Recording gone = run(level);
+    const double way = std::abs(gone.states.back().X_GV.p.x - gone.states.front().X_GV.p.x);
+    if (row.pin_height < 0.3) {
+      CHECK(way < 1);
+      CHECK(cell.stopped);
+      CHECK(cell.answer == CardAnswer::not_known);
+    } else {
+      CHECK_FALSE(cell.stopped);
+      CHECK(cell.answer == CardAnswer::gives_way);
+      if (!overturns(gone.outcome)) CHECK(way > there.vehicle.wheelbase + 1);
+    }
+  }
+}
+
 TEST_CASE("the worst cell of a card is the least of all") {
   const CabCard& card = loader_card();
   const auto worst = worst_of(card);
@@ -168,8 +192,8 @@ TEST_CASE("the worst cell of a card is the least of all") {
       CHECK(whole_degrees_down(least.slope) <= whole_degrees_down(cell.slope));
       CHECK(cell.slope >= 0);
     }
-  // A full bucket held high gives way sooner than the same load carried low: its centre of gravity is higher.
-  CHECK(card.rows[11].at(CardCase::standing).slope < card.rows[5].at(CardCase::standing).slope);
+  // Over the same bump a load held high lifts a wheel sooner than the same load as carried: its centre is higher.
+  CHECK(card.rows[10].at(CardCase::bump).slope < card.rows[4].at(CardCase::bump).slope);
   CHECK(cells_with(card, CardAnswer::gives_way) + cells_with(card, CardAnswer::not_known) +
             cells_with(card, CardAnswer::nothing_found) ==
         36);
