@@ -16,11 +16,11 @@
 namespace sidehill::page {
 namespace {
 
-constexpr double kEdge = 30;                      // margin on every side [pt]
-constexpr double kField = 112;                    // width of the empty field beside the table [pt]
-constexpr double kLargest = 11.5, kSmallest = 7;  // letters below the table [pt]
-constexpr double kLeading = 1.25;                 // lines of these, over their size
-constexpr double kFootRoom = 40;                  // below everything, for the caution [pt]
+constexpr double kEdge = 30;                          // margin on every side [pt]
+constexpr double kField = 112;                        // width of the empty field beside the table [pt]
+constexpr double kCardLargest = 11.5, kSmallest = 7;  // letters below the table [pt]
+constexpr double kCardLeading = 1.25;                 // lines of these, over their size
+constexpr double kFootRoom = 40;                      // below everything, for the caution [pt]
 
 // Letters of the table: the more rows, the smaller.
 struct TableSize {
@@ -71,7 +71,7 @@ void add_triangle(PageSheet& sheet, double x, double y, double side) {
 // A bold title and words that run on behind it, broken into lines of at most `room`; returns how tall it is.
 double add_run(PageSheet& sheet, double x, double y, double room, const std::string& title, const std::string& words,
                double size) {
-  const double line = size * kLeading, begins = title.empty() ? 0 : text_width(title + ". ", size, true) + 1;
+  const double line = size * kCardLeading, begins = title.empty() ? 0 : text_width(title + ". ", size, true) + 1;
   if (!title.empty()) add_text(sheet, x, y + size, title + ".", size, palette::kInk, true);
   // As many pieces as fit behind the title; the others below.
   std::size_t fits = 0;
@@ -95,7 +95,7 @@ double add_lines(PageSheet& sheet, double x, double y, double room, const std::s
   double tall = 0;
   for (const std::string& part : wrapped(words, room, size, strong)) {
     add_text(sheet, x, y + tall + size, part, size, palette::kInk, strong);
-    tall += size * kLeading;
+    tall += size * kCardLeading;
   }
   return tall;
 }
@@ -207,7 +207,7 @@ void add_card_table(CardPage& page, double row_scale) {
 void add_card_heading(CardPage& page, const std::string& words, double size) {
   page.y += 0.45 * size;
   add_text(page.sheet, kEdge, page.y + size, words, size + 0.75, palette::kInk, true);
-  page.y += (size + 0.75) * kLeading;
+  page.y += (size + 0.75) * kCardLeading;
 }
 
 // Everything below the table in letters of that size.
@@ -259,7 +259,7 @@ std::vector<PdfPage> card_pages(const CabCard& card, const Scene& scene, const M
   for (double scale = 1; !fits && scale > 0.6; scale -= 0.08) {
     CardPage table = above;
     add_card_table(table, scale);
-    for (double size = kLargest; !fits && size >= kSmallest; size -= 0.25) {
+    for (double size = kCardLargest; !fits && size >= kSmallest; size -= 0.25) {
       page = table;
       add_below(page, size);
       fits = page.y <= format.height - kFootRoom;

@@ -33,8 +33,6 @@ struct CardCommand {
   PaperSize paper = PaperSize::a4;
 };
 
-constexpr int kStoppedByHand = 130;  // as a shell says it: 128 + SIGINT
-
 std::atomic<bool> card_interrupted{false};
 static_assert(std::atomic<bool>::is_always_lock_free);  // or the handler may not write it
 void interrupt_card(int) { card_interrupted = true; }
@@ -93,7 +91,7 @@ int card_verb(const CardCommand& options) {
   }
   if (stopped) {
     fmt::print(stderr, "card: stopped, no file is written\n");
-    return kStoppedByHand;
+    return kInterrupted;
   }
   if (cells_with(card, CardAnswer::not_known) == 3 * card.rows.size()) {
     fmt::print(stderr, "{}: no balance was found, no card is written\n", options.in.scene);

@@ -30,15 +30,15 @@ struct Tried {
 };
 
 // What decides between two, less is better; a plan's keys are compared in turn.
-struct Key {
+struct PlanKey {
   PlanLoss loss;
   double value;
 };
 
-std::vector<Key> keys_of(const PlanMeasures& m, PlanAim aim) {
+std::vector<PlanKey> plan_keys(const PlanMeasures& m, PlanAim aim) {
   const PlanCosts costs = costs_of(m);
-  const auto goal = [&](PlanLoss loss, PlanGoal of) { return Key{loss, costs[static_cast<std::size_t>(of)]}; };
-  std::vector<Key> keys;
+  const auto goal = [&](PlanLoss loss, PlanGoal of) { return PlanKey{loss, costs[static_cast<std::size_t>(of)]}; };
+  std::vector<PlanKey> keys;
   switch (aim) {
     case PlanAim::balanced:
       break;
@@ -71,13 +71,13 @@ std::vector<Key> keys_of(const PlanMeasures& m, PlanAim aim) {
 }
 
 // The first comparison that tells them apart.
-PlanLoss loss_of(const std::vector<Key>& winner, const std::vector<Key>& loser) {
+PlanLoss loss_of(const std::vector<PlanKey>& winner, const std::vector<PlanKey>& loser) {
   for (std::size_t i = 0; i < winner.size(); ++i)
     if (winner[i].value != loser[i].value) return winner[i].loss;
   return PlanLoss::alike;
 }
 
-bool before(const std::vector<Key>& a, const std::vector<Key>& b) {
+bool before(const std::vector<PlanKey>& a, const std::vector<PlanKey>& b) {
   for (std::size_t i = 0; i < a.size(); ++i)
     if (a[i].value != b[i].value) return a[i].value < b[i].value;
   return false;
@@ -195,8 +195,8 @@ struct Search {
 
   // Of plans in the order of the aim, the first that really is where it seems to be.
   std::vector<std::size_t> in_order(std::vector<std::size_t> places, PlanAim aim) const {
-    std::vector<std::vector<Key>> keys(tried.size());
-    for (const std::size_t i : places) keys[i] = keys_of(tried[i].measures, aim);
+    std::vector<std::vector<PlanKey>> keys(tried.size());
+    for (const std::size_t i : places) keys[i] = plan_keys(tried[i].measures, aim);
     std::ranges::stable_sort(places, [&](std::size_t a, std::size_t b) { return before(keys[a], keys[b]); });
     return places;
   }
@@ -267,16 +267,16 @@ void choose_best(Search& search, const std::vector<std::size_t>& possible) {
     if (!best) return;
   }
   ChosenPlan first = search.chosen(*best, PlanReason::chosen);
-  const std::vector<Key> own_keys = keys_of(first.measures, search.plan.question.aim);
+  const std::vector<PlanKey> own_keys = plan_keys(first.measures, search.plan.question.aim);
   if (skipped && search.plan.holds && *skipped != *best &&
-      before(keys_of(search.tried[*skipped].measures, search.plan.question.aim), own_keys)) {
+      before(plan_keys(search.tried[*skipped].measures, search.plan.question.aim), own_keys)) {
     search.look_closely({*skipped});
     search.give_rival(first, *skipped, PlanLoss::does_not_hold);
   } else {
     for (const std::size_t i : order) {
-      if (i == *best || before(keys_of(search.tried[i].measures, search.plan.question.aim), own_keys)) continue;
+      if (i == *best || before(plan_keys(search.tried[i].measures, search.plan.question.aim), own_keys)) continue;
       search.look_closely({i});
-      search.give_rival(first, i, loss_of(own_keys, keys_of(search.tried[i].measures, search.plan.question.aim)));
+      search.give_rival(first, i, loss_of(own_keys, plan_keys(search.tried[i].measures, search.plan.question.aim)));
       break;
     }
   }
