@@ -14,13 +14,13 @@ using namespace sidehill;
 
 namespace {
 
-const std::string kScenes = std::string(SIDEHILL_SOURCE_DIR) + "/scenes/";
-const std::string kPlough = "plan " + kScenes + "first_slope.toml --set job_file=plough_heavy";
+const std::string kPlanScenes = std::string(SIDEHILL_SOURCE_DIR) + "/scenes/";
+const std::string kPlough = "plan " + kPlanScenes + "first_slope.toml --set job_file=plough_heavy";
 
 std::string one_line(std::string text) {
   std::string out;
   for (const char c : text)
-    if (c != '\n')
+    if (c != '\n' && c != ' ')
       out += c;
     else if (!out.ends_with(' '))
       out += ' ';
@@ -67,17 +67,18 @@ TEST_CASE("what --set of a set-up gives is what solve and ballast say of it") {
   const auto& first = json.at("set_ups")[0];
   std::string sets;
   for (const auto& set : first.at("set")) sets += " --set " + set.get<std::string>();
-  const std::string scene = kScenes + "first_slope.toml --set job_file=plough_heavy" + sets;
+  const std::string scene = kPlanScenes + "first_slope.toml --set job_file=plough_heavy" + sets;
   const auto ballast = nlohmann::json::parse(program("ballast " + scene + " --json").out);
   CHECK(std::abs(ballast.at("total_mass_kg").get<double>() - first.at("total_mass_kg").get<double>()) < 1e-6);
   if (!first.at("worse_drained").get<bool>())
     CHECK(std::abs(ballast.at("job_slope").at("gives_way_deg").get<double>() -
                    first.at("gives_way_deg").get<double>()) < 1e-6);
-  CHECK(ballast.at("breaks_limit") == !first.at("limits_broken").empty());
+  if (!first.at("drained_before_frost").get<bool>())
+    CHECK(ballast.at("breaks_limit") == !first.at("limits_broken").empty());
 }
 
 TEST_CASE("nothing possible is the first thing said, and --strict makes it exit code 4") {
-  const std::string bale = "plan " + kScenes + "bale_on_spike.toml --set job_file=hill_bale";
+  const std::string bale = "plan " + kPlanScenes + "bale_on_spike.toml --set job_file=hill_bale";
   const Said said = program(bale);
   CHECK(said.code == 0);
   CHECK(said.out.starts_with("NOTHING ON HAND DOES IT"));
@@ -87,7 +88,7 @@ TEST_CASE("nothing possible is the first thing said, and --strict makes it exit 
 }
 
 TEST_CASE("bad questions are refused in one line") {
-  refused("plan " + kScenes + "first_slope.toml", "job.work = none", "job_file");
+  refused("plan " + kPlanScenes + "first_slope.toml", "job.work = none", "job_file");
   refused(kPlough + " --best tallest", "--best", "lightest");
   refused(kPlough + " --left-deg -1", "--left-deg -1", "0 to 60");
   refused(kPlough + " --slip 1", "--slip 1", "0.001 to 0.999");
@@ -96,7 +97,7 @@ TEST_CASE("bad questions are refused in one line") {
   const std::string job = (folder / "job.toml").string();
   const auto with = [&](const std::string& more) {
     write_text(job, "format = 1\nname = \"j\"\nwork = \"light_pull\"\n" + more);
-    return "plan " + kScenes + "first_slope.toml --set job_file=" + job;
+    return "plan " + kPlanScenes + "first_slope.toml --set job_file=" + job;
   };
   refused(with("[[medium]]\nmedium = \"water\"\n[[medium]]\nmedium = \"water\"\n"), "water is listed twice", "once");
   refused(with("[[medium]]\nmedium = \"water\"\nprice_low_eur_per_l = 2\nprice_high_eur_per_l = 1\n"), "price_low",
@@ -115,7 +116,7 @@ TEST_CASE("Ctrl-C in the search gives what was found so far and exit code 130") 
   for (const char* place : {"front", "rear", "front_wheels", "rear_wheels"})
     text += fmt::format("[[weight]]\nname = \"{0}\"\nplace = \"{0}\"\nmass_kg = 20\npieces = 12\n", place);
   write_text(job, text);
-  const Said said = shell("timeout --preserve-status -s INT 0.5 " SIDEHILL_PROGRAM " plan " + kScenes +
+  const Said said = shell("timeout --preserve-status -s INT 0.5 " SIDEHILL_PROGRAM " plan " + kPlanScenes +
                           "first_slope.toml --json --set job_file=" + job);
   CHECK(said.code == 130);
   const auto json = nlohmann::json::parse(said.out);
@@ -135,7 +136,7 @@ TEST_CASE("a set-up is saved as a scene that gives the same answers, and nothing
   refused(kPlough + " --save " + file + "x", ".tomlx", ".toml");
   refused(kPlough + " --set-up 2", "--set-up", "--save");
   refused(kPlough + " --set-up 9 --save " + file, "--set-up 9", "1 to 7");
-  refused("plan " + kScenes + "bale_on_spike.toml --set job_file=hill_bale --save " + (folder / "b.toml").string(),
+  refused("plan " + kPlanScenes + "bale_on_spike.toml --set job_file=hill_bale --save " + (folder / "b.toml").string(),
           "no plan is possible", "--set-up 1");
   CHECK(folder.files() == 1);
 }
