@@ -1,9 +1,11 @@
-// The job: rules and grip of one set-up, soil below it, several set-ups side by side, and the card for the cab.
+// The job: rules and grip of one set-up, soil below it, several set-ups side by side, the plan, and the card for the
+// cab.
 #include <benchmark/benchmark.h>
 
 #include "render/text/job/set_ups_report.h"
 #include "sim/insight/cab_card.h"
 #include "sim/insight/set_ups.h"
+#include "sim/plan/plan.h"
 #include "tests/kit/machines.h"
 
 namespace {
@@ -40,6 +42,29 @@ void four_set_ups(benchmark::State& state) {
   for (auto _ : state) benchmark::DoNotOptimize(compare_set_ups(set_ups));
 }
 BENCHMARK(four_set_ups)->Unit(benchmark::kMillisecond)->UseRealTime();
+
+// One plan on one core: built, measured, and placed on the slope at its deciding headings.
+void one_plan(benchmark::State& state) {
+  const PlanGround ground = plan_ground(ploughing());
+  std::size_t i = 0;
+  for (auto _ : state) {
+    i = (i + 7) % ground.space.size();
+    const PlanChoice choice = plan_at(ground.space, i);
+    benchmark::DoNotOptimize(measure(ground, choice));
+    benchmark::DoNotOptimize(stand_of(ground, choice, false));
+  }
+  state.SetItemsProcessed(state.iterations());
+}
+BENCHMARK(one_plan)->Unit(benchmark::kMicrosecond);
+
+// All plans of a job, the few chosen, and their intervals, on all cores.
+void whole_plan(benchmark::State& state) {
+  const Scene scene = ploughing();
+  std::size_t plans = 0;
+  for (auto _ : state) plans += make_plan(scene, {}).looked_at;
+  state.SetItemsProcessed(static_cast<std::int64_t>(plans));
+}
+BENCHMARK(whole_plan)->Unit(benchmark::kMillisecond)->UseRealTime();
 
 // The card of a machine with a loader: 12 set-ups standing, 24 runs' limits.
 void cab_card(benchmark::State& state) {
