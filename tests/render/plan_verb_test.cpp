@@ -17,7 +17,7 @@ namespace {
 const std::string kPlanScenes = std::string(SIDEHILL_SOURCE_DIR) + "/scenes/";
 const std::string kPlough = "plan " + kPlanScenes + "first_slope.toml --set job_file=plough_heavy";
 
-std::string one_line(std::string text) {
+std::string one_line(const std::string& text) {
   std::string out;
   for (const char c : text)
     if (c != '\n' && c != ' ')
