@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <bitset>
 #include <cmath>
-#include <functional>
 #include <tuple>
 
 #include "sim/base/constants.h"
@@ -193,7 +192,7 @@ struct Search {
     }
   }
 
-  // Of plans in the order of the aim, the first that really is where it seems to be.
+  // The best by the aim first.
   std::vector<std::size_t> in_order(std::vector<std::size_t> places, PlanAim aim) const {
     std::vector<std::vector<PlanKey>> keys(tried.size());
     for (const std::size_t i : places) keys[i] = plan_keys(tried[i].measures, aim);

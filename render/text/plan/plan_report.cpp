@@ -17,7 +17,7 @@ using Json = nlohmann::ordered_json;
 constexpr const char* kEstimates =
     "Slip, fuel and stress in the soil follow from published equations, effort from our own estimates; none of them is "
     "measured on this machine. The slope is of even ground, standing still: a bump, a hole, a bend or a raised load "
-    "takes more. Stability by heading was looked at every 10 degrees.";
+    "takes more. Headings were looked at every 10 degrees, where the job goes any way.";
 
 std::string row_slope(const PlanMeasures& m) {
   if (m.stand.lost) return "not known";
