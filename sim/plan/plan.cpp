@@ -105,7 +105,7 @@ std::vector<Tried> all_plans(const PlanGround& ground, const std::stop_token& st
   for (std::size_t i = 0; i < size; ++i) {
     if (!tried[i]) continue;
     places[i] = out.size();
-    out.push_back(*std::move(tried[i]));
+    out.push_back(*tried[i]);
   }
   for (std::size_t i = 0; i < out.size(); ++i) {
     const std::size_t empty = places[place_of(ground.space, drained(ground, out[i].choice))];
