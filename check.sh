@@ -1,9 +1,10 @@
 #!/usr/bin/env bash
-# The same set-up as start.sh, then every test: as people run it, and checked by the address and undefined-behaviour
-# sanitizers, built by a second compiler file by file; the same without the screen. Every warning of both compilers is
-# an error. Every header alone, the layout of the code and clang-tidy over what has changed lately. The last lines are
-# the summary of all of them.
-# --long: clang-tidy over everything; two thousand random scenes on uneven ground after that, their counts last.
+# The same set-up as start.sh, then every test, checked by the address and undefined-behaviour sanitizers, built by a
+# second compiler file by file; tests of the whole program also as people run it; the same without the screen. Every
+# warning of both compilers is an error. Every header alone, the layout of the code and clang-tidy over what has changed
+# lately. The last lines are the summary of all of them.
+# --long: every test in both builds; clang-tidy over everything; two thousand random scenes on uneven ground after that,
+# their counts last.
 if [ $# -gt 1 ] || { [ $# = 1 ] && [ "$1" != --long ]; }; then
   echo "check.sh: takes nothing, or --long" >&2
   exit 2
@@ -11,7 +12,11 @@ fi
 source "$(dirname "${BASH_SOURCE[0]}")/.ci/set_up"
 install_missing
 cmake --preset release -DSIDEHILL_WARNINGS_ARE_ERRORS=ON >/dev/null
-build release
+if [ "${1:-}" = --long ]; then
+  build release
+else
+  build release sidehill sidehill_twice_tests sidehill_bench
+fi
 build debug
 build headless sidehill
 build lint
@@ -21,8 +26,12 @@ mkdir -p build/all
 printf 'subdirs("%s/build/release/tests" "%s/build/debug/tests")\n' "$PWD" "$PWD" >build/all/CTestTestfile.cmake
 printf 'subdirs("%s/build/lint/tests/lint")\n' "$PWD" >>build/all/CTestTestfile.cmake
 grep no_screen build/headless/tests/CTestTestfile.cmake >>build/all/CTestTestfile.cmake
-if [ "${1:-}" = --long ]; then export SIDEHILL_TIDY=all; fi
-ctest --test-dir build/all --output-on-failure --parallel "$(nproc)"
+which=(--label-exclude '^once$')
+if [ "${1:-}" = --long ]; then
+  which=()
+  export SIDEHILL_TIDY=all
+fi
+ctest --test-dir build/all --output-on-failure --parallel "$(nproc)" "${which[@]}"
 if [ "${1:-}" = --long ]; then
   build/release/tests/sidehill_uneven
 fi

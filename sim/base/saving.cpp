@@ -64,7 +64,12 @@ fs::path file_to_write(const fs::path& path) {
   const fs::file_status status = fs::status(file, error);
   if (fs::is_directory(status)) refuse(path, "is a folder, not a file");
   if (!file.has_filename()) refuse(path, "is the name of a folder, not of a file");
-  if (status.type() == fs::file_type::not_found) return file;
+  if (status.type() == fs::file_type::not_found) {
+    // Said before hours of work, not after. An empty folder name is the one we are in.
+    const fs::path folder = file.has_parent_path() ? file.parent_path() : fs::path(".");
+    if (::access(folder.c_str(), W_OK | X_OK) != 0) refuse(path, errno);
+    return file;
+  }
   if (error) refuse(path, error.value());
   if (!fs::is_regular_file(status)) refuse(path, "is not a plain file; allowed the name of one");
   constexpr fs::perms kMayWrite = fs::perms::owner_write | fs::perms::group_write | fs::perms::others_write;

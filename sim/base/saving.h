@@ -10,7 +10,8 @@ namespace sidehill {
 
 // The file that writing to `path` makes or replaces: `path` itself, or what symbolic links lead to, there already or
 // not. Throws InputError (sim/base/errors.h) as one line for what is no plain file: a folder, a pipe, a device,
-// anything under /dev, /proc and /sys; for links that lead round in a circle; and for a file that is write-protected.
+// anything under /dev, /proc and /sys; for links that lead round in a circle; for a file that is write-protected; and
+// for a new one in a folder that is not there or takes no files.
 std::filesystem::path file_to_write(const std::filesystem::path& path);
 
 // A file being written. Until `keep` the old one stays as it is; destroyed before that, it leaves nothing. Every member

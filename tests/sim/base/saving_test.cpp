@@ -110,6 +110,15 @@ TEST_CASE("the standard output and other devices are not written to under their 
   CHECK(file_to_write(folder / "a.json") == folder / "a.json");
 }
 
+TEST_CASE("a folder that is not there is seen before anything is computed for its file") {
+  const Folder folder;
+  CHECK_THROWS_WITH_AS(file_to_write(folder / "no" / "a.json"), doctest::Contains("cannot be written: No such file"),
+                       InputError);
+  save_text(folder / "plain", "text");
+  CHECK_THROWS_WITH_AS(file_to_write(folder / "plain" / "a.json"), doctest::Contains("cannot be written"), InputError);
+  CHECK(file_to_write("a_name_alone.json") == "a_name_alone.json");
+}
+
 TEST_CASE("a name that is taken by a planted link is not followed") {
   const Folder folder;
   save_text(folder / "victim", "untouched");
