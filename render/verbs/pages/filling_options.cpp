@@ -1,4 +1,4 @@
-#include "render/verbs/filling_options.h"
+#include "render/verbs/pages/filling_options.h"
 
 #include <fmt/format.h>
 

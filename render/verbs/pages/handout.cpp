@@ -7,10 +7,10 @@
 #include <string>
 #include <vector>
 
-#include "render/verbs/filling_options.h"
+#include "render/verbs/pages/filling_options.h"
 #include "render/verbs/lesson_named.h"
 #include "render/verbs/outputs.h"
-#include "render/verbs/page_picture.h"
+#include "render/verbs/pages/page_picture.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 

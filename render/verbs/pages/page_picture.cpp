@@ -1,4 +1,4 @@
-#include "render/verbs/page_picture.h"
+#include "render/verbs/pages/page_picture.h"
 
 #include <fmt/format.h>
 

@@ -9,7 +9,7 @@
 
 #include "render/text/words/units.h"
 #include "render/verbs/outputs.h"
-#include "render/verbs/page_picture.h"
+#include "render/verbs/pages/page_picture.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/errors.h"
