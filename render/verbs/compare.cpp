@@ -3,6 +3,7 @@
 
 #include "render/page/set_ups_chart.h"
 #include "render/text/job/set_ups_report.h"
+#include "render/text/rest/warnings.h"
 #include "render/verbs/outputs.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
@@ -90,6 +91,8 @@ int compare_verb(const CompareCommand& asked) {
     const Chart chart = read_in(set_ups_chart(all), asked.units);
     svg ? write_svg(asked.chart, chart) : write_png(asked.chart, chart);
   }
+  if (const std::string other = other_machine_caution(base); !other.empty())
+    fmt::print(stderr, "{}: {}\n", asked.in.scene, other);
   for (const SetUpAnswer& s : all.set_ups)
     if (asked.strict && breaks_limit(s.rules)) return kLimitBroken;
   return kAnswered;

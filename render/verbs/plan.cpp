@@ -17,9 +17,12 @@
 #include "render/verbs/arguments.h"
 #include "render/verbs/outputs.h"
 #include "render/verbs/terminal.h"
+#include "render/verbs/today.h"
 #include "render/verbs/verb.h"
 #include "sim/base/constants.h"
 #include "sim/base/text_file.h"
+#include "sim/plan/plan_log.h"
+#include "sim/scene/machine_mark.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
@@ -86,8 +89,14 @@ void save_set_up(const PlanCommand& asked, const Scene& scene, const Plan& plan)
   if (asked.set_up > count) throw InputError(fmt::format("plan: --set-up {}: allowed 1 to {}", asked.set_up, count));
   const ChosenPlan& one = plan.chosen[static_cast<std::size_t>(std::max(asked.set_up, 1) - 1)];
   Scene out = scene_of(scene, plan.ground.space, one.choice);
-  out.note = "Planned: " + plan_name(plan.ground, one.choice, one.measures) + ".";
+  const std::string name = plan_name(plan.ground, one.choice, one.measures);
+  out.note = "Planned: " + name + ".";
   out.expect.clear();
+  out.plan.name = name;
+  out.plan.made = today();
+  out.plan.machine_mark = machine_mark(scene);
+  out.plan.before = differences(scene, out);
+  out.plan.log.clear();
   save_text(asked.save, write_scene(out));
 }
 
@@ -122,7 +131,8 @@ VerbAction prepare_plan(CLI::App& sub) {
       ->type_name("WORD");
   sub.add_option("--left-deg", asked->left_deg, "degrees to keep on the job's slope; default 0")->type_name("NUMBER");
   sub.add_option("--slip", asked->slip, "the most slip at work, 0 to 1")->type_name("NUMBER");
-  sub.add_option("--save", asked->save, "write a set-up as a scene file, to open, compare, print and check")
+  sub.add_option("--save", asked->save,
+                 "write a set-up as a plan file: a scene to open, compare, print and check, and to log")
       ->type_name("FILE.toml");
   sub.add_option("--set-up", asked->set_up, "which one --save writes, as numbered; default 1")->type_name("NUMBER");
   add_force_flag(sub, asked->force);

@@ -7,7 +7,8 @@ using Prepares = VerbAction(CLI::App&);
 Prepares prepare_view, prepare_solve, prepare_run, prepare_replay, prepare_slope_limit, prepare_merge, prepare_trial,
     prepare_ballast, prepare_plan, prepare_compare, prepare_loader, prepare_weigh, prepare_lesson, prepare_picture,
     prepare_film, prepare_chart, prepare_report, prepare_rolling_test, prepare_fill, prepare_grip, prepare_soil,
-    prepare_machine, prepare_list, prepare_check, prepare_sheet, prepare_label, prepare_handout, prepare_card;
+    prepare_machine, prepare_list, prepare_check, prepare_sheet, prepare_label, prepare_handout, prepare_card,
+    prepare_log;
 
 const std::vector<Verb>& verbs() {
   static const std::vector<Verb> kVerbs = {
@@ -40,6 +41,11 @@ const std::vector<Verb>& verbs() {
        prepare_plan,
        {{"sidehill plan scenes/bale_on_spike.toml --set job_file=hill_bale", "what to fill in or hang on"},
         {"sidehill plan scenes/bale_on_spike.toml --set job_file=hill_bale --best lightest --left-deg 2"}}},
+      {"log",
+       "what has been done of a plan file, what is left, next checks; the machine as it is now",
+       prepare_log,
+       {{"sidehill log plan.toml --add --who Ana --tyre rear-left --litres 180 --next-check 2027-05-01",
+         "write down what was done"}}},
       {"compare",
        "set-ups of one scene side by side: mass, slide, lift-off, rules, slip, fuel, soil, frost",
        prepare_compare,

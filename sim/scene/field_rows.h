@@ -23,6 +23,7 @@ std::vector<Field> ballast_fields();
 std::vector<Field> ground_fields();
 std::vector<Field> programme_fields();
 std::vector<Field> job_fields();
+std::vector<Field> plan_fields();
 
 // ---- keys that are put together -----------------------------------------------------------------------------------
 
@@ -129,6 +130,27 @@ FieldOf<T> flag(std::string_view key, bool* (*where)(T&), std::string_view help)
 template <class T>
 FieldOf<T> text(std::string_view key, std::string* (*where)(T&), std::size_t max_length, std::string_view help) {
   return row<T>(key, "", help, TextFieldOf<T>{where, max_length});
+}
+template <class T>
+FieldOf<T> date(std::string_view key, std::string* (*where)(T&), std::string_view help) {
+  return row<T>(key, "", help, TextFieldOf<T>{where, 10, true});
+}
+// A number that may be left out.
+template <class T>
+FieldOf<T> maybe(std::string_view key, std::optional<double>* (*where)(T&), double min, double max,
+                 std::string_view help) {
+  const KeyUnit unit = key_unit(key);
+  return row<T>(key, unit.name, help, MaybeFieldOf<T>{where, unit.to_si, min, max});
+}
+template <class T>
+FieldOf<T> only_set(FieldOf<T> field) {
+  field.only_set = true;
+  return field;
+}
+template <class T>
+FieldOf<T> needed(FieldOf<T> field) {
+  field.needed = true;
+  return field;
 }
 // An enumeration at<path...>(), by the words of its table.
 template <auto first, auto... rest, class... More>

@@ -10,6 +10,7 @@
 #include "sim/base/constants.h"
 #include "sim/base/enum_table.h"
 #include "sim/scene/job.h"
+#include "sim/scene/plan_record.h"
 #include "terrain/terrain.h"
 #include "vehicles/ballast.h"
 #include "vehicles/vehicle.h"
@@ -119,6 +120,8 @@ struct Scene {
   Settings settings;
   std::vector<Tolerance> tolerances;
   std::vector<Expect> expect;
+  PlanRecord plan;    // of a plan file
+  PageRecord record;  // who its pages are for
 };
 
 }  // namespace sidehill

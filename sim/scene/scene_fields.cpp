@@ -19,7 +19,8 @@ std::vector<Field> make_scene_fields() {
       text("title", at<&Scene::title>(), 120, "what the scene is called"),
       text("note", at<&Scene::note>(), 4000, "what it is for, in plain words"),
   };
-  for (auto* part : {vehicle_fields, ballast_fields, ground_fields, programme_fields, job_fields}) append(rows, part());
+  for (auto* part : {vehicle_fields, ballast_fields, ground_fields, programme_fields, job_fields, plan_fields})
+    append(rows, part());
   return rows;
 }
 
@@ -71,7 +72,7 @@ std::string allowed(const FieldOf<T>& field) {
     return fmt::format("{:g} to {:g}{}", n->min, n->max, unit);
   if (std::holds_alternative<FlagFieldOf<T>>(field.kind)) return "true or false";
   if (const auto* t = std::get_if<TextFieldOf<T>>(&field.kind))
-    return fmt::format("text of up to {} letters", t->max_length);
+    return t->is_date ? "a date such as 2026-11-28" : fmt::format("text of up to {} letters", t->max_length);
   if (const auto* c = std::get_if<ChoiceFieldOf<T>>(&field.kind)) {
     std::string list;
     for (std::string_view choice : c->choices) list += (list.empty() ? "one of " : ", ") + std::string(choice);
@@ -79,6 +80,8 @@ std::string allowed(const FieldOf<T>& field) {
     return list;
   }
   if (std::holds_alternative<CountFieldOf<T>>(field.kind)) return "a whole number, 0 to 4294967295";
+  if (const auto* m = std::get_if<MaybeFieldOf<T>>(&field.kind))
+    return fmt::format("{:g} to {:g}{}, may be left out", m->min, m->max, unit);
   return "a number or \"never\"";
 }
 template std::string allowed(const FieldOf<Scene>&);
@@ -89,10 +92,13 @@ template std::string allowed(const FieldOf<WeightOnHand>&);
 template std::string allowed(const FieldOf<MediumOnHand>&);
 template std::string allowed(const FieldOf<Tolerance>&);
 template std::string allowed(const FieldOf<Expect>&);
+template std::string allowed(const FieldOf<PlanBefore>&);
+template std::string allowed(const FieldOf<LogEntry>&);
 
 std::string allowed_without_numbers(std::string_view key) {
   const auto words_of = [](const auto& field) -> std::string {
-    const std::size_t kind = field.kind.index();  // in the order of FieldOf: number, flag, text, choice, count, answer
+    const std::size_t kind =
+        field.kind.index();  // in the order of FieldOf: number, flag, text, choice, count, answer, maybe
     return kind >= 1 && kind <= 3 ? allowed(field) : std::string();
   };
   if (key == "vehicle_file") return "a machine's name";

@@ -32,6 +32,7 @@ template <class T>
 struct TextFieldOf {
   std::string* (*at)(T&);
   std::size_t max_length = 200;  // [bytes]
+  bool is_date = false;          // a day of the calendar (sim/base/date.h), or empty
 };
 template <class T>
 struct ChoiceFieldOf {
@@ -49,6 +50,11 @@ struct CountFieldOf {  // a whole number, 0 to 2^32 - 1
 template <class T>
 struct AnswerFieldOf {  // a number of any unit, or "never"
   std::optional<double>* (*at)(T&);
+};
+template <class T>
+struct MaybeFieldOf {  // a number that may be left out; si = file * to_si
+  std::optional<double>* (*at)(T&);
+  double to_si = 1, min = 0, max = 0;  // in the file's unit, both allowed
 };
 
 // How well a number is known if neither the scene nor its machine file says it, +- at two standard deviations in the
@@ -112,7 +118,8 @@ struct FieldOf {
   std::string_view key;   // "vehicle.rear.track_m"; in a list entry the last part alone, "mass_kg"
   std::string_view unit;  // for people, from the key's suffix; empty if it has no dimension
   std::string_view help;  // one line
-  std::variant<NumberFieldOf<T>, FlagFieldOf<T>, TextFieldOf<T>, ChoiceFieldOf<T>, CountFieldOf<T>, AnswerFieldOf<T>>
+  std::variant<NumberFieldOf<T>, FlagFieldOf<T>, TextFieldOf<T>, ChoiceFieldOf<T>, CountFieldOf<T>, AnswerFieldOf<T>,
+               MaybeFieldOf<T>>
       kind;
   UsualDoubt doubt{};                     // of a number
   std::optional<FromClass> from_class{};  // of a machine's number
@@ -120,6 +127,7 @@ struct FieldOf {
   std::string_view name{};                // for people; empty = the key reads well (plain_name)
   bool (*there)(const Scene&) = nullptr;  // the part it belongs to is on the machine; nullptr = always
   bool needed = false;                    // of a list's entry: it may not be left out
+  bool only_set = false;                  // of a text: written only where it is not empty
 };
 
 using Field = FieldOf<Scene>;
@@ -139,6 +147,8 @@ std::span<const FieldOf<WeightOnHand>> weight_on_hand_fields();
 std::span<const FieldOf<MediumOnHand>> medium_on_hand_fields();
 std::span<const FieldOf<Tolerance>> tolerance_fields();
 std::span<const FieldOf<Expect>> expect_fields();
+std::span<const FieldOf<PlanBefore>> plan_before_fields();
+std::span<const FieldOf<LogEntry>> log_fields();
 
 // Value in the file's unit.
 template <class T>

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "sim/base/constants.h"
+#include "sim/base/date.h"
 #include "sim/base/text_file.h"
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_checks.h"
@@ -55,6 +56,12 @@ struct Setter {
     *flag.at(object) = node.flag;
   }
   void operator()(const TextFieldOf<T>& text) const {
+    if (text.is_date) {
+      if (node.kind != TomlKind::text && node.kind != TomlKind::date) refuse_type("a date");
+      if (!node.text.empty() && !is_date(node.text)) refuse("\"" + node.text.substr(0, 40) + "\" is no date");
+      *text.at(object) = node.text;
+      return;
+    }
     const std::string value = word();
     if (value.size() > text.max_length) refuse(fmt::format("{} letters are too many", value.size()));
     const bool printable = std::ranges::all_of(
@@ -89,6 +96,13 @@ struct Setter {
     if (!std::isfinite(*value)) refuse_type("a finite number or \"never\"");
     *answer.at(object) = *value;
   }
+  void operator()(const MaybeFieldOf<T>& maybe) const {
+    if (!is_number(node)) refuse_type("a number");
+    const std::optional<double> value = number_of(node);
+    if (!value || !std::isfinite(*value) || *value < maybe.min || *value > maybe.max)
+      refuse(value ? fmt::format("{:g} is out of range", *value) : fmt::format("{} is out of range", node.whole));
+    *maybe.at(object) = *value * maybe.to_si;
+  }
 };
 
 template <class T>
@@ -114,6 +128,7 @@ T read_entry(const TomlValue& node, std::span<const FieldOf<T>> fields, const To
     if (field.needed && !entry_of(node, field.key))
       refuse_at(origin.at(node), key + "[]." + std::string(field.key), "is missing, allowed " + allowed(field));
   T entry;
+  if constexpr (requires { entry.line; }) entry.line = origin.lines ? node.line : 0;
   for (const TomlValue& value : node.inner) {
     const auto field = std::ranges::find(fields, std::string_view(value.key), &FieldOf<T>::key);
     if (field == fields.end()) refuse_key(origin.at(value), key + "[]." + value.key, "");
@@ -258,15 +273,6 @@ void apply_table(Scene& scene, const TomlValue& table, const TomlSource& origin,
     if (prefix.empty() && (leaf.key == "vehicle_file" || leaf.key == "job_file")) continue;  // already followed
     apply_leaf(scene, leaf, origin, prefix, leaves, places);
   }
-}
-
-// Moves every default onto a value that a file can state exactly, so that what is written comes back bit for bit.
-Scene default_scene() {
-  Scene scene;
-  for (const Field& field : scene_fields())
-    if (const auto* number = std::get_if<NumberField>(&field.kind))
-      set_file_value(*number, scene, file_value(*number, scene));
-  return scene;
 }
 
 void read_vehicle(Scene& scene, std::string_view name, const fs::path& folder, const std::string& where,

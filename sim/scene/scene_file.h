@@ -5,6 +5,7 @@
 #include <string>
 
 #include "sim/scene/scene.h"
+#include "sim/scene/scene_fields.h"
 
 namespace sidehill {
 
@@ -35,6 +36,12 @@ Job load_job(std::string_view name, const std::filesystem::path& folder);
 // Every value written out (no vehicle file needed to read it back; its name is kept in a comment). What has been read
 // comes back bit for bit.
 std::string write_scene(const Scene& scene);
+
+// What a file says of a datum behind its equals sign: 120, "water", true. Empty for what is not written.
+std::string text_in_file(const Field& field, const Scene& scene);
+
+// What a scene is whose file says nothing: every default, on a value that a file can state exactly.
+Scene default_scene();
 
 // Text of a scene; `name` is what messages call it, and relative vehicle files are sought from its folder.
 Scene parse_scene(std::string_view text, const std::filesystem::path& name);

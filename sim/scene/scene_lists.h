@@ -26,6 +26,8 @@ inline std::vector<WeightOnHand>& weights_in(Scene& scene) { return scene.job.we
 inline std::vector<MediumOnHand>& media_in(Scene& scene) { return scene.job.media; }
 inline std::vector<Tolerance>& tolerances_in(Scene& scene) { return scene.tolerances; }
 inline std::vector<Expect>& expected_in(Scene& scene) { return scene.expect; }
+inline std::vector<PlanBefore>& plan_before_in(Scene& scene) { return scene.plan.before; }
+inline std::vector<LogEntry>& log_in(Scene& scene) { return scene.plan.log; }
 
 // In the order they are written. A new list is a line here, its entries above, and a list of fields in
 // sim/scene/scene_fields.h.
@@ -37,6 +39,8 @@ inline constexpr std::tuple kSceneLists{
     SceneList<MediumOnHand>{"job.medium", media_in, medium_on_hand_fields},
     SceneList<Tolerance>{"tolerance", tolerances_in, tolerance_fields},
     SceneList<Expect>{"expect", expected_in, expect_fields},
+    SceneList<PlanBefore>{"plan.before", plan_before_in, plan_before_fields},
+    SceneList<LogEntry>{"plan.log", log_in, log_fields},
 };
 
 // Calls visit(list) for each of them.

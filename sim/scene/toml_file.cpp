@@ -47,6 +47,8 @@ TomlValue plain(std::string key, const toml::node& node) {
       break;
     default:
       value.kind = TomlKind::date;
+      if (const auto* day = node.as_date())
+        value.text = fmt::format("{:04}-{:02}-{:02}", day->get().year, day->get().month, day->get().day);
   }
   return value;
 }

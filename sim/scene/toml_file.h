@@ -16,7 +16,7 @@ enum class TomlKind { text, flag, whole, real, table, list, date };
 struct TomlValue {
   std::string key;  // its own part of the key; empty in a list
   TomlKind kind = TomlKind::table;
-  std::string text;
+  std::string text;  // of a date without a time, "2026-11-28"
   bool flag = false;
   std::int64_t whole = 0;
   double real = 0;

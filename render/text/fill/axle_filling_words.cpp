@@ -7,6 +7,7 @@
 
 #include "render/text/fill/fill_words.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/rest/warnings.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/recipe.h"
@@ -240,6 +241,7 @@ std::vector<std::string> filling_facts(const AxleFilling& filling, Units units) 
   const auto say = [&out](std::string words) {
     if (!words.empty()) out.push_back(std::move(words));
   };
+  say(other_machine_caution(filling.scene));
   const std::string one = filling.other ? " in the " + tyre_side(filling.wheel) + " tyre" : "";
   const std::string two = filling.other ? " in the " + tyre_side(filling.wheel ^ 1U) + " tyre" : "";
   const auto say_frost = [&](bool certain) {

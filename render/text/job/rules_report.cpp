@@ -46,7 +46,8 @@ std::vector<std::string> further_cautions_of(const Scene& scene, const Model& mo
 }
 
 std::vector<std::string> all_cautions(const Scene& scene, const Model& model, const RuleReport& report) {
-  std::vector<std::string> all = overload_warnings(on_level(report));
+  std::vector<std::string> all = plan_cautions(scene);
+  for (std::string& line : overload_warnings(on_level(report))) all.push_back(std::move(line));
   for (std::string& line : further_cautions_of(scene, model, report)) all.push_back(std::move(line));
   return all;
 }
@@ -57,6 +58,7 @@ bool is_overload(RuleId id) { return id >= RuleId::front_axle && id <= RuleId::r
 // carry is among the overloads already; a target is no fault.
 std::string what_is_wrong(const Scene& scene, const Model& model, const RuleReport& report, Units units) {
   std::string text;
+  for (const std::string& words : plan_cautions(scene)) text += paragraph("! ", words);
   if (std::ranges::any_of(model.wheels, &WheelModel::ice))
     text += "FROZEN, DO NOT DRIVE: what is in the tyres is ice.\n";
   if (frost_not_known(scene))

@@ -8,6 +8,7 @@
 #include "render/text/motion/slope_advice.h"
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/rest/warnings.h"
 #include "render/text/words/ground_words.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
@@ -307,7 +308,7 @@ std::vector<std::string> card_warnings(const CabCard& card, const Scene& scene) 
   constexpr Stage kAsked[] = {Stage::rest, Stage::loads};
   compute(kAsked, answer);
   const StandVerdict verdict = verdict_on(answer);
-  std::vector<std::string> out;
+  std::vector<std::string> out = plan_cautions(scene);
   for (const StandCause cause : {StandCause::frozen, StandCause::frost_not_known})
     if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, answer.scene, answer.statics));
   return out;

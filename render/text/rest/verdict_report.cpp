@@ -7,6 +7,7 @@
 
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/manoeuvre_report.h"
+#include "render/text/rest/warnings.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 
@@ -233,7 +234,7 @@ std::vector<std::string> grave_sentences(const StandVerdict& verdict, const Scen
 
 std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scene& scene,
                                          const StaticSolution& statics) {
-  std::vector<std::string> out;
+  std::vector<std::string> out = plan_cautions(scene);
   for (const StandCause cause :
        {StandCause::tips_under_way, StandCause::lifts_under_way, StandCause::slides_under_way, StandCause::frozen,
         StandCause::over_limit, StandCause::may_be_over_limit, StandCause::frost_not_known})

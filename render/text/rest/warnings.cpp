@@ -9,6 +9,7 @@
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
 #include "sim/model/fill_frost.h"
+#include "sim/scene/machine_mark.h"
 
 namespace sidehill::text {
 std::vector<std::string> overload_warnings(const LoadCheck& loads) {
@@ -48,8 +49,25 @@ std::vector<std::string> unknown_ratings(const LoadCheck& loads) {
   return out;
 }
 
+std::string other_machine_caution(const Scene& scene) {
+  if (!is_of_other_machine(scene)) return "";
+  return "ANOTHER MACHINE: this plan was made for a machine with other numbers than the one here, so what it asks for "
+         "does not hold.";
+}
+
+std::vector<std::string> plan_cautions(const Scene& scene) {
+  std::vector<std::string> out;
+  if (scene.plan.made.empty()) return out;
+  if (std::string other = other_machine_caution(scene); !other.empty()) out.push_back(std::move(other));
+  out.push_back(
+      fmt::format("This is the machine as planned on {}, not as it stands now: the log of the plan file says what has "
+                  "been done of it.",
+                  scene.plan.made));
+  return out;
+}
+
 std::vector<std::string> warnings(const Answer& answer) {
-  std::vector<std::string> out, slides;
+  std::vector<std::string> out = plan_cautions(answer.scene), slides;
   for (const ManoeuvreAnswer& m : answer.manoeuvres) {
     const std::string what = capital(manoeuvre_words(m.kind, answer.scene.manoeuvre));
     if (lifts_under_way(m))

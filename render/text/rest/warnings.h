@@ -20,6 +20,9 @@ std::vector<std::string> unknown_ratings(const LoadCheck& loads);
 // bends and braking that slide, ratings not known, and where ice was taken to lie.
 std::vector<std::string> warnings(const Answer& answer);
 
-// True if a bend or braking asked for lifts a wheel on this slope.
+// Of a plan file: that its machine is another one than the plan was made for, if so; and that all of this is of the
+// machine as planned. Empty for any other scene.
+std::vector<std::string> plan_cautions(const Scene& scene);
+std::string other_machine_caution(const Scene& scene);  // the first of the two alone; empty if it is not so
 
 }  // namespace sidehill::text
