@@ -160,6 +160,28 @@ void draw(cairo_t* cairo, const PagePhoto& photo) {
   cairo_restore(cairo);
 }
 
+// Light, with a thin edge that a copier without greys still shows; legible below the words, which stay legible on it.
+void draw_across(cairo_t* cairo, const PdfPage& page) {
+  if (page.across.empty()) return;
+  constexpr double kShare = 0.78;  // of the diagonal
+  constexpr double kTrial = 60;
+  const double diagonal = std::hypot(page.sheet.width, page.sheet.height);
+  const double size = kTrial * kShare * diagonal / std::max(text_width(page.across, kTrial, true), 1.0);
+  const auto layout = layout_for(cairo, page.across, size, true);
+  cairo_save(cairo);
+  cairo_translate(cairo, page.sheet.width / 2, page.sheet.height / 2);
+  cairo_rotate(cairo, -std::atan2(page.sheet.height, page.sheet.width));
+  cairo_move_to(cairo, -text_width(page.across, size, true) / 2, -0.6 * size);
+  set_ink(cairo, rgb(0xEFEFEF));
+  pango_cairo_show_layout(cairo, layout.get());
+  cairo_move_to(cairo, -text_width(page.across, size, true) / 2, -0.6 * size);
+  pango_cairo_layout_path(cairo, layout.get());
+  set_ink(cairo, rgb(0xBBBBBB));
+  cairo_set_line_width(cairo, 0.5);
+  cairo_stroke(cairo);
+  cairo_restore(cairo);
+}
+
 // What cairo writes, gathered in memory: save_text then puts it under its name in one go.
 cairo_status_t gather(void* into, const unsigned char* data, unsigned int size) {
   static_cast<std::string*>(into)->append(reinterpret_cast<const char*>(data), size);
@@ -215,6 +237,7 @@ void write_pdf(const std::filesystem::path& path, const std::vector<PdfPage>& pa
     for (const PdfPage& page : pages) {
       cairo_pdf_surface_set_size(surface.get(), page.sheet.width, page.sheet.height);
       for (const PagePhoto& photo : page.photos) draw(cairo.get(), photo);
+      draw_across(cairo.get(), page);
       draw(cairo.get(), page.sheet);
       cairo_show_page(cairo.get());
     }

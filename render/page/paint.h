@@ -28,6 +28,7 @@ struct PagePhoto {
 struct PdfPage {
   PageSheet sheet;
   std::vector<PagePhoto> photos;  // below the sheet's marks
+  std::string across;             // large and light from corner to corner, below the marks; empty = nothing
 };
 
 // `scale` pixels a point, 0.25 to 8. Written to a temporary name, then renamed; same sheet, same bytes. Throw

@@ -46,7 +46,8 @@ double Paper::tall(const std::string& words, double room, double size) {
 }
 
 void Paper::table(const std::vector<PaperColumn>& columns, const std::vector<std::vector<std::string>>& rows,
-                  bool heads, double left) {
+                  bool heads, double left, double size) {
+  const double line = kLine * size / kText;
   double right = 0;
   for (const PaperColumn& column : columns) right = std::max(right, column.at);
   for (std::size_t r = 0; r < rows.size(); ++r) {
@@ -59,17 +60,17 @@ void Paper::table(const std::vector<PaperColumn>& columns, const std::vector<std
       if (c + 1 < columns.size() && columns[c + 1].align < 0.5) room = columns[c + 1].at - columns[c].at - 6;
       if (c + 1 < columns.size() && columns[c + 1].align >= 0.5)
         room = columns[c + 1].at - columns[c].at - 6 -
-               (c + 1 < rows[r].size() ? text_width(rows[r][c + 1], kText, head) : 0.0);
-      cells.push_back(columns[c].align < 0.5 ? wrapped(rows[r][c], room, kText, head)
+               (c + 1 < rows[r].size() ? text_width(rows[r][c + 1], size, head) : 0.0);
+      cells.push_back(columns[c].align < 0.5 ? wrapped(rows[r][c], room, size, head)
                                              : std::vector<std::string>{rows[r][c]});
       lines = std::max(lines, cells.back().size());
     }
-    need(kLine * static_cast<double>(lines));
+    need(line * static_cast<double>(lines));
     for (std::size_t c = 0; c < cells.size(); ++c)
       for (std::size_t l = 0; l < cells[c].size(); ++l)
-        add_text(sheet(), kMargin + left + columns[c].at, y_ + kLine * static_cast<double>(l + 1), cells[c][l], kText,
+        add_text(sheet(), kMargin + left + columns[c].at, y_ + line * static_cast<double>(l + 1), cells[c][l], size,
                  head ? palette::kInkSoft : palette::kInk, head, columns[c].align);
-    y_ += kLine * static_cast<double>(lines);
+    y_ += line * static_cast<double>(lines);
     if (head) {
       y_ += 3;
       add_line(sheet(), {kMargin + left, y_}, {kMargin + left + std::max(right, 60.0), y_}, palette::kInkSoft, 0.5);

@@ -39,7 +39,7 @@ class Paper {
   static double tall(const std::string& words, double room, double size = kText);  // of such a paragraph [pt]
   // The first row is set as the heads of the columns; the first column is cut in lines no wider than up to the next.
   void table(const std::vector<PaperColumn>& columns, const std::vector<std::vector<std::string>>& rows,
-             bool heads = true, double left = 0);
+             bool heads = true, double left = 0, double size = kText);
   void piece(const PageSheet& part, double scale, double left = 0);
 
   // Ends it: `foot` stands at the foot of every page, with its number.

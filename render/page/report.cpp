@@ -8,6 +8,8 @@
 #include "render/page/answer_charts.h"
 #include "render/page/paper.h"
 #include "render/page/provenance.h"
+#include "render/page/signing/parts.h"
+#include "render/text/job/report_words.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/doubt_report.h"
 #include "render/text/rest/manoeuvre_report.h"
@@ -141,6 +143,7 @@ Interval in_mass(Interval load, double gravity) {
 
 void add_loads(Paper& paper, const Answer& answer, Units units) {
   const double slope = answer.scene.terrain.slope, gravity = answer.scene.settings.gravity;
+  if (answer.statics.rest) paper.need(Paper::kHeading + 8 * Paper::kLine);  // the table in one piece
   paper.heading(fmt::format("Loads {}, square to the ground, and what may be carried",
                             slope == 0 ? "on the level" : "on this slope"));
   if (!answer.statics.rest) {
@@ -318,23 +321,14 @@ void add_limits(Paper& paper, Units units) {
   paper.paragraph(limits_words(units));
 }
 
-void add_signature(Paper& paper) {
-  paper.need(60);
-  paper.skip(44);
-  const double y = paper.y();
-  double x = Paper::kMargin;
-  for (const auto& [words, width] : {std::pair{"checked by", 215.0}, {"date", 110.0}, {"licence no.", 160.0}}) {
-    add_line(paper.sheet(), {x, y}, {x + width, y}, palette::kInk, 0.75);
-    add_text(paper.sheet(), x, y + 11, words, 8, palette::kInkSoft);
-    x += width + 15;
-  }
-  paper.skip(16);
-}
-
 }  // namespace
 
-std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture, Units units, PaperSize size) {
+std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture, Units units, PaperSize size,
+                                  const ReportFacts* given) {
   const Scene& scene = answer.scene;
+  const ReportFacts facts = given ? *given : report_facts(answer, false);
+  std::vector<std::string> bars = bar_words(answer, facts);
+  for (std::string& bar : bars) bar = read_in(bar, units);
   Paper paper(size);
   add_text(paper.sheet(), Paper::kMargin, 56, "Stability check", 18, palette::kInk, true);
   add_text(paper.sheet(), paper.width() - Paper::kMargin, 50, "Sidehill " SIDEHILL_VERSION, 8.5, palette::kInkSoft,
@@ -344,6 +338,8 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   paper.go_to(62);
   if (!scene.title.empty())
     paper.paragraph(read_in(scene.title + (scene.note.empty() ? "" : ". " + scene.note), units));
+  add_record(paper, scene.record, read_in(scene.vehicle.name, units));
+  if (!bars.empty()) add_bars(paper, bars);
   paper.skip(4);
   paper.paragraph(
       fmt::format("Asked: standing still {}at a slope of {}, {}: what does each wheel carry, what gives way "
@@ -353,7 +349,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   paper.paragraph(verdict_words(answer, units), true, 0, paper.room(), 10.5);
   const StandVerdict verdict = verdict_on(answer);
   for (const std::string& line :
-       {at_rest_only(scene), ways_sentence(verdict),
+       {facts.run ? std::string() : at_rest_only(scene), ways_sentence(verdict),
         turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope), ratings_sentence(verdict)})
     if (!line.empty()) paper.paragraph(read_in(line, units));
 
@@ -396,42 +392,47 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   if (pictured) paper.go_to(picture_foot);  // the ground stands below the picture
   block("Ground", ground_rows(answer, units), pictured ? column + 15 : 0, pictured ? kPicture : column);
   paper.go_to(std::max(paper.y(), foot));
+  if (bars.empty()) add_bars(paper, bars);  // good news stands below the verdict
+  add_moving(paper, moving_words(answer, facts), units);
   add_under_way(paper, answer, units);
   add_loads(paper, answer, units);
   add_gravity(paper, answer, units);
+  // What breaks over pages fills the room that a chart would leave.
+  bool rules_due = true, loader_due = true;
+  const auto make_room = [&](double height) {
+    if (paper.left() >= height) return;
+    if (loader_due) add_loader_table(paper, facts, scene, units), loader_due = false;
+    if (paper.left() >= height) return;
+    if (rules_due) add_rules(paper, facts, scene, units), rules_due = false;
+  };
+  constexpr double kSlopesScale = 0.62, kHeadingScale = 0.47, kAround = 40;
   const PageSheet slopes = plot_of(read_in(slopes_chart(answer), units), 720);
-  // A little smaller where that keeps it on this page.
-  constexpr double kOrdinary = 0.62, kSmallest = 0.52, kAround = 40;
-  const double fits = (paper.left() - kAround) / slopes.height;
-  // Where the chart has to go to the next page, the cautions take the room it leaves here. It is a little smaller
-  // there, so that the line to sign has room on that page as well.
-  const bool cautions_here = fits < kSmallest && paper.left() >= height_of(paper, all_cautions(answer, units));
-  if (cautions_here) add_cautions(paper, answer, units);
-  const bool limits_here = cautions_here && paper.left() >= height_of_limits(paper, units);
-  if (limits_here) add_limits(paper, units);
-  const double scale = fits >= kSmallest ? std::min(fits, kOrdinary)
-                       : limits_here     ? 0.54
-                       : cautions_here   ? 0.48
-                                         : kOrdinary;
-  paper.need(slopes.height * scale + kAround - 4);
+  make_room(slopes.height * kSlopesScale + kAround);
+  paper.need(slopes.height * kSlopesScale + kAround - 4);
   paper.heading("What gives way, and at which slope");
   paper.skip(4);
-  paper.piece(slopes, scale);
+  paper.piece(slopes, kSlopesScale);
   const PageSheet headings = plot_of(read_in(heading_chart(answer), units), 780);
-  const double heading_scale = cautions_here && !limits_here ? 0.44 : 0.52;
-  paper.need(headings.height * heading_scale + 46);
+  make_room(headings.height * kHeadingScale + 46);
+  paper.need(headings.height * kHeadingScale + 46);
   paper.heading("By heading");
-  paper.piece(headings, heading_scale);
+  paper.piece(headings, kHeadingScale);
+  if (loader_due) add_loader_table(paper, facts, scene, units);
+  if (rules_due) add_rules(paper, facts, scene, units);
   add_reasons(paper, answer, units);
-  if (!cautions_here) add_cautions(paper, answer, units);
-  if (!limits_here) add_limits(paper, units);
-  add_signature(paper);
-  return paper.finish(kCautionLine, made_by(scene));
+  add_cautions(paper, answer, units);
+  add_limits(paper, units);
+  add_signature(paper, scene.record, !bars.empty());
+  add_inputs(paper, scene, units);
+  std::vector<PdfPage> pages = paper.finish(kCautionLine, made_by(scene));
+  if (!bars.empty())
+    for (PdfPage& page : pages) page.across = kNotToBeSigned;
+  return pages;
 }
 
 void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture, Units units,
-                  PaperSize size) {
-  write_pdf(path, report_pages(answer, picture, units, size),
+                  PaperSize size, const ReportFacts* facts) {
+  write_pdf(path, report_pages(answer, picture, units, size, facts),
             answer.scene.title.empty() ? "Stability check" : "Stability check: " + answer.scene.title);
 }
 

@@ -10,6 +10,7 @@
 #include "render/page/paint.h"
 #include "render/text/words/units.h"
 #include "sim/insight/answer.h"
+#include "sim/insight/report_facts.h"
 
 namespace sidehill::page {
 
@@ -20,14 +21,15 @@ struct ReportPicture {
   std::string drawn = {};          // below it: what is drawn in place of a rest; empty where it rests
 };
 
-// Mostly two pages. `answer` should have its uncertainty and its reasons (sim/insight/answer.h); what was not
-// worked out is said to be missing.
+// Mostly four pages and an appendix. `answer` should have its uncertainty and its reasons (sim/insight/answer.h); what
+// was not worked out is said to be missing. `facts`: as report_facts gives them for this answer; nullptr: worked out
+// here, without the run. Across every page stands that it is not to be signed, as long as something bars it.
 std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& picture = {}, Units units = Units::si,
-                                  PaperSize size = PaperSize::a4);
+                                  PaperSize size = PaperSize::a4, const ReportFacts* facts = nullptr);
 
 // As PDF, written to a temporary name, then renamed; same answer, same bytes. Throws InputError if it cannot be
 // written.
 void write_report(const std::filesystem::path& path, const Answer& answer, const ReportPicture& picture = {},
-                  Units units = Units::si, PaperSize size = PaperSize::a4);
+                  Units units = Units::si, PaperSize size = PaperSize::a4, const ReportFacts* facts = nullptr);
 
 }  // namespace sidehill::page

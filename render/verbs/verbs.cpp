@@ -79,7 +79,7 @@ const std::vector<Verb>& verbs() {
        prepare_chart,
        {{"sidehill chart scenes/first_slope.toml heading.svg --of heading", "also time, loads, why, slopes, fills"}}},
       {"report",
-       "write the engineer's page as PDF: loads, limits, intervals, causes, cautions, a line to sign",
+       "write the report to sign as PDF: verdict, rules, loads, intervals, inputs; or why not to sign it",
        prepare_report,
        {{"sidehill report scenes/first_slope.toml first_slope.pdf", "the page to sign"}}},
       {"card",

@@ -44,9 +44,6 @@ std::string grid(const std::vector<LoaderCell>& cells, const char* title, Units 
   return fmt::format("{}\n", title) + lines_of_cells("", columns, rows) + "\n";
 }
 
-// Front axle and tyres within their load, and the rear axle with its fifth of the mass (EN 12525 + A2).
-bool allowed(const LoaderCell& c) { return c.front_used <= 1 && c.front_axle_used <= 1 && c.rear_axle >= 0.2 * c.mass; }
-
 bool slides_first(const LoaderCell& c) { return c.slide && (!c.first_lift_off || *c.slide < *c.first_lift_off); }
 
 // Without a place for weights none is the most.
@@ -109,9 +106,13 @@ std::string counterweight_tables(const Vehicle& v, const std::vector<LoaderCell>
                      });
 }
 
-std::string mark(const LoaderCell& c) { return allowed(c) ? "" : "! "; }
+std::string mark(const LoaderCell& c) { return load_allowed(c) ? "" : "! "; }
 
 }  // namespace
+
+bool load_allowed(const LoaderCell& c) {
+  return c.front_used <= 1 && c.front_axle_used <= 1 && c.rear_axle >= 0.2 * c.mass;
+}
 
 nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells) {
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
@@ -129,7 +130,7 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
          {"counterweight_kg", number_or_null(cell.counterweight)},
          {"counterweight_fits", counterweight_fits(scene.vehicle, cell)},
          {"counterweight_front_axle_kg", cell.counterweight ? number_or_null(cell.counterweight_front) : nullptr},
-         {"allowed", allowed(cell)}});
+         {"allowed", load_allowed(cell)}});
   return {{"program", "sidehill " SIDEHILL_VERSION},
           {"title", scene.title},
           {"heading_deg", number_or_null(scene.start.heading, kDegree)},
@@ -141,7 +142,7 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   // What is wrong with the set-up as it stands, before the loads that might be tried.
   std::string text;
   for (const std::string& words : set_up_warnings(scene)) text += paragraph("", read_in(words, units));
-  if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !allowed(c); }))
+  if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !load_allowed(c); }))
     text +=
         paragraph("! ",
                   "Marked loads are too much for this machine as it stands, however late a wheel lifts: the front axle "

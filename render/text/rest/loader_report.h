@@ -12,4 +12,7 @@ namespace sidehill::text {
 nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderCell>& cells);
 std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cells, Units units = Units::si);
 
+// Front axle and tyres within their load, and the rear axle with its fifth of the mass. Source: EN 12525 + A2.
+bool load_allowed(const LoaderCell& cell);
+
 }  // namespace sidehill::text

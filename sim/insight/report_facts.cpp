@@ -1,0 +1,69 @@
+#include "sim/insight/report_facts.h"
+
+#include <algorithm>
+
+#include "sim/motion/run.h"
+#include "sim/scene/machine_mark.h"
+
+namespace sidehill {
+namespace {
+
+bool is_carried(RuleId id) { return id >= RuleId::front_axle && id <= RuleId::rear_tyres; }
+
+bool bars_signing(StandCause cause) { return cause < StandCause::interval_reaches_slope; }
+
+std::vector<SignBar> bars_of(const Answer& answer, const ReportFacts& facts) {
+  std::vector<SignBar> out;
+  const auto add = [&](BarKind kind, StandCause cause = StandCause::stands) -> SignBar& {
+    out.push_back({kind, cause, {}, 0});
+    return out.back();
+  };
+  if (is_of_other_machine(answer.scene)) add(BarKind::other_machine);
+  const StandVerdict verdict = verdict_on(answer);
+  if (bars_signing(verdict.headline)) add(BarKind::cause, verdict.headline);
+  for (const StandCause cause : verdict.also)
+    if (bars_signing(cause)) add(BarKind::cause, cause);
+  if (facts.run) {
+    const StandCause moving = cause_of(facts.run->outcome, cut_off(answer.model, *facts.run));
+    if (bars_signing(moving)) add(BarKind::run, moving);
+  }
+  if (facts.job_slope && !facts.job_slope->stands()) add(BarKind::job_slope);
+  const bool over = verdict.holds(StandCause::over_limit) || verdict.holds(StandCause::may_be_over_limit);
+  for (const RuleState state : {RuleState::not_met, RuleState::not_known})
+    for (const RuleAnswer& rule : worst_first(facts.rules.rules)) {
+      if (!rule.limit || rule.state != state) continue;
+      if (state == RuleState::not_met && over && is_carried(rule.id)) continue;  // the verdict says it with its numbers
+      const bool said = std::ranges::any_of(out, [&](const SignBar& bar) {
+        return (bar.kind == BarKind::limit_broken || bar.kind == BarKind::limit_unknown) && bar.rule.id == rule.id;
+      });
+      if (said) continue;
+      add(state == RuleState::not_met ? BarKind::limit_broken : BarKind::limit_unknown).rule = rule;
+    }
+  for (int axle = 0; axle < 2; ++axle) {
+    const auto of = [&](int wheel) {
+      return facts.rules.loads.tyres[static_cast<std::size_t>(2 * axle + wheel)].rating;
+    };
+    if (of(0) == Rating::typical || of(1) == Rating::typical) add(BarKind::typical_rating).axle = axle;
+  }
+  return out;
+}
+
+}  // namespace
+
+bool moves(const Scene& scene) {
+  const Programme& p = scene.programme;
+  return p.drop_height > 0 || p.speed != 0 || p.tilt_rate != 0 || !p.actions.empty();
+}
+
+ReportFacts report_facts(const Answer& answer, bool with_run) {
+  ReportFacts out;
+  out.rules = rules_on(answer.scene, answer.model);
+  out.job_slope = slope_of_job(answer.scene, answer.model);
+  if (answer.scene.vehicle.loader.fitted) out.loader = loader_grid(answer.scene, kLoaderSteps);
+  out.moves = moves(answer.scene);
+  if (out.moves && with_run) out.run = run(answer.scene);
+  out.bars = bars_of(answer, out);
+  return out;
+}
+
+}  // namespace sidehill
