@@ -421,6 +421,8 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   if (rules_due) add_rules(paper, facts, scene, units);
   add_reasons(paper, answer, units);
   add_cautions(paper, answer, units);
+  // Who signs sees the limits of what is signed.
+  paper.need(height_of_limits(paper, units) + height_of_signature(paper, !bars.empty()));
   add_limits(paper, units);
   add_signature(paper, scene.record, !bars.empty());
   add_inputs(paper, scene, units);
