@@ -341,6 +341,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   add_record(paper, scene.record, read_in(scene.vehicle.name, units));
   if (!bars.empty()) add_bars(paper, bars);
   paper.skip(4);
+  for (const std::string& words : plan_cautions(scene)) paper.paragraph(words, true);
   paper.paragraph(
       fmt::format("Asked: standing still {}at a slope of {}, {}: what does each wheel carry, what gives way "
                   "first, and how much slope is left?",

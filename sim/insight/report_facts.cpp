@@ -40,10 +40,9 @@ std::vector<SignBar> bars_of(const Answer& answer, const ReportFacts& facts) {
       add(state == RuleState::not_met ? BarKind::limit_broken : BarKind::limit_unknown).rule = rule;
     }
   for (int axle = 0; axle < 2; ++axle) {
-    const auto of = [&](int wheel) {
-      return facts.rules.loads.tyres[static_cast<std::size_t>(2 * axle + wheel)].rating;
-    };
-    if (of(0) == Rating::typical || of(1) == Rating::typical) add(BarKind::typical_rating).axle = axle;
+    const TyreCheck* tyres = &facts.rules.loads.tyres[axle == 0 ? kFrontLeft : kRearLeft];
+    if (tyres[0].rating == Rating::typical || tyres[1].rating == Rating::typical)
+      add(BarKind::typical_rating).axle = axle;
   }
   return out;
 }

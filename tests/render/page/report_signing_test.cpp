@@ -111,6 +111,7 @@ TEST_CASE("each thing that keeps it from being signed does so alone") {
   other.plan.made = "2026-03-01";
   other.plan.machine_mark = "0123456789abcdef";
   CHECK(kinds(other) == std::vector{BarKind::other_machine});
+  CHECK(has(words_of_page(report_pages(answer(other, 1))[0]), "This is the machine as planned on 2026-03-01"));
   Scene drives = all_known();  // stands well, and goes over a wall of earth at once
   apply_override(drives, "terrain.slope_deg=40");
   const auto steep = kinds(drives);
