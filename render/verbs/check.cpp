@@ -6,8 +6,10 @@
 #include "render/text/motion/expectations.h"
 #include "render/text/rest/answer_json.h"
 #include "render/verbs/terminal.h"
+#include "render/verbs/today.h"
 #include "render/verbs/verb.h"
 #include "sim/base/text_file.h"
+#include "sim/plan/plan_log.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
@@ -37,6 +39,7 @@ int check_verb(const CheckCommand& options) {
     std::string lines = file + ": ok\n";
     try {
       const Scene scene = read_for_check(file);
+      if (!scene.plan.made.empty() || !scene.plan.log.empty()) read_log(scene, file, today());
       of_scene(file, [&] {
         answer(scene, 1);
         std::size_t count = 0;
