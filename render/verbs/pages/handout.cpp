@@ -7,9 +7,9 @@
 #include <string>
 #include <vector>
 
-#include "render/verbs/pages/filling_options.h"
 #include "render/verbs/lesson_named.h"
 #include "render/verbs/outputs.h"
+#include "render/verbs/pages/filling_options.h"
 #include "render/verbs/pages/page_picture.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"

@@ -4,8 +4,8 @@
 #include <string>
 
 #include "render/page/label_page.h"
-#include "render/verbs/pages/filling_options.h"
 #include "render/verbs/outputs.h"
+#include "render/verbs/pages/filling_options.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/scene/scene_file.h"

@@ -5,8 +5,8 @@
 
 #include "render/page/filling_page.h"
 #include "render/text/fill/axle_filling_json.h"
-#include "render/verbs/pages/filling_options.h"
 #include "render/verbs/outputs.h"
+#include "render/verbs/pages/filling_options.h"
 #include "render/verbs/terminal.h"
 #include "render/verbs/verb.h"
 #include "sim/base/errors.h"
