@@ -36,6 +36,10 @@ Job load_job(std::string_view name, const std::filesystem::path& folder);
 // comes back bit for bit.
 std::string write_scene(const Scene& scene);
 
+// Keys of the list of data that begin with `part` and differ, as --set takes them to make `to` of `from`:
+// "vehicle.rear.track_m=1.9". Texts stand in quotes.
+std::vector<std::string> changed_settings(const Scene& from, const Scene& to, std::string_view part);
+
 // Text of a scene; `name` is what messages call it, and relative vehicle files are sought from its folder.
 Scene parse_scene(std::string_view text, const std::filesystem::path& name);
 
