@@ -105,7 +105,7 @@ TEST_CASE("wheels on hand: duals and other tyres that fit are states of their ax
   dual.dual_spacing = today.tyre.section_width + 0.1;
   WheelsOnHand wide;
   wide.fit = WheelsFit::instead;
-  wide.size = "540/70R38";
+  wide.size = "520/70R38";
   wide.wheel_mass = 250;
   WheelsOnHand small = wide;
   small.size = "13.6R24";
@@ -127,7 +127,7 @@ TEST_CASE("wheels on hand: duals and other tyres that fit are states of their ax
 
   choice[static_cast<std::size_t>(PlanPart::rear_tyres)] = 2;
   const Scene wider = scene_of(scene, space, choice);
-  CHECK(wider.vehicle.rear.tyre.size == "540/70R38");
+  CHECK(wider.vehicle.rear.tyre.size == "520/70R38");
   CHECK(wider.vehicle.rear.wheel_mass == 250);
   CHECK(wider.vehicle.rear.track == today.track);
   CHECK(wider.vehicle.rear.rim_capacity == 0);     // nobody gave it: not today's
