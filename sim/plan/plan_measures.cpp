@@ -111,9 +111,13 @@ PlanGround plan_ground(const Scene& scene) {
   PlanChoice choice{};
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
     for (std::size_t i = 1; i < out.space.fills[axle].size(); ++i) {
-      choice = {};
-      choice[axle] = static_cast<std::uint8_t>(i);
-      lend(build(scene_of(out.scene, out.space, choice), std::span<const LiquidLump>(out.lumps)));
+      for (std::size_t wheels = 0; wheels < out.space.wheels[axle].size(); ++wheels) {
+        if (wheels > 0 && !out.space.wheels[axle][wheels].is_exchanged(scene.job)) continue;  // the same room
+        choice = {};
+        choice[axle] = static_cast<std::uint8_t>(i);
+        choice[8 + axle] = static_cast<std::uint8_t>(wheels);
+        lend(build(scene_of(out.scene, out.space, choice), std::span<const LiquidLump>(out.lumps)));
+      }
     }
   out.headings = headings_of(scene.job.work == Work::none ? JobHeadings::any : scene.job.headings);
   std::optional<EnvelopePoint> lifts, slides;
@@ -182,12 +186,15 @@ double effort_of(const PlanGround& ground, const PlanChoice& choice) {
   const PlanSpace& space = ground.space;
   double time = 0;
   for (std::size_t axle = 0; axle < 2; ++axle) {
-    const double room = 2 * cavity_volume(cavity_of((axle == 0 ? scene.vehicle.front : scene.vehicle.rear).tyre));
+    const double room = room_in(space, choice, axle);
+    const WheelsState& wheels = space.wheels[axle][choice[8 + axle]];
+    if (wheels.entry) time += kRaise + 2 * kHeavy;
     const TyreFill& today = scene.ballast.fill[2 * axle];
     const TyreFill& fill = choice[axle] > 0 ? space.fills[axle][choice[axle]] : today;
     if (choice[axle] > 0) {
-      const bool tops_up = fill.medium == today.medium && fill.fill_fraction > today.fill_fraction;
-      const double out_of_it = tops_up ? 0 : today.fill_fraction,
+      const bool exchanged = wheels.is_exchanged(scene.job);  // today's liquid goes with its tyre
+      const bool tops_up = !exchanged && fill.medium == today.medium && fill.fill_fraction > today.fill_fraction;
+      const double out_of_it = tops_up || exchanged ? 0 : today.fill_fraction,
                    in = fill.fill_fraction - (tops_up ? today.fill_fraction : 0);
       time += kRaise + (out_of_it + in) * room / kPump;
       if (in > 0 && info(fill.medium).solute) time += kMix;
@@ -224,6 +231,11 @@ std::optional<double> cost_of_plan(const Scene& scene, const PlanSpace& space, c
       cost += state.pieces[i] * scene.job.weights[i].price;
     }
   }
+  for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
+    if (const auto entry = space.wheels[axle][choice[8 + axle]].entry) {
+      if (!(scene.job.wheels[*entry].price > 0)) return std::nullopt;
+      cost += scene.job.wheels[*entry].price;
+    }
   return cost;
 }
 

@@ -67,7 +67,7 @@ PlanChoice drained(const PlanGround& ground, PlanChoice choice);
 
 // From today's machine to the plan, and a winter's draining [s]. Our estimates: 20 minutes to raise and block an axle,
 // 30 L a minute in or out, 15 minutes to mix, 4 minutes a piece of up to 30 kg, 12 minutes a heavier one (two people or
-// a hoist), 10 minutes to set pressures, an hour an axle for the track.
+// a hoist), 10 minutes to set pressures, an hour an axle for the track, 12 minutes a wheel that goes on.
 double effort_of(const PlanGround& ground, const PlanChoice& choice);
 
 // Of what the plan takes from the job's lists, at the highest price [EUR]; none where one has no price.

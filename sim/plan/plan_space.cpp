@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "vehicles/tyre_cavity.h"
+#include "vehicles/tyre_library.h"
 
 namespace sidehill {
 namespace {
@@ -11,6 +12,7 @@ namespace {
 constexpr double kFrontLevels[] = {0.4, 0.6, 0.75}, kRearLevels[] = {0.25, 0.4, 0.5, 0.6, 0.75};
 constexpr double kSofter = 0.8;         // of today's pressure [-]
 constexpr std::size_t kMostStates = 9;  // of one place for weights
+constexpr std::size_t kMostWheels = 5;  // of one axle, the first of job.wheels
 
 double room_of_axle(const Vehicle& vehicle, bool front) {
   return 2 * cavity_volume(cavity_of((front ? vehicle.front : vehicle.rear).tyre));
@@ -125,13 +127,52 @@ void add_fills(PlanSpace& space, const Scene& scene, bool front) {
   }
 }
 
+std::optional<Axle> axle_with(const Axle& today, const WheelsOnHand& pair) {
+  Axle axle = today;
+  if (pair.fit == WheelsFit::beside) {
+    if (today.dual_spacing > 0 || pair.dual_spacing < today.tyre.section_width) return std::nullopt;
+    axle.dual_spacing = pair.dual_spacing;
+    return axle;
+  }
+  axle.tyre = tyre_of_size(pair.size);
+  axle.tyre.service = pair.service;
+  axle.tyre.pressure_offset = today.tyre.pressure_offset;
+  axle.tyre.side_give_share = today.tyre.side_give_share;
+  axle.wheel_mass = pair.wheel_mass;
+  axle.spin_inertia = 0;
+  axle.rim_capacity = pair.rim_capacity;
+  const double change = axle.tyre.free_radius / today.tyre.free_radius - 1;
+  if (std::abs(change) > kMostRadiusChange || axle.tyre.section_width >= axle.track) return std::nullopt;
+  return axle;
+}
+
+void add_wheels(PlanSpace& space, const Scene& scene, bool front) {
+  const Axle& today = front ? scene.vehicle.front : scene.vehicle.rear;
+  std::vector<WheelsState>& states = space.wheels[front ? 0 : 1];
+  states.push_back({today, {}});
+  for (std::size_t i = 0; i < scene.job.wheels.size(); ++i) {
+    const WheelsOnHand& pair = scene.job.wheels[i];
+    if ((pair.axle == WheelsAxle::front) != front) continue;
+    if (states.size() == kMostWheels) {
+      space.limits[static_cast<std::size_t>(PlanLimit::thinned)] = true;
+      break;
+    }
+    if (const auto axle = axle_with(today, pair))
+      states.push_back({*axle, i});
+    else
+      space.limits[static_cast<std::size_t>(PlanLimit::wheels_do_not_fit)] = true;
+  }
+}
+
 void thin_all(PlanSpace& space) {
+  constexpr std::size_t kThinned = 6;  // fillings and weights; of the rest there are few, and nothing lies between
   while (space.size() > kMostPlans) {
-    space.limits[static_cast<std::size_t>(PlanLimit::thinned)] = true;
     std::size_t longest = 0;
-    for (std::size_t i = 1; i < kPlanParts; ++i)
+    for (std::size_t i = 1; i < kThinned; ++i)
       if (space.states(static_cast<PlanPart>(i)) > space.states(static_cast<PlanPart>(longest))) longest = i;
     const std::size_t less = space.states(static_cast<PlanPart>(longest)) - 1;
+    if (less < 2) return;  // to lists of wheels alone
+    space.limits[static_cast<std::size_t>(PlanLimit::thinned)] = true;
     if (longest < 2)
       thin(space.fills[longest], less);
     else
@@ -145,6 +186,7 @@ std::size_t PlanSpace::states(PlanPart part) const {
   const auto i = static_cast<std::size_t>(part);
   if (i < 2) return fills[i].size();
   if (i < 6) return weights[i - 2].size();
+  if (i >= 8) return wheels[i - 8].size();
   return part == PlanPart::pressure ? pressures.size() : tracks.size();
 }
 
@@ -157,7 +199,8 @@ std::size_t PlanSpace::size() const {
 PlanSpace plan_space(const Scene& scene) {
   PlanSpace space;
   const Job& job = scene.job;
-  space.limits[static_cast<std::size_t>(PlanLimit::nothing_on_hand)] = job.media.empty() && job.weights.empty();
+  space.limits[static_cast<std::size_t>(PlanLimit::nothing_on_hand)] =
+      job.media.empty() && job.weights.empty() && job.wheels.empty();
   add_fills(space, scene, true);
   add_fills(space, scene, false);
   for (const auto& place : kWeightPlaces) add_weights(space, scene, place.value);
@@ -166,6 +209,8 @@ PlanSpace plan_space(const Scene& scene) {
   space.tracks = {{front.track, rear.track}};
   const std::array<double, 2> wide{std::max(front.track, front.widest_track), std::max(rear.track, rear.widest_track)};
   if (wide != space.tracks.front()) space.tracks.push_back(wide);
+  add_wheels(space, scene, true);
+  add_wheels(space, scene, false);
   thin_all(space);
   return space;
 }
@@ -191,6 +236,9 @@ Scene scene_of(const Scene& scene, const PlanSpace& space, const PlanChoice& cho
   BallastPlan& plan = out.ballast;
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
     if (choice[axle] > 0) plan.fill[2 * axle] = plan.fill[2 * axle + 1] = space.fills[axle][choice[axle]];
+  for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
+    if (choice[8 + axle] > 0)
+      (axle == 0 ? out.vehicle.front : out.vehicle.rear) = space.wheels[axle][choice[8 + axle]].axle;
   plan.front_weights = space.weights[0][choice[2]].mass;
   plan.rear_weights = space.weights[1][choice[3]].mass;
   plan.front_wheel_weights = space.weights[2][choice[4]].mass;
@@ -204,6 +252,10 @@ Scene scene_of(const Scene& scene, const PlanSpace& space, const PlanChoice& cho
   return out;
 }
 
+double room_in(const PlanSpace& space, const PlanChoice& choice, std::size_t axle) {
+  return 2 * cavity_volume(cavity_of(space.wheels[axle][choice[8 + axle]].axle.tyre));
+}
+
 std::vector<double> liquid_taken(const Scene& scene, const PlanSpace& space, const PlanChoice& choice) {
   std::vector<double> taken(scene.job.media.size(), 0);
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
@@ -211,7 +263,7 @@ std::vector<double> liquid_taken(const Scene& scene, const PlanSpace& space, con
     const TyreFill& fill = space.fills[axle][choice[axle]];
     for (std::size_t i = 0; i < taken.size(); ++i)
       if (fill.fill_fraction > 0 && scene.job.media[i].medium == fill.medium) {
-        taken[i] += fill.fill_fraction * room_of_axle(scene.vehicle, axle == 0);
+        taken[i] += fill.fill_fraction * room_in(space, choice, axle);
         break;
       }
   }
@@ -219,6 +271,11 @@ std::vector<double> liquid_taken(const Scene& scene, const PlanSpace& space, con
 }
 
 bool is_in_stock(const Scene& scene, const PlanSpace& space, const PlanChoice& choice) {
+  for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
+    const auto& fill = scene.ballast.fill;
+    const bool filled = fill[2 * axle].fill_fraction > 0 || fill[2 * axle + 1].fill_fraction > 0;
+    if (filled && choice[axle] == 0 && space.wheels[axle][choice[8 + axle]].is_exchanged(scene.job)) return false;
+  }
   const std::vector<double> taken = liquid_taken(scene, space, choice);
   for (std::size_t i = 0; i < taken.size(); ++i)
     if (scene.job.media[i].volume > 0 && taken[i] > scene.job.media[i].volume + 1e-9) return false;

@@ -99,6 +99,30 @@ struct WeightOnHand {
   double price = 0;   // of one piece [EUR]; 0 = not given
 };
 
+// Where a pair of wheels on hand goes.
+enum class WheelsAxle { front, rear };
+inline constexpr std::array kWheelsAxles{KeyOf<WheelsAxle>{WheelsAxle::front, "front"},
+                                         KeyOf<WheelsAxle>{WheelsAxle::rear, "rear"}};
+static_assert(is_whole(kWheelsAxles, &KeyOf<WheelsAxle>::value));
+
+enum class WheelsFit { beside, instead };  // as dual wheels, alike to those on the axle; in place of those
+inline constexpr std::array kWheelsFits{KeyOf<WheelsFit>{WheelsFit::beside, "beside"},
+                                        KeyOf<WheelsFit>{WheelsFit::instead, "instead"}};
+static_assert(is_whole(kWheelsFits, &KeyOf<WheelsFit>::value));
+
+// A pair of wheels that is there, or can be had.
+struct WheelsOnHand {
+  std::string name;
+  WheelsAxle axle = WheelsAxle::rear;
+  WheelsFit fit = WheelsFit::beside;
+  double dual_spacing = 0;  // beside: mid-plane of the outer tyre beyond the inner one's [m]
+  // Instead: the tyre's designation and service description, tyre and rim of one wheel [kg], what a rim may carry [kg].
+  std::string size, service;
+  double wheel_mass = 0;
+  double rim_capacity = 0;  // 0 = not known
+  double price = 0;         // of the pair [EUR]; 0 = not given
+};
+
 // A liquid that is there, or can be had.
 struct MediumOnHand {
   Medium medium = Medium::water;
@@ -132,6 +156,7 @@ struct Job {
   Filler filler = Filler::not_known;
   std::vector<WeightOnHand> weights;
   std::vector<MediumOnHand> media;
+  std::vector<WheelsOnHand> wheels;
 };
 
 }  // namespace sidehill

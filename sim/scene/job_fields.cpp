@@ -55,6 +55,7 @@ std::span<const FieldOf<WeightOnHand>> weight_on_hand_fields() {
       number("mass_kg", at<&WeightOnHand::mass>(), 0.1, 20000, "mass of one piece", chosen(), Needed{}),
       number("pieces", at<&WeightOnHand::pieces>(), 1, 200,
              "how many there are, a whole number; on wheels those of both wheels together", chosen()),
+      number("price_eur", at<&WeightOnHand::price>(), 0, 100000, "price of one piece; 0 = not given", chosen()),
   };
   return kRows;
 }
@@ -71,6 +72,25 @@ std::span<const FieldOf<MediumOnHand>> medium_on_hand_fields() {
              "lowest price of it as pumped; 0 = not given", chosen()),
       number("price_high_eur_per_l", at<&MediumOnHand::price, &PriceRange::high>(), 0, 100,
              "highest price of it as pumped; 0 = not given", chosen()),
+  };
+  return kRows;
+}
+
+std::span<const FieldOf<WheelsOnHand>> wheels_on_hand_fields() {
+  static const std::vector<FieldOf<WheelsOnHand>> kRows = {
+      text("name", at<&WheelsOnHand::name>(), 120, "what the pair of wheels is called"),
+      choice<&WheelsOnHand::axle>("axle", keys_of<kWheelsAxles>(), "the axle they fit"),
+      choice<&WheelsOnHand::fit>("fit", keys_of<kWheelsFits>(),
+                                 "beside those on the axle, as dual wheels of the same kind, or instead of them"),
+      number("dual_spacing_m", at<&WheelsOnHand::dual_spacing>(), 0, 2,
+             "beside: outer tyre's mid-plane beyond the inner one's", chosen()),
+      text("tyre_size", at<&WheelsOnHand::size>(), 60, "instead: designation as on the sidewall"),
+      text("tyre_service", at<&WheelsOnHand::service>(), 20,
+           "instead: load index and speed symbol, such as 146A8; empty = the mark behind the size, else typical"),
+      number("wheel_mass_kg", at<&WheelsOnHand::wheel_mass>(), 0, 3000, "instead: tyre and rim, each", chosen()),
+      number("rim_capacity_kg", at<&WheelsOnHand::rim_capacity>(), 0, 20000,
+             "instead: what one rim may carry, stamped on it; 0 = not known", chosen()),
+      number("price_eur", at<&WheelsOnHand::price>(), 0, 100000, "price of the pair; 0 = not given", chosen()),
   };
   return kRows;
 }

@@ -11,6 +11,7 @@
 #include "sim/scene/scene_fields.h"
 #include "vehicles/load_index.h"
 #include "vehicles/loader_tool.h"
+#include "vehicles/tyre_size.h"
 
 namespace sidehill {
 namespace {
@@ -266,6 +267,34 @@ std::optional<Conflict> casters_conflict(const Scene& scene) {
   return {};
 }
 
+// Whether they fit a machine is for a plan to see: a job knows none.
+std::optional<Conflict> wheels_conflict(const WheelsOnHand& wheels) {
+  const auto no = [](const char* key, std::string why) {
+    return Conflict{std::string("job.wheels[].") + key, std::move(why)};
+  };
+  if (wheels.fit == WheelsFit::beside) {
+    if (!(wheels.dual_spacing > 0))
+      return no("dual_spacing_m", "0 leaves no room beside the wheels on the axle, allowed more than a tyre's width");
+    if (!wheels.size.empty() || !wheels.service.empty() || wheels.wheel_mass > 0 || wheels.rim_capacity > 0)
+      return no("fit",
+                "beside: dual wheels are as those on the axle, allowed only name, axle, dual_spacing_m, price_eur");
+    return {};
+  }
+  if (wheels.dual_spacing > 0) return no("dual_spacing_m", "wheels that go on instead are single, allowed 0");
+  if (!(wheels.wheel_mass > 0)) return no("wheel_mass_kg", "0 weighs nothing, allowed more than 0 to 3000 kg");
+  try {
+    parse_tyre_size(wheels.size);
+  } catch (const std::invalid_argument& error) {
+    return no("tyre_size", error.what());
+  }
+  try {
+    if (!wheels.service.empty()) parse_service(wheels.service);
+  } catch (const std::invalid_argument& error) {
+    return no("tyre_service", error.what());
+  }
+  return {};
+}
+
 std::optional<Conflict> job_conflict(const Job& job) {
   constexpr double kYear = 8760 * 3600.0;
   if (job.implement_mass > 0 && job.hitch == JobHitch::none)
@@ -288,6 +317,8 @@ std::optional<Conflict> job_conflict(const Job& job) {
                       fmt::format("{:g} is above the highest price, allowed up to price_high_eur_per_l = {:g} EUR/L",
                                   medium.price.low, medium.price.high)};
   }
+  for (const WheelsOnHand& wheels : job.wheels)
+    if (auto conflict = wheels_conflict(wheels)) return conflict;
   for (const WeightOnHand& weight : job.weights)
     if (weight.pieces != std::floor(weight.pieces))
       return Conflict{"job.weight[].pieces", fmt::format("{:g} is no whole number, allowed 1 to 200", weight.pieces)};

@@ -90,6 +90,7 @@ template std::string allowed(const FieldOf<PointMass>&);
 template std::string allowed(const FieldOf<Action>&);
 template std::string allowed(const FieldOf<WeightOnHand>&);
 template std::string allowed(const FieldOf<MediumOnHand>&);
+template std::string allowed(const FieldOf<WheelsOnHand>&);
 template std::string allowed(const FieldOf<Tolerance>&);
 template std::string allowed(const FieldOf<Expect>&);
 template std::string allowed(const FieldOf<PlanBefore>&);

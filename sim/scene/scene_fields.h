@@ -145,6 +145,7 @@ std::span<const FieldOf<PointMass>> point_mass_fields();
 std::span<const FieldOf<Action>> action_fields();
 std::span<const FieldOf<WeightOnHand>> weight_on_hand_fields();
 std::span<const FieldOf<MediumOnHand>> medium_on_hand_fields();
+std::span<const FieldOf<WheelsOnHand>> wheels_on_hand_fields();
 std::span<const FieldOf<Tolerance>> tolerance_fields();
 std::span<const FieldOf<Expect>> expect_fields();
 std::span<const FieldOf<PlanBefore>> plan_before_fields();

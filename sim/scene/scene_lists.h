@@ -24,6 +24,7 @@ inline std::vector<PointMass>& point_masses_in(Scene& scene) { return scene.ball
 inline std::vector<Action>& actions_in(Scene& scene) { return scene.programme.actions; }
 inline std::vector<WeightOnHand>& weights_in(Scene& scene) { return scene.job.weights; }
 inline std::vector<MediumOnHand>& media_in(Scene& scene) { return scene.job.media; }
+inline std::vector<WheelsOnHand>& wheels_in(Scene& scene) { return scene.job.wheels; }
 inline std::vector<Tolerance>& tolerances_in(Scene& scene) { return scene.tolerances; }
 inline std::vector<Expect>& expected_in(Scene& scene) { return scene.expect; }
 inline std::vector<PlanBefore>& plan_before_in(Scene& scene) { return scene.plan.before; }
@@ -37,6 +38,7 @@ inline constexpr std::tuple kSceneLists{
     SceneList<Action>{"programme.action", actions_in, action_fields},
     SceneList<WeightOnHand>{"job.weight", weights_in, weight_on_hand_fields},
     SceneList<MediumOnHand>{"job.medium", media_in, medium_on_hand_fields},
+    SceneList<WheelsOnHand>{"job.wheels", wheels_in, wheels_on_hand_fields},
     SceneList<Tolerance>{"tolerance", tolerances_in, tolerance_fields},
     SceneList<Expect>{"expect", expected_in, expect_fields},
     SceneList<PlanBefore>{"plan.before", plan_before_in, plan_before_fields},

@@ -100,4 +100,14 @@ std::string write_scene(const Scene& scene) {
   return text;
 }
 
+std::vector<std::string> changed_settings(const Scene& from, const Scene& to, std::string_view part) {
+  std::vector<std::string> out;
+  for (const Field& field : scene_fields()) {
+    if (!field.key.starts_with(part)) continue;
+    std::string value = value_text(field, to);
+    if (value != value_text(field, from)) out.push_back(fmt::format("{}={}", field.key, value));
+  }
+  return out;
+}
+
 }  // namespace sidehill

@@ -91,6 +91,29 @@ TEST_CASE("what --set of a set-up gives is what solve and ballast say of it") {
     CHECK(ballast.at("breaks_limit") == !first.at("limits_broken").empty());
 }
 
+TEST_CASE("other wheels on hand are named, priced, and set by what --set says of them") {
+  const Folder folder;
+  const std::string job = (folder / "job.toml").string();
+  write_text(job,
+             "format = 1\nname = \"j\"\nwork = \"mowing_on_slopes\"\nsteepest_deg = 15\nheadings = \"across\"\n"
+             "[[wheels]]\nname = \"hired pair\"\nfit = \"beside\"\ndual_spacing_m = 0.6\nprice_eur = 900\n");
+  const std::string scene = kPlanScenes + "first_slope.toml --set job_file=" + job;
+  const auto json = nlohmann::json::parse(program("plan " + scene + " --json").out);
+  bool seen = false;
+  for (const auto& set_up : json.at("set_ups")) {
+    if (!has(set_up.at("name").get<std::string>(), "dual wheels (hired pair) on the rear axle")) continue;
+    seen = true;
+    CHECK(set_up.at("cost_eur") == 900);
+    std::string sets;
+    for (const auto& set : set_up.at("set")) sets += " --set '" + set.get<std::string>() + "'";
+    const auto ballast = nlohmann::json::parse(program("ballast " + scene + sets + " --json").out);
+    CHECK(std::abs(ballast.at("total_mass_kg").get<double>() - set_up.at("total_mass_kg").get<double>()) < 1e-6);
+    CHECK(std::abs(ballast.at("job_slope").at("gives_way_deg").get<double>() -
+                   set_up.at("gives_way_deg").get<double>()) < 1e-6);
+  }
+  CHECK(seen);
+}
+
 TEST_CASE("nothing possible is the first thing said, and --strict makes it exit code 4") {
   const std::string bale = "plan " + kPlanScenes + "bale_on_spike.toml --set job_file=hill_bale";
   const Said said = program(bale + " --strict");

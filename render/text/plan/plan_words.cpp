@@ -9,6 +9,7 @@
 #include "render/text/job/rule_words.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
+#include "sim/scene/scene_file.h"
 #include "vehicles/liquid.h"
 
 namespace sidehill::text {
@@ -80,6 +81,13 @@ std::string weight_words(const Scene& scene, const WeightState& state, std::size
           fmt::format("{} x {} {}", state.pieces[i], piece.name.empty() ? "weight" : piece.name, kPlaces[place]));
     }
   return words.empty() ? kNoWeights[place] : words;
+}
+
+// "dual wheels (hired pair) on the rear axle", "650/65R38 tyres (from the neighbour) on the rear axle".
+std::string wheels_words(const WheelsOnHand& pair) {
+  return fmt::format("{}{} on the {} axle", pair.fit == WheelsFit::beside ? "dual wheels" : pair.size + " tyres",
+                     pair.name.empty() ? "" : " (" + pair.name + ")",
+                     pair.axle == WheelsAxle::front ? "front" : "rear");
 }
 
 double litres(const std::optional<double>& fuel) { return fuel.value_or(0) * 1e-3; }  // [m3]
@@ -154,6 +162,9 @@ std::string plan_name(const PlanGround& ground, const PlanChoice& choice, const 
   for (std::size_t place = 0; place < 4; ++place)
     if (choice[2 + place] > 0)
       add(name, weight_words(ground.scene, ground.space.weights[place][choice[2 + place]], place));
+  for (const std::size_t axle : {std::size_t{1}, std::size_t{0}})
+    if (const auto entry = ground.space.wheels[axle][choice[8 + axle]].entry)
+      add(name, wheels_words(ground.scene.job.wheels[*entry]));
   if (choice[6] > 0) add(name, fmt::format("{} less pressure", percent(1 - ground.space.pressures[choice[6]])));
   if (choice[7] > 0) add(name, "widest track");
   if (name.empty()) name = "as it is";
@@ -181,6 +192,11 @@ std::vector<std::string> plan_changes(const PlanGround& ground, const PlanChoice
   const Scene scene = scene_of(ground.scene, ground.space, choice);
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
     const Axle& now = axle == 0 ? scene.vehicle.front : scene.vehicle.rear;
+    if (choice[8 + axle] > 0) {
+      for (std::string& setting : changed_settings(ground.scene, scene, fmt::format("vehicle.{}.", kAxles[axle])))
+        out.push_back(std::move(setting));
+      continue;  // its pressure and track are among them
+    }
     if (choice[6] > 0)
       out.push_back(fmt::format("vehicle.{}.tyre.pressure_kpa={:.6g}", kAxles[axle], now.tyre.pressure / 1e3));
     if (choice[7] > 0) out.push_back(fmt::format("vehicle.{}.track_m={}", kAxles[axle], now.track));
@@ -309,13 +325,17 @@ std::vector<std::string> plan_head(const Plan& plan, Units units) {
   if (kept(PlanLimit::nothing_on_hand))
     out.push_back(
         "The job lists nothing on hand: only emptying, taking off and pressure were looked at. List what you have or "
-        "can buy as [[job.medium]] and [[job.weight]].");
+        "can buy as [[job.medium]], [[job.weight]] and [[job.wheels]].");
   if (kept(PlanLimit::liquid_not_permitted))
     out.push_back("Liquid was left out: the makers of tyre and rim do not permit it (job.liquid_permitted).");
   if (kept(PlanLimit::no_place))
     out.push_back("Some weights on hand have no place on this machine, or are too heavy for it.");
   if (kept(PlanLimit::too_little_liquid))
     out.push_back("Of some liquid there is too little for the smallest filling of an axle.");
+  if (kept(PlanLimit::wheels_do_not_fit))
+    out.push_back(
+        "Some wheels on hand were left out: dual wheels need a single tyre and more room between them than its width, "
+        "other tyres less width than the track and a radius within 3 % of today's.");
   if (kept(PlanLimit::thinned))
     out.push_back("There are more plans than can be looked at: some steps between were left out.");
   for (std::string& line : out) line = read_in(line, units);

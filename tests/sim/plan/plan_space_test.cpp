@@ -97,3 +97,48 @@ TEST_CASE("nothing on hand leaves emptying, taking off and pressure") {
   CHECK(kept(space, PlanLimit::nothing_on_hand));
   CHECK(space.size() == 2 * 2 * 2);
 }
+
+TEST_CASE("wheels on hand: duals and other tyres that fit are states of their axle, others are said to be left out") {
+  Scene scene = ploughing({"ballast.rear.fill_fraction=0.5"});
+  const Axle today = scene.vehicle.rear;
+  WheelsOnHand dual;
+  dual.dual_spacing = today.tyre.section_width + 0.1;
+  WheelsOnHand wide;
+  wide.fit = WheelsFit::instead;
+  wide.size = "520/70R38";
+  wide.wheel_mass = 250;
+  WheelsOnHand small = wide;
+  small.size = "13.6R24";
+  scene.job.wheels = {dual, wide};
+  CHECK_FALSE(find_conflict(scene));
+  PlanSpace space = plan_space(scene);
+  const PlanSpace without = plan_space(ploughing({"ballast.rear.fill_fraction=0.5"}));
+  CHECK(space.states(PlanPart::rear_tyres) == 3);
+  CHECK(space.states(PlanPart::front_tyres) == 1);
+  CHECK(space.size() == 3 * without.size());
+  CHECK_FALSE(kept(space, PlanLimit::wheels_do_not_fit));
+
+  PlanChoice choice{};
+  choice[static_cast<std::size_t>(PlanPart::rear_tyres)] = 1;
+  const Scene with_duals = scene_of(scene, space, choice);
+  CHECK(with_duals.vehicle.rear.dual_spacing == dual.dual_spacing);
+  CHECK(is_in_stock(scene, space, choice));
+  CHECK(room_in(space, choice, 1) == room_in(space, {}, 1));  // the inner tyres hold the liquid
+
+  choice[static_cast<std::size_t>(PlanPart::rear_tyres)] = 2;
+  const Scene wider = scene_of(scene, space, choice);
+  CHECK(wider.vehicle.rear.tyre.size == "520/70R38");
+  CHECK(wider.vehicle.rear.wheel_mass == 250);
+  CHECK(wider.vehicle.rear.track == today.track);
+  CHECK(wider.vehicle.rear.rim_capacity == 0);     // nobody gave it: not today's
+  CHECK_FALSE(is_in_stock(scene, space, choice));  // today's water is in the tyres that come off
+  choice[static_cast<std::size_t>(PlanPart::rear_fill)] = 1;
+  CHECK(is_in_stock(scene, space, choice));
+  CHECK(room_in(space, choice, 1) > room_in(space, {}, 1));
+
+  dual.dual_spacing = 0.5 * today.tyre.section_width;
+  scene.job.wheels = {dual, small};
+  space = plan_space(scene);
+  CHECK(space.states(PlanPart::rear_tyres) == 1);
+  CHECK(kept(space, PlanLimit::wheels_do_not_fit));
+}

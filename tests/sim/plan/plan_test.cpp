@@ -292,3 +292,27 @@ TEST_CASE("water that freezes is let out before the frost, and the plan counts a
   CHECK_FALSE(measure(mild, filled).drained);
   CHECK(measure(mild, filled).effort < measure(ground, filled).effort);
 }
+
+TEST_CASE("dual wheels move the slope at which a machine tips, cost what is said, and are named with what sets them") {
+  Scene scene = test_machine("utility_75kw", {"job.work=mowing_on_slopes", "job.steepest_deg=10", "job.headings=across",
+                                              "terrain.soil.adhesion=1.4", "ballast.rear.fill_fraction=0"});
+  WheelsOnHand dual;
+  dual.name = "hired pair";
+  dual.dual_spacing = 0.6;
+  dual.price = 900;
+  scene.job.wheels = {dual};
+  const PlanGround ground = plan_ground(scene);
+  PlanChoice with{};
+  with[static_cast<std::size_t>(PlanPart::rear_tyres)] = 1;
+  const PlanMeasures plain = measure(ground, {}), wide = measure(ground, with);
+  CHECK(wide.cost == 900);
+  CHECK(plain.cost == 0);
+  CHECK(wide.effort > plain.effort);
+  CHECK_NEAR(wide.mass - plain.mass, 2 * scene.vehicle.rear.wheel_mass, 1e-6);
+  const PlanStand narrow = stand_of(ground, {}, true), broad = stand_of(ground, with, true);
+  REQUIRE(narrow.gives_way);
+  REQUIRE(broad.gives_way);
+  CHECK(*broad.gives_way > *narrow.gives_way);
+  const Model model = build(scene_of(ground.scene, ground.space, with));
+  CHECK_NEAR(*broad.gives_way, *weakest_in_job(envelope(model, 36, true), scene.job.headings)->gives_way(), 1e-9);
+}

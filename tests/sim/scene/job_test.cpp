@@ -67,6 +67,15 @@ TEST_CASE("a job that cannot be is refused with its key and what is allowed") {
   CHECK(has(refusal("[[job.weight]]\nmass_kg = 20\npieces = 1.5\n"), "1.5 is no whole number"));
   CHECK(has(refusal("[[job.weight]]\nname = \"disc\"\n"), "job.weight[].mass_kg"));
   CHECK(has(refusal("[[job.medium]]\nmedium = \"milk\"\n"), "\"milk\" is not known"));
+  CHECK(has(refusal("[[job.weight]]\nmass_kg = 20\nprice_eur = -1\n"), "price_eur: -1 is out of range"));
+  const std::string instead = "[[job.wheels]]\nfit = \"instead\"\n";
+  CHECK(has(refusal("[[job.wheels]]\nfit = \"beside\"\n"), "job.wheels[].dual_spacing_m: 0 leaves no room"));
+  CHECK(has(refusal("[[job.wheels]]\ndual_spacing_m = 0.6\nwheel_mass_kg = 9\n"), "job.wheels[].fit: beside"));
+  CHECK(has(refusal(instead + "wheel_mass_kg = 200\ntyre_size = \"round\"\n"),
+            "job.wheels[].tyre_size: tyre size \"round\""));
+  CHECK(has(refusal(instead + "tyre_size = \"18.4R38\"\n"), "job.wheels[].wheel_mass_kg: 0 weighs nothing"));
+  CHECK(has(refusal(instead + "wheel_mass_kg = 200\ntyre_size = \"18.4R38\"\ntyre_service = \"x\"\n"),
+            "job.wheels[].tyre_service"));
   CHECK(
       has(refusal("job_file = \"no_such_job\"\n"), "there is no job \"no_such_job\" (`sidehill list jobs` gives all)"));
   CHECK(has(refusal("[job]\ncone_index_kpa = 9000\n"), "allowed 0 to 5000 kPa"));
