@@ -16,6 +16,8 @@ std::string deciding_text(Scene scene) {
   scene.job_file.clear();
   scene.expect.clear();
   scene.terrain.features.clear();
+  // Rules ask for loads on the steeper of the two.
+  if (scene.job.work != Work::none) scene.terrain.slope = std::max(scene.terrain.slope, scene.job.slope);
   return write_scene(scene);
 }
 

@@ -293,6 +293,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   begin_items(ui);
   ui.units = choices.units;
   choices.overlays.units = choices.units;
+  choices.overlays.few_labels = plans(desk);  // two small pictures
   hold_keys(ui, desk);
   ui.arrows_taken = desk.session.by_hand();
   if (layout.top.height > 0) {

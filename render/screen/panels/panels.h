@@ -37,7 +37,7 @@ struct FileLists {
 struct PlanChoices {
   int up = 0, across = 1;                  // PlanColumn of the chart's axes
   float ask_foot = 190, pages_foot = 110;  // heights of what stands at the foot of the sides, as drawn last [px]
-  std::string said;                        // how saving its file went
+  bool why = false;                        // on the right: the set-up chosen, instead of all
 };
 
 // What a person chose to see; nothing of it belongs to the scene.

@@ -121,9 +121,10 @@ struct Line {
     }
     x += ui.px(6);
   }
-  void word(const char* text) {
+  // `speaks_of_next`: it is not parted from what comes behind it.
+  void word(const char* text, bool speaks_of_next = true) {
     const float width = size_of(ui.fonts.small, text).x + ui.px(5);
-    need(width + ui.px(60));  // it is not parted from what it speaks of
+    need(width + (speaks_of_next ? ui.px(60) : 0));
     text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {x, corner.y + ui.px(5)}, theme::kInkSoft, text);
     x += width;
   }
@@ -182,13 +183,13 @@ void draw_job_form(Ui& ui, Session& session, bool steps) {
     Line line(ui, session, steps, "At work");
     line.number("job.working_speed_kmh", 44);
     line.number("job.working_time_h", 52);
-    line.word("a year");
+    line.word("a year", false);
   }
   {
     Line line(ui, session, steps, "On roads");
     line.number("job.road_speed_kmh", 44);
     line.number("job.road_time_h", 52);
-    line.word("a year");
+    line.word("a year", false);
   }
   {
     Line line(ui, session, steps, "Ground");

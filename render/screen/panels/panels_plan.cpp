@@ -98,8 +98,10 @@ void draw_set_up_row(Ui& ui, Desk& desk, std::size_t place) {
   gives += fmt::format(", {} {}", column_names(PlanColumn::ballast).head,
                        column_words(PlanColumn::ballast, one.measures, ui.units));
   const bool bad = !one.barriers.empty();
-  text_at(list, ui.fonts.small, {corner.x + indent, y}, bad ? theme::kLifted : theme::kInkSoft,
-          fitted(ui.fonts.small, (bad ? "does not meet all; " : "") + gives, width - indent - ui.px(6)));
+  const float sign = bad ? ui.px(18) : 0;
+  if (bad) draw_symbol(list, Tone::limit, {corner.x + indent + ui.px(6), y + small / 2}, ui.px(12), theme::kLifted);
+  text_at(list, ui.fonts.small, {corner.x + indent + sign, y}, bad ? theme::kLifted : theme::kInkSoft,
+          fitted(ui.fonts.small, gives, width - indent - sign - ui.px(6)));
   std::string help;
   for (const std::string& sentence : why_words(plan, one, ui.units)) help += (help.empty() ? "" : "\n") + sentence;
   tooltip(ui, help);
@@ -175,7 +177,7 @@ void draw_chosen(Ui& ui, Desk& desk) {
   if (desk.other) draw_rules_of_plan(ui, desk, one);
 }
 
-void draw_found(Ui& ui, Desk& desk) {
+void draw_found(Ui& ui, Desk& desk, ViewChoices& choices) {
   draw_plan_state(ui, desk);
   const Plan* plan = desk.planning->plan();
   if (!plan) {
@@ -189,9 +191,19 @@ void draw_found(Ui& ui, Desk& desk) {
     return;
   }
   draw_head(ui, *plan);
-  section(ui, "Set-ups", "click one");
-  for (std::size_t place = 0; place < plan->chosen.size(); ++place) draw_set_up_row(ui, desk, place);
-  draw_chosen(ui, desk);
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), ui.px(4)));
+  if (button(ui, "Set-ups", Icon::none, "The few worth choosing; click one", !choices.plan.why))
+    choices.plan.why = false;
+  ImGui::SameLine();
+  if (button(ui, "Why and rules", Icon::none, "Why this one, what is asked of it, and its rules as a checklist",
+             choices.plan.why))
+    choices.plan.why = true;
+  ImGui::PopStyleVar();
+  if (choices.plan.why) {
+    draw_chosen(ui, desk);
+  } else {
+    for (std::size_t place = 0; place < plan->chosen.size(); ++place) draw_set_up_row(ui, desk, place);
+  }
   section(ui, "How sure");
   plan_words(ui, ui.fonts.small, theme::kInkSoft, count_words(*plan));
   plan_words(ui, ui.fonts.small, theme::kInkSoft, read_in(kPlanEstimates, ui.units));
@@ -223,7 +235,7 @@ void draw_plan_found(Ui& ui, Desk& desk, ViewChoices& choices) {
   if (!desk.planning) return;
   const bool pages = desk.planning->plan() != nullptr;
   ImGui::BeginChild("##found", {0, pages ? -std::max(1.f, choices.plan.pages_foot) : 0});
-  draw_found(ui, desk);
+  draw_found(ui, desk, choices);
   ImGui::EndChild();
   if (!pages) return;
   const float top = ImGui::GetCursorScreenPos().y;

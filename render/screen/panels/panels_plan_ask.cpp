@@ -87,9 +87,10 @@ void draw_search(Ui& ui, Desk& desk) {
       planning.stop();
     const std::optional<double> left = planning.time_left();
     draw_share(ui, "Search", planning.share(),
-               planning.stopping() ? "Stopping: what was found so far comes in a moment"
-               : left              ? fmt::format("Searching: {}, about {:.0f} s left", percent(planning.share()), *left)
-                                   : fmt::format("Searching: {}", percent(planning.share())));
+               planning.stopping()     ? "Stopping: what was found so far comes in a moment"
+               : planning.share() >= 1 ? "Searching: the best are looked at closely"
+               : left ? fmt::format("Searching: {}, about {:.0f} s left", percent(planning.share()), *left)
+                      : fmt::format("Searching: {}", percent(planning.share())));
     return;
   }
   const PlanState state = plan_state(desk);

@@ -52,7 +52,10 @@ void fit(PlanAxis& axis, const std::vector<PlanDot>& dots, std::optional<double>
   double low = 1e300, high = -1e300;
   for (const PlanDot& dot : dots)
     if (dot.x && dot.y) low = std::min(low, *(dot.*value)), high = std::max(high, *(dot.*value));
-  if (rule) low = std::min(low, *rule), high = std::max(high, *rule);
+  // What is asked is part of it unless all lie far off.
+  const double spread = high - low;
+  if (rule && low <= high && *rule > low - spread && *rule < high + spread)
+    low = std::min(low, *rule), high = std::max(high, *rule);
   if (low > high) low = 0, high = 1;
   const double span = std::max({high - low, 0.02 * std::abs(high), 1e-3});
   axis.step = page::tick_step(span * 1.2, 6);
@@ -87,6 +90,15 @@ void draw_plan_axes(const Ui& ui, ImDrawList& list, Rect plot, const PlanAxis& x
 
 // What is asked of the slope, across the plot.
 void draw_asked_line(const Ui& ui, ImDrawList& list, Rect plot, const PlanAxis& axis, bool upright, double value) {
+  if (value < axis.low || value > axis.high) {
+    const std::string far =
+        fmt::format("asked: {:.1f}°, {}", value, value < axis.low ? "all are above" : "ALL ARE BELOW");
+    text_at(list, ui.fonts.small,
+            {plot.x + plot.width - ui.px(4),
+             value < axis.low ? plot.y + plot.height - ui.fonts.small->FontSize - ui.px(2) : plot.y + ui.px(2)},
+            theme::kLifted, far, 1);
+    return;
+  }
   const float at = axis.at(value), dash = ui.px(6);
   const float from = upright ? plot.y : plot.x, to = from + (upright ? plot.height : plot.width);
   for (float s = from; s < to; s += 2 * dash) {
@@ -163,6 +175,27 @@ void choose_axes(Ui& ui, ViewChoices& choices) {
   choice(ui, "Chart across", names, choices.plan.across, "What the chart shows to the right", half - ui.px(60));
 }
 
+// The picture stands on the scene's slope, which need not be the job's.
+void say_slope_shown(Ui& ui, Desk& desk) {
+  const Scene& scene = desk.session.scene();
+  if (scene.job.work == Work::none || std::abs(scene.terrain.slope - scene.job.slope) < 0.05 * kDegree) return;
+  const std::string words = fmt::format("Shown on {}; the job's steepest is {}.",
+                                        degrees_and_percent(scene.terrain.slope), degrees_and_percent(scene.job.slope));
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x - ui.px(128);
+  text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + ui.px(7)}, theme::kInk,
+          fitted(ui.fonts.small, words, width));
+  ImGui::SetCursorScreenPos({corner.x + width + ui.px(8), corner.y});
+  if (!button(ui, "On its slope", Icon::none,
+              "Stands both machines on the job's steepest slope. It is a change of the scene; Undo takes it back.",
+              false, ui.px(120)))
+    return;
+  Scene changed = scene;
+  changed.terrain.slope = scene.job.slope;
+  desk.session.edit(std::move(changed));
+  if (plan_state(desk) == PlanState::of_older && !desk.planning->working()) begin_plan(desk);
+}
+
 }  // namespace
 
 void draw_plan_mark(const Ui& ui, ImDrawList& list, ImVec2 centre, std::size_t place, const ChosenPlan& one,
@@ -180,6 +213,7 @@ void draw_plan_mark(const Ui& ui, ImDrawList& list, ImVec2 centre, std::size_t p
 }
 
 void draw_plan_chart(Ui& ui, Desk& desk, ViewChoices& choices) {
+  say_slope_shown(ui, desk);
   choose_axes(ui, choices);
   const Plan* plan = desk.planning ? desk.planning->plan() : nullptr;
   if (!plan) {

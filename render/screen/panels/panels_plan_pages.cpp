@@ -71,7 +71,7 @@ void draw_plan_pages(Ui& ui, Desk& desk, ViewChoices& choices) {
     const std::string whole = whole_path("plan.toml");
     if (may_write(choices, whole)) {
       save_plan(desk, whole);
-      choices.making.said = choices.plan.said = desk.message;
+      choices.making.said = desk.message;
     }
   }
   ImGui::PopStyleVar();
