@@ -49,6 +49,7 @@ struct Desk {
   // and the person's own second set-up waits here.
   std::unique_ptr<Planning> planning;
   std::optional<Scene> own_other;
+  const Plan* stands_of = nullptr;  // the plan that `other` is of, to see that a newer one has come
 
   // The set-up that the panels on the left, the mouse on the ground and the machine form change.
   Session& edited() { return compares() && edits_other ? *other : session; }

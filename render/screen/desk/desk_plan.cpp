@@ -28,6 +28,7 @@ void stand_beside(Desk& desk) {
     desk.other->open(scene_chosen(desk));
   else
     desk.other = std::make_unique<Session>(scene_chosen(desk));
+  desk.stands_of = desk.planning->plan();
   share_ground_from_a(desk);
   note_plan(desk);
 }
@@ -77,10 +78,11 @@ void begin_plan(Desk& desk) {
 
 bool attend_plan(Desk& desk) {
   if (!desk.planning) return false;
-  const Plan* before = desk.planning->plan();
   const bool news = desk.planning->advance();
-  if (news && plans(desk) && desk.planning->plan() != before) stand_beside(desk);
-  return news;
+  const Plan* plan = desk.planning->plan();
+  if (!plans(desk) || !plan || (desk.other && desk.stands_of == plan)) return news;
+  stand_beside(desk);
+  return true;
 }
 
 void choose_plan(Desk& desk, std::size_t place) {

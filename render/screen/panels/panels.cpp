@@ -90,15 +90,17 @@ float one_line_of(double scale, double height, const Desk& desk, const ViewChoic
 }
 
 // How high the band may grow [px]: the picture keeps its own buttons clear of what lies below it.
-float most_band(float top, float bottom, double height, double scale) {
-  return static_cast<float>(std::min<double>(height * kMostBand, bottom - top - kLeastView * scale));
+float most_band(const Desk& desk, float top, float bottom, double height, double scale) {
+  // While planning it is two narrow bands over small pictures, and the limits stand on the right in full.
+  const double most = plans(desk) ? kMostBand / 2 : kMostBand;
+  return static_cast<float>(std::min<double>(height * most, bottom - top - kLeastView * scale));
 }
 
 void draw_banner(Ui& ui, const Desk& desk, const ViewChoices& choices, const Layout& layout) {
   const Rect banner = layout.banner;
   const float window_height = layout.caution.y + layout.caution.height;
   const float one_line = one_line_of(ui.scale, window_height, desk, choices);
-  const float most = most_band(banner.y, layout.hand.y, window_height, ui.scale);
+  const float most = most_band(desk, banner.y, layout.hand.y, window_height, ui.scale);
   for (const Band& band : bands_of(desk, choices, banner)) {
     const Verdict verdict = said_in(band, desk, choices);
     const bool asks = hides_numbers(desk, choices) && !desk.session.started();
@@ -253,8 +255,8 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   layout.banner.height = one_line;
   for (const Band& band : bands_of(desk, choices, layout.banner)) {
     const BandText text = text_in(band, said_in(band, desk, choices), fonts_there(), one_line,
-                                  most_band(layout.banner.y, layout.hand.y, height, scale), static_cast<float>(scale),
-                                  hides_numbers(desk, choices) && !desk.session.started());
+                                  most_band(desk, layout.banner.y, layout.hand.y, height, scale),
+                                  static_cast<float>(scale), hides_numbers(desk, choices) && !desk.session.started());
     layout.banner.height = std::max(layout.banner.height, f(text.height));
   }
   // In a window too small for anything there is still something of the picture.
