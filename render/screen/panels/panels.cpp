@@ -237,9 +237,9 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   const double left = want_left * panels, right = want_right * panels;
   const double top = alone ? 0 : std::min(top_rows(width / scale) * kTopHeight * scale, height / 4);
   const double caution = caution_band(fonts_there().small, width, height, scale).height;  // never cut: the view gives
-  const double bar = alone     ? 0
-                     : planned ? std::min(kPlanChart * scale, 0.4 * height)
-                               : std::min(kBarHeight * scale, height / 4);
+  // A chart one points at wants room, but no window is all chart.
+  const double chart = height / scale >= 480 ? std::min(kPlanChart * scale, 0.4 * height) : height / 4;
+  const double bar = alone ? 0 : planned ? chart : std::min(kBarHeight * scale, height / 4);
   const double body = height - caution;
   Layout layout;
   layout.shares = shares;

@@ -97,10 +97,10 @@ struct Line {
     ImGui::PopFont();
     ImGui::PopID();
   }
-  // A twentieth of what is there, in round steps.
+  // A twentieth of what is there, in round steps; of little a twentieth of a twentieth of all there may be.
   void step_buttons(const std::string& key, const TypedUnit& typed, const NumberField& kind, double value) {
-    const double span = value != 0 ? std::abs(value) : 0.2 * std::abs(typed.shown(kind.max) - typed.shown(kind.min));
-    const double step = page::tick_step(span, 20);
+    const double least = 0.05 * std::abs(typed.shown(kind.max) - typed.shown(kind.min));
+    const double step = page::tick_step(std::max(std::abs(value), least), 20);
     for (const int way : {-1, 1}) {
       ImGui::SetCursorScreenPos({x, corner.y + ui.px(2)});
       const Rect rect{x, corner.y + ui.px(2), ui.px(20), ui.px(kLine - 4)};

@@ -54,10 +54,11 @@ void draw_plan_state(Ui& ui, Desk& desk) {
                    {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ImGui::GetCursorScreenPos().y - corner.y});
 }
 
-void draw_head(Ui& ui, const Plan& plan) {
+// All of it, or the worst alone.
+void draw_head(Ui& ui, const Plan& plan, bool whole) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const std::vector<std::string> lines = plan_head(plan, ui.units);
-  for (std::size_t i = 0; i < lines.size(); ++i)
+  for (std::size_t i = 0; i < (whole ? lines.size() : 1); ++i)
     plan_words(ui, i == 0 ? ui.fonts.text : ui.fonts.small, is_grave_line(lines[i]) ? theme::kLifted : theme::kInk,
                lines[i]);
   remember_readout(ui, "Plan head",
@@ -138,7 +139,7 @@ void draw_asked(Ui& ui, const Plan& plan, const ChosenPlan& one, bool range_is_c
             1);
     text_at(list, ui.fonts.small, {corner.x + ui.px(20), corner.y + ui.px(1)}, bad ? theme::kLifted : theme::kInk,
             fitted(ui.fonts.small, capital(line.words), width - ui.px(28) - size_of(ui.fonts.small, right).x));
-    hover_help(ui, fmt::format("AskedState: {}", barrier_key(line.what)), {corner.x, corner.y, width, row},
+    hover_help(ui, fmt::format("Asked: {}", barrier_key(line.what)), {corner.x, corner.y, width, row},
                capital(line.words) + "." + (line.there.empty() ? "" : "\nThere: " + line.there + "."));
     ImGui::SetCursorScreenPos({corner.x, corner.y + row});
     ImGui::Dummy({0, 0});
@@ -190,7 +191,7 @@ void draw_found(Ui& ui, Desk& desk, ViewChoices& choices) {
               true);
     return;
   }
-  draw_head(ui, *plan);
+  draw_head(ui, *plan, !choices.plan.why);
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), ui.px(4)));
   if (button(ui, "Set-ups", Icon::none, "The few worth choosing; click one", !choices.plan.why))
     choices.plan.why = false;

@@ -175,16 +175,24 @@ void choose_axes(Ui& ui, ViewChoices& choices) {
   choice(ui, "Chart across", names, choices.plan.across, "What the chart shows to the right", half - ui.px(60));
 }
 
-// The picture stands on the scene's slope, which need not be the job's.
+// The picture stands on the scene's slope, which need not be the job's, and at one heading.
 void say_slope_shown(Ui& ui, Desk& desk) {
   const Scene& scene = desk.session.scene();
-  if (scene.job.work == Work::none || std::abs(scene.terrain.slope - scene.job.slope) < 0.05 * kDegree) return;
-  const std::string words = fmt::format("Shown on {}; the job's steepest is {}.",
-                                        degrees_and_percent(scene.terrain.slope), degrees_and_percent(scene.job.slope));
+  if (scene.job.work == Work::none) return;
+  const bool alike = std::abs(scene.terrain.slope - scene.job.slope) < 0.05 * kDegree;
+  const std::string shown_on = fmt::format("Shown on {}, heading {}", degrees_and_percent(scene.terrain.slope),
+                                           signed_degrees(scene.start.heading));
+  const std::string words =
+      alike ? shown_on + "; at another heading it may give way sooner."
+            : fmt::format("{}; the job's steepest is {}.", shown_on, degrees_and_percent(scene.job.slope));
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x - ui.px(128);
-  text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + ui.px(7)}, theme::kInk,
+  const float width = ImGui::GetContentRegionAvail().x - (alike ? 0 : ui.px(128));
+  text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + (alike ? 0 : ui.px(7))}, theme::kInk,
           fitted(ui.fonts.small, words, width));
+  if (alike) {
+    ImGui::Dummy({0, ui.fonts.small->FontSize});
+    return;
+  }
   ImGui::SetCursorScreenPos({corner.x + width + ui.px(8), corner.y});
   if (!button(ui, "On its slope", Icon::none,
               "Stands both machines on the job's steepest slope. It is a change of the scene; Undo takes it back.",

@@ -112,6 +112,8 @@ TEST_CASE("a mark lies higher where more degrees are left, and the axes are chos
 TEST_CASE("the chosen set-up's rules are a checklist, every rule once, and what is asked stands before them") {
   PlanTable table;
   table.height = 2400;
+  table.frame();
+  table.frame();
   table.click("Why and rules");
   table.frame();
   CHECK(table.has("Asked: slope"));
