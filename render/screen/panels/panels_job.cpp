@@ -149,11 +149,7 @@ void draw_shipped(Ui& ui, Session& session) {
   if (choice(ui, "Job that comes with the program", names, index, "Fills in all eight lines",
              ImGui::GetContentRegionAvail().x) &&
       index > 0) {
-    const auto& file = files[static_cast<std::size_t>(index - 1)];
-    Scene scene = session.scene();
-    scene.job = load_job(file.filename().string(), file.parent_path());
-    scene.job_file = file.stem().string();
-    session.edit(std::move(scene));
+    take_job(session, files[static_cast<std::size_t>(index - 1)]);
   }
   ImGui::Dummy({0, ui.px(3)});
 }
@@ -165,6 +161,13 @@ Tone rule_tone(const RuleAnswer& rule) {
 }
 
 }  // namespace
+
+void take_job(Session& session, const std::filesystem::path& file) {
+  Scene scene = session.scene();
+  scene.job = load_job(file.filename().string(), file.parent_path());
+  scene.job_file = file.stem().string();
+  session.edit(std::move(scene));
+}
 
 void draw_job_form(Ui& ui, Session& session, bool steps) {
   draw_shipped(ui, session);

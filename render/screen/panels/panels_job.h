@@ -5,6 +5,8 @@
 
 namespace sidehill::screen {
 
+// The job of that file becomes the scene's.
+void take_job(Session& session, const std::filesystem::path& file);
 // The eight lines alone. With `steps` the lines are broken where the column is narrow, and every number has buttons
 // beside it (items "<key> less", "<key> more"), so that nobody needs a keyboard.
 void draw_job_form(Ui& ui, Session& session, bool steps = false);

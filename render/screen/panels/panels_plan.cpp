@@ -10,6 +10,7 @@
 #include "render/text/plan/plan_columns.h"
 #include "render/text/plan/plan_words.h"
 #include "render/text/words/words.h"
+#include "sim/scene/data_files.h"
 
 namespace sidehill::screen {
 namespace {
@@ -178,14 +179,29 @@ void draw_chosen(Ui& ui, Desk& desk) {
   if (desk.other) draw_rules_of_plan(ui, desk, one);
 }
 
+// Where there is no job yet: those that come with the program, a press each.
+void offer_jobs(Ui& ui, Desk& desk) {
+  plan_words(ui, ui.fonts.text, theme::kInk,
+             "What is the machine wanted for? Press what comes nearest, or fill in the left.");
+  const float width = ImGui::GetContentRegionAvail().x;
+  for (const auto& file : job_files()) {
+    std::string name = file.stem().string();
+    std::ranges::replace(name, '_', ' ');
+    if (!button(ui, capital(name), Icon::none, "Takes this job, and looks for a plan at once", false, width)) continue;
+    take_job(desk.session, file);
+    begin_plan(desk);
+    break;
+  }
+}
+
 void draw_found(Ui& ui, Desk& desk, ViewChoices& choices) {
   draw_plan_state(ui, desk);
   const Plan* plan = desk.planning->plan();
+  if (!plan && !desk.planning->working() && desk.session.scene().job.work == Work::none) return offer_jobs(ui, desk);
   if (!plan) {
     soft_text(ui,
-              desk.planning->working() ? "Every way to ballast this machine is being looked at."
-              : desk.session.scene().job.work == Work::none
-                  ? "There is no plan without a job. Choose one on the left."
+              desk.planning->working()
+                  ? "Every way to ballast this machine is being looked at."
                   : "Press Plan on the left: the program looks at every way to ballast this machine with what is on "
                     "hand.",
               true);

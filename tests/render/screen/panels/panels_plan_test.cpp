@@ -48,10 +48,9 @@ TEST_CASE("the start Plan is a press away, needs a job first, and is stopped and
   CHECK_FALSE(table.has("Play"));                // both stand
   CHECK(carry_out(U' ', table.desk, table.choices));
   CHECK_FALSE(table.session.playing());
-  table.session.edit(test_scene("first_slope", {"job_file=plough_heavy"}));
-  table.frame();
-  table.frame();
-  begin_plan(table.desk);
+  table.click("Plough heavy");  // offered where there is none
+  CHECK(table.session.scene().job.work == Work::heavy_pull);
+  CHECK(table.desk.planning->working());
   table.frame();
   table.frame();
   CHECK(table.has("Search"));
