@@ -94,9 +94,9 @@ void draw_asked_line(const Ui& ui, ImDrawList& list, Rect plot, const PlanAxis& 
     const std::string far =
         fmt::format("asked: {:.1f}°, {}", value, value < axis.low ? "all are above" : "ALL ARE BELOW");
     text_at(list, ui.fonts.small,
-            {plot.x + plot.width - ui.px(4),
+            {plot.x + ui.px(4),
              value < axis.low ? plot.y + plot.height - ui.fonts.small->FontSize - ui.px(2) : plot.y + ui.px(2)},
-            theme::kLifted, far, 1);
+            theme::kLifted, far);
     return;
   }
   const float at = axis.at(value), dash = ui.px(6);
@@ -182,13 +182,19 @@ void say_slope_shown(Ui& ui, Desk& desk) {
   const bool alike = std::abs(scene.terrain.slope - scene.job.slope) < 0.05 * kDegree;
   const std::string shown_on = fmt::format("Shown on {}, heading {}", degrees_and_percent(scene.terrain.slope),
                                            signed_degrees(scene.start.heading));
-  const std::string words =
+  std::string words =
       alike ? shown_on + "; at another heading it may give way sooner."
             : fmt::format("{}; the job's steepest is {}.", shown_on, degrees_and_percent(scene.job.slope));
+  // What the plan knows of other headings is worse than what the picture shows.
+  const ChosenPlan* one = desk.planning ? desk.planning->chosen() : nullptr;
+  const bool worse = one && one->measures.stand.gives_way && *one->measures.stand.gives_way < scene.terrain.slope;
+  if (worse)
+    words = fmt::format("{}: NOT AT EVERY HEADING, {} gives way at {}.", shown_on, names_of_two(desk).second,
+                        degrees(*one->measures.stand.gives_way));
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x - (alike ? 0 : ui.px(128));
-  text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + (alike ? 0 : ui.px(7))}, theme::kInk,
-          fitted(ui.fonts.small, words, width));
+  text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + (alike ? 0 : ui.px(7))},
+          worse ? theme::kLifted : theme::kInk, fitted(ui.fonts.small, words, width));
   if (alike) {
     ImGui::Dummy({0, ui.fonts.small->FontSize});
     return;
