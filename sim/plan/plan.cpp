@@ -200,19 +200,12 @@ struct Search {
     return places;
   }
 
-  std::optional<Interval> range_of(std::size_t i) const {
-    const PlanMeasures& m = tried[i].measures;
-    if (!m.stand.gives_way) return std::nullopt;
-    const PlanChoice& choice = tried[m.worse_drained ? tried[i].empty : i].choice;
-    return range_at(scene_of(plan.ground.scene, plan.ground.space, choice), m.stand.heading);
+  std::optional<Interval> range_at_place(std::size_t i) const {
+    return range_of(plan.ground, tried[i].choice, tried[i].measures);
   }
 
   ChosenPlan chosen(std::size_t i, PlanReason reason) const {
-    ChosenPlan out;
-    out.choice = tried[i].choice;
-    out.scene = scene_of(plan.ground.scene, plan.ground.space, out.choice);
-    out.measures = tried[i].measures;
-    out.barriers = barriers_of(out.measures, plan.question, plan.slope);
+    ChosenPlan out = chosen_from(plan, {tried[i].choice, tried[i].measures});
     out.reasons = {reason};
     return out;
   }
@@ -231,7 +224,7 @@ void choose_best(Search& search, const std::vector<std::size_t>& possible) {
   const double asked = search.plan.slope + search.plan.question.left;
   std::vector<std::size_t> order = search.in_order(possible, search.plan.question.aim);
   // How far the low end lies below, taken from the machine as it is: which are worth the time of their own interval.
-  const auto own = search.range_of(0);
+  const auto own = search.range_at_place(0);
   const double below =
       own && search.tried[0].measures.stand.gives_way ? *search.tried[0].measures.stand.gives_way - own->low : 0;
   std::optional<std::size_t> best, skipped;
@@ -246,7 +239,7 @@ void choose_best(Search& search, const std::vector<std::size_t>& possible) {
     search.look_closely({i});
     if (!search.bars(i).empty()) continue;
     ++tries;
-    const auto range = search.range_of(i);
+    const auto range = search.range_at_place(i);
     if (!range || range->low >= asked) {
       best = i;
       best_range = range;
@@ -406,6 +399,22 @@ void refuse_what_cannot_be_asked(const Scene& scene, const PlanQuestion& questio
 
 }  // namespace
 
+ChosenPlan chosen_from(const Plan& plan, const FrontPlan& one) {
+  ChosenPlan out;
+  out.choice = one.choice;
+  out.scene = scene_of(plan.ground.scene, plan.ground.space, one.choice);
+  out.measures = one.measures;
+  out.barriers = barriers_of(one.measures, plan.question, plan.slope);
+  return out;
+}
+
+std::optional<Interval> range_of(const PlanGround& ground, const PlanChoice& choice, const PlanMeasures& measures,
+                                 const std::stop_token& stop) {
+  if (!measures.stand.gives_way) return std::nullopt;
+  const PlanChoice& worse = measures.worse_drained ? drained(ground, choice) : choice;
+  return range_at(scene_of(ground.scene, ground.space, worse), measures.stand.heading, stop);
+}
+
 std::vector<Barrier> barriers_of(const PlanMeasures& m, const PlanQuestion& question, double slope) {
   std::vector<Barrier> out;
   if (m.stand.lost || gives_way(m) < slope + question.left) out.push_back({PlanBar::slope, {}});
@@ -450,10 +459,9 @@ Plan make_plan(const Scene& scene, const PlanQuestion& question, const std::stop
   const std::vector<std::size_t> front = search.front();
   const std::vector<std::size_t> possible = search.possible();
   if (possible.empty() && !plan.stopped) search.place(all, false, progress);
-  plan.front = front.size();
-  plan.best_gives_way = best_gives_way(search);
   plan.possible = possible.size();
   plan.front = front.size();
+  for (const std::size_t i : front) plan.on_front.push_back({search.tried[i].choice, search.tried[i].measures});
   plan.best_gives_way = best_gives_way(search);
   if (possible.empty()) {
     choose_least_bad(search);
@@ -471,7 +479,7 @@ Plan make_plan(const Scene& scene, const PlanQuestion& question, const std::stop
   tbb::parallel_for(std::size_t{0}, plan.chosen.size(), [&](std::size_t k) {
     ChosenPlan& one = plan.chosen[k];
     for (std::size_t i = 0; i < search.tried.size(); ++i)
-      if (search.tried[i].choice == one.choice) one.range = search.range_of(i);
+      if (search.tried[i].choice == one.choice) one.range = search.range_at_place(i);
   });
   return std::move(search.plan);
 }

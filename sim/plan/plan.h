@@ -35,6 +35,7 @@ struct PlanQuestion {
   PlanAim aim = PlanAim::balanced;
   double left = 0;             // to keep on the job's slope [rad]
   std::optional<double> slip;  // the most slip at work [-]
+  friend bool operator==(const PlanQuestion&, const PlanQuestion&) = default;
 };
 
 // How far the search has come, for another thread.
@@ -71,6 +72,12 @@ struct ChosenPlan {
   PlanLoss rival_lost = PlanLoss::alike;
 };
 
+// A plan that none beats in everything.
+struct FrontPlan {
+  PlanChoice choice{};
+  PlanMeasures measures;  // at all headings of the job, unless the search was stopped
+};
+
 struct Plan {
   PlanQuestion question;
   double slope = 0;  // the job's steepest [rad]
@@ -78,10 +85,11 @@ struct Plan {
   std::size_t looked_at = 0;  // plans that are machines and in stock
   std::size_t possible = 0;   // of those, that nothing bars; at most: only those of the front are looked at closely
   std::size_t front = 0;      // of those, that none beats in everything
-  bool stopped = false;       // not all were looked at
-  std::vector<ChosenPlan> chosen;  // the best first, at most seven; the machine as it is among them
-  bool holds = false;              // the first is barred by nothing, and stands at the low end of its interval as well
-  std::vector<Barrier> incurable;  // limits that every plan breaks
+  std::vector<FrontPlan> on_front;  // these, in the order of the space
+  bool stopped = false;             // not all were looked at
+  std::vector<ChosenPlan> chosen;   // the best first, at most seven; the machine as it is among them
+  bool holds = false;               // the first is barred by nothing, and stands at the low end of its interval as well
+  std::vector<Barrier> incurable;   // limits that every plan breaks
   // Where nothing is possible: what alone bars the most plans, and how many.
   std::optional<Barrier> loosen;
   std::size_t loosened = 0;
@@ -97,6 +105,14 @@ inline constexpr std::size_t kMostChosen = 7;
 // (no job; slip without a pull; cheapest without prices).
 Plan make_plan(const Scene& scene, const PlanQuestion& question, const std::stop_token& stop = {},
                PlanProgress* progress = nullptr);
+
+// A plan of the front as one of the few, without reason, rival and interval. No time at all.
+ChosenPlan chosen_from(const Plan& plan, const FrontPlan& one);
+
+// Where the slope at which it gives way lies nineteen times in twenty [rad], of it drained where that decides; none:
+// nothing gives way. See range_at: 0.1 to 0.3 s.
+std::optional<Interval> range_of(const PlanGround& ground, const PlanChoice& choice, const PlanMeasures& measures,
+                                 const std::stop_token& stop = {});
 
 // What bars a plan of these measures; `incurable` bars count as well.
 std::vector<Barrier> barriers_of(const PlanMeasures& measures, const PlanQuestion& question, double slope);

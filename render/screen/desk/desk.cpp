@@ -22,6 +22,12 @@ void shared_part(const Scene& from, Scene& to) {
   to.job_file = from.job_file;
 }
 
+void share_ground_with(const Scene& from, Session& to) {
+  Scene changed = to.scene();
+  shared_part(from, changed);
+  if (write_scene(changed) != write_scene(to.scene())) to.edit(std::move(changed));
+}
+
 void noted(Desk& desk) {
   desk.noted_edits = desk.session.edits();
   desk.noted_other_edits = desk.other ? desk.other->edits() : 0;
@@ -31,7 +37,10 @@ void restore(Desk& desk, const EditedScenes& work) {
   pause(desk);
   desk.session.take_back(work.scene, work.loaded);
   desk.document = work.document;
-  if (!work.other) {
+  if (plans(desk)) {
+    desk.own_other = work.other;
+    share_ground_from_a(desk);
+  } else if (!work.other) {
     desk.other.reset();
     desk.edits_other = false;
     if (desk.task == Task::compare) desk.task = Task::check;
@@ -62,7 +71,7 @@ void catch_up(const Session& a, Session& b) {
 }  // namespace
 
 const char* name_of(Task task) {
-  constexpr const char* kNames[kTasks] = {"Teach", "Check", "Compare"};
+  constexpr const char* kNames[kTasks] = {"Teach", "Check", "Compare", "Plan"};
   return kNames[static_cast<int>(task)];
 }
 
@@ -73,13 +82,15 @@ Desk::Desk(Scene scene, std::filesystem::path file) : session(std::move(scene)) 
 
 void go_to(Desk& desk, Task task) {
   if (task != Task::teach) leave_lesson(desk);
+  if (plans(desk) && task != Task::plan) leave_plan(desk);
+  if (!plans(desk) && task == Task::plan) enter_plan(desk);
   desk.task = task;
   if (task == Task::compare) lay_beside(desk);
 }
 
 EditedScenes work_of(const Desk& desk) {
   EditedScenes work{desk.session.scene(), desk.session.loaded(), {}, desk.document};
-  if (desk.other) work.other = desk.other->scene();
+  if (const Scene* second = own_second(desk)) work.other = *second;
   return work;
 }
 
@@ -115,16 +126,20 @@ void swap_set_ups(Desk& desk) {
   desk.other->edit(std::move(a));
 }
 
+void share_ground_from_a(Desk& desk) {
+  if (desk.other) share_ground_with(desk.session.scene(), *desk.other);
+  if (desk.own_other) shared_part(desk.session.scene(), *desk.own_other);
+}
+
 void share_ground(Desk& desk) {
+  if (plans(desk) && desk.session.edits() != desk.noted_edits) return share_ground_from_a(desk);
   if (!desk.other) return;
   Session& from = desk.edited();
   Session& to = &from == &desk.session ? *desk.other : desk.session;
   const bool from_changed =
       &from == &desk.session ? desk.session.edits() != desk.noted_edits : desk.other->edits() != desk.noted_other_edits;
   if (!from_changed) return;
-  Scene changed = to.scene();
-  shared_part(from.scene(), changed);
-  if (write_scene(changed) != write_scene(to.scene())) to.edit(std::move(changed));
+  share_ground_with(from.scene(), to);
 }
 
 bool same_moment(const Desk& desk) {

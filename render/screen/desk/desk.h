@@ -8,13 +8,14 @@
 
 #include "render/namespaces.h"
 #include "render/screen/desk/history.h"
+#include "render/screen/desk/planning.h"
 #include "render/screen/desk/session.h"
 
 namespace sidehill::screen {
 
 // What a person came for. Switching keeps the scene.
-enum class Task { teach, check, compare };
-constexpr int kTasks = 3;
+enum class Task { teach, check, compare, plan };
+constexpr int kTasks = 4;
 const char* name_of(Task task);  // "Teach"
 
 // A file that was opened, or a scene that has none yet.
@@ -44,6 +45,11 @@ struct Desk {
   } asked;                             // the last answer of unsaved(), which is asked for in every picture
   std::size_t saves = 0;               // counts up with every saving
   std::optional<EditedScenes> parked;  // the person's own work while a lesson lies on the desk
+  // While planning: the search and what it has found. `other` is then the set-up chosen of it, beside today's machine,
+  // and the person's own second set-up waits here.
+  std::unique_ptr<Planning> planning;
+  std::optional<Scene> own_other;
+  const Plan* stands_of = nullptr;  // the plan that `other` is of, to see that a newer one has come
 
   // The set-up that the panels on the left, the mouse on the ground and the machine form change.
   Session& edited() { return compares() && edits_other ? *other : session; }
@@ -63,6 +69,34 @@ void swap_set_ups(Desk& desk);
 // What both share - ground, start, programme, manoeuvre, settings - goes from the one being edited to the other.
 void share_ground(Desk& desk);
 bool same_moment(const Desk& desk);  // both at rest, or at the same time of their runs: their loads can be compared
+
+// --- planning ---
+bool plans(const Desk& desk);  // that is what the person came for
+// A scene of the person's own beside A; nullptr = none. The set-up of a plan is nobody's work.
+const Scene* own_second(const Desk& desk);
+void share_ground_from_a(Desk& desk);  // to the set-up beside it, whatever was edited
+// By go_to. Both machines stand; a plan begins where there is a job and none was found yet.
+void enter_plan(Desk& desk);
+void leave_plan(Desk& desk);
+// Begins with what the panel asks; nothing without a job.
+void begin_plan(Desk& desk);
+// Once a turn, also while something else is looked at: takes over what the search has found, and stands the set-up
+// chosen of it beside today's machine. Returns true if there is news.
+bool attend_plan(Desk& desk);
+void choose_plan(Desk& desk, std::size_t place);        // of Plan::chosen
+void choose_plan_point(Desk& desk, std::size_t place);  // of Plan::on_front
+enum class PlanState {
+  none,          // no plan was found yet
+  of_scene,      // the plan is of the machine and the job as they are
+  in_use,        // the set-up chosen has become the machine; the plan is of the machine before
+  of_older,      // machine or job have changed since
+  of_other_aim,  // only what is asked has
+};
+PlanState plan_state(const Desk& desk);
+// The set-up chosen becomes set-up A, one step of the history; nothing while the plan is of an older machine or job.
+void use_plan(Desk& desk);
+// Writes the set-up chosen as a scene, as `plan --save` does; goes to `message`. Returns true if it was saved.
+bool save_plan(Desk& desk, const std::filesystem::path& file);
 
 // --- lessons ---
 // A lesson's scene, and perhaps a second one, in place of the person's own work, which is parked until they leave. No

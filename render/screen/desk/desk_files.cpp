@@ -35,6 +35,8 @@ std::optional<MachineFile> machine_in(const fs::path& file) {
 // What was before stays in the history; a new document begins.
 void replace(Desk& desk, Document document) {
   desk.other.reset();
+  desk.own_other.reset();
+  if (desk.planning) desk.planning->forget();
   desk.edits_other = false;
   desk.session.loop_over({});
   if (desk.task == Task::compare) desk.task = Task::check;
@@ -58,11 +60,13 @@ void open_scene(Desk& desk, Scene scene, fs::path file) {
   replace(desk, {std::move(file), std::move(saved)});
   desk.session.open(std::move(scene));
   note(desk);
+  if (plans(desk)) begin_plan(desk);
 }
 
 void open_unsaved(Desk& desk, Scene scene, std::optional<Scene> beside) {
   open_scene(desk, std::move(scene), {});
   if (!beside) return;
+  if (plans(desk)) go_to(desk, Task::check);
   desk.other = std::make_unique<Session>(std::move(*beside));
   desk.task = Task::compare;
   note(desk);
@@ -73,8 +77,9 @@ bool open_file(Desk& desk, const fs::path& file) {
     if (file.extension() == ".run") {
       Recording recording = load_recording(file);
       Scene scene = parse_scene(recording.scene_text, file);
-      build(scene);                            // refused before anything is put away
-      open_scene(desk, std::move(scene), {});  // in no file: saving must not replace the run
+      build(scene);                               // refused before anything is put away
+      if (plans(desk)) go_to(desk, Task::check);  // it is to be seen running
+      open_scene(desk, std::move(scene), {});     // in no file: saving must not replace the run
       desk.documents[static_cast<std::size_t>(desk.document)].saved = write_scene(desk.session.scene());
       desk.session.show(std::move(recording));
       note(desk);
@@ -113,7 +118,7 @@ bool save_file(Desk& desk, const fs::path& file) {
     save_text(file, text);
     desk.documents[static_cast<std::size_t>(desk.document)] = {file, std::move(text)};
     ++desk.saves;
-    say(desk, fmt::format("Saved {}", file.filename().string()) + (desk.other ? ": set-up A" : ""));
+    say(desk, fmt::format("Saved {}", file.filename().string()) + (desk.other && !plans(desk) ? ": set-up A" : ""));
     return true;
   } catch (const std::exception& error) {
     say(desk, error.what(), true);
@@ -144,7 +149,8 @@ void show_run(Desk& desk, const fs::path& file) {
 bool worth_keeping(const Desk& desk) {
   if (unsaved(desk)) return true;
   if (desk.parked) return desk.parked->other && write_scene(*desk.parked->other) != write_scene(desk.parked->scene);
-  return desk.other && write_scene(desk.other->scene()) != write_scene(desk.session.scene());
+  const Scene* second = own_second(desk);
+  return second && write_scene(*second) != write_scene(desk.session.scene());
 }
 
 }  // namespace sidehill::screen

@@ -62,6 +62,13 @@ const std::vector<Command>& commands() {
       {U'c', "Compare",
        "Two set-ups on the same ground at the same moment, with the difference of every reading. Key: C",
        [](Desk& desk, ViewChoices&) { go_to(desk, Task::compare); }},
+      {U'y', "Plan",
+       "Every way to ballast the machine for its job with what is on hand, the few worth choosing, and their pages. "
+       "Key: Y",
+       [](Desk& desk, ViewChoices& choices) {
+         go_to(desk, Task::plan);
+         if (choices.drawer == Drawer::job) choices.drawer = Drawer::none;  // it stands on the left
+       }},
       {U'a', "A or B", "Of two set-ups, change the other one. Key: A",
        [](Desk& desk, ViewChoices&) {
          if (desk.other) desk.edits_other = !desk.edits_other;
@@ -122,6 +129,8 @@ bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
     if (letter == U' ' && choices.lesson->guess) show_lesson(*choices.lesson);
     return true;
   }
+  // Both machines stand while a plan is looked at, and the job is there already.
+  if (plans(desk) && std::u32string_view(U" .,ordghsj").find(letter) != std::u32string_view::npos) return true;
   if (choices.drawer == Drawer::ground) {  // its tools have keys of their own
     if (const std::optional<Tool> tool = tool_of_key(letter)) {
       choose(choices.placing, *tool, desk.edited().scene());

@@ -10,6 +10,7 @@
 #include "render/screen/panels/charts.h"
 #include "render/screen/panels/panels_ground.h"
 #include "render/screen/panels/panels_lesson.h"
+#include "render/screen/panels/panels_plan.h"
 
 namespace sidehill::screen {
 namespace {
@@ -20,6 +21,7 @@ constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kHandHei
 constexpr double kLeastView = 96;   // of the picture: its buttons, and something to see [px at scale 1]
 constexpr float kMostBand = 0.34f;  // of the window's height: a band of sentences is no higher
 constexpr double kSharedBelow = 1000, kLessonWidth = 430, kCompareWidth = 408;
+constexpr double kAskWidth = 330, kPlanWidth = 430, kPlanChart = 264;  // while planning [px at scale 1]
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
 // again.
@@ -56,6 +58,10 @@ struct Band {
 std::vector<Band> bands_of(const Desk& desk, const ViewChoices& choices, Rect banner) {
   if (!two_shown(desk)) return {{&desk.session, banner, ""}};
   const auto [a, b] = halves(banner);
+  if (plans(desk)) {
+    const auto [today, chosen] = names_of_two(desk);
+    return {{&desk.session, a, today}, {desk.other.get(), b, chosen}};
+  }
   // What a lesson calls them.
   const Lesson* lesson = desk.task == Task::teach && choices.lesson ? open_lesson_of(*choices.lesson) : nullptr;
   const auto named = [](const char* letter, const std::string& name) {
@@ -84,15 +90,17 @@ float one_line_of(double scale, double height, const Desk& desk, const ViewChoic
 }
 
 // How high the band may grow [px]: the picture keeps its own buttons clear of what lies below it.
-float most_band(float top, float bottom, double height, double scale) {
-  return static_cast<float>(std::min<double>(height * kMostBand, bottom - top - kLeastView * scale));
+float most_band(const Desk& desk, float top, float bottom, double height, double scale) {
+  // While planning it is two narrow bands over small pictures, and the limits stand on the right in full.
+  const double most = plans(desk) ? kMostBand / 2 : kMostBand;
+  return static_cast<float>(std::min<double>(height * most, bottom - top - kLeastView * scale));
 }
 
 void draw_banner(Ui& ui, const Desk& desk, const ViewChoices& choices, const Layout& layout) {
   const Rect banner = layout.banner;
   const float window_height = layout.caution.y + layout.caution.height;
   const float one_line = one_line_of(ui.scale, window_height, desk, choices);
-  const float most = most_band(banner.y, layout.hand.y, window_height, ui.scale);
+  const float most = most_band(desk, banner.y, layout.hand.y, window_height, ui.scale);
   for (const Band& band : bands_of(desk, choices, banner)) {
     const Verdict verdict = said_in(band, desk, choices);
     const bool asks = hides_numbers(desk, choices) && !desk.session.started();
@@ -190,17 +198,21 @@ void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& la
 // The one panel there is room for shows the set-up or what comes of it.
 void draw_either(Ui& ui, const Desk& desk, ViewChoices& choices) {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
-  if (button(ui, "Set-up", Icon::none, "What is set: ground, liquid, weights, loader", !choices.answer_side))
-    choices.answer_side = false;
+  const bool set = plans(desk) ? button(ui, "Job and question", Icon::none, "What is wanted", !choices.answer_side)
+                               : button(ui, "Set-up", Icon::none, "What is set: ground, liquid, weights, loader",
+                                        !choices.answer_side);
+  if (set) choices.answer_side = false;
   ImGui::SameLine();
-  const char* name = desk.compares() ? "Differences" : "Answer";
+  const char* name = plans(desk) ? "Plans" : desk.compares() ? "Differences" : "Answer";
   if (button(ui, name, Icon::none, "What comes of it", choices.answer_side)) choices.answer_side = true;
   ImGui::PopStyleVar();
   ImGui::Dummy({0, ui.px(6)});
 }
 
 void draw_right(Ui& ui, Desk& desk, ViewChoices& choices) {
-  if (desk.compares())
+  if (plans(desk))
+    draw_plan_found(ui, desk, choices);
+  else if (desk.compares())
     draw_compare(ui, desk, choices);
   else
     draw_answer(ui, desk.session, choices);
@@ -213,8 +225,10 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   width = std::max(width, 1.0), height = std::max(height, 1.0);
   const bool teaches = desk.task == Task::teach, alone = choices.presenter;
   // A narrow window gives the picture at least a third of its width.
-  const double want_left = teaches ? kLessonWidth : alone ? 0 : theme::kLeftWidth;  // a class reads the question
-  const double both_right = desk.compares() ? kCompareWidth : theme::kRightWidth;
+  const bool planned = plans(desk);
+  // A class reads the question.
+  const double want_left = teaches ? kLessonWidth : alone ? 0 : planned ? kAskWidth : theme::kLeftWidth;
+  const double both_right = planned ? kPlanWidth : desk.compares() ? kCompareWidth : theme::kRightWidth;
   // Where there is no room for two panels and a picture, one panel shows either.
   const bool shares = !alone && !teaches && width / scale < kSharedBelow;
   const double want_right = alone || teaches || shares ? 0 : both_right;
@@ -223,7 +237,9 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   const double left = want_left * panels, right = want_right * panels;
   const double top = alone ? 0 : std::min(top_rows(width / scale) * kTopHeight * scale, height / 4);
   const double caution = caution_band(fonts_there().small, width, height, scale).height;  // never cut: the view gives
-  const double bar = alone ? 0 : std::min(kBarHeight * scale, height / 4);
+  // A chart one points at wants room, but no window is all chart.
+  const double chart = height / scale >= 480 ? std::min(kPlanChart * scale, 0.4 * height) : height / 4;
+  const double bar = alone ? 0 : planned ? chart : std::min(kBarHeight * scale, height / 4);
   const double body = height - caution;
   Layout layout;
   layout.shares = shares;
@@ -239,8 +255,8 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   layout.banner.height = one_line;
   for (const Band& band : bands_of(desk, choices, layout.banner)) {
     const BandText text = text_in(band, said_in(band, desk, choices), fonts_there(), one_line,
-                                  most_band(layout.banner.y, layout.hand.y, height, scale), static_cast<float>(scale),
-                                  hides_numbers(desk, choices) && !desk.session.started());
+                                  most_band(desk, layout.banner.y, layout.hand.y, height, scale),
+                                  static_cast<float>(scale), hides_numbers(desk, choices) && !desk.session.started());
     layout.banner.height = std::max(layout.banner.height, f(text.height));
   }
   // In a window too small for anything there is still something of the picture.
@@ -270,14 +286,16 @@ std::pair<Rect, Rect> halves(Rect rect) {
 }
 
 bool shows_two_views(const Desk& desk, const ViewChoices& choices) {
-  return desk.other && (desk.task == Task::teach || (desk.task == Task::compare && choices.two_views));
+  return desk.other && (desk.task == Task::teach || plans(desk) || (desk.task == Task::compare && choices.two_views));
 }
 
 void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
   if (choices.presenter && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape))) choices.presenter = false;
+  attend_plan(desk);
   begin_items(ui);
   ui.units = choices.units;
   choices.overlays.units = choices.units;
+  choices.overlays.few_labels = plans(desk);  // two small pictures
   hold_keys(ui, desk);
   ui.arrows_taken = desk.session.by_hand();
   if (layout.top.height > 0) {
@@ -303,7 +321,10 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
         draw_right(ui, desk, choices);
       } else {
         if (desk.compares()) draw_which(ui, desk);
-        draw_set_up(ui, desk.edited());
+        if (plans(desk))
+          draw_plan_ask(ui, desk, choices);
+        else
+          draw_set_up(ui, desk.edited());
       }
     }
     ImGui::End();
@@ -311,7 +332,10 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   if (layout.bar.height > 0) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(14), ui.px(8)));
     begin_panel("Bar", layout.bar, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
-    draw_bar(ui, desk, choices);
+    if (plans(desk))
+      draw_plan_chart(ui, desk, choices);
+    else
+      draw_bar(ui, desk, choices);
     ImGui::End();
     ImGui::PopStyleVar();
   }

@@ -33,6 +33,13 @@ struct FileLists {
   std::vector<UnsavedWork> unsaved;
 };
 
+// How the plan is looked at.
+struct PlanChoices {
+  int up = 0, across = 1;                  // PlanColumn of the chart's axes
+  float ask_foot = 190, pages_foot = 110;  // heights of what stands at the foot of the sides, as drawn last [px]
+  bool why = false;                        // on the right: the set-up chosen, instead of all
+};
+
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
   Overlays overlays;
@@ -60,7 +67,8 @@ struct ViewChoices {
   std::optional<ExportRequest> to_make;  // for the window to begin, which then empties it
   std::string replaces;                  // file that pressing once more replaces
   bool cancel_making = false;            // likewise
-  Placing placing;                       // ground and machine by hand, while that drawer is open
+  PlanChoices plan;
+  Placing placing;  // ground and machine by hand, while that drawer is open
 };
 
 // Where things stand in a window of that size [px].
@@ -103,6 +111,10 @@ const std::vector<DrawerEntry>& drawers();  // in the order of their buttons
 constexpr char32_t ctrl(char letter) { return static_cast<char32_t>(letter - 'a' + 1); }
 // Opens a drawer, or closes it if it is open.
 void pull(Drawer drawer, ViewChoices& choices);
+// Where a file of that name goes.
+std::string whole_path(const std::string& file);
+// What is there already is replaced only when it is pressed a second time; the first time says so.
+bool may_write(ViewChoices& choices, const std::string& whole);
 // Carries out the command of a letter (either case). Returns false if no command has it.
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices);
 // Hands the session the keys held down for driving by hand; none while something is being typed.

@@ -9,6 +9,7 @@
 #include "render/screen/desk/verdict.h"
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/panels.h"
+#include "render/screen/panels/panels_plan.h"
 #include "render/screen/panels/panels_readings.h"
 #include "render/text/words/words.h"
 
@@ -91,11 +92,12 @@ std::vector<std::string> of_both(const Desk& desk, Units units,
   std::vector<std::string> list = of_one(desk.session, units);
   if (!two_shown(desk)) return list;
   const std::vector<std::string> more = of_one(*desk.other, units);
+  const auto [a, b] = names_of_two(desk);
   std::vector<std::string> both;
   for (const std::string& caution : list)
-    both.push_back((std::ranges::find(more, caution) != more.end() ? "A, B: " : "A: ") + caution);
+    both.push_back((std::ranges::find(more, caution) != more.end() ? a + ", " + b : a) + ": " + caution);
   for (const std::string& caution : more)
-    if (std::ranges::find(list, caution) == list.end()) both.push_back("B: " + caution);
+    if (std::ranges::find(list, caution) == list.end()) both.push_back(b + ": " + caution);
   return both;
 }
 

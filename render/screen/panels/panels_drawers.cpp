@@ -20,18 +20,15 @@ void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
   ImGui::Begin("Pictures", nullptr,
                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
                    ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_AlwaysAutoResize);
+  const Lesson* lesson = desk.task == Task::teach && choices.lesson ? open_lesson_of(*choices.lesson) : nullptr;
   choices.making.has_run = desk.session.recording() != nullptr;
-  const ExportAnswer answer = draw_export(ui, choices.making);
+  choices.making.has_lesson = lesson;
+  ExportAnswer answer = draw_export(ui, choices.making);
   if (answer.make) {
-    std::error_code error;
-    const std::string whole = std::filesystem::absolute(answer.make->file, error).string();
-    // What is there already is replaced only when it is pressed a second time.
-    if (std::filesystem::exists(whole, error) && choices.replaces != whole) {
-      choices.replaces = whole;
-      choices.making.said = whole + " is there already: press once more to replace it";
-    } else {
-      choices.replaces.clear();
-      choices.to_make = answer.make;
+    if (answer.make->kind == ExportKind::handout && lesson) answer.make->lesson = *lesson;
+    const std::string whole = whole_path(answer.make->file);
+    if (may_write(choices, whole)) {
+      choices.to_make = std::move(answer.make);
       choices.to_make->file = whole;  // so that the message says where it went
     }
   }
@@ -74,6 +71,22 @@ void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
 }
 
 }  // namespace
+
+std::string whole_path(const std::string& file) {
+  std::error_code error;
+  return std::filesystem::absolute(file, error).string();
+}
+
+bool may_write(ViewChoices& choices, const std::string& whole) {
+  std::error_code error;
+  if (std::filesystem::exists(whole, error) && choices.replaces != whole) {
+    choices.replaces = whole;
+    choices.making.said = whole + " is there already: press once more to replace it";
+    return false;
+  }
+  choices.replaces.clear();
+  return true;
+}
 
 const std::vector<DrawerEntry>& drawers() {
   static const std::vector<DrawerEntry> list = {

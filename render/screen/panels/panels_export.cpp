@@ -35,13 +35,38 @@ struct Saved {
   const char* file;  // its name until a person types another
   std::vector<const char*> endings;
   bool of_run;
+  const char* help = nullptr;  // of a page
 };
 const std::array<Saved, count_of<ExportKind>()>& saved() {
   static const std::array<Saved, count_of<ExportKind>()> list = {
       {{"Picture", "picture", {".png"}, false},
        {"Film of the run", "film", {".mp4", ".webm", ".gif"}, true},
        {"Chart", "chart", {".svg", ".png"}, false},
-       {"Report to sign", "report", {".pdf"}, false},
+       {"Report to sign",
+        "report",
+        {".pdf"},
+        false,
+        "As PDF: loads, limits, what is not known, cautions, a line to sign."},
+       {"Filling sheet",
+        "filling_sheet",
+        {".pdf"},
+        false,
+        "As PDF, a page for each axle that holds liquid: the steps for whoever fills the tyres."},
+       {"Rim labels",
+        "rim_labels",
+        {".pdf"},
+        false,
+        "As PDF, a card for each filled wheel: medium, litres, frost, heavy when taken off."},
+       {"Card for the cab",
+        "cab_card",
+        {".pdf"},
+        false,
+        "As PDF: at which slope it gives way, by bucket height and load, standing and moving. Takes some seconds."},
+       {"Lesson hand-out",
+        "handout",
+        {".pdf"},
+        false,
+        "As PDF: the lesson on a sheet of paper, the answer on its back. A lesson must be open."},
        {"Recorded run", "recorded", {".run"}, true}}};
   return list;
 }
@@ -104,20 +129,48 @@ void draw_chart(Ui& ui, ExportChoices& choices) {
     soft_text(ui, "A chart over time needs a run: press Play or Drive first.", true);
 }
 
-void draw_progress(Ui& ui, const ExportChoices& choices) {
-  const float share = choices.total > 0
-                          ? std::clamp(static_cast<float>(choices.done) / static_cast<float>(choices.total), 0.f, 1.f)
-                          : 0;
+}  // namespace
+
+bool is_page(ExportKind kind) { return entry(saved(), static_cast<int>(kind)).help; }
+const char* name_of(ExportKind kind) { return entry(saved(), static_cast<int>(kind)).name; }
+const char* export_help(ExportKind kind) {
+  const char* help = entry(saved(), static_cast<int>(kind)).help;
+  return help ? help : "";
+}
+std::string usual_file(ExportKind kind) {
+  const Saved& one = entry(saved(), static_cast<int>(kind));
+  return std::string(one.file) + one.endings.front();
+}
+
+void choose_paper(Ui& ui, ExportChoices& choices) {
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(4), 0));
+  if (button(ui, "A4", Icon::none, "Paper of 210 x 297 mm", choices.paper == page::PaperSize::a4, ui.px(40)))
+    choices.paper = page::PaperSize::a4;
+  ImGui::SameLine();
+  if (button(ui, "Letter", Icon::none, "Paper of 8.5 x 11 inches", choices.paper == page::PaperSize::letter, ui.px(60)))
+    choices.paper = page::PaperSize::letter;
+  ImGui::PopStyleVar();
+}
+
+void draw_share(Ui& ui, const char* item, double part, const std::string& words) {
+  const float share = std::clamp(static_cast<float>(part), 0.f, 1.f);
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const Rect bar{corner.x, corner.y + ui.px(4), ImGui::GetContentRegionAvail().x, ui.px(10)};
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.AddRectFilled(bar.low(), bar.high(), colour(theme::kTrough), ui.px(3));
   if (share > 0)
     list.AddRectFilled(bar.low(), {bar.x + share * bar.width, bar.y + bar.height}, colour(theme::kAccent), ui.px(3));
-  remember_readout(ui, "Progress", bar);
+  remember_readout(ui, item, bar);
   ImGui::Dummy({bar.width, ui.px(18)});
-  soft_text(ui,
-            choices.total > 0 ? fmt::format("{} of {}, {}", choices.done, choices.total, percent(share)) : "working");
+  soft_text(ui, words);
+}
+
+namespace {
+
+void draw_progress(Ui& ui, const ExportChoices& choices) {
+  const double share = choices.total > 0 ? static_cast<double>(choices.done) / choices.total : 0;
+  draw_share(ui, "Progress", share,
+             choices.total > 0 ? fmt::format("{} of {}, {}", choices.done, choices.total, percent(share)) : "working");
 }
 
 }  // namespace
@@ -166,7 +219,13 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
       draw_chart(ui, choices);
       break;
     case ExportKind::report:
-      soft_text(ui, "A4 as PDF: loads, limits, what is not known, cautions, a line to sign.", true);
+    case ExportKind::sheet:
+    case ExportKind::labels:
+    case ExportKind::card:
+    case ExportKind::handout:
+      row(ui, "Paper");
+      choose_paper(ui, choices);
+      soft_text(ui, export_help(kind()), true);
       break;
     case ExportKind::run:
       soft_text(ui, "The run itself, moment by moment, with its scene: Open shows it again.", true);
@@ -182,7 +241,7 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
 
   const bool needs_run = entry(saved(), choices.kind).of_run ||
                          (kind() == ExportKind::chart && entry(offered_charts(), choices.chart_of).of_run);
-  const bool possible = !needs_run || choices.has_run;
+  const bool possible = (!needs_run || choices.has_run) && (kind() != ExportKind::handout || choices.has_lesson);
   if (button(ui, "Make it", Icon::none, "Writes the file. One of that name is replaced, once the new one is whole.",
              possible, 0, possible)) {
     ExportRequest request;
@@ -194,6 +253,7 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
     request.height = shown.height;
     request.slow = entry(kSpeeds, choices.film_speed).slow;
     request.labels = choices.film_labels;
+    request.paper = choices.paper;
     request.chart_of = std::string(entry(offered_charts(), choices.chart_of).key);
     answer.make = std::move(request);
   }

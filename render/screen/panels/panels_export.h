@@ -6,11 +6,17 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "render/page/page_format.h"
 #include "render/screen/kit/ui.h"
+#include "sim/insight/lesson.h"
 
 namespace sidehill::screen {
 
-enum class ExportKind { picture, film, chart, report, run };
+enum class ExportKind { picture, film, chart, report, sheet, labels, card, handout, run };
+bool is_page(ExportKind kind);             // printed: paper is chosen
+const char* name_of(ExportKind kind);      // "Filling sheet"
+std::string usual_file(ExportKind kind);   // "filling_sheet.pdf"
+const char* export_help(ExportKind kind);  // of a page, what stands on it
 
 // What a person chose; kept from frame to frame.
 struct ExportChoices {
@@ -23,6 +29,8 @@ struct ExportChoices {
   bool film_labels = true;  // read-outs and labels in the film
   int chart_format = 0;     // svg, png
   int chart_of = 0;         // of chart_kinds()
+  page::PaperSize paper = page::PaperSize::a4;
+  bool has_lesson = false;  // set by the caller: one is open, to be printed
   bool has_run = false;     // set by the caller: there is a run to be filmed, drawn over time and kept
   // While something is being made, set by the caller.
   bool busy = false;
@@ -38,6 +46,9 @@ struct ExportRequest {
   double slow = 1;            // film: so many times slower
   bool labels = true;         // film
   std::string chart_of;       // "heading", "time", "loads", "why", "slopes", "fills"
+  page::PaperSize paper = page::PaperSize::a4;
+  std::optional<Lesson> lesson;  // of a hand-out
+  bool of_other = false;         // of the second set-up
 };
 struct ExportAnswer {
   std::optional<ExportRequest> make;
@@ -46,8 +57,13 @@ struct ExportAnswer {
 
 // Draws into the current ImGui window, as wide as that is. Items by label: "Export kind", "File name", "Picture size",
 // "Film size", "Film format", "Film speed", "Film labels", "Chart of", "Chart format", "Make it", "Cancel",
-// "Progress".
+// "Paper", "Progress".
 ExportAnswer draw_export(Ui& ui, ExportChoices& choices);
+
+// "A4" and "Letter" as two buttons.
+void choose_paper(Ui& ui, ExportChoices& choices);
+// A bar of what is done; `words` below it.
+void draw_share(Ui& ui, const char* item, double share, const std::string& words);
 
 // The name with the ending that goes with the choices, put in place of a wrong one; "picture.png" for an empty name.
 std::string export_file(const ExportChoices& choices);

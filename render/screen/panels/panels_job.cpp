@@ -32,16 +32,24 @@ std::vector<std::string> words_of(std::string_view key) {
   return words;
 }
 
-// One of the eight lines: its name, then what is put into it from left to right.
+// One of the eight lines: its name, then what is put into it from left to right, on further lines where there is no
+// room. `steps`: every number has buttons, so that nobody needs a keyboard.
 struct Line {
   Ui& ui;
   Session& session;
-  ImVec2 corner;
-  float x;
+  bool steps;
+  ImVec2 corner;  // of the line being filled
+  float left, x, right;
 
-  Line(Ui& u, Session& s, const char* name) : ui(u), session(s), corner(ImGui::GetCursorScreenPos()), x(corner.x) {
-    text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {x, corner.y + ui.px(5)}, theme::kInkSoft, name);
-    x += ui.px(kName);
+  Line(Ui& u, Session& s, bool with_steps, const char* name)
+      : ui(u),
+        session(s),
+        steps(with_steps),
+        corner(ImGui::GetCursorScreenPos()),
+        left(corner.x + u.px(kName)),
+        x(left),
+        right(corner.x + ImGui::GetContentRegionAvail().x) {
+    text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + ui.px(5)}, theme::kInkSoft, name);
   }
   Line(const Line&) = delete;
   Line& operator=(const Line&) = delete;
@@ -50,18 +58,28 @@ struct Line {
     ImGui::Dummy({0, 0});
   }
 
+  // The drawer has a width that all of it fits into; a narrow column has not.
+  void need(float width) {
+    if (!steps || x + width <= right || x <= left) return;
+    corner.y += ui.px(kLine);
+    x = left;
+  }
   void put(const char* key, float width) {
-    ImGui::SetCursorScreenPos({x, corner.y + ui.px(2)});
     int index = session.choice(key);
-    if (sidehill::screen::choice(ui, key, words_of(key), index, find_field(key)->help, ui.px(width)))
+    const std::vector<std::string> words = words_of(key);
+    const float wanted = size_of(ui.fonts.text, words.at(static_cast<std::size_t>(index))).x + ui.px(16);
+    need(std::min(wanted, ui.px(width)));
+    ImGui::SetCursorScreenPos({x, corner.y + ui.px(2)});
+    if (sidehill::screen::choice(ui, key, words, index, find_field(key)->help, ui.px(width)))
       session.set_choice(key, index);
-    x += ui.px(width + 8);
+    x += steps ? std::min(wanted, ui.px(width)) + ui.px(8) : ui.px(width + 8);
   }
   // A number with its unit behind it.
   void number(const char* key, float width = 52) {
     const Field& field = *find_field(key);
     const auto& kind = std::get<NumberField>(field.kind);
     const TypedUnit typed = typed_unit(key, ui.units, kind.max);
+    need(ui.px(width + 4) + size_of(ui.fonts.small, typed.unit).x + (steps ? ui.px(50) : 0));
     double value = typed.shown(file_value(kind, session.scene()));
     ImGui::SetCursorScreenPos({x, corner.y});
     ImGui::PushID(key);
@@ -72,23 +90,53 @@ struct Line {
     after_field(ui, key);
     if (ImGui::IsItemDeactivatedAfterEdit()) session.set_number(key, typed.file(value));
     tooltip(ui, fmt::format("{} ({})", field.help, allowed(field)));
-    ImGui::PopFont();
-    ImGui::PopID();
     x += ui.px(width + 4);
     text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {x, corner.y + ui.px(5)}, theme::kInkSoft, typed.unit);
-    x += size_of(ui.fonts.small, typed.unit).x + ui.px(9);
+    x += size_of(ui.fonts.small, typed.unit).x + ui.px(steps ? 4 : 9);
+    if (steps) step_buttons(key, typed, kind, value);
+    ImGui::PopFont();
+    ImGui::PopID();
   }
-  void word(const char* text) {
+  // A twentieth of what is there, in round steps; of little a twentieth of a twentieth of all there may be.
+  void step_buttons(const std::string& key, const TypedUnit& typed, const NumberField& kind, double value) {
+    const double least = 0.05 * std::abs(typed.shown(kind.max) - typed.shown(kind.min));
+    const double step = page::tick_step(std::max(std::abs(value), least), 20);
+    for (const int way : {-1, 1}) {
+      ImGui::SetCursorScreenPos({x, corner.y + ui.px(2)});
+      const Rect rect{x, corner.y + ui.px(2), ui.px(20), ui.px(kLine - 4)};
+      const std::string item = key + (way < 0 ? " less" : " more");
+      bool pressed = ImGui::InvisibleButton(item.c_str(), {rect.width, rect.height});
+      remember(ui, item, rect);
+      if (reach(ui, item, rect) && ui.enter) pressed = true;
+      ImDrawList& list = *ImGui::GetWindowDrawList();
+      list.AddRectFilled(rect.low(), rect.high(), colour(ImGui::IsItemHovered() ? theme::kTrough : theme::kCard),
+                         ui.px(4));
+      list.AddRect(rect.low(), rect.high(), colour(theme::kRule), ui.px(4));
+      const ImVec2 middle = rect.middle();
+      list.AddLine({middle.x - ui.px(4), middle.y}, {middle.x + ui.px(4), middle.y}, colour(theme::kInk), ui.px(1.5));
+      if (way > 0)
+        list.AddLine({middle.x, middle.y - ui.px(4)}, {middle.x, middle.y + ui.px(4)}, colour(theme::kInk), ui.px(1.5));
+      if (pressed) session.set_number(key, typed.file(std::round((value + way * step) / step) * step));
+      x += ui.px(22);
+    }
+    x += ui.px(6);
+  }
+  // `speaks_of_next`: it is not parted from what comes behind it.
+  void word(const char* text, bool speaks_of_next = true) {
+    const float width = size_of(ui.fonts.small, text).x + ui.px(5);
+    need(width + (speaks_of_next ? ui.px(60) : 0));
     text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {x, corner.y + ui.px(5)}, theme::kInkSoft, text);
-    x += size_of(ui.fonts.small, text).x + ui.px(5);
+    x += width;
   }
   void box(const char* key, const char* label) {
+    const float width = size_of(ui.fonts.small, label).x + ui.px(36);
+    need(width);
     ImGui::SetCursorScreenPos({x, corner.y + ui.px(1)});
     ImGui::PushFont(ui.fonts.small);
     bool on = session.flag(key);
     if (tick(ui, label, on, find_field(key)->help)) session.set_flag(key, on);
     ImGui::PopFont();
-    x += size_of(ui.fonts.small, label).x + ui.px(36);
+    x += width;
   }
 };
 
@@ -101,60 +149,71 @@ void draw_shipped(Ui& ui, Session& session) {
   if (choice(ui, "Job that comes with the program", names, index, "Fills in all eight lines",
              ImGui::GetContentRegionAvail().x) &&
       index > 0) {
-    const auto& file = files[static_cast<std::size_t>(index - 1)];
-    Scene scene = session.scene();
-    scene.job = load_job(file.filename().string(), file.parent_path());
-    scene.job_file = file.stem().string();
-    session.edit(std::move(scene));
+    take_job(session, files[static_cast<std::size_t>(index - 1)]);
   }
   ImGui::Dummy({0, ui.px(3)});
 }
 
-void draw_form(Ui& ui, Session& session) {
+Tone rule_tone(const RuleAnswer& rule) {
+  if (rule.state == RuleState::met) return Tone::steady;
+  if (rule.state == RuleState::not_known) return Tone::unknown;
+  return rule.limit ? Tone::limit : Tone::near;
+}
+
+}  // namespace
+
+void take_job(Session& session, const std::filesystem::path& file) {
+  Scene scene = session.scene();
+  scene.job = load_job(file.filename().string(), file.parent_path());
+  scene.job_file = file.stem().string();
+  session.edit(std::move(scene));
+}
+
+void draw_job_form(Ui& ui, Session& session, bool steps) {
   draw_shipped(ui, session);
   {
-    Line line(ui, session, "Work");
+    Line line(ui, session, steps, "Work");
     line.put("job.work", 200);
   }
   {
-    Line line(ui, session, "Implement");
+    Line line(ui, session, steps, "Implement");
     line.put("job.hitch", 78);
     line.number("job.implement_mass_kg");
     line.word("takes");
     line.number("job.pull_kn", 44);
   }
   {
-    Line line(ui, session, "At work");
+    Line line(ui, session, steps, "At work");
     line.number("job.working_speed_kmh", 44);
     line.number("job.working_time_h", 52);
-    line.word("a year");
+    line.word("a year", false);
   }
   {
-    Line line(ui, session, "On roads");
+    Line line(ui, session, steps, "On roads");
     line.number("job.road_speed_kmh", 44);
     line.number("job.road_time_h", 52);
-    line.word("a year");
+    line.word("a year", false);
   }
   {
-    Line line(ui, session, "Ground");
+    Line line(ui, session, steps, "Ground");
     line.put("job.ground", 78);
     line.box("job.wet", "wet");
     line.word("or cone index");
     line.number("job.cone_index_kpa", 48);
   }
   {
-    Line line(ui, session, "Steepest");
+    Line line(ui, session, steps, "Steepest");
     line.number("job.steepest_deg", 44);
     line.put("job.headings", 130);
   }
   {
-    Line line(ui, session, "Coldest night");
+    Line line(ui, session, steps, "Coldest night");
     line.number("job.coldest_c", 44);
     line.word("filled by");
     line.put("job.filled_by", 110);
   }
   {
-    Line line(ui, session, "Tyres");
+    Line line(ui, session, steps, "Tyres");
     line.word("tubes");
     line.put("job.tubes", 84);
     line.word("liquid permitted");
@@ -162,22 +221,16 @@ void draw_form(Ui& ui, Session& session) {
   }
 }
 
-Tone tone_of(const RuleAnswer& rule) {
-  if (rule.state == RuleState::met) return Tone::steady;
-  if (rule.state == RuleState::not_known) return Tone::unknown;
-  return rule.limit ? Tone::limit : Tone::near;
-}
-
 // Every rule's worst row, the worst rule on top; the others are in its help.
-void draw_checklist(Ui& ui, const std::vector<RuleAnswer>& rules, const Scene& scene, const std::string& letter) {
+void draw_rule_checklist(Ui& ui, const std::vector<RuleAnswer>& rules, const Scene& scene, const std::string& letter) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   for (std::size_t i = 0; i < rules.size(); ++i) {
     const RuleAnswer& rule = rules[i];
     if (i > 0 && rules[i - 1].id == rule.id) continue;
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const float width = ImGui::GetContentRegionAvail().x, row = ui.px(20);
-    draw_symbol(list, tone_of(rule), {corner.x + ui.px(7), corner.y + ui.px(8)}, ui.px(12),
-                tone_of(rule) == Tone::near ? theme::kInkSoft : fill_of(tone_of(rule)));
+    draw_symbol(list, rule_tone(rule), {corner.x + ui.px(7), corner.y + ui.px(8)}, ui.px(12),
+                rule_tone(rule) == Tone::near ? theme::kInkSoft : fill_of(rule_tone(rule)));
     const std::string margin = margin_words(rule, ui.units);
     const std::string right = rule.state == RuleState::not_known ? "not known"
                               : !margin.empty()                  ? margin
@@ -201,6 +254,8 @@ void draw_checklist(Ui& ui, const std::vector<RuleAnswer>& rules, const Scene& s
     ImGui::Dummy({0, 0});
   }
 }
+
+namespace {
 
 struct Side {
   std::string letter;  // " A", or empty where there is only one
@@ -358,7 +413,7 @@ void draw_job(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   else
     draw_worst(ui, sides);
   // The form may change the scene; what is drawn below it is then of the frame before.
-  draw_form(ui, desk.edited());
+  draw_job_form(ui, desk.edited());
   if (hidden) sides.clear();
   for (const Side& side : sides)
     for (const std::string& words : work_warnings(side.work, side.session->scene(), ui.units)) {
@@ -372,7 +427,7 @@ void draw_job(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   }
   for (const Side& side : sides) {
     section(ui, ("Rules" + (side.letter.empty() ? std::string() : "," + side.letter)).c_str(), "worst first");
-    draw_checklist(ui, worst_first(side.rules.rules), side.session->scene(), side.letter);
+    draw_rule_checklist(ui, worst_first(side.rules.rules), side.session->scene(), side.letter);
   }
   ImGui::End();
   ImGui::PopStyleVar();

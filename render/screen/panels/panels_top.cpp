@@ -11,8 +11,10 @@ struct TaskKey {
   const char* name;
   char32_t letter;
 };
-constexpr TaskKey kTaskKeys[] = {
-    {Task::teach, "Teach", U't'}, {Task::check, "Check", U'k'}, {Task::compare, "Compare", U'c'}};
+constexpr TaskKey kTaskKeys[] = {{Task::teach, "Teach", U't'},
+                                 {Task::check, "Check", U'k'},
+                                 {Task::compare, "Compare", U'c'},
+                                 {Task::plan, "Plan", U'y'}};
 
 }  // namespace
 
@@ -45,7 +47,8 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   for (const TaskKey& key : kTaskKeys) press(key.name, key.letter, Icon::none, desk.task == key.task);
   gap();
   for (const DrawerEntry& entry : drawers()) {
-    if (entry.drawer == Drawer::side_by_side) continue;  // its button stands where two set-ups are compared
+    if (entry.drawer == Drawer::job && plans(desk)) continue;  // it stands on the left
+    if (entry.drawer == Drawer::side_by_side) continue;        // its button stands where two set-ups are compared
     press(entry.name, entry.letter, Icon::none, choices.drawer == entry.drawer);
     if (entry.drawer == Drawer::files) press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
   }

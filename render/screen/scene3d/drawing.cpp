@@ -258,6 +258,10 @@ Drawing draw(const Scene& scene, const Model& model, const State& state, const O
   if (overlays.centre_of_gravity) add_gravity(drawing, view, overlays);
   if (overlays.slope_wedge) add_slope_wedge(drawing, view);
   add_features(drawing, view, overlays.units);
+  if (overlays.few_labels)
+    std::erase_if(drawing.labels, [](const Label& l) {
+      return l.kind != LabelKind::lifted && l.kind != LabelKind::margin && l.kind != LabelKind::slope;
+    });
   if (!overlays.labels) std::erase_if(drawing.labels, [](const Label& l) { return l.kind != LabelKind::lifted; });
   return drawing;
 }

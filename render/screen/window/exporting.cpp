@@ -6,6 +6,10 @@
 #include <cmath>
 #include <utility>
 
+#include "render/page/cab_card.h"
+#include "render/page/filling_page.h"
+#include "render/page/handout.h"
+#include "render/page/label_page.h"
 #include "render/page/make_chart.h"
 #include "render/page/report.h"
 #include "render/screen/desk/verdict.h"
@@ -13,6 +17,8 @@
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/units.h"
 #include "render/text/words/words.h"
+#include "sim/base/errors.h"
+#include "sim/insight/fill_of_scene.h"
 #include "sim/motion/recording_file.h"
 #include "sim/motion/rest_state.h"
 #include "sim/motion/under_way.h"
@@ -43,6 +49,28 @@ ReportPicture paint_for_report(const Session& session, Overlays overlays) {
   return {pixels.width, pixels.height, std::move(pixels.rgba), drawn_words(session.statics())};
 }
 
+std::vector<AxleFilling> fillings_of(const Scene& scene) {
+  std::vector<AxleFilling> all = axle_fillings(scene);
+  if (all.empty()) throw InputError("No tyre of this set-up holds liquid: there is nothing to fill");
+  return all;
+}
+
+void write_the_card(const ExportRequest& request, const Scene& scene, Units units, CardProgress& progress,
+                    const std::stop_token& stop) {
+  const CabCard card = cab_card(scene, &progress, stop);
+  if (stop.stop_requested()) throw InputError("Cancelled; nothing is left of it");
+  if (cells_with(card, CardAnswer::not_known) == 3 * card.rows.size())
+    throw InputError("No balance was found: no card is written");
+  write_card(request.file, card, scene, build(scene), units, request.paper);
+}
+
+// As the verb makes it: the lesson's own scene, not what is shown just now.
+ReportPicture paint_for_handout(const Scene& scene, Overlays overlays) {
+  Session session(scene);
+  session.settle();
+  return paint_for_report(session, overlays);
+}
+
 void write(const Chart& chart, const std::string& file) {
   file.ends_with(".svg") ? write_svg(file, chart) : write_png(file, chart);
 }
@@ -57,6 +85,7 @@ std::string hindrance(const ExportRequest& request, const Session& session, bool
   if (of_run && !session.recording()) return "There is no run yet: press Play or Drive first";
   if (request.kind == ExportKind::run) return {};
   if (session.working()) return "Still being worked out: try again in a moment";
+  if (request.kind == ExportKind::handout) return {};  // on paper for the trainer, as it is handed out
   if (hides_numbers && request.kind != ExportKind::picture)
     return "The lesson still asks: this would give the answer away. Guess first";
   return {};
@@ -108,6 +137,7 @@ Drawing drawing_for_report(const Session& session, Overlays overlays) {
 }
 
 Exporting::~Exporting() {
+  stop_.request_stop();
   if (paper_.valid()) paper_.wait();
 }
 
@@ -152,10 +182,40 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
         break;
       case ExportKind::report:
         paper_ = std::async(std::launch::async, [scene = session.scene(), file = request.file, units = overlays.units,
-                                                 picture = paint_for_report(session, overlays)] {
-          write_report(file, with_reasons(with_uncertainty(answer(scene))), picture, units);
+                                                 paper = request.paper, picture = paint_for_report(session, overlays)] {
+          write_report(file, with_reasons(with_uncertainty(answer(scene))), picture, units, paper);
         });
         break;
+      case ExportKind::sheet:
+        paper_ = std::async(std::launch::async, [scene = session.scene(), request, units = overlays.units] {
+          write_filling_sheet(request.file, fillings_of(scene), units, request.paper);
+        });
+        break;
+      case ExportKind::labels:
+        paper_ = std::async(std::launch::async, [scene = session.scene(), request, units = overlays.units] {
+          write_labels(request.file, fillings_of(scene), units, request.paper);
+        });
+        break;
+      case ExportKind::card:
+        card_ = std::make_shared<CardProgress>();
+        stop_ = std::stop_source();
+        paper_ = std::async(std::launch::async,
+                            [scene = session.scene(), request, units = overlays.units, progress = card_,
+                             stop = stop_.get_token()] { write_the_card(request, scene, units, *progress, stop); });
+        break;
+      case ExportKind::handout: {
+        if (!request.lesson) throw InputError("No lesson is open: press Teach, then a lesson");
+        Handout handout;
+        handout.lesson = *request.lesson;
+        handout.scene = scene_of(handout.lesson, handout.lesson.of == Of::b ? SetUp::b : SetUp::a);
+        handout.picture = paint_for_handout(handout.scene, overlays);
+        paper_ =
+            std::async(std::launch::async, [handout = std::move(handout), request, units = overlays.units]() mutable {
+              handout.truth = judge(handout.lesson);
+              write_handout(request.file, handout, units, request.paper);
+            });
+        break;
+      }
       case ExportKind::run:
         paper_ = std::async(std::launch::async,
                             [file = request.file, run = *session.recording()] { write_recording(run, file); });
@@ -168,6 +228,7 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
 
 void Exporting::cancel() {
   if (film_) film_->progress().cancel = true;
+  if (card_) stop_.request_stop();
 }
 
 bool Exporting::advance() {
@@ -184,6 +245,7 @@ bool Exporting::advance() {
     return true;
   }
   if (!paper_.valid() || paper_.wait_for(std::chrono::seconds(0)) != std::future_status::ready) return false;
+  card_.reset();
   try {
     paper_.get();
     said_ = file_ + " is written";
@@ -193,7 +255,7 @@ bool Exporting::advance() {
   return true;
 }
 
-int Exporting::done() const { return film_ ? film_->progress().done.load() : 0; }
-int Exporting::total() const { return film_ ? film_->progress().total.load() : 0; }
+int Exporting::done() const { return film_ ? film_->progress().done.load() : card_ ? card_->done.load() : 0; }
+int Exporting::total() const { return film_ ? film_->progress().total.load() : card_ ? card_->all.load() : 0; }
 
 }  // namespace sidehill::screen

@@ -5,6 +5,7 @@
 #include <future>
 #include <memory>
 #include <optional>
+#include <stop_token>
 #include <string>
 
 #include "render/namespaces.h"
@@ -14,6 +15,7 @@
 #include "render/screen/panels/panels_export.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
+#include "sim/insight/cab_card.h"
 
 namespace sidehill::screen {
 
@@ -31,7 +33,7 @@ class Exporting {
   // Once a turn of the window: a film's next frame, or a look at the thread. Returns true if there is news.
   bool advance();
   bool busy() const { return film_ != nullptr || paper_.valid(); }
-  int done() const;  // frames of the film
+  int done() const;  // frames of the film, parts of the card's work
   int total() const;
   const std::string& said() const { return said_; }
 
@@ -40,6 +42,8 @@ class Exporting {
 
   std::unique_ptr<Film> film_;
   std::future<void> paper_;
+  std::shared_ptr<CardProgress> card_;  // while a card is being made
+  std::stop_source stop_;               // of it
   std::string file_, said_;
 };
 

@@ -79,11 +79,15 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   while (open) {
     const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
     const bool fine = scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine);
+    if (attend_plan(desk)) more_frames = 3;
+    const bool searches =
+        plans(desk) && desk.planning && (desk.planning->working() || desk.planning->range_is_coming());
     const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
-    const bool resting = !makes && !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
+    const bool resting =
+        !makes && !searches && !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
     // Help about to be shown and a blinking cursor change without anybody doing anything.
     const bool restless = ui.help_is_due || !ui.typing.empty();
-    const bool only_waits = !makes && !playing(desk) && !known && more_frames <= 0;
+    const bool only_waits = !makes && !playing(desk) && (!known || searches) && more_frames <= 0;
     open = window.wait(makes ? kPoll / 10 : only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
     if (window.woken()) more_frames = 3;
     const double time = now(), wall = std::min(0.1, time - before);
@@ -153,7 +157,8 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     panels_shown = true;
 
     if (choices.to_make)
-      exporting.start(*choices.to_make, desk.session, scenery.camera, choices.overlays, hides_numbers(desk, choices));
+      exporting.start(*choices.to_make, choices.to_make->of_other && desk.other ? *desk.other : desk.session,
+                      scenery.camera, choices.overlays, hides_numbers(desk, choices));
     choices.to_make.reset();
     if (std::exchange(choices.cancel_making, false)) exporting.cancel();
     if (exporting.advance()) more_frames = 3;

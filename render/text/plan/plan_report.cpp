@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "render/text/job/rule_words.h"
+#include "render/text/plan/plan_columns.h"
 #include "render/text/plan/plan_words.h"
 #include "render/text/words/columns.h"
 #include "render/text/words/line_breaks.h"
@@ -14,39 +15,25 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr const char* kEstimates =
-    "Slip, fuel and stress in the soil follow from published equations, effort from our own estimates; none of them is "
-    "measured on this machine. The slope is of even ground, standing still: a bump, a hole, a bend or a raised load "
-    "takes more. Headings were looked at every 10 degrees, where the job goes any way.";
-
-std::string row_slope(const PlanMeasures& m) {
-  if (m.stand.lost) return "not known";
-  return m.stand.gives_way ? degrees_and_percent(m.stand.gives_way) : "never";
-}
-
 std::string table(const Plan& plan, Units units) {
-  std::vector<std::vector<std::string>> rows;
-  rows.push_back(
-      {"", "gives way at", "(19 of 20)", "ballast", "slip", "fuel a year", "soil, 30 cm", "price", "effort"});
+  std::vector<std::vector<std::string>> rows{{""}};
+  for (std::size_t k = 0; k < kPlanColumns; ++k) {
+    rows.front().emplace_back(column_names(static_cast<PlanColumn>(k)).head);
+    if (k == 0) rows.front().emplace_back("(19 of 20)");
+  }
   int n = 0;
   for (const ChosenPlan& one : plan.chosen) {
-    const PlanMeasures& m = one.measures;
-    rows.push_back({fmt::format("{}", ++n), row_slope(m),
-                    one.range ? shown_interval(Quantity::angle, one.range->low,
-                                               one.range->open ? std::nullopt : std::optional(one.range->high), units)
-                              : "-",
-                    shown(Quantity::mass, m.ballast, units),
-                    m.cannot_pull ? "cannot pull"
-                    : m.slip      ? fmt::format("{:.1f} %", 100 * *m.slip)
-                                  : "not known",
-                    m.fuel ? measured(Quantity::volume, *m.fuel * 1e-3, 0, units) : "not known",
-                    m.soil ? measured(Quantity::pressure, *m.soil, 0, units) : "not known",
-                    m.cost ? fmt::format("{:.0f} EUR", *m.cost) : "not given", effort_words(m.effort)});
+    std::vector<std::string>& row = rows.emplace_back();
+    row.push_back(fmt::format("{}", ++n));
+    for (std::size_t k = 0; k < kPlanColumns; ++k) {
+      row.push_back(column_words(static_cast<PlanColumn>(k), one.measures, units));
+      if (k == 0) row.push_back(range_words(one.range, units));
+    }
   }
   return lines_of_cells("  ", {{3, false}, {16}, {16}, {10}, {10}, {11}, {11}, {9}, {11}}, rows);
 }
 
-Json names_of(const std::bitset<kRuleIds>& rules) {
+Json keys_of(const std::bitset<kRuleIds>& rules) {
   Json out = Json::array();
   for (std::size_t i = 0; i < kRuleIds; ++i)
     if (rules.test(i)) out.push_back(rule_key(static_cast<RuleId>(i)));
@@ -77,9 +64,9 @@ void add_measures(Json& out, const PlanMeasures& m) {
   out["stress_30_cm_kpa"] = or_null(m.soil, 1e-3);
   out["cost_eur"] = or_null(m.cost, 1);
   out["effort_min"] = m.effort / 60;
-  out["limits_broken"] = names_of(m.broken);
-  out["limits_not_known"] = names_of(m.not_known);
-  out["targets_missed"] = names_of(m.missed);
+  out["limits_broken"] = keys_of(m.broken);
+  out["limits_not_known"] = keys_of(m.not_known);
+  out["targets_missed"] = keys_of(m.missed);
 }
 
 }  // namespace
@@ -87,25 +74,17 @@ void add_measures(Json& out, const PlanMeasures& m) {
 std::string plan_table(const Plan& plan, Units units) {
   std::string text;
   for (const std::string& line : plan_head(plan, units)) text += paragraph("", line);
-  text += fmt::format(
-      "\n{} set-up{} worth choosing from. Plans looked at: {}; of these at most {} break no limit of their own{}.\n",
-      plan.chosen.size(), plan.chosen.size() == 1 ? "" : "s", plan.looked_at, plan.possible,
-      plan.slope > 0 ? " and stand on the job's slope" : "");
+  text += "\n" + count_words(plan) + "\n";
   text += table(plan, units) + "\n";
   int n = 0;
   for (const ChosenPlan& one : plan.chosen) {
     text +=
         paragraph("  ", read_in(fmt::format("{}  {}", ++n, plan_name(plan.ground, one.choice, one.measures)), units));
-    std::string why = capital(reasons_words(one)) + ".";
-    if (!one.barriers.empty()) {
-      std::string bars;
-      for (const Barrier& bar : one.barriers) bars += (bars.empty() ? "" : "; ") + barrier_words(bar, plan);
-      why += " It does not meet: " + bars + ".";
-    }
-    if (const std::string rival = rival_words(plan, one, units); !rival.empty()) why += " Next: " + rival;
-    text += paragraph("     ", read_in(why, units));
+    std::string why;
+    for (const std::string& sentence : why_words(plan, one, units)) why += (why.empty() ? "" : " ") + sentence;
+    text += paragraph("     ", why);
   }
-  text += "\n" + paragraph("", read_in(kEstimates, units));
+  text += "\n" + paragraph("", read_in(kPlanEstimates, units));
   text += paragraph("", read_in(kCautionLine, units));
   return text;
 }

@@ -2,11 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
 #include "render/text/job/job_slope_words.h"
 #include "render/text/job/rule_words.h"
+#include "render/text/plan/plan_columns.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/scene/scene_file.h"
@@ -278,6 +280,71 @@ std::string rival_words(const Plan& plan, const ChosenPlan& chosen, Units units)
       return fmt::format("{} is as good by every measure here.", name);
   }
   return "";
+}
+
+std::vector<std::string> why_words(const Plan& plan, const ChosenPlan& one, Units units) {
+  std::vector<std::string> out;
+  if (!one.reasons.empty())
+    out.push_back(capital(reasons_words(one)) + ".");
+  else
+    out.push_back("No other plan is better in one thing without being worse in another.");
+  std::string bars;
+  for (const Barrier& bar : one.barriers) bars += (bars.empty() ? "" : "; ") + barrier_words(bar, plan);
+  if (!bars.empty()) out.push_back("It does not meet: " + bars + ".");
+  if (const std::string rival = rival_words(plan, one, units); !rival.empty()) out.push_back("Next: " + rival);
+  for (std::string& sentence : out) sentence = read_in(sentence, units);
+  return out;
+}
+
+std::vector<AskedLine> asked_of(const Plan& plan, const ChosenPlan& one, Units units) {
+  std::vector<AskedLine> out;
+  const PlanMeasures& m = one.measures;
+  const auto add_line = [&](PlanBar what, AskedState state, std::string there) {
+    out.push_back({what, state, read_in(barrier_words({what, {}}, plan), units), std::move(there)});
+  };
+  const auto bars = [&](PlanBar what) {
+    return std::ranges::find(one.barriers, what, &Barrier::what) != one.barriers.end();
+  };
+  if (plan.slope > 0 || plan.question.left > 0) {
+    const double asked = plan.slope + plan.question.left;
+    std::string there = column_words(PlanColumn::gives_way, m, units);
+    if (one.range) there += ", " + range_words(one.range, units);
+    add_line(PlanBar::slope,
+             m.stand.lost                          ? AskedState::not_known
+             : bars(PlanBar::slope)                ? AskedState::not_met
+             : m.stand.gives_way && !one.range     ? AskedState::not_known
+             : one.range && one.range->low < asked ? AskedState::may_not_hold
+                                                   : AskedState::met,
+             std::move(there));
+  }
+  if (plan.ground.scene.job.pull > 0)
+    add_line(PlanBar::pull, m.cannot_pull ? AskedState::not_met : m.slip ? AskedState::met : AskedState::not_known, "");
+  if (plan.question.slip)
+    add_line(PlanBar::slip,
+             bars(PlanBar::slip) || m.cannot_pull ? AskedState::not_met
+             : m.slip                             ? AskedState::met
+                                                  : AskedState::not_known,
+             column_words(PlanColumn::slip, m, units));
+  return out;
+}
+
+std::string count_words(const Plan& plan) {
+  return fmt::format(
+      "{} set-up{} worth choosing from. Plans looked at: {}; of these at most {} break no limit of their own{}.",
+      plan.chosen.size(), plan.chosen.size() == 1 ? "" : "s", plan.looked_at, plan.possible,
+      plan.slope > 0 ? " and stand on the job's slope" : "");
+}
+
+const char* const kPlanEstimates =
+    "Slip, fuel and stress in the soil follow from published equations, effort from our own estimates; none of them is "
+    "measured on this machine. The slope is of even ground, standing still: a bump, a hole, a bend or a raised load "
+    "takes more. Headings were looked at every 10 degrees, where the job goes any way.";
+
+Scene planned_scene(const Scene& asked, const Plan& plan, const ChosenPlan& one) {
+  Scene out = scene_of(asked, plan.ground.space, one.choice);
+  out.note = "Planned: " + plan_name(plan.ground, one.choice, one.measures) + ".";
+  out.expect.clear();
+  return out;
 }
 
 std::string effort_words(double seconds) {

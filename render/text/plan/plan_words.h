@@ -27,6 +27,27 @@ std::string reasons_words(const ChosenPlan& plan);
 // "Next best: water in the rear tyres to 60 %, which misses one more target."; empty without a rival.
 std::string rival_words(const Plan& plan, const ChosenPlan& chosen, Units units);
 
+// Why it is among the few, what it does not meet, and why its rival lost: a sentence each, in these units.
+std::vector<std::string> why_words(const Plan& plan, const ChosenPlan& one, Units units);
+
+// What was asked of it beside limits and targets, a line each: the slope, slip, pull.
+enum class AskedState { met, may_not_hold, not_met, not_known };
+struct AskedLine {
+  PlanBar what = PlanBar::slope;
+  AskedState state = AskedState::not_known;
+  std::string words;  // "stands on the job's 12.0° = 21 %"
+  std::string there;  // "19.9°, 18.0° to 21.9°"
+};
+std::vector<AskedLine> asked_of(const Plan& plan, const ChosenPlan& one, Units units);
+
+// "7 set-ups worth choosing from. Plans looked at: 1 800; ..."
+std::string count_words(const Plan& plan);
+extern const char* const kPlanEstimates;  // how sure all of it is
+
+// The scene that was asked about with this plan's ballast, pressures and track, and a note that says so: what is saved,
+// shown and printed of it.
+Scene planned_scene(const Scene& asked, const Plan& plan, const ChosenPlan& one);
+
 // "3 h 10 min", in steps of five minutes.
 std::string effort_words(double seconds);
 

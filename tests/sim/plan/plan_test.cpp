@@ -180,6 +180,7 @@ TEST_CASE("fifty small cases: the planner finds what brute force finds, and its 
       front += beaten ? 0 : 1;
     }
     CHECK(plan.front == static_cast<std::size_t>(front));
+    CHECK(plan.on_front.size() == plan.front);
     fronts += front;
     unlike += plan.chosen.size() > 2 ? 1 : 0;
     CHECK(plan.chosen.size() <= kMostChosen);

@@ -309,7 +309,7 @@ TEST_CASE("two set-ups: what differs is said, and the other one's panel edits th
 
 TEST_CASE("whatever is chosen at whatever size, every panel stays inside the window and nothing overlaps") {
   Table table;
-  for (const Task task : {Task::teach, Task::check, Task::compare}) {
+  for (const Task task : {Task::teach, Task::check, Task::compare, Task::plan}) {
     go_to(table.desk, task);
     for (const bool alone : {false, true}) {
       table.choices.presenter = alone;

@@ -9,6 +9,8 @@
 #include <filesystem>
 #include <thread>
 
+#include "render/page/filling_page.h"
+#include "render/page/label_page.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/gl/offscreen.h"
 #include "render/screen/window/scenery.h"
@@ -193,5 +195,38 @@ TEST_CASE("a recorded run leaves as a file that reads back, and only if there is
   CHECK(bench.ask(ExportKind::chart, "a.svg", false, "time").ends_with("is written"));
   CHECK(bench.ask(ExportKind::run, "no/such/folder.run").find("written") != std::string::npos);
   CHECK(fs::directory_iterator(bench.folder) != fs::directory_iterator());
+}
+
+TEST_CASE("filling sheet and rim labels are those of the command, and a set-up without liquid has none") {
+  Bench bench;
+  CHECK(bench.ask(ExportKind::sheet, "sheet.pdf").ends_with("is written"));
+  CHECK(bench.ask(ExportKind::labels, "labels.pdf").ends_with("is written"));
+  const std::vector<AxleFilling> fillings = axle_fillings(bench.session.scene());
+  write_filling_sheet(bench.folder / "sheet_2.pdf", fillings);
+  write_labels(bench.folder / "labels_2.pdf", fillings);
+  CHECK(read_text(bench.folder / "sheet.pdf") == read_text(bench.folder / "sheet_2.pdf"));
+  CHECK(read_text(bench.folder / "labels.pdf") == read_text(bench.folder / "labels_2.pdf"));
+  bench.session.set_number("ballast.rear.fill_fraction", 0);
+  bench.session.settle();
+  CHECK(bench.ask(ExportKind::sheet, "none.pdf").find("holds liquid") != std::string::npos);
+  CHECK_FALSE(bench.there("none.pdf"));
+}
+
+TEST_CASE("a card is cancelled within a second and leaves nothing; a hand-out needs a lesson") {
+  Bench bench;
+  ExportRequest request;
+  request.kind = ExportKind::card;
+  request.file = (bench.folder / "card.pdf").string();
+  bench.exporting.start(request, bench.session, Camera{}, Overlays{});
+  CHECK(bench.exporting.busy());
+  bench.exporting.cancel();
+  for (int i = 0; bench.exporting.busy() && i < 6000; ++i) {
+    bench.exporting.advance();
+    std::this_thread::sleep_for(std::chrono::milliseconds(10));
+  }
+  CHECK(bench.exporting.said().find("Cancelled") == 0);
+  CHECK_FALSE(bench.there("card.pdf"));
+  CHECK(bench.ask(ExportKind::handout, "handout.pdf").find("No lesson is open") == 0);
+  CHECK_FALSE(bench.there("handout.pdf"));
 }
 #endif
