@@ -6,9 +6,9 @@
 #include "render/text/motion/expectations.h"
 #include "render/text/rest/answer_json.h"
 #include "render/verbs/terminal.h"
-#include "render/verbs/today.h"
 #include "render/verbs/verb.h"
 #include "sim/base/text_file.h"
+#include "sim/base/today.h"
 #include "sim/plan/plan_log.h"
 #include "sim/scene/scene_file.h"
 

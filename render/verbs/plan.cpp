@@ -17,12 +17,10 @@
 #include "render/verbs/arguments.h"
 #include "render/verbs/outputs.h"
 #include "render/verbs/terminal.h"
-#include "render/verbs/today.h"
 #include "render/verbs/verb.h"
 #include "sim/base/constants.h"
 #include "sim/base/text_file.h"
-#include "sim/plan/plan_log.h"
-#include "sim/scene/machine_mark.h"
+#include "sim/base/today.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
@@ -88,16 +86,7 @@ void save_set_up(const PlanCommand& asked, const Scene& scene, const Plan& plan)
     throw InputError("plan: --save " + asked.save + ": no plan is possible; --set-up 1 saves the nearest to it");
   if (asked.set_up > count) throw InputError(fmt::format("plan: --set-up {}: allowed 1 to {}", asked.set_up, count));
   const ChosenPlan& one = plan.chosen[static_cast<std::size_t>(std::max(asked.set_up, 1) - 1)];
-  Scene out = scene_of(scene, plan.ground.space, one.choice);
-  const std::string name = plan_name(plan.ground, one.choice, one.measures);
-  out.note = "Planned: " + name + ".";
-  out.expect.clear();
-  out.plan.name = name;
-  out.plan.made = today();
-  out.plan.machine_mark = machine_mark(scene);
-  out.plan.before = differences(scene, out);
-  out.plan.log.clear();
-  save_text(asked.save, write_scene(out));
+  save_text(asked.save, write_scene(plan_file_scene(scene, plan, one, today())));
 }
 
 int plan_verb(const PlanCommand& asked) {

@@ -42,6 +42,7 @@ std::string text_in_file(const Field& field, const Scene& scene);
 
 // What a scene is whose file says nothing: every default, on a value that a file can state exactly.
 Scene default_scene();
+
 // Keys of the list of data that begin with `part` and differ, as --set takes them to make `to` of `from`:
 // "vehicle.rear.track_m=1.9". Texts stand in quotes.
 std::vector<std::string> changed_settings(const Scene& from, const Scene& to, std::string_view part);

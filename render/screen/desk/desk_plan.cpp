@@ -7,6 +7,7 @@
 #include "render/text/plan/plan_words.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
+#include "sim/base/today.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {
@@ -124,7 +125,8 @@ bool save_plan(Desk& desk, const std::filesystem::path& file) {
     if (file.extension() != ".toml") throw InputError(file.string() + ": a scene's name ends in .toml");
     if (came_with_program(file))
       throw InputError(file.filename().string() + " came with the program: save under another name");
-    save_text(file, write_scene(scene_chosen(desk)));
+    save_text(file, write_scene(plan_file_scene(desk.planning->scene(), *desk.planning->plan(),
+                                                *desk.planning->chosen(), today())));
     desk.message = file.string() + " is written";
     desk.message_is_bad = false;
     return true;

@@ -183,7 +183,9 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
       case ExportKind::report:
         paper_ = std::async(std::launch::async, [scene = session.scene(), file = request.file, units = overlays.units,
                                                  paper = request.paper, picture = paint_for_report(session, overlays)] {
-          write_report(file, with_reasons(with_uncertainty(answer(scene))), picture, units, paper);
+          const Answer found = with_reasons(with_uncertainty(answer(scene)));
+          const ReportFacts facts = report_facts(found, true);
+          write_report(file, found, picture, units, paper, &facts);
         });
         break;
       case ExportKind::sheet:

@@ -11,6 +11,8 @@
 #include "render/text/plan/plan_columns.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
+#include "sim/plan/plan_log.h"
+#include "sim/scene/machine_mark.h"
 #include "sim/scene/scene_file.h"
 #include "vehicles/liquid.h"
 
@@ -344,6 +346,16 @@ Scene planned_scene(const Scene& asked, const Plan& plan, const ChosenPlan& one)
   Scene out = scene_of(asked, plan.ground.space, one.choice);
   out.note = "Planned: " + plan_name(plan.ground, one.choice, one.measures) + ".";
   out.expect.clear();
+  return out;
+}
+
+Scene plan_file_scene(const Scene& asked, const Plan& plan, const ChosenPlan& one, const std::string& day) {
+  Scene out = planned_scene(asked, plan, one);
+  out.plan.name = plan_name(plan.ground, one.choice, one.measures);
+  out.plan.made = day;
+  out.plan.machine_mark = machine_mark(asked);
+  out.plan.before = differences(asked, out);
+  out.plan.log.clear();
   return out;
 }
 

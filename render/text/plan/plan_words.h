@@ -47,6 +47,8 @@ extern const char* const kPlanEstimates;  // how sure all of it is
 // The scene that was asked about with this plan's ballast, pressures and track, and a note that says so: what is saved,
 // shown and printed of it.
 Scene planned_scene(const Scene& asked, const Plan& plan, const ChosenPlan& one);
+// The same as a plan file: with its name, the day it was made ("2026-11-28") and what it was before; its log is empty.
+Scene plan_file_scene(const Scene& asked, const Plan& plan, const ChosenPlan& one, const std::string& day);
 
 // "3 h 10 min", in steps of five minutes.
 std::string effort_words(double seconds);

@@ -12,7 +12,10 @@
 #include "render/screen/desk/desk.h"
 #include "render/text/plan/plan_report.h"
 #include "render/text/plan/plan_words.h"
+#include "sim/base/date.h"
 #include "sim/base/text_file.h"
+#include "sim/plan/plan_log.h"
+#include "sim/scene/machine_mark.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/small_plan.h"
@@ -149,6 +152,9 @@ TEST_CASE("the plan file is a scene that holds the set-up and says that it was p
   REQUIRE(save_plan(desk, file));
   const Scene read = load_scene(file.string(), {});
   CHECK(read.note.starts_with("Planned: "));
+  CHECK(is_date(read.plan.made));
+  CHECK(read.plan.machine_mark == machine_mark(desk.session.scene()));
+  CHECK(read.plan.before.size() == differences(desk.session.scene(), read).size());
   CHECK(read.ballast.fill[kRearLeft].fill_fraction == desk.other->scene().ballast.fill[kRearLeft].fill_fraction);
   std::filesystem::remove(file);
   CHECK_FALSE(save_plan(desk, "plan.txt"));

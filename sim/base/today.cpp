@@ -1,4 +1,4 @@
-#include "render/verbs/today.h"
+#include "sim/base/today.h"
 
 #include <fmt/format.h>
 
