@@ -1,6 +1,8 @@
 // `sidehill compare`: several set-ups of one scene side by side.
 #include <fmt/format.h>
 
+#include <span>
+
 #include "render/page/set_ups_chart.h"
 #include "render/text/job/set_ups_report.h"
 #include "render/text/rest/warnings.h"
@@ -91,6 +93,12 @@ int compare_verb(const CompareCommand& asked) {
     const Chart chart = read_in(set_ups_chart(all), asked.units);
     svg ? write_svg(asked.chart, chart) : write_png(asked.chart, chart);
   }
+  for (const NamedScene& one : std::span(set_ups).subspan(1))
+    if (write_scene(one.scene) == write_scene(base))
+      fmt::print(stderr, "compare: --with {}: {}it is the same machine as it is\n", one.name,
+                 one.name == "weights"   ? "the scene has no liquid to replace: "
+                 : one.name == "nothing" ? "the scene has no ballast to take off: "
+                                         : "");
   if (const std::string other = other_machine_caution(base); !other.empty())
     fmt::print(stderr, "{}: {}\n", asked.in.scene, other);
   for (const SetUpAnswer& s : all.set_ups)

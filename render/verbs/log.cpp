@@ -112,8 +112,9 @@ void check_machine(const LogCommand& asked, const Scene& scene) {
   if (!ours.empty() && !theirs.empty() && ours != theirs)
     throw InputError(fmt::format("{}: record.machine_number: the plan is for machine {}, {} is machine {}", asked.file,
                                  ours, asked.of, theirs));
-  const std::string mark = scene.plan.machine_mark.empty() ? machine_mark(scene) : scene.plan.machine_mark;
-  if (mark != machine_mark(other))
+  // Before the plan, or with the wheels that it puts on.
+  const std::string mark = machine_mark(other);
+  if (mark != machine_mark(before_plan(scene, asked.file)) && mark != machine_mark(scene))
     throw InputError(
         fmt::format("{}: plan.machine_mark: the plan is for another machine than the one in {}: their "
                     "masses, measures or tyres differ",

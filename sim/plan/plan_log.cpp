@@ -37,6 +37,18 @@ std::vector<std::size_t> wheels_of(LogPlace place) {
 
 std::string name_of(LogPlace place) { return std::string(kLogPlaces[index_of(place)].name); }
 
+const Axle& axle_at(const Scene& scene, std::size_t axle) {
+  return axle == 0 ? scene.vehicle.front : scene.vehicle.rear;
+}
+
+bool same_tyre(const Tyre& a, const Tyre& b) {
+  return a.size == b.size && a.free_radius == b.free_radius && a.section_width == b.section_width &&
+         a.cavity_volume == b.cavity_volume;
+}
+bool same_wheels(const Axle& a, const Axle& b) {
+  return same_tyre(a.tyre, b.tyre) && a.dual_spacing == b.dual_spacing && a.wheel_mass == b.wheel_mass;
+}
+
 std::string litres(double volume) { return fmt::format("{:.4g} L", volume / kLitre); }
 
 // One entry after the other.
@@ -44,6 +56,11 @@ struct Follower {
   const Scene& scene;
   std::string file;
   LoggedState state;
+  const Scene& before;  // the machine before the plan
+
+  double room(std::size_t wheel) const {
+    return room_of_tyre(state.planned_wheels[is_front(static_cast<int>(wheel)) ? 0 : 1] ? scene : before, wheel);
+  }
 
   [[noreturn]] void refuse(const LogEntry& entry, std::string_view key, const std::string& message) const {
     refuse_at(entry.line > 0 ? TomlSource{file}.at(entry.line) : file, "plan.log[]." + std::string(key), message);
@@ -113,7 +130,7 @@ struct Follower {
   }
 
   void check_room(const LogEntry& entry, std::size_t wheel, double volume) const {
-    const double room = room_of_tyre(scene, wheel);
+    const double room = this->room(wheel);
     if (volume <= room * (1 + 1e-9)) return;
     refuse(entry, "volume_l",
            fmt::format("makes it {} in a tyre that holds {}, allowed up to {} more", litres(volume), litres(room),
@@ -156,9 +173,34 @@ struct Follower {
     if (entry.pressure) tyre.pressure = *entry.pressure;
   }
 
+  // The wheels of the plan, or those before it. Liquid and pressure go with a tyre that comes off.
+  void change_wheels(const LogEntry& entry) {
+    only(entry, false, false, false, false);
+    const std::size_t axle = entry.place == LogPlace::rear_axle ? 1 : 0;
+    const bool planned = entry.what == LogWhat::fitted;
+    const Axle &on = axle_at(planned ? scene : before, axle), &off = axle_at(planned ? before : scene, axle);
+    if (same_wheels(on, off))
+      refuse(
+          entry, "place",
+          fmt::format("\"{}\": the plan changes no wheels there, allowed an axle whose wheels it changes, or weights",
+                      kLogPlaces[index_of(entry.place)].key));
+    if (state.planned_wheels[axle] == planned)
+      refuse(entry, "what",
+             fmt::format("\"{}\": these wheels are {} already, allowed once",
+                         kLogWhats[static_cast<std::size_t>(entry.what)].key, planned ? "on" : "off"));
+    state.planned_wheels[axle] = planned;
+    if (same_tyre(on.tyre, off.tyre)) return;
+    for (const std::size_t wheel : wheels_of(entry.place)) {
+      state.tyres[wheel].volume = 0;
+      state.tyres[wheel].pressure = on.tyre.pressure;
+    }
+  }
+
   void weigh(const LogEntry& entry) {
+    if (is_axle(entry.place)) return change_wheels(entry);
     place_is(entry, is_weights(entry.place),
-             "front_weights, rear_weights, front_wheel_weights, rear_wheel_weights (of both wheels together)");
+             "front_weights, rear_weights, front_wheel_weights, rear_wheel_weights (of both wheels together), "
+             "front_axle, rear_axle (the wheels of the plan)");
     only(entry, false, true, false, false);
     double& there = state.weights[weights_at(entry.place)];
     if (entry.what == LogWhat::fitted) {
@@ -198,7 +240,7 @@ struct Follower {
         TyreFill medium;
         if (!entry.medium.empty() || tyre.volume > 0 || entry.volume.value_or(1) > 0) medium = medium_of(entry, tyre);
         const double volume = volume_of(entry, medium).value_or(tyre.volume);
-        const double room = room_of_tyre(scene, index_of(entry.place));
+        const double room = this->room(index_of(entry.place));
         if (volume > room * (1 + 1e-9))
           refuse(
               entry, "volume_l",
@@ -268,9 +310,19 @@ bool same_liquid(const TyreState& a, const TyreState& b) {
          std::abs(strength(a.medium, a.concentration) - strength(b.medium, b.concentration)) < 1e-6;
 }
 
-std::vector<LogStep> left_to_do(const LoggedState& now, const LoggedState& planned, const Scene& scene) {
+std::vector<LogStep> left_to_do(const LoggedState& now, const LoggedState& planned, const Scene& scene,
+                                const Scene& before) {
   std::vector<LogStep> out;
+  for (std::size_t axle = 0; axle < 2; ++axle)
+    if (!now.planned_wheels[axle])
+      out.push_back({axle == 0 ? LogPlace::front_axle : LogPlace::rear_axle, LogLack::wheels, 0, 1, {}, {}});
+  // What is in a tyre that is to come off, and how far it is pumped up, is of no more use.
+  const auto comes_off = [&](std::size_t wheel) {
+    const std::size_t axle = wheel / 2;
+    return !now.planned_wheels[axle] && !same_tyre(axle_at(scene, axle).tyre, axle_at(before, axle).tyre);
+  };
   for (std::size_t w = 0; w < kWheels; ++w) {
+    if (comes_off(w)) continue;
     const TyreState &is = now.tyres[w], &wanted = planned.tyres[w];
     LogStep step{static_cast<LogPlace>(w), LogLack::volume, is.volume, wanted.volume, is, scene.ballast.fill[w]};
     if (is.volume > kVolumeSlack && wanted.volume > 0 && !same_liquid(is, wanted)) {
@@ -289,7 +341,7 @@ std::vector<LogStep> left_to_do(const LoggedState& now, const LoggedState& plann
                      {},
                      {}});
   for (std::size_t w = 0; w < kWheels; ++w)
-    if (std::abs(now.tyres[w].pressure - planned.tyres[w].pressure) > kPressureSlack)
+    if (!comes_off(w) && std::abs(now.tyres[w].pressure - planned.tyres[w].pressure) > kPressureSlack)
       out.push_back(
           {static_cast<LogPlace>(w), LogLack::pressure, now.tyres[w].pressure, planned.tyres[w].pressure, {}, {}});
   for (std::size_t axle = 0; axle < 2; ++axle)
@@ -303,7 +355,9 @@ std::vector<LogStep> left_to_do(const LoggedState& now, const LoggedState& plann
   return out;
 }
 
-Scene machine_now(Scene scene, const LoggedState& now) {
+Scene machine_now(Scene scene, const LoggedState& now, const Scene& before) {
+  if (!now.planned_wheels[0]) scene.vehicle.front = before.vehicle.front;
+  if (!now.planned_wheels[1]) scene.vehicle.rear = before.vehicle.rear;
   for (std::size_t w = 0; w < kWheels; ++w) {
     TyreFill& fill = scene.ballast.fill[w];
     fill.medium = now.tyres[w].medium;
@@ -370,9 +424,12 @@ LogAnswer read_log(const Scene& scene, const std::string& name, const std::strin
     refuse_at(name, "plan.made", scene.plan.made + " lies in the future, allowed up to today, " + today);
   LogAnswer out;
   out.other_machine = is_of_other_machine(scene);
-  out.before = state_of(before_plan(scene, name));
+  const Scene before = before_plan(scene, name);
+  out.before = state_of(before);
+  for (std::size_t axle = 0; axle < 2; ++axle)
+    out.before.planned_wheels[axle] = same_wheels(axle_at(before, axle), axle_at(scene, axle));
   out.planned = state_of(scene);
-  Follower log{scene, name, out.before};
+  Follower log{scene, name, out.before, before};
   std::string last = scene.plan.made;
   for (const LogEntry& entry : scene.plan.log) {
     check_dates(log, entry, last, &entry == &scene.plan.log.front(), today);
@@ -380,12 +437,12 @@ LogAnswer read_log(const Scene& scene, const std::string& name, const std::strin
     last = entry.date;
   }
   out.now = log.state;
-  out.left = left_to_do(out.now, out.planned, scene);
+  out.left = left_to_do(out.now, out.planned, scene, before);
   out.checks = checks_of(scene.plan.log, today);
   for (std::size_t axle = 0; axle < 2; ++axle)
     out.uneven_pressure[axle] =
         std::abs(out.now.tyres[2 * axle].pressure - out.now.tyres[2 * axle + 1].pressure) > kPressureSlack;
-  out.machine = machine_now(scene, out.now);
+  out.machine = machine_now(scene, out.now, before);
   return out;
 }
 

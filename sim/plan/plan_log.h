@@ -24,6 +24,7 @@ struct LoggedState {
   std::array<TyreState, kWheels> tyres;
   std::array<double, 4> weights{};  // in the order of WeightPlace; on wheels of both wheels of the axle together [kg]
   std::array<double, 2> track{};    // front, rear [m]
+  std::array<bool, 2> planned_wheels{true, true};  // front, rear: the wheels of the plan are on; else those before it
 };
 
 LoggedState state_of(const Scene& scene);
@@ -36,11 +37,11 @@ inline constexpr double kPressureSlack = 5e3;                            // [Pa]
 inline constexpr double kTrackSlack = 0.01;                              // [m]
 
 // What is not as planned.
-enum class LogLack { volume, medium, weights, pressure, track };
+enum class LogLack { volume, medium, weights, pressure, track, wheels };
 struct LogStep {
   LogPlace place = LogPlace::machine;
   LogLack lack = LogLack::volume;
-  double now = 0, planned = 0;  // SI; of `medium` the volumes
+  double now = 0, planned = 0;  // SI; of `medium` the volumes; of `wheels` 0 and 1
   TyreState in;                 // of a tyre: what is in it
   TyreFill wanted;              // and what is to be in it
 };

@@ -115,3 +115,12 @@ TEST_CASE("soil refuses bad input in one line that names the option") {
   check_one_line("soil --width-m 0.5 --diameter-m 1.7 --pressure-kpa 100 --load-kn inf", "--load-kn inf",
                  "allowed 0.1 to 200 kN");
 }
+
+TEST_CASE("a set-up of compare that changes nothing says so and why") {
+  const std::string scene = "compare '" SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml' ";
+  const std::string dry = "--set ballast.rear.fill_fraction=0 ";
+  const std::string same = program(scene + dry + "--with weights 2>&1 >/dev/null").out;
+  CHECK(has(same, "--with weights: the scene has no liquid to replace"));
+  CHECK(std::count(same.begin(), same.end(), '\n') == 1);
+  CHECK(program(scene + "--with weights 2>&1 >/dev/null").out.empty());
+}

@@ -319,8 +319,8 @@ void draw_grip_and_fuel(Ui& ui, const std::vector<Side>& sides) {
     slips.push_back(bar("Slip, level" + side.letter, slip(work.level), slip_words(work.level),
                         slip(work.level).value_or(0) > 0.15));
     if (work.uphill.slope > 0)
-      uphills.push_back(bar(fmt::format("Slip up {}{}", degrees(work.uphill.slope), side.letter), slip(work.uphill),
-                            slip_words(work.uphill), slip(work.uphill).value_or(0) > 0.15));
+      uphills.push_back(bar("Slip, uphill" + side.letter, slip(work.uphill), slip_words(work.uphill),
+                            slip(work.uphill).value_or(0) > 0.15));
     if (work.load_share > 0)
       powers.push_back(
           bar("Of the rated power" + side.letter, work.load_share, percent(work.load_share), work.load_share > 1));

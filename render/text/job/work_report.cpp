@@ -96,7 +96,8 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
   } else {
     text += paragraph("    level      ", pull_words(work.level, work, units));
     if (work.uphill.slope > 0)
-      text += paragraph(fmt::format("    up {:8}", degrees(work.uphill.slope)), pull_words(work.uphill, work, units));
+      text += paragraph("    uphill     ",
+                        degrees_and_percent(work.uphill.slope) + ": " + pull_words(work.uphill, work, units));
     text +=
         paragraph("    ground     ",
                   work.road ? fmt::format("hard road: rolling resistance {:.3f} of the load in place of the "

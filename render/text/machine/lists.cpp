@@ -218,7 +218,7 @@ std::string jobs_table(Units units) {
 }
 
 std::string tyres_table(Units units) {
-  const int room = units == Units::us ? 11 : 8, rim = units == Units::us ? 6 : 4;
+  const int room = units == Units::us ? 11 : 8, rim = units == Units::us ? 6 : 5;
   std::string text =
       fmt::format("{:13}{:>7}{:>10}{:>{}}{:>{}}{:>12}{:>9}{:>10}{:>9}  {}\n", "size", "width", "diameter", "rim",
                   rim + 3, "room", room, "75 % water", "marked", "carries", "up to", "use");

@@ -218,9 +218,9 @@ CardWorst card_worst(const CabCard& card, const Scene& scene, Units units) {
   if (not_known > 0) out.rest = fmt::format("{} of {} answers are not known and may be worse.", not_known, all);
   const auto worst = worst_of(card);
   if (!worst) {
-    out.words = not_known > 0
-                    ? "Not known at which slope it gives way."
-                    : fmt::format("Nothing was found up to {}. That is no promise.", degrees(card.motion.steepest, 0));
+    out.words = not_known > 0 ? "Not known at which slope it gives way."
+                              : fmt::format("Nothing was found up to {}. That is no promise.",
+                                            degrees_and_percent(card.motion.steepest, 0, true));
     return out;
   }
   const CardRow& row = card.rows[worst->row];

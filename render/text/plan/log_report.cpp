@@ -73,6 +73,12 @@ std::vector<LogStep> worst_first(std::vector<LogStep> steps) {
   return steps;
 }
 
+// "the dual wheels of the plan", "the 520/70R38 tyres of the plan".
+std::string wheels_of_plan(const LogStep& step, const Scene& scene) {
+  const Axle& axle = step.place == LogPlace::rear_axle ? scene.vehicle.rear : scene.vehicle.front;
+  return fmt::format("the {} of the plan", axle.dual_spacing > 0 ? "dual wheels" : axle.tyre.size + " tyres");
+}
+
 bool falls(const std::optional<JobSlope>& slope) {
   return slope && on_job(slope->slope, slope->as_is, slope->range) == OnJob::does_not_stand;
 }
@@ -95,6 +101,8 @@ std::string lack_words(const LogStep& step, const Scene& scene) {
       return fmt::format("{}: {:.0f} kPa, planned {:.0f} kPa", place, step.now / 1e3, step.planned / 1e3);
     case LogLack::track:
       return fmt::format("{}: track {:.2f} m, planned {:.2f} m", place, step.now, step.planned);
+    case LogLack::wheels:
+      return fmt::format("{}: {} not on", place, wheels_of_plan(step, scene));
   }
   return "";
 }
@@ -120,6 +128,8 @@ std::string step_words(const LogStep& step, const Scene& scene) {
       return fmt::format("{}: set {:.0f} kPa (now {:.0f} kPa)", place, step.planned / 1e3, step.now / 1e3);
     case LogLack::track:
       return fmt::format("{}: set the track to {:.2f} m (now {:.2f} m)", place, step.planned, step.now);
+    case LogLack::wheels:
+      return fmt::format("{}: fit {}", place, wheels_of_plan(step, scene));
   }
   return "";
 }
@@ -214,6 +224,7 @@ LogJson log_json(const Scene& scene, const LogAnswer& answer, const LogStand& st
     for (std::size_t i = 0; i < 4; ++i)
       out[fmt::format("{}_kg", kLogPlaces[static_cast<std::size_t>(LogPlace::front_weights) + i].key)] = of.weights[i];
     out["track_m"] = of.track;
+    out["planned_wheels"] = of.planned_wheels;
     return out;
   };
   LogJson out;
@@ -226,9 +237,9 @@ LogJson log_json(const Scene& scene, const LogAnswer& answer, const LogStand& st
   out["other_machine"] = answer.other_machine;
   out["as_planned"] = answer.left.empty();
   out["overdue"] = std::ranges::any_of(answer.checks, &LogCheck::overdue);
-  constexpr const char* kLacks[] = {"volume", "medium", "weights", "pressure", "track"};
-  constexpr const char* kSuffix[] = {"_l", "_l", "_kg", "_kpa", "_m"};
-  constexpr double kUnits[] = {1e-3, 1e-3, 1, 1e3, 1};
+  constexpr const char* kLacks[] = {"volume", "medium", "weights", "pressure", "track", "wheels"};
+  constexpr const char* kSuffix[] = {"_l", "_l", "_kg", "_kpa", "_m", ""};
+  constexpr double kUnits[] = {1e-3, 1e-3, 1, 1e3, 1, 1};
   out["left"] = LogJson::array();
   for (const LogStep& step : answer.left) {
     const auto lack = static_cast<std::size_t>(step.lack);

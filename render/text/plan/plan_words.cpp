@@ -353,7 +353,7 @@ Scene plan_file_scene(const Scene& asked, const Plan& plan, const ChosenPlan& on
   Scene out = planned_scene(asked, plan, one);
   out.plan.name = plan_name(plan.ground, one.choice, one.measures);
   out.plan.made = day;
-  out.plan.machine_mark = machine_mark(asked);
+  out.plan.machine_mark = machine_mark(out);
   out.plan.before = differences(asked, out);
   out.plan.log.clear();
   return out;

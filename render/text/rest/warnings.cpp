@@ -98,7 +98,8 @@ std::vector<std::string> warnings(const Answer& answer) {
         "All angles take the ice in the tyres where it harms most, for it turns with the wheel: the first wheel lifts "
         "at "
         "{}. While the ice lies at the bottom, as it froze, that is {}.",
-        degrees(answer.statics.first_lift_off), degrees(first_lift_off(with_ice_at_the_bottom(answer.model)).slope)));
+        degrees_and_percent(answer.statics.first_lift_off),
+        degrees_and_percent(first_lift_off(with_ice_at_the_bottom(answer.model)).slope)));
   return out;
 }
 

@@ -10,6 +10,7 @@
 #include "sim/scene/scene_file.h"
 #include "tests/kit/has.h"
 #include "tests/kit/near.h"
+#include "vehicles/tyre_library.h"
 
 using namespace sidehill;
 
@@ -231,4 +232,49 @@ TEST_CASE("a plan knows its machine by what the maker built, whatever its pressu
   CHECK(read_log(scene, "plan.toml", kToday).other_machine);
   scene.plan.machine_mark.clear();
   CHECK(!is_of_other_machine(scene));
+}
+
+TEST_CASE(
+    "the wheels of a plan are logged at their axle; liquid goes with a tyre that comes off, not with dual wheels") {
+  const Scene before = load_scene(SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml");
+  REQUIRE(before.ballast.fill[kRearLeft].fill_fraction > 0);
+  Scene wide = before;
+  wide.vehicle.rear.tyre = tyre_of_size("520/70R38");
+  wide.vehicle.rear.wheel_mass = 260;
+  for (const Wheel wheel : {kRearLeft, kRearRight}) wide.ballast.fill[wheel] = {};
+  wide.plan.made = "2026-03-01";
+  wide.plan.before = differences(before, wide);
+  wide.plan.machine_mark = machine_mark(wide);
+
+  LogAnswer answer = read_log(wide, "plan.toml", kToday);
+  CHECK_FALSE(answer.other_machine);
+  REQUIRE(answer.left.size() == 1);  // nobody lets out what leaves with its tyre
+  CHECK(answer.left[0].lack == LogLack::wheels);
+  CHECK(answer.left[0].place == LogPlace::rear_axle);
+  CHECK(answer.machine.vehicle.rear.tyre.size == before.vehicle.rear.tyre.size);
+  CHECK(answer.machine.ballast.fill[kRearLeft].fill_fraction == before.ballast.fill[kRearLeft].fill_fraction);
+
+  wide.plan.log = {done(LogPlace::rear_axle, LogWhat::fitted)};
+  answer = read_log(wide, "plan.toml", kToday);
+  CHECK(answer.left.empty());
+  CHECK(answer.machine.vehicle.rear.tyre.size == "520/70R38");
+  CHECK(answer.machine.ballast.fill[kRearLeft].fill_fraction == 0);
+  wide.plan.log.push_back(done(LogPlace::rear_axle, LogWhat::fitted));
+  CHECK_THROWS_WITH_AS(read_log(wide, "plan.toml", kToday), doctest::Contains("are on already"), InputError);
+  wide.plan.log.back().what = LogWhat::taken_off;
+  CHECK(read_log(wide, "plan.toml", kToday).machine.vehicle.rear.tyre.size == before.vehicle.rear.tyre.size);
+  wide.plan.log = {done(LogPlace::front_axle, LogWhat::fitted)};
+  CHECK_THROWS_WITH_AS(read_log(wide, "plan.toml", kToday), doctest::Contains("changes no wheels there"), InputError);
+
+  Scene dual = before;
+  dual.vehicle.rear.dual_spacing = 0.6;
+  dual.plan.made = "2026-03-01";
+  dual.plan.before = differences(before, dual);
+  dual.plan.log = {done(LogPlace::rear_axle, LogWhat::fitted)};
+  answer = read_log(dual, "plan.toml", kToday);
+  CHECK(answer.left.empty());
+  CHECK(answer.machine.vehicle.rear.dual_spacing == 0.6);
+  CHECK_NEAR(answer.machine.ballast.fill[kRearLeft].fill_fraction, before.ballast.fill[kRearLeft].fill_fraction, 1e-9);
+  dual.plan.log.clear();
+  CHECK(read_log(dual, "plan.toml", kToday).machine.vehicle.rear.dual_spacing == 0);
 }

@@ -153,7 +153,7 @@ TEST_CASE("the plan file is a scene that holds the set-up and says that it was p
   const Scene read = load_scene(file.string(), {});
   CHECK(read.note.starts_with("Planned: "));
   CHECK(is_date(read.plan.made));
-  CHECK(read.plan.machine_mark == machine_mark(desk.session.scene()));
+  CHECK(read.plan.machine_mark == machine_mark(read));
   CHECK(read.plan.before.size() == differences(desk.session.scene(), read).size());
   CHECK(read.ballast.fill[kRearLeft].fill_fraction == desk.other->scene().ballast.fill[kRearLeft].fill_fraction);
   std::filesystem::remove(file);
