@@ -96,8 +96,10 @@ void draw_numbers(PageSheet& sheet, const AxleFilling& filling, Units units, dou
                             : recipe.product_volume > 0 ? litres_words(recipe.product_volume, units)
                                                         : measured(Quantity::mass, recipe.product_mass, 0, units);
   const BigNumber numbers[] = {
-      {"Pump in each tyre", litres_words(s.jacked.volume, units), "estimate: " + litres_range(s, 1, units)},
-      {"Bring for both", s.product ? stuff + " + " + litres_words(recipe.water_volume, units) : stuff,
+      {filling_from_empty(filling) ? "Pump in each tyre" : "In an empty tyre", litres_words(s.jacked.volume, units),
+       "estimate: " + litres_range(s, 1, units)},
+      {filling_from_empty(filling) ? "Bring for both" : "For two empty tyres",
+       s.product ? stuff + " + " + litres_words(recipe.water_volume, units) : stuff,
        s.product ? "product + water = " + litres_words(recipe.volume, units) : read_in(medium_name(mix_of(s)), units)},
       {"Valve at", s.valve->reached ? valve_words(filling) : "no help", "as on a clock, 12 is the top"},
       {"Set the air to", measured(Quantity::pressure, s.pressure, 0, units),

@@ -9,6 +9,7 @@
 #include "render/page/paper.h"
 #include "render/page/provenance.h"
 #include "render/page/signing/parts.h"
+#include "render/text/job/job_slope_words.h"
 #include "render/text/job/report_words.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/doubt_report.h"
@@ -353,6 +354,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
        {facts.run ? std::string() : at_rest_only(scene), ways_sentence(verdict),
         turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope), ratings_sentence(verdict)})
     if (!line.empty()) paper.paragraph(read_in(line, units));
+  if (facts.job_slope) paper.paragraph(read_in(job_slope_words(*facts.job_slope), units));
 
   const double top = paper.y();
   const bool pictured =

@@ -139,6 +139,9 @@ int log_verb(const LogCommand& asked) {
   });
   asked.json ? print(log_json(scene, answer, stand, day))
              : fmt::print("{}", log_table(scene, answer, stand, day, asked.units));
+  if (!asked.now.empty() && answer.other_machine)
+    throw InputError(asked.file + ": plan.machine_mark: the plan was made for another machine than the one in this " +
+                     "file, so --now writes no scene");
   if (!asked.now.empty()) {
     Scene machine = answer.machine;
     machine.note = fmt::format("As it is on {} by the log of {}.", day, asked.file);

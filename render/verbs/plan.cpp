@@ -21,6 +21,7 @@
 #include "sim/base/constants.h"
 #include "sim/base/text_file.h"
 #include "sim/base/today.h"
+#include "sim/plan/plan_log.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill {
@@ -98,6 +99,7 @@ int plan_verb(const PlanCommand& asked) {
   if (!asked.save.empty()) {
     if (!asked.save.ends_with(".toml"))
       throw InputError("plan: --save " + asked.save + ": a scene is written as TOML, give it a name in .toml");
+    refuse_to_lose_log(asked.save);
     check_output(asked.save, asked.force);
   }
   const Scene scene = load_scene(asked.in.scene, asked.in.changes);

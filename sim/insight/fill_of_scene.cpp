@@ -105,9 +105,14 @@ FillRequest fill_request(const Scene& scene, std::size_t wheel, double load) {
 std::vector<AxleFilling> axle_fillings(const Scene& scene) {
   std::vector<AxleFilling> out;
   if (!has_liquid_on(scene, true) && !has_liquid_on(scene, false)) return out;
-  const RuleReport rules = rules_on(scene, build(scene));
+  const Model model = build(scene);
+  const RuleReport rules = rules_on(scene, model);
+  const std::optional<JobSlope> slope = slope_of_job(scene, model);
   for (const bool front : {true, false})
-    if (has_liquid_on(scene, front)) out.push_back(filling_of(scene, rules, front));
+    if (has_liquid_on(scene, front)) {
+      out.push_back(filling_of(scene, rules, front));
+      out.back().job_slope = slope;
+    }
   return out;
 }
 

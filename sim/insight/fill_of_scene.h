@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "sim/insight/fill_sheet.h"
+#include "sim/insight/job_slope.h"
 #include "sim/job/rules.h"
 #include "sim/scene/scene.h"
 
@@ -33,6 +34,12 @@ bool has_liquid_on(const Scene& scene, bool front);
 // cannot be pumped.
 FillRequest fill_request(const Scene& scene, std::size_t wheel, double load);
 
+// What one tyre holds today.
+struct TyreHolds {
+  TyreFill fill;
+  double volume = 0;  // [m3]
+};
+
 struct AxleFilling {
   bool front = false;
   std::size_t wheel = kRearLeft;   // the fuller tyre, the left one of equals: both are to be filled as it is
@@ -43,11 +50,15 @@ struct AxleFilling {
   std::optional<double> coldest;   // of the job [K]; none: not known, there is no job
   Tyre tyre;                       // of the machine
   bool dual = false;               // two tyres side by side: the inner one holds the liquid
-  RuleReport rules;                // of the whole machine
+  std::optional<std::array<TyreHolds, 2>>
+      today;                          // the left and the right one, by the log of a plan file; none: not said
+  RuleReport rules;                   // of the whole machine
+  std::optional<JobSlope> job_slope;  // of the whole machine; none without a job or a slope in it
   Scene scene;
 };
 
-// The axles that hold liquid, front first. Throws InputError as fill_request, and for an impossible machine.
+// The axles that are to hold liquid, front first, as for empty tyres. Throws InputError as fill_request, and for an
+// impossible machine.
 std::vector<AxleFilling> axle_fillings(const Scene& scene);
 
 // The rows of `rules` that bear on this axle's filling, in their order.

@@ -12,6 +12,9 @@ bool is_carried(RuleId id) { return id >= RuleId::front_axle && id <= RuleId::re
 
 bool bars_signing(StandCause cause) { return cause < StandCause::interval_reaches_slope; }
 
+// The low end of its interval stands as well.
+bool is_sure(const JobSlope& job) { return !job.range || job.range->low >= job.slope; }
+
 std::vector<SignBar> bars_of(const Answer& answer, const ReportFacts& facts) {
   std::vector<SignBar> out;
   const auto add = [&](BarKind kind, StandCause cause = StandCause::stands) -> SignBar& {
@@ -27,7 +30,15 @@ std::vector<SignBar> bars_of(const Answer& answer, const ReportFacts& facts) {
     const StandCause moving = cause_of(facts.run->outcome, cut_off(answer.model, *facts.run));
     if (bars_signing(moving)) add(BarKind::run, moving);
   }
-  if (facts.job_slope && !facts.job_slope->stands()) add(BarKind::job_slope);
+  if (std::ranges::any_of(answer.by_heading,
+                          [&](const EnvelopePoint& point) {
+                            return !point.failed && point.gives_way() &&
+                                   *point.gives_way() < answer.scene.terrain.slope;
+                          }) &&
+      !bars_signing(verdict.headline))
+    add(BarKind::other_heading);
+  if (const auto& job = facts.job_slope; job && !(job->stands() && job->lost == 0 && is_sure(*job)))
+    add(BarKind::job_slope);
   const bool over = verdict.holds(StandCause::over_limit) || verdict.holds(StandCause::may_be_over_limit);
   for (const RuleState state : {RuleState::not_met, RuleState::not_known})
     for (const RuleAnswer& rule : worst_first(facts.rules.rules)) {
@@ -44,6 +55,7 @@ std::vector<SignBar> bars_of(const Answer& answer, const ReportFacts& facts) {
     if (tyres[0].rating == Rating::typical || tyres[1].rating == Rating::typical)
       add(BarKind::typical_rating).axle = axle;
   }
+  if (answer.scene.tolerances.empty()) add(BarKind::not_measured);
   return out;
 }
 

@@ -380,6 +380,10 @@ void choose_least_bad(Search& search) {
 
 void refuse_what_cannot_be_asked(const Scene& scene, const PlanQuestion& question) {
   const Job& job = scene.job;
+  if (!scene.plan.made.empty())
+    throw InputError(
+        "plan.made: this is a plan file, whose machine is the one planned; allowed the machine as it is, which "
+        "`sidehill log FILE --now NOW.toml` writes");
   if (job.work == Work::none)
     throw InputError(
         "job.work = none: a plan needs a job, allowed job_file = \"...\" or --set job_file=NAME "
@@ -390,10 +394,11 @@ void refuse_what_cannot_be_asked(const Scene& scene, const PlanQuestion& questio
   if (slip && job.ground == JobGround::mud && !(job.cone_index > 0))
     throw InputError("job.ground = mud: slip is not known there, allowed any other ground, or a job.cone_index_kpa");
   const bool priced = std::ranges::any_of(job.media, [](const MediumOnHand& one) { return is_given(one.price); }) ||
-                      std::ranges::any_of(job.weights, [](const WeightOnHand& one) { return one.price > 0; });
+                      std::ranges::any_of(job.weights, [](const WeightOnHand& one) { return one.price > 0; }) ||
+                      std::ranges::any_of(job.wheels, [](const WheelsOnHand& one) { return one.price > 0; });
   if (question.aim == PlanAim::cheapest && !priced)
     throw InputError(
-        "job: no price is given, the cheapest plan needs price_eur of a [[job.weight]] or "
+        "job: no price is given, the cheapest plan needs price_eur of a [[job.weight]] or [[job.wheels]], or "
         "price_high_eur_per_l of a [[job.medium]]");
 }
 

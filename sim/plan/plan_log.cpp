@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "sim/base/errors.h"
 #include "sim/scene/machine_mark.h"
 #include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
@@ -46,7 +47,8 @@ bool same_tyre(const Tyre& a, const Tyre& b) {
          a.cavity_volume == b.cavity_volume;
 }
 bool same_wheels(const Axle& a, const Axle& b) {
-  return same_tyre(a.tyre, b.tyre) && a.dual_spacing == b.dual_spacing && a.wheel_mass == b.wheel_mass;
+  return same_tyre(a.tyre, b.tyre) && a.tyre.service == b.tyre.service && a.dual_spacing == b.dual_spacing &&
+         a.wheel_mass == b.wheel_mass && a.rim_capacity == b.rim_capacity;
 }
 
 std::string litres(double volume) { return fmt::format("{:.4g} L", volume / kLitre); }
@@ -164,6 +166,14 @@ struct Follower {
     TyreFill in;
     in.medium = tyre.medium;
     in.concentration = tyre.concentration;
+    if (!entry.medium.empty()) {
+      const TyreFill said = medium_of(entry, tyre);
+      if (said.medium != tyre.medium ||
+          std::abs(strength(said.medium, said.concentration) - strength(tyre.medium, tyre.concentration)) > 1e-6)
+        refuse(entry, "medium",
+               fmt::format("is not what the {} holds, allowed {} or to be left out", name_of(entry.place),
+                           medium_name({tyre.medium, tyre.concentration, &scene.ballast.own_medium})));
+    }
     const auto volume = volume_of(entry, in);
     if (volume && *volume > tyre.volume + std::max(kMeterLeast, kMeterShare * tyre.volume))
       refuse(entry, entry.volume ? "volume_l" : "mass_kg",
@@ -238,7 +248,8 @@ struct Follower {
       TyreState& tyre = state.tyres[index_of(entry.place)];
       if (entry.volume || entry.mass || !entry.medium.empty()) {
         TyreFill medium;
-        if (!entry.medium.empty() || tyre.volume > 0 || entry.volume.value_or(1) > 0) medium = medium_of(entry, tyre);
+        if (!entry.medium.empty() || tyre.volume > 0 || entry.volume.value_or(entry.mass.value_or(1)) > 0)
+          medium = medium_of(entry, tyre);
         const double volume = volume_of(entry, medium).value_or(tyre.volume);
         const double room = this->room(index_of(entry.place));
         if (volume > room * (1 + 1e-9))
@@ -322,8 +333,8 @@ std::vector<LogStep> left_to_do(const LoggedState& now, const LoggedState& plann
     return !now.planned_wheels[axle] && !same_tyre(axle_at(scene, axle).tyre, axle_at(before, axle).tyre);
   };
   for (std::size_t w = 0; w < kWheels; ++w) {
-    if (comes_off(w)) continue;
-    const TyreState &is = now.tyres[w], &wanted = planned.tyres[w];
+    if (comes_off(w) && !(planned.tyres[w].volume > 0)) continue;
+    const TyreState is = comes_off(w) ? TyreState{} : now.tyres[w], &wanted = planned.tyres[w];
     LogStep step{static_cast<LogPlace>(w), LogLack::volume, is.volume, wanted.volume, is, scene.ballast.fill[w]};
     if (is.volume > kVolumeSlack && wanted.volume > 0 && !same_liquid(is, wanted)) {
       step.lack = LogLack::medium;
@@ -407,6 +418,11 @@ Scene before_plan(const Scene& scene, const std::string& name) {
   return out;
 }
 
+bool keeps_its_tyres(const Scene& scene, const std::string& name, bool front) {
+  const std::size_t axle = front ? 0 : 1;
+  return same_tyre(axle_at(scene, axle).tyre, axle_at(before_plan(scene, name), axle).tyre);
+}
+
 std::vector<PlanBefore> differences(const Scene& before, const Scene& planned) {
   std::vector<PlanBefore> out;
   for (const Field& field : scene_fields()) {
@@ -444,6 +460,18 @@ LogAnswer read_log(const Scene& scene, const std::string& name, const std::strin
         std::abs(out.now.tyres[2 * axle].pressure - out.now.tyres[2 * axle + 1].pressure) > kPressureSlack;
   out.machine = machine_now(scene, out.now, before);
   return out;
+}
+
+void refuse_to_lose_log(const std::filesystem::path& file) {
+  std::error_code error;
+  if (!std::filesystem::is_regular_file(file, error)) return;
+  bool has_log = false;
+  try {
+    has_log = !load_scene(file).plan.log.empty();
+  } catch (const InputError&) {  // no scene: nothing of a log in it
+  }
+  if (has_log)
+    throw InputError(file.string() + ": is a plan file with a log, which would be lost; allowed another name");
 }
 
 std::string entry_text(const LogEntry& entry) {

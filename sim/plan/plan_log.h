@@ -2,6 +2,7 @@
 // is left to do to have it as planned. Knows no words, no clock: today is given.
 #pragma once
 #include <array>
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -66,6 +67,9 @@ struct LogAnswer {
 // file. Throws InputError, file:line, for a value that cannot be.
 Scene before_plan(const Scene& scene, const std::string& name);
 
+// The wheels that a plan puts on an axle hold the same tyres as those before it: only their number changes, or nothing.
+bool keeps_its_tyres(const Scene& scene, const std::string& name, bool front);
+
 // What a plan file keeps so that `before_plan` gives `before` back from `planned`: every datum of ballast and vehicle
 // in which the two differ.
 std::vector<PlanBefore> differences(const Scene& before, const Scene& planned);
@@ -76,6 +80,9 @@ std::vector<PlanBefore> differences(const Scene& before, const Scene& planned);
 // the one that is in it. One pressure an axle is all the model knows: where the two tyres differ, `machine` has the
 // lower one, which carries less.
 LogAnswer read_log(const Scene& scene, const std::string& name, const std::string& today);
+
+// Throws InputError where this file is a plan file with a log, which writing over it would lose.
+void refuse_to_lose_log(const std::filesystem::path& file);
 
 // `entry` as a table [[plan.log]] of a file.
 std::string entry_text(const LogEntry& entry);

@@ -45,7 +45,7 @@ bool in_frost(const PlanGround& ground, const PlanChoice& choice, std::size_t ax
     const auto entry = fill.concentration > 0 ? std::nullopt : entry_of(job, fill);
     return entry ? ground.freezes[*entry] : freezes_at(ground.scene.ballast, fill, job.coldest);
   };
-  if (choice[axle] > 0) return freezes(ground.space.fills[axle][choice[axle]]);
+  if (choice[fill_part(axle)] > 0) return freezes(ground.space.fills[axle][choice[fill_part(axle)]]);
   return freezes(ground.scene.ballast.fill[2 * axle]) || freezes(ground.scene.ballast.fill[2 * axle + 1]);
 }
 
@@ -114,8 +114,8 @@ PlanGround plan_ground(const Scene& scene) {
       for (std::size_t wheels = 0; wheels < out.space.wheels[axle].size(); ++wheels) {
         if (wheels > 0 && !out.space.wheels[axle][wheels].is_exchanged(scene.job)) continue;  // the same room
         choice = {};
-        choice[axle] = static_cast<std::uint8_t>(i);
-        choice[8 + axle] = static_cast<std::uint8_t>(wheels);
+        choice[fill_part(axle)] = static_cast<std::uint8_t>(i);
+        choice[wheels_part(axle)] = static_cast<std::uint8_t>(wheels);
         lend(build(scene_of(out.scene, out.space, choice), std::span<const LiquidLump>(out.lumps)));
       }
     }
@@ -135,7 +135,7 @@ PlanGround plan_ground(const Scene& scene) {
 
 PlanChoice drained(const PlanGround& ground, PlanChoice choice) {
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
-    if (in_frost(ground, choice, axle)) choice[axle] = on_air(ground, axle);
+    if (in_frost(ground, choice, axle)) choice[fill_part(axle)] = on_air(ground, axle);
   return choice;
 }
 
@@ -187,30 +187,34 @@ double effort_of(const PlanGround& ground, const PlanChoice& choice) {
   double time = 0;
   for (std::size_t axle = 0; axle < 2; ++axle) {
     const double room = room_in(space, choice, axle);
-    const WheelsState& wheels = space.wheels[axle][choice[8 + axle]];
+    const WheelsState& wheels = space.wheels[axle][choice[wheels_part(axle)]];
     if (wheels.entry) time += kRaise + 2 * kHeavy;
     const TyreFill& today = scene.ballast.fill[2 * axle];
-    const TyreFill& fill = choice[axle] > 0 ? space.fills[axle][choice[axle]] : today;
-    if (choice[axle] > 0) {
+    const TyreFill& fill = choice[fill_part(axle)] > 0 ? space.fills[axle][choice[fill_part(axle)]] : today;
+    if (choice[fill_part(axle)] > 0) {
       const bool exchanged = wheels.is_exchanged(scene.job);  // today's liquid goes with its tyre
-      const bool tops_up = !exchanged && fill.medium == today.medium && fill.fill_fraction > today.fill_fraction;
-      const double out_of_it = tops_up || exchanged ? 0 : today.fill_fraction,
-                   in = fill.fill_fraction - (tops_up ? today.fill_fraction : 0);
+      double in = 0, out_of_it = 0;                           // of one tyre, both tyres of the axle together halved
+      for (const std::size_t wheel : {2 * axle, 2 * axle + 1}) {
+        const double today_in = scene.ballast.fill[wheel].fill_fraction,
+                     stays = std::min(kept_of_today(scene, space, choice, wheel), fill.fill_fraction);
+        in += (fill.fill_fraction - stays) / 2;
+        if (!exchanged) out_of_it += (today_in - stays) / 2;
+      }
       time += kRaise + (out_of_it + in) * room / kPump;
       if (in > 0 && info(fill.medium).solute) time += kMix;
     }
     if (in_frost(ground, choice, axle)) time += kRaise + fill.fill_fraction * room / kPump;
   }
   for (std::size_t place = 0; place < 4; ++place) {
-    const WeightState& state = space.weights[place][choice[2 + place]];
-    if (choice[2 + place] == 0) continue;
+    const WeightState& state = space.weights[place][choice[weights_part(place)]];
+    if (choice[weights_part(place)] == 0) continue;
     const double today = space.weights[place][0].mass;
     if (today > 0) time += kHeavy;  // what is on comes off first
     for (std::size_t i = 0; i < state.pieces.size(); ++i)
       time += state.pieces[i] * (scene.job.weights[i].mass > 30 ? kHeavy : kPiece);
   }
-  if (choice[6] > 0) time += kPressure;
-  if (choice[7] > 0) time += 2 * kTrack;
+  if (choice[part(PlanPart::pressure)] > 0) time += kPressure;
+  if (choice[part(PlanPart::track)] > 0) time += 2 * kTrack;
   return time;
 }
 
@@ -223,8 +227,8 @@ std::optional<double> cost_of_plan(const Scene& scene, const PlanSpace& space, c
     cost += cost_of(scene.job.media[i].price, taken[i]).high;
   }
   for (std::size_t place = 0; place < 4; ++place) {
-    const WeightState& state = space.weights[place][choice[2 + place]];
-    if (choice[2 + place] == 0) continue;
+    const WeightState& state = space.weights[place][choice[weights_part(place)]];
+    if (choice[weights_part(place)] == 0) continue;
     for (std::size_t i = 0; i < state.pieces.size(); ++i) {
       if (state.pieces[i] == 0) continue;
       if (!(scene.job.weights[i].price > 0)) return std::nullopt;
@@ -232,7 +236,7 @@ std::optional<double> cost_of_plan(const Scene& scene, const PlanSpace& space, c
     }
   }
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
-    if (const auto entry = space.wheels[axle][choice[8 + axle]].entry) {
+    if (const auto entry = space.wheels[axle][choice[wheels_part(axle)]].entry) {
       if (!(scene.job.wheels[*entry].price > 0)) return std::nullopt;
       cost += scene.job.wheels[*entry].price;
     }

@@ -69,13 +69,19 @@ void add_pieces(const Job& job, WeightPlace place, double most, std::size_t entr
   }
 }
 
-// Evenly spaced ones of a list, first and last among them.
+// The first `firm` of a list, and evenly spaced ones of the rest, the last among them where there is room.
 template <class T>
-void thin(std::vector<T>& list, std::size_t most) {
+void thin(std::vector<T>& list, std::size_t most, std::size_t firm = 1) {
   if (list.size() <= most) return;
-  std::vector<T> kept;
-  for (std::size_t i = 0; i < most; ++i) kept.push_back(list[i * (list.size() - 1) / (most - 1)]);
+  std::vector<T> kept(list.begin(), list.begin() + static_cast<std::ptrdiff_t>(std::min(firm, most)));
+  for (std::size_t left = most - kept.size(), rest = list.size() - kept.size(), i = 1; i <= left; ++i)
+    kept.push_back(list[firm - 1 + i * rest / left]);
   list = std::move(kept);
+}
+
+// Today's filling, and behind it "on air" where there is one: what a plan that drains before the frost stands on.
+std::size_t firm_fills(const std::vector<TyreFill>& fills) {
+  return fills.size() > 1 && !(fills[1].fill_fraction > 0) ? 2 : 1;
 }
 
 void add_weights(PlanSpace& space, const Scene& scene, WeightPlace place) {
@@ -84,8 +90,12 @@ void add_weights(PlanSpace& space, const Scene& scene, WeightPlace place) {
   std::vector<WeightState>& states = space.weights[static_cast<std::size_t>(place)];
   std::vector<WeightState> with;
   add_pieces(scene.job, place, most, 0, {0, none}, with);
-  const bool any = std::ranges::any_of(scene.job.weights, [&](const WeightOnHand& one) { return one.place == place; });
-  if (any && with.empty()) space.limits[static_cast<std::size_t>(PlanLimit::no_place)] = true;
+  for (std::size_t i = 0; i < scene.job.weights.size(); ++i) {
+    const WeightOnHand& one = scene.job.weights[i];
+    if (one.place != place || (one.mass <= most + 1e-9 && (!on_wheels(place) || one.pieces >= 2))) continue;
+    space.limits[static_cast<std::size_t>(PlanLimit::no_place)] = true;
+    space.left_out.push_back(i);
+  }
   std::ranges::stable_sort(with, {}, &WeightState::mass);
   const auto alike = [](const WeightState& a, const WeightState& b) { return a.mass == b.mass; };
   with.erase(std::unique(with.begin(), with.end(), alike), with.end());
@@ -114,7 +124,9 @@ void add_fills(PlanSpace& space, const Scene& scene, bool front) {
     if (info(medium.medium).turns_with_wheel) levels = {1};
     bool any = false;
     for (const double level : levels) {
-      if (medium.volume > 0 && level * room > medium.volume) continue;
+      const bool topped = left.medium == medium.medium && right.medium == medium.medium;
+      const double kept = topped ? std::min(left.fill_fraction, right.fill_fraction) : 0;
+      if (medium.volume > 0 && (level - kept) * room > medium.volume) continue;
       any = true;
       TyreFill fill;
       fill.medium = medium.medium;
@@ -134,6 +146,7 @@ std::optional<Axle> axle_with(const Axle& today, const WheelsOnHand& pair) {
     axle.dual_spacing = pair.dual_spacing;
     return axle;
   }
+  axle.dual_spacing = 0;
   axle.tyre = tyre_of_size(pair.size);
   axle.tyre.service = pair.service;
   axle.tyre.pressure_offset = today.tyre.pressure_offset;
@@ -165,18 +178,23 @@ void add_wheels(PlanSpace& space, const Scene& scene, bool front) {
 }
 
 void thin_all(PlanSpace& space) {
-  constexpr std::size_t kThinned = 6;  // fillings and weights; of the rest there are few, and nothing lies between
+  constexpr std::size_t kThinned =
+      part(PlanPart::pressure);  // fillings and weights; of the rest there are few, and nothing lies between
   while (space.size() > kMostPlans) {
-    std::size_t longest = 0;
-    for (std::size_t i = 1; i < kThinned; ++i)
-      if (space.states(static_cast<PlanPart>(i)) > space.states(static_cast<PlanPart>(longest))) longest = i;
+    // Of a list of fillings at least one stays that can be pumped in, as long as there are weights to leave out.
+    std::size_t longest = kThinned, most = 0;
+    for (std::size_t i = 0; i < kThinned; ++i) {
+      const std::size_t least = i < 2 ? firm_fills(space.fills[i]) + 1 : 2,
+                        states = space.states(static_cast<PlanPart>(i));
+      if (states > least && states - least > most) longest = i, most = states - least;
+    }
+    if (longest == kThinned) return;  // to a few of each
     const std::size_t less = space.states(static_cast<PlanPart>(longest)) - 1;
-    if (less < 2) return;  // to lists of wheels alone
     space.limits[static_cast<std::size_t>(PlanLimit::thinned)] = true;
     if (longest < 2)
-      thin(space.fills[longest], less);
+      thin(space.fills[longest], less, firm_fills(space.fills[longest]));
     else
-      thin(space.weights[longest - 2], less);
+      thin(space.weights[longest - weights_part(0)], less);
   }
 }
 
@@ -184,10 +202,10 @@ void thin_all(PlanSpace& space) {
 
 std::size_t PlanSpace::states(PlanPart part) const {
   const auto i = static_cast<std::size_t>(part);
-  if (i < 2) return fills[i].size();
-  if (i < 6) return weights[i - 2].size();
-  if (i >= 8) return wheels[i - 8].size();
-  return part == PlanPart::pressure ? pressures.size() : tracks.size();
+  if (i >= wheels_part(0)) return wheels[i - wheels_part(0)].size();
+  if (part == PlanPart::pressure || part == PlanPart::track)
+    return part == PlanPart::pressure ? pressures.size() : tracks.size();
+  return i < weights_part(0) ? fills[i].size() : weights[i - weights_part(0)].size();
 }
 
 std::size_t PlanSpace::size() const {
@@ -235,37 +253,49 @@ Scene scene_of(const Scene& scene, const PlanSpace& space, const PlanChoice& cho
   Scene out = scene;
   BallastPlan& plan = out.ballast;
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
-    if (choice[axle] > 0) plan.fill[2 * axle] = plan.fill[2 * axle + 1] = space.fills[axle][choice[axle]];
+    if (choice[fill_part(axle)] > 0)
+      plan.fill[2 * axle] = plan.fill[2 * axle + 1] = space.fills[axle][choice[fill_part(axle)]];
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}})
-    if (choice[8 + axle] > 0)
-      (axle == 0 ? out.vehicle.front : out.vehicle.rear) = space.wheels[axle][choice[8 + axle]].axle;
-  plan.front_weights = space.weights[0][choice[2]].mass;
-  plan.rear_weights = space.weights[1][choice[3]].mass;
-  plan.front_wheel_weights = space.weights[2][choice[4]].mass;
-  plan.rear_wheel_weights = space.weights[3][choice[5]].mass;
-  const double softer = space.pressures[choice[6]];
+    if (choice[wheels_part(axle)] > 0)
+      (axle == 0 ? out.vehicle.front : out.vehicle.rear) = space.wheels[axle][choice[wheels_part(axle)]].axle;
+  plan.front_weights = space.weights[0][choice[weights_part(0)]].mass;
+  plan.rear_weights = space.weights[1][choice[weights_part(1)]].mass;
+  plan.front_wheel_weights = space.weights[2][choice[weights_part(2)]].mass;
+  plan.rear_wheel_weights = space.weights[3][choice[weights_part(3)]].mass;
+  const double softer = space.pressures[choice[part(PlanPart::pressure)]];
   out.vehicle.front.tyre.pressure *= softer;
   out.vehicle.rear.tyre.pressure *= softer;
-  const auto& [front, rear] = space.tracks[choice[7]];
+  const auto& [front, rear] = space.tracks[choice[part(PlanPart::track)]];
   out.vehicle.front.track = front;
   out.vehicle.rear.track = rear;
   return out;
 }
 
 double room_in(const PlanSpace& space, const PlanChoice& choice, std::size_t axle) {
-  return 2 * cavity_volume(cavity_of(space.wheels[axle][choice[8 + axle]].axle.tyre));
+  return 2 * cavity_volume(cavity_of(space.wheels[axle][choice[wheels_part(axle)]].axle.tyre));
+}
+
+double kept_of_today(const Scene& scene, const PlanSpace& space, const PlanChoice& choice, std::size_t wheel) {
+  const std::size_t axle = wheel / 2;
+  const TyreFill &today = scene.ballast.fill[wheel], &fill = space.fills[axle][choice[fill_part(axle)]];
+  const bool stays = today.medium == fill.medium &&
+                     !space.wheels[axle][choice[wheels_part(axle)]].is_exchanged(scene.job) &&
+                     strength(today.medium, today.concentration) == strength(fill.medium, fill.concentration);
+  return stays ? today.fill_fraction : 0;
 }
 
 std::vector<double> liquid_taken(const Scene& scene, const PlanSpace& space, const PlanChoice& choice) {
   std::vector<double> taken(scene.job.media.size(), 0);
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
-    if (choice[axle] == 0) continue;
-    const TyreFill& fill = space.fills[axle][choice[axle]];
-    for (std::size_t i = 0; i < taken.size(); ++i)
-      if (fill.fill_fraction > 0 && scene.job.media[i].medium == fill.medium) {
-        taken[i] += fill.fill_fraction * room_in(space, choice, axle);
-        break;
-      }
+    if (choice[fill_part(axle)] == 0) continue;
+    const TyreFill& fill = space.fills[axle][choice[fill_part(axle)]];
+    const auto entry = std::ranges::find(scene.job.media, fill.medium, &MediumOnHand::medium);
+    if (!(fill.fill_fraction > 0) || entry == scene.job.media.end()) continue;
+    for (const std::size_t wheel : {2 * axle, 2 * axle + 1}) {
+      const double in = kept_of_today(scene, space, choice, wheel);
+      taken[static_cast<std::size_t>(entry - scene.job.media.begin())] +=
+          std::max(0.0, fill.fill_fraction - in) * room_in(space, choice, axle) / 2;
+    }
   }
   return taken;
 }
@@ -274,7 +304,8 @@ bool is_in_stock(const Scene& scene, const PlanSpace& space, const PlanChoice& c
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
     const auto& fill = scene.ballast.fill;
     const bool filled = fill[2 * axle].fill_fraction > 0 || fill[2 * axle + 1].fill_fraction > 0;
-    if (filled && choice[axle] == 0 && space.wheels[axle][choice[8 + axle]].is_exchanged(scene.job)) return false;
+    if (filled && choice[fill_part(axle)] == 0 && space.wheels[axle][choice[wheels_part(axle)]].is_exchanged(scene.job))
+      return false;
   }
   const std::vector<double> taken = liquid_taken(scene, space, choice);
   for (std::size_t i = 0; i < taken.size(); ++i)

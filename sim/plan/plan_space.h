@@ -26,6 +26,12 @@ enum class PlanPart {
 };
 inline constexpr std::size_t kPlanParts = count_of<PlanPart>();
 
+// Where the parts that there are of each axle (0 front, 1 rear) or place (of WeightPlace) stand in a choice.
+constexpr std::size_t part(PlanPart what) { return static_cast<std::size_t>(what); }
+constexpr std::size_t fill_part(std::size_t axle) { return part(PlanPart::front_fill) + axle; }
+constexpr std::size_t weights_part(std::size_t place) { return part(PlanPart::front_weights) + place; }
+constexpr std::size_t wheels_part(std::size_t axle) { return part(PlanPart::front_tyres) + axle; }
+
 // A state's place in each part's list; 0 = as it is today.
 using PlanChoice = std::array<std::uint8_t, kPlanParts>;
 
@@ -66,6 +72,7 @@ struct PlanSpace {
   std::vector<std::array<double, 2>> tracks;        // front, rear [m]
   std::array<std::vector<WheelsState>, 2> wheels;   // front, rear
   std::array<bool, kPlanLimits> limits{};
+  std::vector<std::size_t> left_out;  // of job.weights: what no plan hangs on, see PlanLimit::no_place
 
   std::size_t states(PlanPart part) const;
   std::size_t size() const;  // plans, with those that need more liquid than there is
@@ -86,6 +93,10 @@ Scene scene_of(const Scene& scene, const PlanSpace& space, const PlanChoice& cho
 
 // Room inside both tyres of an axle that hold the liquid [m3]; axle 0 = front, 1 = rear.
 double room_in(const PlanSpace& space, const PlanChoice& choice, std::size_t axle);
+
+// What of a tyre's filling of today may stay in it in this plan, as a share of its room [-]: all of it where the same
+// liquid is wanted in the same tyre, else nothing.
+double kept_of_today(const Scene& scene, const PlanSpace& space, const PlanChoice& choice, std::size_t wheel);
 
 // What is pumped in that is not in today, of each medium on hand [m3], in the order of job.media.
 std::vector<double> liquid_taken(const Scene& scene, const PlanSpace& space, const PlanChoice& choice);

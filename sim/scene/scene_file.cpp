@@ -58,6 +58,7 @@ struct Setter {
   void operator()(const TextFieldOf<T>& text) const {
     if (text.is_date) {
       if (node.kind != TomlKind::text && node.kind != TomlKind::date) refuse_type("a date");
+      if (node.kind == TomlKind::date && node.text.empty()) refuse("a date with a time of day");
       if (!node.text.empty() && !is_date(node.text)) refuse("\"" + node.text.substr(0, 40) + "\" is no date");
       *text.at(object) = node.text;
       return;

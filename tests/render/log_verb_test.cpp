@@ -144,7 +144,9 @@ TEST_CASE("a log that cannot be is refused in one line, and nothing is written")
   log_refused(with("date = 2026-07-01\nplace = \"rear_left\"\nwhat = \"checked\"\n"), "plan.toml:14: plan.log[].date");
   log_refused("check " + file, "plan.toml:14: plan.log[].date: 2026-07-01 lies in the future");
   log_refused(with("date = 2026-05-01\nplace = \"rear_left\"\n"), "plan.log[].what: is missing");
-  log_refused(with("date = 2026-05-01T10:00:00\nplace = \"rear_left\"\nwhat = \"checked\"\n"), "plan.log[].date");
+  log_refused(with("date = 2026-05-01T10:00:00\nplace = \"rear_left\"\nwhat = \"checked\"\n"), "with a time of day");
+  log_refused(with("date = 2026-05-01\nnext_check = 2026-05-01T10:00:00\nplace = \"rear_left\"\nwhat = \"checked\"\n"),
+              "with a time of day");
   log_refused(with("date = 2026-05-01\nplace = \"rear_left\"\nwhat = \"filled\"\nlitres = 5\n"), "unknown key");
 }
 

@@ -8,6 +8,7 @@
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/base/today.h"
+#include "sim/plan/plan_log.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {
@@ -22,13 +23,18 @@ Scene scene_chosen(const Desk& desk) {
   return planned_scene(desk.planning->scene(), *desk.planning->plan(), *desk.planning->chosen());
 }
 
+// The same as it is printed: pages say that it is planned, and what is in the tyres today.
+Scene plan_file_of_chosen(const Desk& desk) {
+  return plan_file_scene(desk.planning->scene(), *desk.planning->plan(), *desk.planning->chosen(), today());
+}
+
 // The set-up chosen, on the ground of today's machine.
 void stand_beside(Desk& desk) {
   if (!desk.planning->chosen()) return;
   if (desk.other)
-    desk.other->open(scene_chosen(desk));
+    desk.other->open(plan_file_of_chosen(desk));
   else
-    desk.other = std::make_unique<Session>(scene_chosen(desk));
+    desk.other = std::make_unique<Session>(plan_file_of_chosen(desk));
   desk.stands_of = desk.planning->plan();
   share_ground_from_a(desk);
   note_plan(desk);
@@ -57,7 +63,8 @@ void enter_plan(Desk& desk) {
   const Planning& planning = *desk.planning;
   if (planning.plan()) stand_beside(desk);
   const PlanState state = plan_state(desk);
-  if (!planning.working() && (state == PlanState::none || state == PlanState::of_older)) begin_plan(desk);
+  if ((!planning.working() || planning.is_discarding()) && (state == PlanState::none || state == PlanState::of_older))
+    begin_plan(desk);
 }
 
 void leave_plan(Desk& desk) {
@@ -125,8 +132,8 @@ bool save_plan(Desk& desk, const std::filesystem::path& file) {
     if (file.extension() != ".toml") throw InputError(file.string() + ": a scene's name ends in .toml");
     if (came_with_program(file))
       throw InputError(file.filename().string() + " came with the program: save under another name");
-    save_text(file, write_scene(plan_file_scene(desk.planning->scene(), *desk.planning->plan(),
-                                                *desk.planning->chosen(), today())));
+    refuse_to_lose_log(file);
+    save_text(file, write_scene(plan_file_of_chosen(desk)));
     desk.message = file.string() + " is written";
     desk.message_is_bad = false;
     return true;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "sim/plan/plan_log.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {
@@ -65,6 +66,7 @@ void Planning::start() {
 
 void Planning::stop() {
   if (!working()) return;
+  if (again_) discard_ = true;  // what comes is of the scene before
   again_ = false;
   stop_.request_stop();
 }
@@ -103,6 +105,7 @@ bool Planning::advance() {
   if (!is_there(search_)) return news;
   Found found = search_.get();
   if (again_) {
+    discard_ = false;  // what was thrown away is the one that has just come
     start();
     return true;
   }
@@ -110,10 +113,15 @@ bool Planning::advance() {
   refusal_ = std::move(found.refusal);
   if (!found.plan) return true;
   used_text_.clear();
+  const std::optional<Scene> was = chosen() ? std::optional(chosen()->scene) : std::nullopt;
   plan_ = std::make_shared<const Plan>(std::move(*found.plan));
   scene_ = std::move(wanted_);
   scene_text_ = std::move(wanted_text_);
-  choose(0);
+  // The set-up that was looked at stays so, if it is among the new ones.
+  std::size_t place = 0;
+  for (std::size_t i = 0; was && i < plan_->chosen.size(); ++i)
+    if (differences(*was, plan_->chosen[i].scene).empty()) place = i;
+  choose(place);
   return true;
 }
 

@@ -31,6 +31,7 @@ class Planning {
   void settle();   // waits until everything has come
 
   bool working() const { return search_.valid(); }
+  bool is_discarding() const { return discard_; }  // what goes on is of no worth
   bool stopping() const { return working() && stop_.stop_requested(); }
   double share() const;                     // of the work that is done, 0 to 1
   std::optional<double> time_left() const;  // [s]; none: not known yet

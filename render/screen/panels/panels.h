@@ -38,6 +38,7 @@ struct PlanChoices {
   int up = 0, across = 1;                  // PlanColumn of the chart's axes
   float ask_foot = 190, pages_foot = 110;  // heights of what stands at the foot of the sides, as drawn last [px]
   bool why = false;                        // on the right: the set-up chosen, instead of all
+  PlanChoice pages_of{};                   // of what has been made last
 };
 
 // What a person chose to see; nothing of it belongs to the scene.

@@ -6,6 +6,7 @@
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/panels_job.h"
 #include "render/screen/panels/panels_plan.h"
+#include "render/text/plan/plan_words.h"
 #include "render/text/words/words.h"
 
 namespace sidehill::screen {
@@ -25,7 +26,7 @@ std::vector<std::string> aim_words() {
 // What the plan may use.
 void draw_on_hand(Ui& ui, const Job& job) {
   section(ui, "On hand or for sale");
-  if (job.media.empty() && job.weights.empty())
+  if (job.media.empty() && job.weights.empty() && job.wheels.empty())
     soft_text(ui, "Nothing is listed: only emptying, taking off and less pressure are looked at.", true);
   for (const MediumOnHand& one : job.media)
     soft_text(ui,
@@ -40,6 +41,7 @@ void draw_on_hand(Ui& ui, const Job& job) {
                           shown(Quantity::mass, one.mass, ui.units), place),
               true);
   }
+  for (const WheelsOnHand& one : job.wheels) soft_text(ui, capital(wheels_words(one)), true);
 }
 
 void draw_question(Ui& ui, Planning& planning, const Job& job) {

@@ -18,8 +18,15 @@ constexpr PlanPage kPlanPages[] = {{"Filling sheet", ExportKind::sheet, true},
                                    {"Cab card", ExportKind::card, false},
                                    {"Report", ExportKind::report, false}};
 
-void ask_for(ViewChoices& choices, ExportKind kind) {
-  const std::string whole = whole_path(usual_file(kind));
+// Each set-up has files of its own.
+std::string file_of(const Desk& desk, const std::string& usual) {
+  const auto place = desk.planning->chosen_place();
+  const std::size_t dot = usual.rfind('.');
+  return usual.substr(0, dot) + (place ? fmt::format("_set_up_{}", *place + 1) : "_other_plan") + usual.substr(dot);
+}
+
+void ask_for(const Desk& desk, ViewChoices& choices, ExportKind kind) {
+  const std::string whole = whole_path(file_of(desk, usual_file(kind)));
   if (!may_write(choices, whole)) return;
   ExportRequest request;
   request.kind = kind;
@@ -33,12 +40,17 @@ void ask_for(ViewChoices& choices, ExportKind kind) {
 
 void draw_plan_pages(Ui& ui, Desk& desk, ViewChoices& choices) {
   if (!desk.other) return;
+  if (choices.plan.pages_of != desk.planning->chosen()->choice) {
+    choices.plan.pages_of = desk.planning->chosen()->choice;
+    choices.making.said.clear();  // of another set-up
+  }
   section(ui, fmt::format("Print {}", names_of_two(desk).second).c_str());
   if (choices.making.busy) {
     const int total = choices.making.total;
     draw_share(ui, "Progress", total > 0 ? static_cast<double>(choices.making.done) / total : 0,
                "Being made; the window can be used");
-    if (button(ui, "Cancel", Icon::none, "Stops it; nothing half-made is left behind.")) choices.cancel_making = true;
+    if (total > 0 && button(ui, "Cancel", Icon::none, "Stops it; nothing half-made is left behind."))
+      choices.cancel_making = true;
     return;
   }
   const std::string hindrance = plan_hindrance(desk);
@@ -51,7 +63,7 @@ void draw_plan_pages(Ui& ui, Desk& desk, ViewChoices& choices) {
                              : !possible        ? "No tyre of this set-up holds liquid"
                                                 : export_help(page.kind);
     if (page.kind != kPlanPages[0].kind) ImGui::SameLine();
-    if (button(ui, page.name, Icon::none, help, false, 0, possible)) ask_for(choices, page.kind);
+    if (button(ui, page.name, Icon::none, help, false, 0, possible)) ask_for(desk, choices, page.kind);
   }
   choose_paper(ui, choices.making);
   ImGui::SameLine(0, ui.px(14));
@@ -68,7 +80,7 @@ void draw_plan_pages(Ui& ui, Desk& desk, ViewChoices& choices) {
   ImGui::SameLine();
   if (button(ui, "Save plan file", Icon::none, "Writes the set-up as a scene, to open, compare and print again", false,
              0, hindrance.empty())) {
-    const std::string whole = whole_path("plan.toml");
+    const std::string whole = whole_path(file_of(desk, "plan.toml"));
     if (may_write(choices, whole)) {
       save_plan(desk, whole);
       choices.making.said = desk.message;
@@ -79,6 +91,8 @@ void draw_plan_pages(Ui& ui, Desk& desk, ViewChoices& choices) {
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     soft_text(ui, choices.making.said, true);
     remember_readout(ui, "What was made", {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.px(18)});
+  } else {
+    soft_text(ui, " ", true);  // buttons stay where they are
   }
 }
 

@@ -18,6 +18,8 @@
 #include "render/text/words/units.h"
 #include "render/text/words/words.h"
 #include "sim/base/errors.h"
+#include "sim/base/today.h"
+#include "sim/plan/plan_filling.h"
 #include "sim/insight/fill_of_scene.h"
 #include "sim/motion/recording_file.h"
 #include "sim/motion/rest_state.h"
@@ -50,7 +52,7 @@ ReportPicture paint_for_report(const Session& session, Overlays overlays) {
 }
 
 std::vector<AxleFilling> fillings_of(const Scene& scene) {
-  std::vector<AxleFilling> all = axle_fillings(scene);
+  std::vector<AxleFilling> all = fillings_to_do(scene, "This plan", today());
   if (all.empty()) throw InputError("No tyre of this set-up holds liquid: there is nothing to fill");
   return all;
 }

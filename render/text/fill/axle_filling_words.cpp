@@ -59,12 +59,12 @@ bool frozen(const AxleFilling& filling, const FillSheet& sheet) {
 
 std::string tyre_side(std::size_t wheel) { return is_left(static_cast<int>(wheel)) ? "left" : "right"; }
 
-// Both tyres and the axle against what they may carry on level ground; `certain` by a stated rating or by the plate.
+// All tyres, axles and this axle's rims against what they may carry on level ground; `certain` by a stated rating or by
+// the plate.
 std::vector<std::string> overloads(const AxleFilling& filling, bool certain) {
   std::vector<std::string> out;
   const LoadCheck& loads = filling.rules.loads;
-  const std::size_t left = filling.front ? kFrontLeft : kRearLeft;
-  for (const std::size_t wheel : {left, left + 1}) {
+  for (std::size_t wheel = 0; wheel < kWheels; ++wheel) {
     const TyreCheck& tyre = loads.tyres[wheel];
     if (!tyre.service || !(tyre.margin.used > 1)) continue;
     const bool stated = tyre.rating == Rating::stated;
@@ -75,10 +75,59 @@ std::vector<std::string> overloads(const AxleFilling& filling, bool certain) {
   for (const RuleAnswer& rule : rules_of(filling, filling.front ? RuleId::front_rims : RuleId::rear_rims))
     if (certain && rule.state == RuleState::not_met && rule.there && rule.high)
       out.push_back(fmt::format("RIM OVERLOADED: {}, it may carry {}.", kilograms(*rule.there), kilograms(*rule.high)));
-  const LoadMargin& axle = loads.axles[filling.front ? 0 : 1];
-  if (certain && axle.capacity > 0 && axle.used > 1)
-    out.push_back(fmt::format("AXLE OVERLOADED: {}.", limit_words({LimitKind::axle, filling.front ? 0 : 1, axle})));
+  for (const int which : {filling.front ? 0 : 1, filling.front ? 1 : 0}) {
+    const LoadMargin& axle = loads.axles[static_cast<std::size_t>(which)];
+    if (certain && axle.capacity > 0 && axle.used > 1)
+      out.push_back(fmt::format("AXLE OVERLOADED: {}.", limit_words({LimitKind::axle, which, axle})));
+  }
   return out;
+}
+
+// "left 368 L, right 196 L of calcium chloride".
+std::string holds_words(const AxleFilling& filling, Units units) {
+  const auto& [left, right] = *filling.today;
+  const TyreHolds& some = left.volume > 0 ? left : right;
+  return fmt::format(
+      "left {}, right {} of {}", litres_words(left.volume, units), litres_words(right.volume, units),
+      read_in(medium_name({some.fill.medium, some.fill.concentration, &filling.scene.ballast.own_medium}, true),
+              units));
+}
+
+bool holds_liquid(const AxleFilling& filling) {
+  return filling.today && ((*filling.today)[0].volume > 0.5e-3 || (*filling.today)[1].volume > 0.5e-3);
+}
+
+// What to do with one tyre that may hold something already: "pump in 52 L more".
+std::string change_words(const AxleFilling& filling, std::size_t side, Units units) {
+  const TyreHolds& in = (*filling.today)[side];
+  const TyreFill& wanted = filling.scene.ballast.fill[(filling.front ? kFrontLeft : kRearLeft) + side];
+  const double planned =
+      filling.fill[side] > 0 ? filling.sheet.jacked.volume * filling.fill[side] / filling.sheet.fill_fraction : 0;
+  const bool same = in.fill.medium == wanted.medium && std::abs(strength(in.fill.medium, in.fill.concentration) -
+                                                                strength(wanted.medium, wanted.concentration)) < 1e-6;
+  if (in.volume > 0.5e-3 && !same && planned > 0)
+    return fmt::format("let all {} out, then pump in {}", litres_words(in.volume, units), litres_words(planned, units));
+  const double more = planned - in.volume, slack = std::max(2e-3, 0.02 * planned);
+  if (std::abs(more) <= slack) return "leave it, it is as planned";
+  return more > 0 ? fmt::format("pump in {}{}", litres_words(more, units), in.volume > 0.5e-3 ? " more" : "")
+                  : fmt::format("let {} out, pump in nothing", litres_words(-more, units));
+}
+
+std::string today_words(const AxleFilling& filling, Units units) {
+  return fmt::format(
+      "By the log {} are in today. Left tyre: {}. Right tyre: {}. The litres below are for an empty tyre.",
+      holds_words(filling, units), change_words(filling, 0, units), change_words(filling, 1, units));
+}
+
+// The whole machine with this filling on the job's slope; empty where it stands, or there is no such slope.
+std::string slope_fact(const AxleFilling& filling) {
+  const auto& slope = filling.job_slope;
+  if (!slope || slope->stands()) return {};
+  const EnvelopePoint& weakest = *slope->as_is;
+  const bool slides = weakest.slide && weakest.gives_way() == weakest.slide;
+  return fmt::format("THIS FILLING IS NOT ENOUGH for the job's {}: the machine {} at {}. Do not take it there.",
+                     degrees_and_percent(slope->slope), slides ? "slides" : "lifts a wheel",
+                     degrees_and_percent(weakest.gives_way(), 1, true));
 }
 
 bool is_calcium(const FillSheet& s) { return info(s.medium).solute == Solute::calcium_chloride; }
@@ -189,6 +238,8 @@ FillingStep undo_step(const AxleFilling& filling) {
 
 }  // namespace
 
+bool filling_from_empty(const AxleFilling& filling) { return !holds_liquid(filling); }
+
 std::string axle_title(const AxleFilling& filling) { return filling.front ? "Front tyres" : "Rear tyres"; }
 
 std::string litres_words(double cubic_metres, Units units) {
@@ -242,6 +293,7 @@ std::vector<std::string> filling_facts(const AxleFilling& filling, Units units) 
     if (!words.empty()) out.push_back(std::move(words));
   };
   say(other_machine_caution(filling.scene));
+  if (holds_liquid(filling)) say("THE TYRES ARE NOT EMPTY. " + today_words(filling, units));
   const std::string one = filling.other ? " in the " + tyre_side(filling.wheel) + " tyre" : "";
   const std::string two = filling.other ? " in the " + tyre_side(filling.wheel ^ 1U) + " tyre" : "";
   const auto say_frost = [&](bool certain) {
@@ -250,6 +302,7 @@ std::vector<std::string> filling_facts(const AxleFilling& filling, Units units) 
       say(frost_fact(filling, *filling.other, two, units));
   };
   say_frost(true);
+  say(slope_fact(filling));
   if (job.liquid_permitted == YesNo::no) say("LIQUID IS NOT PERMITTED by the makers of tyre or rim: do not fill.");
   if (s.too_full) say("TOO FULL: too little air is left, the tyre has no spring and can burst. Let liquid out.");
   if (s.fill_fraction > filling_rule::kNeverOver && !s.too_full)
@@ -295,11 +348,13 @@ std::vector<FillingStep> filling_steps(const AxleFilling& filling, Units units) 
   step("Who?", "Special equipment and training: the dealer or a tyre service.");
   step("Raise.", "Wheel off the ground, load on stands, never on the jack alone. Chock the other wheels.");
   step("Do not fill", "front wheels (one maker: steering); with a backhoe, take rear ballast out.");
+  if (holds_liquid(filling)) step("First:", today_words(filling, units));
   out.push_back(mix_step(filling, units));
   out.push_back(valve_step(filling));
   step("Valve core out:",
        "all air out first. Vent: air must get out while liquid goes in (air-water valve, or let it burp).");
-  step(fmt::format("Pump {} in each tyre,", litres_words(s.jacked.volume, units)),
+  const std::string each = litres_words(s.jacked.volume, units);
+  step(holds_liquid(filling) ? "An empty tyre takes " + each + "," : "Pump " + each + " in each tyre,",
        fmt::format("{} in both; {} at {}.", litres_words(s.recipe.volume, units), minutes_words(s.pump_time),
                    read_in(fmt::format("{:g} L/min", s.request.flow_l_per_min), units)));
   step("Same level.", level_words(filling, units));

@@ -17,6 +17,9 @@ std::string axle_title(const AxleFilling& filling);
 // it says so.
 std::vector<std::string> filling_facts(const AxleFilling& filling, Units units = Units::si);
 
+// Nothing is known to be in its tyres: the litres of the sheet are what to pump in.
+bool filling_from_empty(const AxleFilling& filling);
+
 struct FillingStep {
   std::string lead;   // a few words
   std::string words;  // sentences

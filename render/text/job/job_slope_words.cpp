@@ -39,4 +39,12 @@ std::string stands_on_job(double slope, const std::optional<EnvelopePoint>& weak
                      says == OnJob::does_not_stand ? "too steep" : "left");
 }
 
+std::string job_slope_words(const JobSlope& job) {
+  const std::string known = job.as_is || job.lost == 0 ? stands_on_job(job.slope, job.as_is, job.range) : "";
+  if (job.lost == 0) return known;
+  return fmt::format("NOT KNOWN whether it stands on the job's {}: no balance was found at {} heading{}.{}{}",
+                     degrees_and_percent(job.slope), job.lost, job.lost == 1 ? "" : "s", known.empty() ? "" : " ",
+                     known);
+}
+
 }  // namespace sidehill::text

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "render/namespaces.h"
+#include "sim/insight/job_slope.h"
 #include "sim/insight/uncertainty.h"
 #include "sim/rest/statics.h"
 
@@ -27,5 +28,8 @@ std::string stands_on_job(double slope, const std::optional<EnvelopePoint>& weak
 // What is left of the slope it stands on [rad], as the two angles are shown; below 0 it does not stand. Nothing where
 // nothing gives way.
 std::optional<double> left_on_job(double slope, const std::optional<EnvelopePoint>& weakest);
+
+// stands_on_job of a set-up, the worst first: at how many headings it is not known stands in front.
+std::string job_slope_words(const JobSlope& job);
 
 }  // namespace sidehill::text

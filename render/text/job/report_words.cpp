@@ -52,21 +52,27 @@ std::string bar_sentence(const SignBar& bar, const Answer& answer, const ReportF
       return cause_words(bar.cause, verdict_on(answer), scene, answer.statics);
     case BarKind::run:
       return "When it moves: " + outcome_line(scene, *facts.run) + ".";
+    case BarKind::other_heading:
+      return turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope);
     case BarKind::job_slope:
-      return stands_on_job(facts.job_slope->slope, facts.job_slope->as_is, facts.job_slope->range);
+      return job_slope_words(*facts.job_slope);
     case BarKind::limit_broken:
     case BarKind::limit_unknown:
       return rule_bar(bar.rule, scene);
     case BarKind::typical_rating:
       return fmt::format("NOT KNOWN: the {} tyres' rating is what is typical of their size; read it from the sidewall.",
                          bar.axle == 0 ? "front" : "rear");
+    case BarKind::not_measured:
+      return "NOT MEASURED: of no number of this machine the files say how well it is known. They are numbers of a "
+             "class; enter what a weighbridge and a tape measure show.";
   }
   return {};
 }
 
 constexpr const char* bar_key(BarKind kind) {
-  constexpr const char* kKeys[] = {"other_machine", "verdict",       "run",           "job_slope",
-                                   "limit_broken",  "limit_unknown", "typical_rating"};
+  constexpr const char* kKeys[] = {"other_machine", "verdict",        "run",
+                                   "other_heading", "job_slope",      "limit_broken",
+                                   "limit_unknown", "typical_rating", "not_measured"};
   static_assert(std::size(kKeys) == count_of<BarKind>());
   return kKeys[static_cast<int>(kind)];
 }

@@ -65,9 +65,10 @@ std::string log_entry_words(const LogEntry& entry) {
 // The most telling first: the wrong liquid, then what is furthest from its plan.
 std::vector<LogStep> worst_first(std::vector<LogStep> steps) {
   const auto rank = [](const LogStep& step) {
+    if (step.lack == LogLack::wheels) return -2.0;
     if (step.lack == LogLack::medium) return -1.0;
     const double share = std::abs(step.now - step.planned) / std::max(step.now, step.planned);
-    return static_cast<double>(step.lack) + 1 - share;
+    return 1 - share + 1e-3 * static_cast<double>(step.lack);
   };
   std::ranges::stable_sort(steps, {}, rank);
   return steps;
@@ -144,6 +145,16 @@ std::string log_verdict(const Scene& scene, const LogAnswer& answer, const LogSt
     facts.push_back(fmt::format("DOES NOT STAND as it is now on the job's {}: it gives way at {}",
                                 degrees_and_percent(stand.now->slope),
                                 degrees_and_percent(*stand.now->as_is->gives_way())));
+  if (!answer.other_machine && stand.now && !falls(stand.now)) {
+    const JobSlope& slope = *stand.now;
+    if (slope.lost > 0)
+      facts.push_back(
+          fmt::format("NOT KNOWN whether it stands as it is now on the job's {}", degrees_and_percent(slope.slope)));
+    else if (on_job(slope.slope, slope.as_is, slope.range) == OnJob::may_not_hold)
+      facts.push_back(
+          fmt::format("MAY NOT HOLD as it is now on the job's {}: it gives way at {} at the low end of what is known",
+                      degrees_and_percent(slope.slope), degrees_and_percent(slope.range->low)));
+  }
   if (!answer.left.empty()) {
     const std::vector<LogStep> steps = worst_first(answer.left);
     facts.push_back(fmt::format(

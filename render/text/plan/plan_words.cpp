@@ -87,13 +87,6 @@ std::string weight_words(const Scene& scene, const WeightState& state, std::size
   return words.empty() ? kNoWeights[place] : words;
 }
 
-// "dual wheels (hired pair) on the rear axle", "650/65R38 tyres (from the neighbour) on the rear axle".
-std::string wheels_words(const WheelsOnHand& pair) {
-  return fmt::format("{}{} on the {} axle", pair.fit == WheelsFit::beside ? "dual wheels" : pair.size + " tyres",
-                     pair.name.empty() ? "" : " (" + pair.name + ")",
-                     pair.axle == WheelsAxle::front ? "front" : "rear");
-}
-
 double litres(const std::optional<double>& fuel) { return fuel.value_or(0) * 1e-3; }  // [m3]
 
 // "1 plan", "12 plans".
@@ -139,6 +132,17 @@ std::string standing(const Plan& plan, const ChosenPlan& one) {
   return fmt::format("{} it {}: {}.", on_job_slope(plan.slope), kSays[static_cast<int>(standing_of(plan, one))], how);
 }
 
+// The weights on hand of which not one piece may hang where it goes.
+std::string left_out_words(const PlanGround& ground) {
+  std::string words;
+  for (const std::size_t i : ground.space.left_out) {
+    const WeightOnHand& one = ground.scene.job.weights[i];
+    add(words, fmt::format("{} of {} {}", one.name.empty() ? "a weight" : one.name,
+                           shown(Quantity::mass, one.mass, Units::si), kPlaces[static_cast<std::size_t>(one.place)]));
+  }
+  return words;
+}
+
 std::string nothing_does_it(const Plan& plan) {
   std::string words = fmt::format("NOTHING ON HAND DOES IT: of {} none ", plans(plan.looked_at));
   words += plan.question.left > 0
@@ -159,18 +163,26 @@ std::string nothing_does_it(const Plan& plan) {
 
 }  // namespace
 
+std::string wheels_words(const WheelsOnHand& pair) {
+  return fmt::format("{}{} on the {} axle", pair.fit == WheelsFit::beside ? "dual wheels" : pair.size + " tyres",
+                     pair.name.empty() ? "" : " (" + pair.name + ")",
+                     pair.axle == WheelsAxle::front ? "front" : "rear");
+}
+
 std::string plan_name(const PlanGround& ground, const PlanChoice& choice, const PlanMeasures& measures) {
   std::string name;
   for (const std::size_t axle : {std::size_t{1}, std::size_t{0}})  // behind first: it decides more
-    if (choice[axle] > 0) add(name, fill_words(ground.scene, ground.space.fills[axle][choice[axle]], axle == 0));
+    if (choice[fill_part(axle)] > 0)
+      add(name, fill_words(ground.scene, ground.space.fills[axle][choice[fill_part(axle)]], axle == 0));
   for (std::size_t place = 0; place < 4; ++place)
-    if (choice[2 + place] > 0)
-      add(name, weight_words(ground.scene, ground.space.weights[place][choice[2 + place]], place));
+    if (choice[weights_part(place)] > 0)
+      add(name, weight_words(ground.scene, ground.space.weights[place][choice[weights_part(place)]], place));
   for (const std::size_t axle : {std::size_t{1}, std::size_t{0}})
-    if (const auto entry = ground.space.wheels[axle][choice[8 + axle]].entry)
+    if (const auto entry = ground.space.wheels[axle][choice[wheels_part(axle)]].entry)
       add(name, wheels_words(ground.scene.job.wheels[*entry]));
-  if (choice[6] > 0) add(name, fmt::format("{} less pressure", percent(1 - ground.space.pressures[choice[6]])));
-  if (choice[7] > 0) add(name, "widest track");
+  if (choice[part(PlanPart::pressure)] > 0)
+    add(name, fmt::format("{} less pressure", percent(1 - ground.space.pressures[choice[part(PlanPart::pressure)]])));
+  if (choice[part(PlanPart::track)] > 0) add(name, "widest track");
   if (name.empty()) name = "as it is";
   if (measures.drained) add(name, "drained before the frost");
   return name;
@@ -180,8 +192,8 @@ std::vector<std::string> plan_changes(const PlanGround& ground, const PlanChoice
   std::vector<std::string> out;
   constexpr const char* kAxles[] = {"front", "rear"};
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
-    if (choice[axle] == 0) continue;
-    const TyreFill& fill = ground.space.fills[axle][choice[axle]];
+    if (choice[fill_part(axle)] == 0) continue;
+    const TyreFill& fill = ground.space.fills[axle][choice[fill_part(axle)]];
     if (fill.fill_fraction > 0) {
       out.push_back(fmt::format("ballast.{}.medium={}", kAxles[axle], info(fill.medium).key));
       out.push_back(fmt::format("ballast.{}.concentration=0", kAxles[axle]));
@@ -191,19 +203,20 @@ std::vector<std::string> plan_changes(const PlanGround& ground, const PlanChoice
   constexpr const char* kKeys[] = {"front_weights_kg", "rear_weights_kg", "front_wheel_weights_kg",
                                    "rear_wheel_weights_kg"};
   for (std::size_t place = 0; place < 4; ++place)
-    if (choice[2 + place] > 0)
-      out.push_back(fmt::format("ballast.{}={}", kKeys[place], ground.space.weights[place][choice[2 + place]].mass));
+    if (choice[weights_part(place)] > 0)
+      out.push_back(
+          fmt::format("ballast.{}={}", kKeys[place], ground.space.weights[place][choice[weights_part(place)]].mass));
   const Scene scene = scene_of(ground.scene, ground.space, choice);
   for (const std::size_t axle : {std::size_t{0}, std::size_t{1}}) {
     const Axle& now = axle == 0 ? scene.vehicle.front : scene.vehicle.rear;
-    if (choice[8 + axle] > 0) {
+    if (choice[wheels_part(axle)] > 0) {
       for (std::string& setting : changed_settings(ground.scene, scene, fmt::format("vehicle.{}.", kAxles[axle])))
         out.push_back(std::move(setting));
       continue;  // its pressure and track are among them
     }
-    if (choice[6] > 0)
+    if (choice[part(PlanPart::pressure)] > 0)
       out.push_back(fmt::format("vehicle.{}.tyre.pressure_kpa={:.6g}", kAxles[axle], now.tyre.pressure / 1e3));
-    if (choice[7] > 0) out.push_back(fmt::format("vehicle.{}.track_m={}", kAxles[axle], now.track));
+    if (choice[part(PlanPart::track)] > 0) out.push_back(fmt::format("vehicle.{}.track_m={}", kAxles[axle], now.track));
   }
   return out;
 }
@@ -256,8 +269,7 @@ std::string rival_words(const Plan& plan, const ChosenPlan& chosen, Units units)
   };
   switch (chosen.rival_lost) {
     case PlanLoss::does_not_hold:
-      return fmt::format(
-          "{} has less ballast, but may give way on the job's slope: the low end of its interval lies below it.", name);
+      return fmt::format("{} comes first by what was asked, but is not sure to stand on the job's slope.", name);
     case PlanLoss::targets:
       return fmt::format("{} misses {} targets, this one {}.", name, theirs.missed.count(), ours.missed.count());
     case PlanLoss::ballast:
@@ -383,7 +395,7 @@ std::vector<std::string> plan_head(const Plan& plan, Units units) {
   out.push_back(fmt::format("{}: {}. {}",
                             none         ? "Nearest to it"
                             : plan.holds ? "Choose"
-                                         : "Most stable of those that break no limit",
+                                         : "Most stable of those that break no limit that is known",
                             plan_name(plan.ground, first.choice, first.measures), standing(plan, first)));
   if (const std::string broken = none ? list_of(first.measures.broken, first.scene.ballast) : ""; !broken.empty())
     out.push_back("It breaks: " + broken + ".");
@@ -408,7 +420,8 @@ std::vector<std::string> plan_head(const Plan& plan, Units units) {
   if (kept(PlanLimit::liquid_not_permitted))
     out.push_back("Liquid was left out: the makers of tyre and rim do not permit it (job.liquid_permitted).");
   if (kept(PlanLimit::no_place))
-    out.push_back("Some weights on hand have no place on this machine, or are too heavy for it.");
+    out.push_back(fmt::format("Left out, because this machine has no place for it or it is too heavy there: {}.",
+                              left_out_words(plan.ground)));
   if (kept(PlanLimit::too_little_liquid))
     out.push_back("Of some liquid there is too little for the smallest filling of an axle.");
   if (kept(PlanLimit::wheels_do_not_fit))

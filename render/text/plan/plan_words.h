@@ -13,6 +13,9 @@ namespace sidehill::text {
 // "water in the rear tyres to 75 %, 4 x wheel disc on the rear wheels, drained before the frost"; "as it is".
 std::string plan_name(const PlanGround& ground, const PlanChoice& choice, const PlanMeasures& measures);
 
+// "dual wheels (hired pair) on the rear axle", "520/70R38 tyres (wide pair) on the rear axle".
+std::string wheels_words(const WheelsOnHand& pair);
+
 // What to type after --set for it, in order; empty for the machine as it is.
 std::vector<std::string> plan_changes(const PlanGround& ground, const PlanChoice& choice);
 

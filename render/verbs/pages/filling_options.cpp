@@ -4,6 +4,8 @@
 
 #include "render/verbs/verb.h"
 #include "sim/base/errors.h"
+#include "sim/base/today.h"
+#include "sim/plan/plan_filling.h"
 
 namespace sidehill {
 
@@ -20,7 +22,7 @@ void check_pdf_name(const std::string& verb, const std::string& file, const char
 
 std::vector<AxleFilling> fillings_asked(const std::string& verb, const std::string& file, const Scene& scene,
                                         const std::string& axle) {
-  std::vector<AxleFilling> all = of_scene(file, [&] { return axle_fillings(scene); });
+  std::vector<AxleFilling> all = of_scene(file, [&] { return fillings_to_do(scene, file, today()); });
   if (all.empty())
     throw InputError(
         fmt::format("{}: {}: no tyre holds liquid; give one, as --set ballast.rear.fill_fraction=0.75", verb, file));

@@ -262,3 +262,32 @@ TEST_CASE("the same filling gives the same bytes") {
   CHECK(a.substr(0, 4) == "%PDF");
   CHECK(a == read_text(folder / "b.pdf"));
 }
+
+TEST_CASE("a sheet for tyres that are not empty says first what is in them and what to do with each") {
+  auto fillings = axle_fillings(test_scene("first_slope", {"ballast.rear.fill_fraction=0.4"}));
+  REQUIRE(fillings.size() == 1);
+  const double planned = fillings[0].sheet.jacked.volume;
+  TyreHolds full, empty;
+  full.fill = fillings[0].scene.ballast.fill[kRearLeft];
+  full.volume = 2 * planned;
+  fillings[0].today = {full, empty};
+  const std::string first = filling_facts(fillings[0])[0];
+  CHECK(has(first, "THE TYRES ARE NOT EMPTY"));
+  CHECK(has(first, "Left tyre: let " + litres_words(planned, Units::si) + " out, pump in nothing"));
+  CHECK(has(first, "Right tyre: pump in " + litres_words(planned, Units::si) + "."));
+  const std::string words = flat_words(filling_pages(fillings));
+  CHECK_FALSE(has(words, "Pump in each tyre"));
+  CHECK(has(words, "In an empty tyre"));
+  (*fillings[0].today)[0].fill.medium = Medium::water;
+  CHECK(has(filling_facts(fillings[0])[0], "Left tyre: let all"));
+  (*fillings[0].today)[0].volume = 0;
+  CHECK_FALSE(has(filling_facts(fillings[0])[0], "NOT EMPTY"));
+}
+
+TEST_CASE(
+    "a sheet says that its filling is not enough for the job's slope, and what else of the machine is overloaded") {
+  const auto facts = filling_facts(axle_fillings(test_scene("first_slope", {"job_file=hill_bale"}))[0]);
+  CHECK(std::ranges::any_of(facts, [](const std::string& fact) { return has(fact, "THIS FILLING IS NOT ENOUGH"); }));
+  const auto front = filling_facts(axle_fillings(test_scene("first_slope", {"vehicle.front.capacity_kg=300"}))[0]);
+  CHECK(std::ranges::any_of(front, [](const std::string& fact) { return has(fact, "AXLE OVERLOADED: front axle"); }));
+}

@@ -32,12 +32,14 @@ Scene signing_scene(const char* name, std::vector<std::string> changes = {}) {
 
 // Everything looked up: nothing broken, nothing unknown.
 Scene all_known() {
-  return signing_scene(
+  Scene scene = signing_scene(
       "first_slope",
       {"terrain.slope_deg=5", "job.liquid_permitted=yes", "programme.speed_kmh=0", "programme.drop_height_m=0",
        "programme.tilt_rate_deg_per_s=0", "vehicle.permitted_mass_kg=9000", "vehicle.front.rim_capacity_kg=3000",
        "vehicle.rear.rim_capacity_kg=5000", "vehicle.front.tyre.service=\"130A8\"",
        "vehicle.rear.tyre.service=\"150A8\"", "vehicle.rear.capacity_kg=9000", "vehicle.front.capacity_kg=6000"});
+  scene.tolerances.push_back({"vehicle.chassis.mass_kg", 20});
+  return scene;
 }
 
 std::string in_one_line(std::string words) {
@@ -107,6 +109,16 @@ TEST_CASE("each thing that keeps it from being signed does so alone") {
   CHECK(kinds(changed("vehicle.rear.rim_capacity_kg=0")) == std::vector{BarKind::limit_unknown});
   CHECK(kinds(changed("vehicle.rear.rim_capacity_kg=500")) == std::vector{BarKind::limit_broken});
   CHECK(kinds(changed("vehicle.rear.tyre.service=\"\"")) == std::vector{BarKind::typical_rating});
+  Scene of_class = all_known();
+  of_class.tolerances.clear();
+  CHECK(kinds(of_class) == std::vector{BarKind::not_measured});
+  // Across it stands, facing downhill it slides at 14.3 degrees.
+  CHECK(kinds(changed("terrain.slope_deg=15")) == std::vector{BarKind::other_heading});
+  // It stands on its job's slope, the low end of what is known does not.
+  Scene job = all_known();
+  for (const char* change : {"job.work=loader", "job.steepest_deg=13", "job.coldest_c=5"}) apply_override(job, change);
+  CHECK(kinds(job) == std::vector{BarKind::job_slope});
+  CHECK(has(words_of_page(report_pages(answer(job, 1))[0]), "MAY NOT HOLD"));
   Scene other = all_known();
   other.plan.made = "2026-03-01";
   other.plan.machine_mark = "0123456789abcdef";
@@ -135,7 +147,7 @@ TEST_CASE("what it does when it moves is in the report, and bars signing where i
             "was not worked out for this"));
   CHECK(facts.bars.empty());
   // The ground tilts under it: at rest it stands, in the run it goes over.
-  apply_override(scene, "terrain.slope_deg=15");
+  apply_override(scene, "terrain.slope_deg=12");
   apply_override(scene, "programme.tilt_rate_deg_per_s=10");
   apply_override(scene, "programme.drive_from_s=0");
   apply_override(scene, "programme.duration_s=3");

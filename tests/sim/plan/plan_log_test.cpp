@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "sim/base/errors.h"
+#include "sim/plan/plan_filling.h"
 #include "sim/scene/machine_mark.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/has.h"
@@ -252,7 +253,7 @@ TEST_CASE(
   CHECK(answer.left[0].lack == LogLack::wheels);
   CHECK(answer.left[0].place == LogPlace::rear_axle);
   CHECK(answer.machine.vehicle.rear.tyre.size == before.vehicle.rear.tyre.size);
-  CHECK(answer.machine.ballast.fill[kRearLeft].fill_fraction == before.ballast.fill[kRearLeft].fill_fraction);
+  CHECK_NEAR(answer.machine.ballast.fill[kRearLeft].fill_fraction, before.ballast.fill[kRearLeft].fill_fraction, 1e-9);
 
   wide.plan.log = {done(LogPlace::rear_axle, LogWhat::fitted)};
   answer = read_log(wide, "plan.toml", kToday);
@@ -266,6 +267,16 @@ TEST_CASE(
   wide.plan.log = {done(LogPlace::front_axle, LogWhat::fitted)};
   CHECK_THROWS_WITH_AS(read_log(wide, "plan.toml", kToday), doctest::Contains("changes no wheels there"), InputError);
 
+  // The same size that may carry more is another tyre.
+  Scene stronger = before;
+  stronger.vehicle.rear.tyre.service = "160A8";
+  stronger.plan.made = "2026-03-01";
+  stronger.plan.before = differences(before, stronger);
+  answer = read_log(stronger, "plan.toml", kToday);
+  REQUIRE(answer.left.size() == 1);
+  CHECK(answer.left[0].lack == LogLack::wheels);
+  CHECK(answer.machine.vehicle.rear.tyre.service == before.vehicle.rear.tyre.service);
+
   Scene dual = before;
   dual.vehicle.rear.dual_spacing = 0.6;
   dual.plan.made = "2026-03-01";
@@ -277,4 +288,16 @@ TEST_CASE(
   CHECK_NEAR(answer.machine.ballast.fill[kRearLeft].fill_fraction, before.ballast.fill[kRearLeft].fill_fraction, 1e-9);
   dual.plan.log.clear();
   CHECK(read_log(dual, "plan.toml", kToday).machine.vehicle.rear.dual_spacing == 0);
+}
+
+TEST_CASE("what the tyres hold today goes with the fillings of a plan") {
+  Scene scene = planned();
+  scene.plan.log = {with_volume(done(LogPlace::rear_left, LogWhat::filled), 0.1, "water")};
+  const auto fillings = fillings_to_do(scene, "plan.toml", kToday);
+  REQUIRE(fillings.size() == 1);
+  REQUIRE(fillings[0].today);
+  CHECK_NEAR((*fillings[0].today)[0].volume, 0.1, 1e-9);
+  CHECK((*fillings[0].today)[1].volume == 0);
+  scene.plan = {};
+  CHECK_FALSE(fillings_to_do(scene, "scene.toml", kToday)[0].today);
 }

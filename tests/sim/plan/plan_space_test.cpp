@@ -67,6 +67,24 @@ TEST_CASE("a hundred thousand plans are thinned, and ends of each list stay") {
   CHECK(space.size() <= kMostPlans);
   CHECK(kept(space, PlanLimit::thinned));
   for (const auto& states : space.weights) CHECK(states.size() >= 2);
+  // Wheels in every state leave little room: on air stays, for it is what a plan that drains stands on, and so does
+  // something to pump in.
+  scene = ploughing({"ballast.rear.fill_fraction=0.75", "ballast.front.fill_fraction=0.5"});
+  for (const WheelsAxle axle : {WheelsAxle::front, WheelsAxle::rear})
+    for (int i = 0; i < 4; ++i) {
+      WheelsOnHand dual;
+      dual.axle = axle;
+      dual.dual_spacing = 0.6 + 0.02 * i;
+      scene.job.wheels.push_back(dual);
+    }
+  const PlanSpace wheels = plan_space(scene);
+  CHECK(kept(wheels, PlanLimit::thinned));
+  CHECK(wheels.size() <= kMostPlans);
+  for (const auto& fills : wheels.fills) {
+    REQUIRE(fills.size() >= 3);
+    CHECK(fills[1].fill_fraction == 0);
+    CHECK(fills.back().fill_fraction > 0);
+  }
 }
 
 TEST_CASE("liquid is taken only as far as it reaches, for both axles together") {
@@ -135,6 +153,13 @@ TEST_CASE("wheels on hand: duals and other tyres that fit are states of their ax
   choice[static_cast<std::size_t>(PlanPart::rear_fill)] = 1;
   CHECK(is_in_stock(scene, space, choice));
   CHECK(room_in(space, choice, 1) > room_in(space, {}, 1));
+
+  // Today's dual wheels leave with the tyres beside them: a pair is two wheels.
+  Scene twin = scene;
+  twin.vehicle.rear.dual_spacing = 0.6;
+  const PlanSpace of_twin = plan_space(twin);
+  REQUIRE(of_twin.states(PlanPart::rear_tyres) == 2);
+  CHECK(of_twin.wheels[1][1].axle.dual_spacing == 0);
 
   dual.dual_spacing = 0.5 * today.tyre.section_width;
   scene.job.wheels = {dual, small};

@@ -14,6 +14,7 @@
 #include "render/text/plan/plan_words.h"
 #include "sim/base/date.h"
 #include "sim/base/text_file.h"
+#include "sim/base/today.h"
 #include "sim/plan/plan_log.h"
 #include "sim/scene/machine_mark.h"
 #include "sim/scene/scene_file.h"
@@ -67,11 +68,11 @@ TEST_CASE("the set-up chosen stands beside today's machine, and the second set-u
   const Planning& planning = *desk.planning;
   CHECK(planning.chosen_place() == std::size_t{0});
   CHECK(write_scene(desk.other->scene()) ==
-        write_scene(planned_scene(desk.session.scene(), *planning.plan(), planning.plan()->chosen[0])));
+        write_scene(plan_file_scene(desk.session.scene(), *planning.plan(), planning.plan()->chosen[0], today())));
   REQUIRE(planning.plan()->chosen.size() > 1);
   choose_plan(desk, 1);
   CHECK(write_scene(desk.other->scene()) ==
-        write_scene(planned_scene(desk.session.scene(), *planning.plan(), planning.plan()->chosen[1])));
+        write_scene(plan_file_scene(desk.session.scene(), *planning.plan(), planning.plan()->chosen[1], today())));
   CHECK(write_scene(*work_of(desk).other) == own);  // what is kept and undone is one's own
   go_to(desk, Task::compare);
   REQUIRE(desk.other);
@@ -96,7 +97,7 @@ TEST_CASE("any plan of the front can be chosen, and its interval comes later") {
   REQUIRE(desk.planning->chosen()->range);
   CHECK(desk.planning->chosen()->range->low < *desk.planning->chosen()->measures.stand.gives_way);
   CHECK(write_scene(desk.other->scene()) ==
-        write_scene(planned_scene(desk.session.scene(), plan, *desk.planning->chosen())));
+        write_scene(plan_file_scene(desk.session.scene(), plan, *desk.planning->chosen(), today())));
   choose_plan_point(desk, 0);  // one of the few is chosen as such
   CHECK(desk.planning->chosen_place().has_value() == listed(0));
 }
@@ -170,9 +171,24 @@ TEST_CASE("a search can be stopped and keeps what it has, and one begun again th
   begin_plan(desk);  // another question, while the first is still stopping
   desk.planning->stop();
   settle_plan(desk);
+  CHECK_FALSE(desk.planning->plan());  // the first is of another question, and the second never began
+  begin_plan(desk);
+  desk.planning->stop();
+  settle_plan(desk);
   REQUIRE(desk.planning->plan());
   CHECK(desk.planning->plan()->stopped);
+  CHECK(desk.planning->plan()->question.aim == PlanAim::most_stable);
   CHECK(std::ranges::count(desk.planning->plan()->chosen, PlanChoice{}, &ChosenPlan::choice) == 1);
+}
+
+TEST_CASE("what is searched for a scene that is put away is thrown away, what is begun after it is not") {
+  Desk desk(small_plan_scene());
+  go_to(desk, Task::plan);
+  desk.planning->forget();
+  begin_plan(desk);
+  settle_plan(desk);
+  REQUIRE(desk.planning->plan());
+  CHECK(plan_state(desk) == PlanState::of_scene);
 }
 
 TEST_CASE("without a job nothing is searched, and a question its job cannot answer says why") {
