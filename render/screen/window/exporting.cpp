@@ -19,11 +19,11 @@
 #include "render/text/words/words.h"
 #include "sim/base/errors.h"
 #include "sim/base/today.h"
-#include "sim/plan/plan_filling.h"
 #include "sim/insight/fill_of_scene.h"
 #include "sim/motion/recording_file.h"
 #include "sim/motion/rest_state.h"
 #include "sim/motion/under_way.h"
+#include "sim/plan/plan_filling.h"
 
 namespace sidehill::screen {
 namespace {
