@@ -124,3 +124,18 @@ TEST_CASE("a set-up of compare that changes nothing says so and why") {
   CHECK(std::count(same.begin(), same.end(), '\n') == 1);
   CHECK(program(scene + "--with weights 2>&1 >/dev/null").out.empty());
 }
+
+TEST_CASE("the grip that slopes rest on is named, and a wet job on dry ground says so") {
+  const std::string scene = "'" SIDEHILL_SOURCE_DIR "/scenes/first_slope.toml' ";
+  const std::string wet = scene + "--set job_file=hill_bale ";
+  for (const std::string& line : {"ballast " + wet, "compare " + wet + "--with nothing"}) {
+    CAPTURE(line);
+    std::string said = program(line).out;
+    std::ranges::replace(said, '\n', ' ');
+    said.erase(std::unique(said.begin(), said.end(), [](char a, char b) { return a == ' ' && b == ' '; }), said.end());
+    CHECK(has(said, "Slopes rest on a grip of 0.60"));
+    CHECK(has(said, "THE JOB SAYS WET"));
+  }
+  CHECK_FALSE(has(program("ballast " + wet + "--set job.wet=false").out, "THE JOB SAYS WET"));
+  CHECK_FALSE(has(program("ballast " + wet + "--set terrain.soil.adhesion=0.3").out, "THE JOB SAYS WET"));
+}

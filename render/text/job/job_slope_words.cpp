@@ -2,10 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <string_view>
 
 #include "render/text/words/units.h"
 #include "render/text/words/words.h"
+#include "terrain/soil_presets.h"
 
 namespace sidehill::text {
 
@@ -45,6 +48,19 @@ std::string job_slope_words(const JobSlope& job) {
   return fmt::format("NOT KNOWN whether it stands on the job's {}: no balance was found at {} heading{}.{}{}",
                      degrees_and_percent(job.slope), job.lost, job.lost == 1 ? "" : "s", known.empty() ? "" : " ",
                      known);
+}
+
+std::string grip_sentence(const Scene& scene) {
+  const Soil& soil = scene.terrain.soil;
+  if (soil.adhesion_unlimited) return "The scene's ground holds whatever the slope: nothing slides here, as it would.";
+  std::string words =
+      fmt::format("Slopes rest on a grip of {:.2f}, that of the scene's ground ({}).", soil.adhesion, soil.name);
+  const auto presets = soil_presets();
+  const auto wet = std::ranges::find(presets, std::string_view("wet grass"), &SoilPreset::name);
+  if (scene.job.wet && wet != presets.end() && soil.adhesion > wet->adhesion_high)
+    words += fmt::format(" THE JOB SAYS WET: wet grass grips {:.1f} to {:.1f}. Ask again with the grip of your ground.",
+                         wet->adhesion_low, wet->adhesion_high);
+  return words;
 }
 
 }  // namespace sidehill::text

@@ -32,4 +32,8 @@ std::optional<double> left_on_job(double slope, const std::optional<EnvelopePoin
 // stands_on_job of a set-up, the worst first: at how many headings it is not known stands in front.
 std::string job_slope_words(const JobSlope& job);
 
+// On which grip of the ground all slopes of an answer rest, and that the job asks for another one where it says wet and
+// the scene's ground is not.
+std::string grip_sentence(const Scene& scene);
+
 }  // namespace sidehill::text

@@ -73,7 +73,7 @@ std::string what_is_wrong(const Scene& scene, const Model& model, const RuleRepo
 }
 
 // Whether it stands on the job's slope, then whether ballast has a say in that.
-std::string slope_words(const JobSlope& job) {
+std::string slope_words(const JobSlope& job, const Scene& scene) {
   std::string words = stands_on_job(job.slope, job.as_is, job.range);
   if (const auto left = left_on_job(job.slope, job.as_is)) {
     const auto at = [](const std::optional<EnvelopePoint>& point) {
@@ -89,7 +89,7 @@ std::string slope_words(const JobSlope& job) {
     words += ".";
   }
   if (job.lost > 0) words += fmt::format(" At {} of its headings no balance was found.", job.lost);
-  return words + " Even ground, standing still.";
+  return words + " Even ground, standing still. " + grip_sentence(scene);
 }
 
 nlohmann::ordered_json slope_json(const JobSlope& job) {
@@ -171,10 +171,10 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
   std::string text = what_is_wrong(scene, model, report, units);
   const std::optional<JobSlope> slope = slope_of_job(scene, model);
-  if (slope && !slope->stands()) text = paragraph("! ", slope_words(*slope)) + text;
+  if (slope && !slope->stands()) text = paragraph("! ", slope_words(*slope, scene)) + text;
   const WorkAnswer work = at_work(scene, model, report);
   for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
-  if (slope && slope->stands()) text += paragraph("", slope_words(*slope));  // good news stands below the bad
+  if (slope && slope->stands()) text += paragraph("", slope_words(*slope, scene));  // good news stands below the bad
   if (!text.empty()) text += "\n";
   if (!scene.title.empty()) text += read_in(scene.title, units) + "\n";
   if (const std::string job = job_words(scene.job, units); !job.empty()) text += paragraph("Job: ", job);

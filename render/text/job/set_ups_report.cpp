@@ -173,6 +173,10 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
       if (rule.id == RuleId::frost && is_broken(rule))
         lines.push_back({"  ", "NOT MET: " + limit_words(rule, answer.scene, units) + ".", true});
   }
+  const Scene& first = all.front().answer->answer.scene;
+  const bool one_ground = std::ranges::all_of(
+      answers, [&](const SetUpAnswer* s) { return grip_sentence(s->answer.scene) == grip_sentence(first); });
+  if (one_ground && has_job_slope(*all.front().answer)) lines.push_back({"", grip_sentence(first), false});
   if (ballast_is_no_answer(answers)) {
     double least = 1e9, most = 0;
     for (const SetUpAnswer* s : answers) {

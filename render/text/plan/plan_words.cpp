@@ -409,6 +409,7 @@ std::vector<std::string> plan_head(const Plan& plan, Units units) {
         out.push_back((broken.empty() ? "As it is: " : "As it is it BREAKS A LIMIT (" + broken + "). ") +
                       standing(plan, one));
       }
+  out.push_back(grip_sentence(plan.ground.scene));
   if (first.measures.missed.any())
     out.push_back(
         "It misses these targets of tables and practice: " + list_of(first.measures.missed, first.scene.ballast) + ".");
