@@ -63,7 +63,8 @@ void add_pieces(const Job& job, WeightPlace place, double most, std::size_t entr
   for (int n = 0; n <= pieces; n += step) {
     WeightState next = state;
     next.pieces[entry] = n;
-    next.mass += n / step * on_hand.mass;
+    const int on_each = n / step;  // on wheels
+    next.mass += on_each * on_hand.mass;
     if (next.mass > most + 1e-9) break;
     add_pieces(job, place, most, entry + 1, std::move(next), out);
   }
