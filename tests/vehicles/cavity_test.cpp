@@ -20,6 +20,7 @@
 #include "sim/base/constants.h"
 #include "tests/kit/csv.h"
 #include "tests/kit/near.h"
+#include "tests/kit/share.h"
 
 using namespace sidehill;
 
@@ -122,7 +123,7 @@ TEST_CASE("volume is Pappus's, and what random points say") {
 }
 
 TEST_CASE("level and centroid at any lean are what random points say") {
-  constexpr int kPoints = 200000;
+  constexpr int kPoints = 200000 / kShare;
   unsigned seed = 10;
   for (const SectionShape shape : kShapes) {
     for (const Cavity& cavity : {ring(shape), ring(shape, 0.2, 0.5, 0.1), ring(shape, 0.6, 0.9, 0.7)}) {

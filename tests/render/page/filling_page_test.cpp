@@ -20,6 +20,7 @@
 #include "tests/kit/machines.h"
 #include "tests/kit/page_limits.h"
 #include "tests/kit/page_words.h"
+#include "tests/kit/share.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -58,7 +59,9 @@ std::vector<Scene> filled_scenes() {
                                            "ballast.front.fill_fraction=0.9", "ballast.front.medium=ethylene_glycol",
                                            "ballast.rear_weights_kg=900", "job_file=hill_bale", "job.backhoe=true",
                                            "job.coldest_c=-40", "job.road_speed_kmh=40", "job.liquid_permitted=no"}));
-  return all;
+  std::vector<Scene> share;  // from the last one backwards, so that it is among them
+  for (std::size_t i = 0; i < all.size(); i += kShare) share.push_back(all[all.size() - 1 - i]);
+  return share;
 }
 
 // Every number in words, its thousands together.

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <set>
 #include <string>
 #include <variant>
 #include <vector>
@@ -17,6 +18,7 @@
 #include "tests/kit/has.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
+#include "tests/kit/share.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -105,9 +107,12 @@ StandVerdict on(const Scene& scene, const StaticSolution& statics) {
 
 TEST_CASE("every scene begins with what is over its limit, wherever something is") {
   int over = 0;
-  for (const auto& entry : std::filesystem::directory_iterator(SIDEHILL_SOURCE_DIR "/scenes")) {
-    if (entry.path().extension() != ".toml") continue;
-    const std::string name = entry.path().stem().string();
+  std::set<std::string> names;
+  for (const auto& entry : std::filesystem::directory_iterator(SIDEHILL_SOURCE_DIR "/scenes"))
+    if (entry.path().extension() == ".toml") names.insert(entry.path().stem().string());
+  int number = 0;
+  for (const std::string& name : names) {
+    if (number++ % kShare != 0) continue;
     // As it comes, with the ratings typical of the sizes, and loaded beyond everything.
     for (const Changes& changes : {Changes{}, Changes{"vehicle.front.tyre.service=", "vehicle.rear.tyre.service="},
                                    Changes{"vehicle.front.capacity_kg=300", "vehicle.rear.tyre.pressure_kpa=20"}}) {
@@ -119,7 +124,7 @@ TEST_CASE("every scene begins with what is over its limit, wherever something is
       over += over_stated(*found.loads) || over_typical(*found.loads);
     }
   }
-  CHECK(over > 12);
+  CHECK(over > 12 / kShare);
 }
 
 TEST_CASE("the scenes that come with the program are within their limits, or their title says that they are not") {
