@@ -77,7 +77,8 @@ struct ReadUnit {
   std::string name;
   double factor = 1, offset = 0;
 };
-ReadUnit read_unit(std::string_view name, Units units);
+// `key` of the datum, where it is known: the density of a bale is read in another unit than that of a liquid.
+ReadUnit read_unit(std::string_view name, Units units, std::string_view key = {});
 
 // Measures in a sentence of ours - masses, lengths, areas, forces, pressures, speeds, volumes, densities, energies,
 // temperatures, also "7 to 27 kPa" and "2.5 +-0.3 kg" - into pounds, inches (from 5 m on feet), psi, mph, gallons,
