@@ -26,7 +26,7 @@ Chart chart_about(const Scene& scene, ChartKind kind, std::string title) {
   chart.title = std::move(title);
   chart.subtitle = scene_words(scene);
   chart.caution = kCautionLine;
-  std::string limits = kLimits;
+  std::string limits = answer_limits_words(holds_liquid(scene.ballast));
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   chart.limits = {limits, made_by(scene)};
   return chart;

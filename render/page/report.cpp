@@ -279,8 +279,8 @@ void add_reasons(Paper& paper, const Answer& answer, Units units) {
   paper.go_to(std::max(foot, paper.y()));
 }
 
-std::string limits_words(Units units) {
-  std::string limits = read_in(kLimits, units);
+std::string foot_words(const Scene& scene, Units units) {
+  std::string limits = read_in(answer_limits_words(holds_liquid(scene.ballast)), units);
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   return limits +
          " Intervals, where given, are of the even slope and hold nineteen times in twenty. This page repeats a "
@@ -312,14 +312,14 @@ void add_cautions(Paper& paper, const Answer& answer, Units units) {
   }
 }
 
-double height_of_limits(const Paper& paper, Units units) {
-  return Paper::kHeading + Paper::tall(limits_words(units), paper.room());
+double height_of_limits(const Paper& paper, const Scene& scene, Units units) {
+  return Paper::kHeading + Paper::tall(foot_words(scene, units), paper.room());
 }
 
-void add_limits(Paper& paper, Units units) {
-  paper.need(height_of_limits(paper, units));
+void add_limits(Paper& paper, const Scene& scene, Units units) {
+  paper.need(height_of_limits(paper, scene, units));
   paper.heading("Limits of this answer");
-  paper.paragraph(limits_words(units));
+  paper.paragraph(foot_words(scene, units));
 }
 
 }  // namespace
@@ -425,8 +425,8 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   add_reasons(paper, answer, units);
   add_cautions(paper, answer, units);
   // Who signs sees the limits of what is signed.
-  paper.need(height_of_limits(paper, units) + height_of_signature(paper, !bars.empty()));
-  add_limits(paper, units);
+  paper.need(height_of_limits(paper, scene, units) + height_of_signature(paper, !bars.empty()));
+  add_limits(paper, scene, units);
   add_signature(paper, scene.record, !bars.empty());
   add_inputs(paper, scene, units);
   std::vector<PdfPage> pages = paper.finish(kCautionLine, made_by(scene));

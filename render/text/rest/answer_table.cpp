@@ -133,7 +133,7 @@ std::string answer_table(const Answer& answer, Units units) {
   for (const std::string& warning : warnings(answer)) text += "  ! " + read_in(warning, units) + "\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + read_in(caution, units) + "\n";
   text += std::string("  ! ") + kCautionLine + "\n\nLimits of this answer\n";
-  std::string limits = read_in(kLimits, units);
+  std::string limits = read_in(answer_limits_words(holds_liquid(scene.ballast)), units);
   for (std::size_t at = 0; (at = limits.find('\n', at)) != std::string::npos; at += 3) limits.replace(at, 1, "\n  ");
   return text + "  " + limits + "\n";
 }

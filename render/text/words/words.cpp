@@ -23,11 +23,14 @@ const char* const kCautionLine =
     "soft "
     "ground and turns take their share.";
 
-const char* const kLimits =
-    "Left out: ground that gives way, a driver's doing, wind, a frame or rim that bends, tyres that come off their "
-    "rims.\n"
-    "The liquid takes room from the air and stiffens the tyre: that stiffening is our estimate.\n"
-    "A few millimetres in the measures move the lift-off by 0.2°; published methods differ by several degrees.";
+std::string answer_limits_words(bool liquid) {
+  return std::string(
+             "Left out: ground that gives way, a driver's doing, wind, a frame or rim that bends, tyres that come off "
+             "their rims.\n") +
+         (liquid ? "The liquid takes room from the air and stiffens the tyre: that stiffening is our estimate.\n"
+                 : "") +
+         "A few millimetres in the measures move the lift-off by 0.2°; published methods differ by several degrees.";
+}
 
 const char* wheel_name(int wheel) {
   return wheel >= 0 && wheel < kWheels ? kWheelWords[static_cast<std::size_t>(wheel)].name.data() : "no";

@@ -44,7 +44,7 @@ std::string event_words(const Event& event);  // "rear left wheel lifts"
 
 // One line that always stands on the screen.
 extern const char* const kCautionLine;
-// What the answer leaves out, as sentences.
-extern const char* const kLimits;
+// What the answer leaves out, as sentences, a line each. `liquid`: a tyre of what is answered or proposed holds some.
+std::string answer_limits_words(bool liquid);
 
 }  // namespace sidehill::text
