@@ -42,6 +42,9 @@ std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scen
                                          const StaticSolution& statics);
 std::vector<std::string> set_up_warnings(const Scene& scene);  // works the verdict out; throws InputError as build
 
+// "limits of tyres and front axle NOT KNOWN"; empty where all of them are known. Part of every first line at rest.
+std::string limits_not_known_words(const StandVerdict& verdict);
+
 // What is left from here, as the two slopes are shown [rad].
 double left_as_shown(const WayGiven& way);
 
