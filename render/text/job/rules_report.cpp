@@ -109,6 +109,17 @@ nlohmann::ordered_json slope_json(const JobSlope& job) {
           {"headings_without_answer", job.lost}};
 }
 
+// On the level: as the comparison of set-ups has it, and where they differ as the rules have it with what the job hangs
+// on, and as the tables mean it.
+std::string front_share_words(const Model& model, const RuleReport& report) {
+  const auto share = [](const AxleShare& axles) { return percent(axles.front / (axles.front + axles.rear)); };
+  const std::string here = share(axle_share(model)), job = share(report.axles), tractor = share(report.tractor);
+  std::string words = fmt::format("Front axle's share on the level: {} as the scene loads it", here);
+  if (job != here) words += fmt::format(", {} with the job's implement", job);
+  if (tractor != here) words += fmt::format(", {} of the tractor with its ballast, no load and no implement", tractor);
+  return words + ".";
+}
+
 std::string row_words(const RuleAnswer& rule, const Scene& scene, Units units) {
   const std::string key = missing_key(rule);
   if (rule.state == RuleState::not_known && !key.empty())
@@ -182,6 +193,8 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
                       read_in(scene.vehicle.name, units), mass(report.axles.front + report.axles.rear),
                       mass(report.axles.front), mass(report.axles.rear),
                       scene.job.implement_mass > 0 ? ", with the job's implement" : "");
+  text.pop_back();
+  text += paragraph("", front_share_words(model, report)) + "\n";
   const std::vector<RuleAnswer> rules = worst_first(report.rules);
   for (std::size_t i = 0; i < rules.size(); ++i) {
     const RuleAnswer& rule = rules[i];
