@@ -8,6 +8,7 @@
 #include "render/text/job/rule_words.h"
 #include "render/text/job/work_report.h"
 #include "render/text/rest/answer_json.h"
+#include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
@@ -89,7 +90,9 @@ std::string slope_words(const JobSlope& job, const Scene& scene) {
     words += ".";
   }
   if (job.lost > 0) words += fmt::format(" At {} of its headings no balance was found.", job.lost);
-  return words + " Even ground, standing still. " + grip_sentence(scene);
+  words += " Even ground, standing still. ";
+  if (const std::string without = without_implement(scene, true); !without.empty()) words += without + " ";
+  return words + grip_sentence(scene);
 }
 
 nlohmann::ordered_json slope_json(const JobSlope& job) {
@@ -182,10 +185,11 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
   std::string text = what_is_wrong(scene, model, report, units);
   const std::optional<JobSlope> slope = slope_of_job(scene, model);
-  if (slope && !slope->stands()) text = paragraph("! ", slope_words(*slope, scene)) + text;
+  if (slope && !slope->stands()) text = paragraph("! ", read_in(slope_words(*slope, scene), units)) + text;
   const WorkAnswer work = at_work(scene, model, report);
   for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
-  if (slope && slope->stands()) text += paragraph("", slope_words(*slope, scene));  // good news stands below the bad
+  if (slope && slope->stands())
+    text += paragraph("", read_in(slope_words(*slope, scene), units));  // good news stands below the bad
   if (!text.empty()) text += "\n";
   if (!scene.title.empty()) text += read_in(scene.title, units) + "\n";
   if (const std::string job = job_words(scene.job, units); !job.empty()) text += paragraph("Job: ", job);

@@ -309,6 +309,7 @@ std::vector<std::string> card_warnings(const CabCard& card, const Scene& scene) 
   compute(kAsked, answer);
   const StandVerdict verdict = verdict_on(answer);
   std::vector<std::string> out = plan_cautions(scene);
+  if (std::string words = without_implement(scene); !words.empty()) out.push_back(std::move(words));
   for (const StandCause cause : {StandCause::frozen, StandCause::frost_not_known})
     if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, answer.scene, answer.statics));
   return out;

@@ -99,7 +99,7 @@ std::string answer_table(const Answer& answer, Units units) {
   const StandVerdict verdict = verdict_on(answer);
   std::string text = paragraph("", verdict_words(answer, units));
   for (const std::string& line :
-       {at_rest_only(scene), ways_sentence(verdict),
+       {without_implement(scene), at_rest_only(scene), ways_sentence(verdict),
         turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope), ratings_sentence(verdict)})
     if (!line.empty()) text += paragraph("  ", read_in(line, units));
   if (!scene.title.empty()) text += "\n" + read_in(scene.title, units);

@@ -329,6 +329,17 @@ std::string at_rest_only(const Scene& scene) {
                      list);
 }
 
+std::string without_implement(const Scene& scene, bool limits_with_it) {
+  const Job& job = scene.job;
+  const bool trailed = job.hitch == JobHitch::drawbar;
+  const double hangs = trailed ? scene.ballast.trailer.mass : scene.ballast.implement.mass;
+  if (!(job.implement_mass > 0) || job.hitch == JobHitch::none || hangs > 0) return {};
+  return fmt::format("WITHOUT THE JOB'S IMPLEMENT: its {} {}. Hang it on with {}.*.", kilograms(job.implement_mass),
+                     limits_with_it ? "count in limits, slip and soil, but not in any slope"
+                                    : "are not on the machine here, so they count in no slope and in no wheel load",
+                     trailed ? "ballast.trailer" : "ballast.implement");
+}
+
 std::string ratings_sentence(const StandVerdict& verdict) {
   std::string text;
   for (const RatingPassed& rating : verdict.ratings) {
