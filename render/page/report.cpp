@@ -244,9 +244,10 @@ void add_reasons(Paper& paper, const Answer& answer, Units units) {
   if (answer.breakdown) {
     const Breakdown& b = *answer.breakdown;
     const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
-    Rows rows = {{"cause, on an even slope", "slope"}, {"the bare machine on rigid tyres", degrees(b.bare, 2)}};
+    Rows rows = {{"cause, on an even slope", "slope"},
+                 {"the bare machine on rigid tyres", degrees_and_percent(b.bare, 2)}};
     for (const Cause& cause : b.causes) rows.push_back({cause.name, change(cause.share)});
-    rows.push_back({"first wheel lifts", degrees(b.whole, 2)});
+    rows.push_back({"first wheel lifts", degrees_and_percent(b.whole, 2)});
     if (even) {  // with features nothing is left over of an even slope
       rows.push_back({"the slope takes", change(-answer.scene.terrain.slope)});
       rows.push_back({"left", degrees(b.whole - answer.scene.terrain.slope, 2)});

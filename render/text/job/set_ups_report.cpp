@@ -198,9 +198,9 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
       most = std::max(most, *s->answer.statics.slide);
     }
     lines.push_back({"! ",
-                     fmt::format("Ballast is not the answer at this heading: it slides at {}{} whatever is filled "
+                     fmt::format("Ballast is not the answer at this heading: it slides at {} whatever is filled "
                                  "in here. A grippier ground or a flatter way is.",
-                                 degrees(least), most - least > 0.0009 ? " to " + degrees(most) : ""),
+                                 range_in_degrees_and_percent(least, most)),
                      true});
   }
   return lines;

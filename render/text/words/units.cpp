@@ -271,6 +271,14 @@ std::string key_words(std::string_view key) {
   return text;
 }
 
+bool is_slope(std::string_view key) { return key.ends_with("slope_deg") || key.ends_with("steepest_deg"); }
+
+std::string slope_as_typed(const std::string& number) {
+  const std::size_t point = number.find('.');
+  const auto digits = static_cast<int>(point == number.npos ? 0 : number.size() - point - 1);
+  return degrees_and_percent(std::strtod(number.c_str(), nullptr) * kDegree, digits);
+}
+
 std::string change_words(std::string_view change) {
   const std::size_t equals = std::min(change.find('='), change.size());
   const std::string_view key = change.substr(0, equals), typed = change.substr(std::min(equals + 1, change.size()));
@@ -283,7 +291,8 @@ std::string change_words(std::string_view change) {
     return key_words(key) + " " + words;
   }
   const TypedUnit unit = typed_unit(key, Units::si);
-  return key_words(key) + " " + with_unit(trimmed_number(unit.shown(number), 6), unit.unit);
+  const std::string shown = trimmed_number(unit.shown(number), 6);
+  return key_words(key) + " " + (is_slope(key) ? slope_as_typed(shown) : with_unit(shown, unit.unit));
 }
 
 double typed_step(const TypedUnit& unit, double file_step, Units units) {

@@ -61,7 +61,12 @@ TypedUnit typed_unit(std::string_view key, Units units, double most = 0);
 // "rear track", "front tyre pressure", "start x": the key without its first part, unless only one would be left, and
 // without its unit.
 std::string key_words(std::string_view key);
-// Of "terrain.slope_deg=40", as the command line has it, "terrain slope 40°". What is no number stays as it was typed.
+// A key in degrees that is a slope of ground; and its number as typed, "40", with its per cent: "40° = 84 %".
+bool is_slope(std::string_view key);
+std::string slope_as_typed(const std::string& number);
+
+// Of "terrain.slope_deg=40", as the command line has it, "terrain slope 40° = 84 %". What is no number stays as it was
+// typed.
 std::string change_words(std::string_view change);
 
 // The next handy step - 1, 2 or 5 times a power of ten - for a slider whose step is `file_step` in the file's unit, in

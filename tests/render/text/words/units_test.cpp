@@ -222,7 +222,10 @@ TEST_CASE("a bale's density is read by the cubic foot, a liquid's by the gallon"
 }
 
 TEST_CASE("what the command line changed is said in words, with its unit") {
-  CHECK(change_words("terrain.slope_deg=40") == "terrain slope 40°");
+  CHECK(change_words("terrain.slope_deg=40") == "terrain slope 40° = 84 %");
+  CHECK(change_words("terrain.slope_deg=12.5") == "terrain slope 12.5° = 22 %");
+  CHECK(change_words("job.steepest_deg=15") == "job steepest 15° = 27 %");
+  CHECK(change_words("start.heading_deg=-90") == "start heading -90°");  // no slope
   CHECK(change_words("ballast.rear.fill_fraction=0.75") == "rear fill 75 %");
   CHECK(change_words("manoeuvre.speed_kmh=20") == "manoeuvre speed 20 km/h");
   CHECK(change_words("ballast.rear.medium=\"calcium_chloride\"") == "rear medium calcium chloride");
