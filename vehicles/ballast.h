@@ -99,6 +99,13 @@ inline Mix mix_of(const BallastPlan& plan, std::size_t wheel) {
   return {fill.medium, fill.concentration, &plan.own_medium};
 }
 
+// A tyre of this plan holds something that flows: neither air nor a medium that turns with the wheel.
+inline bool holds_liquid(const BallastPlan& plan) {
+  for (const TyreFill& fill : plan.fill)
+    if (fill.fill_fraction > 0 && !info(fill.medium).turns_with_wheel) return true;
+  return false;
+}
+
 // Price [EUR/L] of what lies in a tyre: the tyre's own, else the own medium's; not given else.
 inline PriceRange price_of(const BallastPlan& plan, std::size_t wheel) {
   const TyreFill& fill = plan.fill[wheel];

@@ -26,7 +26,7 @@ Chart chart_about(const Scene& scene, ChartKind kind, std::string title) {
   chart.title = std::move(title);
   chart.subtitle = scene_words(scene);
   chart.caution = kCautionLine;
-  std::string limits = kLimits;
+  std::string limits = answer_limits_words(holds_liquid(scene.ballast));
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   chart.limits = {limits, made_by(scene)};
   return chart;
@@ -184,16 +184,17 @@ Chart heading_chart(const Answer& answer, bool polar) {
   }
   if (lost > 0) chart.remarks.push_back("Hatched: " + no_answer_words(lost, answer.by_heading.size()) + ".");
   if (drawn.beyond)
-    chart.remarks.push_back(polar    ? "At the rim: never, or beyond 60°."
-                            : slides ? "Gaps: it does not give way, however steep."
-                                     : "Gaps: no wheel lifts, however steep.");
+    chart.remarks.push_back(
+        polar    ? fmt::format("At the rim: never, or beyond {}.", degrees_and_percent(kRim * kDegree, 0))
+        : slides ? std::string("Gaps: it does not give way, however steep.")
+                 : std::string("Gaps: no wheel lifts, however steep."));
   std::string interval;
   if (answer.uncertainty && scene.terrain.features.empty()) {
     const auto lies = [&](const char* what, const std::optional<Interval>& i) {
       if (!i) return;
       interval += interval.empty() ? " At its own heading " : "; ";
-      interval += i->open ? fmt::format("{} at {} or more", what, degrees(i->low))
-                          : fmt::format("{} between {} and {}", what, degrees(i->low), degrees(i->high));
+      interval += fmt::format("{} at {}", what,
+                              range_in_degrees_and_percent(i->low, i->open ? std::nullopt : std::optional(i->high)));
     };
     if (stands.gives_way() != s.first_lift_off) lies("it slides", answer.uncertainty->slide);
     lies("a wheel lifts", answer.uncertainty->first_lift_off);
@@ -341,14 +342,15 @@ Chart why_rows(const Breakdown& b, double slope, bool on_even_slope) {
     chart.bars.push_back(std::move(row));
   };
   const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
-  bar("the bare machine on rigid tyres", 0, at, degrees(b.bare, 2), Pattern::plain, palette::kInkSoft, false);
+  bar("the bare machine on rigid tyres", 0, at, degrees_and_percent(b.bare, 2), Pattern::plain, palette::kInkSoft,
+      false);
   for (const Cause& cause : b.causes) {
     const double next = at + cause.share / kDegree;
     bar(cause.name, at, next, change(cause.share), cause.share < 0 ? Pattern::hatched : Pattern::plain,
         cause.share < 0 ? palette::kLifted : palette::kSteady, false);
     at = next;
   }
-  bar("first wheel lifts", 0, b.whole / kDegree, degrees(b.whole, 2), Pattern::plain, palette::kInk, true);
+  bar("first wheel lifts", 0, b.whole / kDegree, degrees_and_percent(b.whole, 2), Pattern::plain, palette::kInk, true);
   if (on_even_slope) {  // with features nothing is left over of an even slope
     const double left = b.whole - slope;
     bar("the slope takes", b.whole / kDegree, left / kDegree, change(-slope), Pattern::hatched, palette::kLifted,

@@ -237,7 +237,7 @@ void add_below(CardPage& page, double size) {
   }
   page.y = foot;
   add_card_heading(page, "Limits of these numbers", size);
-  std::string limits = read_in(kLimits, page.units);
+  std::string limits = read_in(answer_limits_words(holds_liquid(page.scene->ballast)), page.units);
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   page.y +=
       add_run(page.sheet, kEdge, page.y, page.room(), "",

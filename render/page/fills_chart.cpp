@@ -116,9 +116,7 @@ Chart fills_chart(const Scene& scene) {
         fmt::format("NOT KNOWN whether {} freezes at {}: its first ice is not given, and its line holds for a liquid.",
                     not_known, cold));
   if (slides_first > 0) {
-    const std::string at = degrees(slide_low * kDegree) == degrees(slide_high * kDegree)
-                               ? degrees_and_percent(slide_low * kDegree)
-                               : fmt::format("{} to {}", degrees(slide_low * kDegree), degrees(slide_high * kDegree));
+    const std::string at = range_in_degrees_and_percent(slide_low * kDegree, slide_high * kDegree);
     chart.remarks.push_back(
         slides_first == points
             ? fmt::format("It slides first, at {}, before any wheel lifts, whatever the fill.", at)
@@ -126,9 +124,9 @@ Chart fills_chart(const Scene& scene) {
                           slides_first, points, at));
   }
   chart.remarks.push_back(
-      fmt::format("The scale of slopes runs from {:g}° to {:g}° only. Common practice stops at 75 %: above "
+      fmt::format("The scale of slopes runs from {} only. Common practice stops at 75 %: above "
                   "it too little air is left to spring the tyre. Everything else as the scene has it.",
-                  chart.y.low, chart.y.high));
+                  range_in_degrees_and_percent(chart.y.low * kDegree, chart.y.high * kDegree)));
   if (failed > 0) chart.remarks.push_back(fmt::format("No answer was found for {} of the points (gaps).", failed));
   chart.limits.insert(chart.limits.begin(),
                       "Each liquid at its usual strength and the scene's temperatures; stiffening by liquid is our "

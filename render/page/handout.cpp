@@ -88,6 +88,14 @@ void block(Paper& paper, const char* name, const std::string& words, double size
   paper.paragraph(words, false, 0, 0, size);
 }
 
+// In a tyre of any of the set-ups that the lesson looks at.
+bool any_liquid(const Handout& handout) {
+  const Lesson& lesson = handout.lesson;
+  return holds_liquid(handout.scene.ballast) ||
+         (!lesson.second.empty() && holds_liquid(scene_of(lesson, SetUp::b).ballast)) ||
+         (!lesson.third.empty() && holds_liquid(scene_of(lesson, SetUp::c).ballast));
+}
+
 void back(Paper& paper, const Handout& handout, Units units) {
   const Lesson& lesson = handout.lesson;
   const LessonTruth& truth = handout.truth;
@@ -113,7 +121,7 @@ void back(Paper& paper, const Handout& handout, Units units) {
   block(paper, "Caution", read(lesson.caution), kWords);
   block(paper, "To remember", read(lesson.take_home), kWords);
   if (!lesson.source.empty()) block(paper, "Source", lesson.source, 9.5);
-  std::string limits = read_in(kLimits, units);
+  std::string limits = read_in(answer_limits_words(any_liquid(handout)), units);
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   block(paper, "What is not in it", limits, 9.5);
   paper.skip(14);

@@ -244,9 +244,10 @@ void add_reasons(Paper& paper, const Answer& answer, Units units) {
   if (answer.breakdown) {
     const Breakdown& b = *answer.breakdown;
     const auto change = [](double share) { return (share > 0 ? "+" : "") + degrees(share, 2); };
-    Rows rows = {{"cause, on an even slope", "slope"}, {"the bare machine on rigid tyres", degrees(b.bare, 2)}};
+    Rows rows = {{"cause, on an even slope", "slope"},
+                 {"the bare machine on rigid tyres", degrees_and_percent(b.bare, 2)}};
     for (const Cause& cause : b.causes) rows.push_back({cause.name, change(cause.share)});
-    rows.push_back({"first wheel lifts", degrees(b.whole, 2)});
+    rows.push_back({"first wheel lifts", degrees_and_percent(b.whole, 2)});
     if (even) {  // with features nothing is left over of an even slope
       rows.push_back({"the slope takes", change(-answer.scene.terrain.slope)});
       rows.push_back({"left", degrees(b.whole - answer.scene.terrain.slope, 2)});
@@ -279,8 +280,8 @@ void add_reasons(Paper& paper, const Answer& answer, Units units) {
   paper.go_to(std::max(foot, paper.y()));
 }
 
-std::string limits_words(Units units) {
-  std::string limits = read_in(kLimits, units);
+std::string foot_words(const Scene& scene, Units units) {
+  std::string limits = read_in(answer_limits_words(holds_liquid(scene.ballast)), units);
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   return limits +
          " Intervals, where given, are of the even slope and hold nineteen times in twenty. This page repeats a "
@@ -312,14 +313,14 @@ void add_cautions(Paper& paper, const Answer& answer, Units units) {
   }
 }
 
-double height_of_limits(const Paper& paper, Units units) {
-  return Paper::kHeading + Paper::tall(limits_words(units), paper.room());
+double height_of_limits(const Paper& paper, const Scene& scene, Units units) {
+  return Paper::kHeading + Paper::tall(foot_words(scene, units), paper.room());
 }
 
-void add_limits(Paper& paper, Units units) {
-  paper.need(height_of_limits(paper, units));
+void add_limits(Paper& paper, const Scene& scene, Units units) {
+  paper.need(height_of_limits(paper, scene, units));
   paper.heading("Limits of this answer");
-  paper.paragraph(limits_words(units));
+  paper.paragraph(foot_words(scene, units));
 }
 
 }  // namespace
@@ -351,7 +352,7 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   paper.paragraph(verdict_words(answer, units), true, 0, paper.room(), 10.5);
   const StandVerdict verdict = verdict_on(answer);
   for (const std::string& line :
-       {facts.run ? std::string() : at_rest_only(scene), ways_sentence(verdict),
+       {without_implement(scene), facts.run ? std::string() : at_rest_only(scene), ways_sentence(verdict),
         turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope), ratings_sentence(verdict)})
     if (!line.empty()) paper.paragraph(read_in(line, units));
   if (facts.job_slope) paper.paragraph(read_in(job_slope_words(*facts.job_slope), units));
@@ -425,8 +426,8 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   add_reasons(paper, answer, units);
   add_cautions(paper, answer, units);
   // Who signs sees the limits of what is signed.
-  paper.need(height_of_limits(paper, units) + height_of_signature(paper, !bars.empty()));
-  add_limits(paper, units);
+  paper.need(height_of_limits(paper, scene, units) + height_of_signature(paper, !bars.empty()));
+  add_limits(paper, scene, units);
   add_signature(paper, scene.record, !bars.empty());
   add_inputs(paper, scene, units);
   std::vector<PdfPage> pages = paper.finish(kCautionLine, made_by(scene));

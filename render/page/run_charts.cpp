@@ -40,7 +40,7 @@ Chart chart_of_run(const Recording& recording, const Scene& scene, std::string t
     chart.events.push_back({event.time, event_words(event), is_grave(event.kind)});
   chart.remarks.push_back("How it ends: " + ending_words(scene, recording) + ".");
   chart.caution = kCautionLine;
-  std::string limits = kLimits;
+  std::string limits = answer_limits_words(holds_liquid(scene.ballast));
   std::replace(limits.begin(), limits.end(), '\n', ' ');
   chart.limits = {limits, made_by(scene)};
   return chart;

@@ -59,7 +59,8 @@ Chart set_ups_chart(const SetUpComparison& all) {
   chart.y = {"Slope, the whole ground tilted at this heading", "°", 0, std::ceil(most / 5 - 1e-9) * 5};
   chart.rules.push_back(
       {scene.terrain.slope / kDegree, fmt::format("the ground here: {}", degrees_and_percent(scene.terrain.slope))});
-  std::string limits = kLimits;
+  std::string limits = answer_limits_words(
+      std::ranges::any_of(all.set_ups, [](const SetUpAnswer& s) { return holds_liquid(s.answer.scene.ballast); }));
   std::ranges::replace(limits, '\n', ' ');
   chart.limits = {
       "Lines across a bar and figures in brackets: where the value lies nineteen times in twenty. The "

@@ -72,6 +72,9 @@ int limit_slope_verb(const SlopeCommand& options, const std::string& scene, cons
   if (options.cores > 0) cores.emplace(tbb::global_control::max_allowed_parallelism, options.cores);
   try {
     if (!json)
+      if (const std::string words = without_implement(request.scene); !words.empty())
+        fmt::print("{}", paragraph("  ! ", read_in(words, options.units)));
+    if (!json)
       for (const std::string& words : set_up_warnings(request.scene))
         fmt::print("{}", paragraph("  ! ", read_in(words, options.units)));
     print_or_save(options, json,

@@ -45,9 +45,11 @@ void add_tyres_and_axles(StandVerdict& verdict, const LoadCheck& loads) {
   for (int axle = 0; axle < 2; ++axle) {
     const LoadMargin& margin = loads.axles[static_cast<std::size_t>(axle)];
     if (margin.capacity > 0 && margin.used > 1) verdict.over.push_back({LimitKind::axle, axle, margin});
+    if (!(margin.capacity > 0)) verdict.axle_not_known[static_cast<std::size_t>(axle)] = true;
   }
   for (int w = 0; w < kWheels; ++w) {
     const TyreCheck& tyre = loads.tyres[static_cast<std::size_t>(w)];
+    if (!tyre.service) verdict.tyres_not_known[is_front(w) ? 0 : 1] = true;
     if (!tyre.service || !(tyre.margin.used > 1)) continue;
     const bool typical = tyre.rating != Rating::stated;
     (typical ? verdict.may_be_over : verdict.over)

@@ -7,6 +7,7 @@
 // slope and its interval; the rest of `gives_way` stands beside it in the same measure. `ratings` is the second line.
 // Give it the uncertainty once it is worked out: only then can `interval_reaches_slope` hold.
 #pragma once
+#include <array>
 #include <optional>
 #include <span>
 #include <vector>
@@ -91,6 +92,8 @@ struct StandVerdict {
   bool on_level = false;                     // what tyres and axles carry is of the level: no rest here
   std::vector<RatingPassed> ratings;         // earliest first
   std::vector<UnderWay> under_way;           // of the bend and braking asked for, worst first
+  // Front, rear: nothing says what that axle, or one of its tyres, may carry. False as well where no loads were given.
+  std::array<bool, 2> axle_not_known{}, tyres_not_known{};
 
   bool holds(StandCause cause) const;  // as headline or after it
 };

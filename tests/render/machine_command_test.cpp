@@ -36,6 +36,18 @@ TEST_CASE("a machine from options: table, file, and a scene that stands on it") 
         std::string::npos);
 }
 
+TEST_CASE("a scene on a machine of one's own says in its first line that limits are not known") {
+  const Folder folder;
+  const std::string file = folder / "mine.toml";
+  REQUIRE(program(kWeighed + std::string("'") + file + "' 2>&1").code == 0);
+  const std::string solve = "solve scenes/first_slope.toml --set vehicle_file='" + file + "'";
+  CHECK(
+      program(solve).out.starts_with("STANDS, limits of axles NOT KNOWN; "));  // the tyres' are typical of their sizes
+  // With the plate's figures they are.
+  CHECK(program(solve + " --set vehicle.front.capacity_kg=3200 --set vehicle.rear.capacity_kg=4600")
+            .out.starts_with("STANDS, 1"));
+}
+
 TEST_CASE("a machine's numbers are written out in digits and in words") {
   const Folder folder;
   const std::string file = folder / "mine.toml";

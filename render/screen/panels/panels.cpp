@@ -177,7 +177,8 @@ void draw_notes(Ui& ui, const Desk& desk, ViewChoices& choices, const Layout& la
   ImGui::PushFont(ui.fonts.heading);
   ImGui::TextUnformatted("What this answer leaves out");
   ImGui::PopFont();
-  wrapped_words(kLimits);
+  wrapped_words(answer_limits_words(holds_liquid(desk.session.scene().ballast) ||
+                                    (desk.other && holds_liquid(desk.other->scene().ballast))));
   // Numbers of this set-up would answer a lesson's question.
   const std::vector<std::string> cautions =
       hides_numbers(desk, choices) ? std::vector<std::string>{} : cautions_of(desk, ui.units);

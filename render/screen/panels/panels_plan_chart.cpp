@@ -189,8 +189,8 @@ void say_slope_shown(Ui& ui, Desk& desk) {
   const ChosenPlan* one = desk.planning ? desk.planning->chosen() : nullptr;
   const bool worse = one && one->measures.stand.gives_way && *one->measures.stand.gives_way < scene.terrain.slope;
   if (worse)
-    words = fmt::format("On {} {} GIVES WAY at heading {}.", degrees(scene.terrain.slope), names_of_two(desk).second,
-                        signed_degrees(one->measures.stand.heading));
+    words = fmt::format("On {} {} GIVES WAY at heading {}.", degrees_and_percent(scene.terrain.slope),
+                        names_of_two(desk).second, signed_degrees(one->measures.stand.heading));
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x - (alike ? 0 : ui.px(128));
   text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + (alike ? 0 : ui.px(7))},

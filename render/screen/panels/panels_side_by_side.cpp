@@ -118,7 +118,7 @@ void draw_pair(Ui& ui, const Desk& desk, ViewChoices& choices) {
   if (!pair.whole()) return;
   ImGui::PushFont(ui.fonts.small);
   draw_side_lines(ui, "Side by side: how it rusts", lines_of_rust(pair.shown(), ui.units));
-  draw_side_lines(ui, "Side by side: cautions", lines_of_cautions(pair.shown()));
+  draw_side_lines(ui, "Side by side: cautions", lines_of_cautions());
   ImGui::PopFont();
 }
 

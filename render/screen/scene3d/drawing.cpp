@@ -202,7 +202,7 @@ void add_slope_wedge(Drawing& drawing, const View& view) {
   drawing.outlines.push_back(std::move(ground));
   drawing.outlines.push_back(std::move(horizontal));
   drawing.outlines.push_back(std::move(arc));
-  drawing.labels.push_back({middle, fmt::format("Slope {:.1f}°", slope / kDegree), LabelKind::slope});
+  drawing.labels.push_back({middle, "Slope " + degrees_and_percent(slope), LabelKind::slope});
 }
 
 std::string feature_text(const Feature& feature, Units units) {

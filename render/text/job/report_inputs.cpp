@@ -80,6 +80,7 @@ std::string number_words(std::string_view key, double file_value, Units units) {
   const double value = unit.shown(file_value);
   const std::string number = trimmed_number(value, input_digits(value, units));
   if (unit.unit.empty()) return number;
+  if (is_slope(key)) return slope_as_typed(number);
   return number + (unit.unit == "°" ? "" : " ") + unit.unit;
 }
 

@@ -52,7 +52,8 @@ constexpr std::array kRules{
     RuleWords{RuleId::frost, "frost", "filling stays liquid on the coldest night"},
     RuleWords{RuleId::tube, "tube", "salt in the tyre stands in a tube"},
     RuleWords{RuleId::mass_per_power, "mass_per_power", "heavy enough for its power"},
-    RuleWords{RuleId::axle_split, "axle_split", "front axle's share of the tractor"},
+    RuleWords{RuleId::axle_split, "axle_split",
+              "front axle's share of the tractor with its ballast, no load and no implement"},
 };
 static_assert(is_whole(kRules, &RuleWords::id));
 

@@ -8,6 +8,7 @@
 #include "render/text/job/rule_words.h"
 #include "render/text/job/work_report.h"
 #include "render/text/rest/answer_json.h"
+#include "render/text/rest/verdict_report.h"
 #include "render/text/rest/warnings.h"
 #include "render/text/words/line_breaks.h"
 #include "render/text/words/words.h"
@@ -89,7 +90,9 @@ std::string slope_words(const JobSlope& job, const Scene& scene) {
     words += ".";
   }
   if (job.lost > 0) words += fmt::format(" At {} of its headings no balance was found.", job.lost);
-  return words + " Even ground, standing still. " + grip_sentence(scene);
+  words += " Even ground, standing still. ";
+  if (const std::string without = without_implement(scene, true); !without.empty()) words += without + " ";
+  return words + grip_sentence(scene);
 }
 
 nlohmann::ordered_json slope_json(const JobSlope& job) {
@@ -107,6 +110,17 @@ nlohmann::ordered_json slope_json(const JobSlope& job) {
           {"with_rear_brine_deg", at(job.filled)},
           {"ballast_is_no_answer", job.whatever_the_ballast()},
           {"headings_without_answer", job.lost}};
+}
+
+// On the level: as the comparison of set-ups has it, and where they differ as the rules have it with what the job hangs
+// on, and as the tables mean it.
+std::string front_share_words(const Model& model, const RuleReport& report) {
+  const auto share = [](const AxleShare& axles) { return percent(axles.front / (axles.front + axles.rear)); };
+  const std::string here = share(axle_share(model)), job = share(report.axles), tractor = share(report.tractor);
+  std::string words = fmt::format("Front axle's share on the level: {} as the scene loads it", here);
+  if (job != here) words += fmt::format(", {} with the job's implement", job);
+  if (tractor != here) words += fmt::format(", {} of the tractor with its ballast, no load and no implement", tractor);
+  return words + ".";
 }
 
 std::string row_words(const RuleAnswer& rule, const Scene& scene, Units units) {
@@ -171,10 +185,11 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
   const auto mass = [&](double kg) { return shown(Quantity::mass, kg, units); };
   std::string text = what_is_wrong(scene, model, report, units);
   const std::optional<JobSlope> slope = slope_of_job(scene, model);
-  if (slope && !slope->stands()) text = paragraph("! ", slope_words(*slope, scene)) + text;
+  if (slope && !slope->stands()) text = paragraph("! ", read_in(slope_words(*slope, scene), units)) + text;
   const WorkAnswer work = at_work(scene, model, report);
   for (const std::string& words : work_warnings(work, scene, units)) text += paragraph("! ", words);
-  if (slope && slope->stands()) text += paragraph("", slope_words(*slope, scene));  // good news stands below the bad
+  if (slope && slope->stands())
+    text += paragraph("", read_in(slope_words(*slope, scene), units));  // good news stands below the bad
   if (!text.empty()) text += "\n";
   if (!scene.title.empty()) text += read_in(scene.title, units) + "\n";
   if (const std::string job = job_words(scene.job, units); !job.empty()) text += paragraph("Job: ", job);
@@ -182,6 +197,8 @@ std::string ballast_table(const Scene& scene, const Model& model, Units units) {
                       read_in(scene.vehicle.name, units), mass(report.axles.front + report.axles.rear),
                       mass(report.axles.front), mass(report.axles.rear),
                       scene.job.implement_mass > 0 ? ", with the job's implement" : "");
+  text.pop_back();
+  text += paragraph("", front_share_words(model, report)) + "\n";
   const std::vector<RuleAnswer> rules = worst_first(report.rules);
   for (std::size_t i = 0; i < rules.size(); ++i) {
     const RuleAnswer& rule = rules[i];

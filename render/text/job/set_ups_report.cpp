@@ -109,6 +109,19 @@ std::string paragraphs(const std::vector<SetUpLine>& lines) {
   return text;
 }
 
+// Once where all of them are without the same implement, else by name.
+void add_without_implement(std::vector<SetUpLine>& lines, std::span<const ShownSetUp> all, Units units) {
+  const auto without = [](const ShownSetUp& s) { return without_implement(s.answer->answer.scene, true); };
+  const std::string first = without(all.front());
+  if (std::ranges::all_of(all, [&](const ShownSetUp& s) { return without(s) == first; })) {
+    if (!first.empty()) lines.push_back({"! ", read_in(first, units), true});
+    return;
+  }
+  for (const ShownSetUp& s : all)
+    if (const std::string words = without(s); !words.empty())
+      lines.push_back({"! ", s.name + ": " + read_in(words, units), true});
+}
+
 }  // namespace
 
 std::string cell_words(const SetUpRow& row, const SetUpAnswer& set_up, Units units) {
@@ -173,6 +186,7 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
       if (rule.id == RuleId::frost && is_broken(rule))
         lines.push_back({"  ", "NOT MET: " + limit_words(rule, answer.scene, units) + ".", true});
   }
+  add_without_implement(lines, all, units);
   const Scene& first = all.front().answer->answer.scene;
   const bool one_ground = std::ranges::all_of(
       answers, [&](const SetUpAnswer* s) { return grip_sentence(s->answer.scene) == grip_sentence(first); });
@@ -184,9 +198,9 @@ std::vector<SetUpLine> first_lines(std::span<const ShownSetUp> all, Units units)
       most = std::max(most, *s->answer.statics.slide);
     }
     lines.push_back({"! ",
-                     fmt::format("Ballast is not the answer at this heading: it slides at {}{} whatever is filled "
+                     fmt::format("Ballast is not the answer at this heading: it slides at {} whatever is filled "
                                  "in here. A grippier ground or a flatter way is.",
-                                 degrees(least), most - least > 0.0009 ? " to " + degrees(most) : ""),
+                                 range_in_degrees_and_percent(least, most)),
                      true});
   }
   return lines;
@@ -225,13 +239,8 @@ std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all, Units unit
   return lines;
 }
 
-std::vector<SetUpLine> lines_of_cautions(std::span<const ShownSetUp> all) {
+std::vector<SetUpLine> lines_of_cautions() {
   std::vector<SetUpLine> lines;
-  const Scene& scene = all.front().answer->answer.scene;
-  if (scene.job.implement_mass > 0 && !(scene.ballast.implement.mass > 0) && !(scene.ballast.trailer.mass > 0))
-    lines.push_back({"! ",
-                     "The job's implement counts in limits, slip and soil. The slopes are without it: hang it on "
-                     "with ballast.implement.* or ballast.trailer.*."});
   lines.push_back({"! ",
                    "Intervals are of the even slope. Slip, fuel and soil have none: they are published equations "
                    "on estimated tyres. " +
@@ -279,7 +288,7 @@ std::string set_ups_table(const SetUpComparison& all, Units units) {
   }
   for (const SetUpLine& line : lines_of_limits(each, units)) text += "\n" + paragraph(line.before, line.words);
   if (const std::string rust = paragraphs(lines_of_rust(each, units)); !rust.empty()) text += "\n" + rust;
-  return text + "\n" + paragraphs(lines_of_cautions(each));
+  return text + "\n" + paragraphs(lines_of_cautions());
 }
 
 Json set_ups_json(const SetUpComparison& all) {

@@ -55,7 +55,7 @@ std::vector<SetUpLine> lines_of_limits(std::span<const ShownSetUp> all, Units un
 // What each filling does to rim and valve, in the library's words or those of its data sheet.
 std::vector<SetUpLine> lines_of_rust(std::span<const ShownSetUp> all, Units units);
 // What the rows leave out.
-std::vector<SetUpLine> lines_of_cautions(std::span<const ShownSetUp> all);
+std::vector<SetUpLine> lines_of_cautions();
 
 std::string set_ups_table(const SetUpComparison& all, Units units = Units::si);
 nlohmann::ordered_json set_ups_json(const SetUpComparison& all);

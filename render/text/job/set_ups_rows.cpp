@@ -122,7 +122,7 @@ std::span<const SetUpRow> set_up_rows() {
        [](const SetUpDifference& d) { return std::optional(d.mass); }},
       {"liquid_kg", "of it in the tyres", Quantity::mass, [](const SetUpAnswer& s) { return Value(liquid_of(s)); },
        not_known},
-      {"front_axle_fraction", "on the front axle, level", Quantity::share,
+      {"front_axle_fraction", "on the front axle, level, as loaded", Quantity::share,
        [](const SetUpAnswer& s) {
          const AxleShare axles = axle_share(s.answer.model);
          return Value(axles.front / (axles.front + axles.rear));

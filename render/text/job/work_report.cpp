@@ -159,11 +159,12 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
     if (!under.recommended_known) words += "; the pressure there is taken as the right one";
     text += paragraph(axle == 0 ? "    front      " : "    rear       ", words + ".");
   }
-  text +=
-      paragraph("    claims     ",
-                read_in("\"Liquid spares the soil\": see the numbers above; each kilogram presses whatever it is made "
-                        "of. \"Liquid cools the brakes\": nobody has measured it.",
-                        units));
+  if (holds_liquid(scene.ballast))
+    text += paragraph(
+        "    claims     ",
+        read_in("\"Liquid spares the soil\": see the numbers above; each kilogram presses whatever it is made "
+                "of. \"Liquid cools the brakes\": nobody has measured it.",
+                units));
   return text;
 }
 

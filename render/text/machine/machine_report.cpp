@@ -37,7 +37,7 @@ std::string machine_table(const MachineEntry& entry, const MadeMachine& made,
   text += "Where each number comes from (+- at two standard deviations)\n";
   std::vector<std::vector<std::string>> rows;
   for (const DatumOrigin& origin : made.origins) {
-    const ReadUnit unit = read_unit(find_field(origin.key)->unit, units);
+    const ReadUnit unit = read_unit(find_field(origin.key)->unit, units, origin.key);
     const std::string off = origin.tolerance > 0 ? "+- " + plain_number(origin.tolerance * unit.factor) : "";
     rows.push_back({std::string(origin.key.substr(8)),
                     plain_number(value_of(made, origin.key) * unit.factor + unit.offset, 5), " " + unit.name, off,

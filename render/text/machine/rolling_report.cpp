@@ -126,8 +126,9 @@ std::string stability_text(const LateralStability& s) {
   text += fmt::format("  {:<66}{:.0f}°: {}\n", "the test asks for at least", kLateralStabilityMin / kDegree,
                       s.reaches_minimum() ? "reached by calculation" : "NOT reached by calculation");
   text += fmt::format("  {:<66}{}\n", "on a tilting table: about rear contact and front pivot",
-                      degrees(s.table_tip_three_point, 2));
-  text += fmt::format("  {:<66}{}\n", "on a tilting table: front axle locked", degrees(s.table_tip_rigid, 2));
+                      degrees_and_percent(s.table_tip_three_point, 2));
+  text +=
+      fmt::format("  {:<66}{}\n", "on a tilting table: front axle locked", degrees_and_percent(s.table_tip_rigid, 2));
   return text;
 }
 

@@ -178,7 +178,7 @@ CardCellWords card_cell_words(const CardCell& cell, const CardMotion& motion) {
     case CardAnswer::gives_way:
       return {card_slope(cell.slope), std::string(kCardWays[static_cast<std::size_t>(cell.way)].key)};
     case CardAnswer::nothing_found:
-      return {fmt::format("none up to {}", degrees(motion.steepest, 0)), ""};
+      return {fmt::format("none up to {}", degrees_and_percent(motion.steepest, 0, true)), ""};
     case CardAnswer::not_known:
       break;
   }
@@ -266,8 +266,8 @@ std::vector<std::string> card_legend(const CabCard& card, Units units) {
       }))
     out.emplace_back("Parked, the rear wheels alone hold: standing may give way before moving does.");
   if (cells_with(card, CardAnswer::nothing_found) > 0)
-    out.push_back(
-        fmt::format("none up to {} = nothing was found there. It is no promise.", degrees(card.motion.steepest, 0)));
+    out.push_back(fmt::format("none up to {}: nothing was found there. It is no promise.",
+                              degrees_and_percent(card.motion.steepest, 0, true)));
   if (std::ranges::any_of(card.rows, &CardRow::overloaded))
     out.emplace_back(
         "! = on level ground an axle, a tyre, a mount or the loader carries more than its limit, or may: take load "
@@ -309,6 +309,7 @@ std::vector<std::string> card_warnings(const CabCard& card, const Scene& scene) 
   compute(kAsked, answer);
   const StandVerdict verdict = verdict_on(answer);
   std::vector<std::string> out = plan_cautions(scene);
+  if (std::string words = without_implement(scene); !words.empty()) out.push_back(std::move(words));
   for (const StandCause cause : {StandCause::frozen, StandCause::frost_not_known})
     if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, answer.scene, answer.statics));
   return out;

@@ -19,7 +19,7 @@ std::optional<int> whole_percent_down(int degrees);
 // "14° = 24 %": whole degrees and per cent, both rounded down. "0° = 0 %" on level ground already.
 std::string card_slope(double slope);
 
-// One cell: `slope` "14° = 24 %", "none up to 45°" or "not known"; `way` "slides", "lifts", "over" or nothing.
+// One cell: `slope` "14° = 24 %", "none up to 45° = 100 %" or "not known"; `way` "slides", "lifts", "over" or nothing.
 struct CardCellWords {
   std::string slope, way;
 };

@@ -178,14 +178,20 @@ std::string third_words(const Lesson& lesson, const LessonTruth& truth) {
                      difference_words(lesson.quantity, *truth.a.value, *truth.c->value), lesson.name_a);
 }
 
-std::string found_interval_words(const Found& found) {
+// Of what was asked: a slope has its per cent, degrees that are left have none.
+std::string found_interval_words(Asked quantity, const Found& found) {
   if (!found.interval) return {};
+  const auto slopes = [](const std::pair<double, double>& range, bool open) {
+    return range_in_degrees_and_percent(range.first * kDegree,
+                                        open ? std::nullopt : std::optional(range.second * kDegree));
+  };
   if (found.slide_interval) {  // what comes first has its own
     Found lifts = found;
     lifts.slide_interval.reset();
-    return fmt::format("slides at {:.1f}° to {:.1f}°, a wheel lifts at {}", found.slide_interval->first,
-                       found.slide_interval->second, found_interval_words(lifts));
+    return fmt::format("slides at {}, a wheel lifts at {}", slopes(*found.slide_interval, false),
+                       found_interval_words(quantity, lifts));
   }
+  if (quantity != Asked::margin) return slopes(*found.interval, found.interval_open);
   if (found.interval_open) return fmt::format("{:.1f}° or more", found.interval->first);
   return fmt::format("{:.1f}° to {:.1f}°", found.interval->first, found.interval->second);
 }
@@ -251,7 +257,8 @@ std::string truth_sentence(const Lesson& lesson, const LessonTruth& truth) {
 
 std::string doubt_words(const Lesson& lesson, const LessonTruth& truth) {
   std::string text;
-  const std::string a = found_interval_words(truth.a), b = truth.b ? found_interval_words(*truth.b) : "";
+  const std::string a = found_interval_words(lesson.quantity, truth.a);
+  const std::string b = truth.b ? found_interval_words(lesson.quantity, *truth.b) : "";
   if (!a.empty() && !b.empty())
     text = fmt::format("Nineteen times in twenty: {} {}, {} {}. ", lesson.name_a, a, lesson.name_b, b);
   else if (!a.empty())

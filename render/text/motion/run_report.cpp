@@ -146,6 +146,8 @@ std::string first_lines(const Answer& answer, const Recording& recording, Units 
   std::string worse, other;
   for (const SaidAtRest& said : said_beside_run(verdict_on(answer), answer.scene, answer.statics))
     (said.cause < ended ? worse : other) += paragraph("", read_in(said.words, units));
+  if (const std::string words = without_implement(answer.scene); !words.empty())
+    other += paragraph("", read_in(words, units));
   return worse + outcome + other;
 }
 

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "vehicles/load_multiple.h"
 
@@ -40,7 +41,10 @@ std::vector<SlopeAdvice> slope_advice() {
       {"Training", "Only a driver trained for slopes."},
       {"Degrees and per cent",
        fmt::format("{}; {}; {}.", share_and_angle(0.1), share_and_angle(law), share_and_angle(1))},
-      {"Other machines' numbers", "15° of ride-on mowers, 17.5° of light trucks, 5° of towing: not for tractors."},
+      {"Other machines' numbers",
+       fmt::format("{} of ride-on mowers, {} of light trucks, {} of towing: not for tractors.",
+                   degrees_and_percent(15 * kDegree, 0), degrees_and_percent(17.5 * kDegree),
+                   degrees_and_percent(5 * kDegree, 0))},
       {"What the numbers hold for", "This set-up and this date only. All are rounded down, to the safe side."},
   };
 }

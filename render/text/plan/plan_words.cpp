@@ -9,6 +9,7 @@
 #include "render/text/job/job_slope_words.h"
 #include "render/text/job/rule_words.h"
 #include "render/text/plan/plan_columns.h"
+#include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/plan/plan_log.h"
@@ -409,6 +410,7 @@ std::vector<std::string> plan_head(const Plan& plan, Units units) {
         out.push_back((broken.empty() ? "As it is: " : "As it is it BREAKS A LIMIT (" + broken + "). ") +
                       standing(plan, one));
       }
+  if (std::string words = without_implement(plan.ground.scene, true); !words.empty()) out.push_back(std::move(words));
   out.push_back(grip_sentence(plan.ground.scene));
   if (first.measures.missed.any())
     out.push_back(

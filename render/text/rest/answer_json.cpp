@@ -95,7 +95,7 @@ Json to_json(const Answer& answer, bool with_envelope) {
   json["cautions"] = warnings(answer);
   for (const std::string& caution : answer.model.cautions) json["cautions"].push_back(caution);
   json["cautions"].push_back(kCautionLine);
-  json["uncertainty"] = kLimits;
+  json["uncertainty"] = answer_limits_words(holds_liquid(scene.ballast));
   if (!with_envelope) return json;
   Json list = Json::array();
   for (const EnvelopePoint& point : answer.by_heading)

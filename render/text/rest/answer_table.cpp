@@ -99,7 +99,7 @@ std::string answer_table(const Answer& answer, Units units) {
   const StandVerdict verdict = verdict_on(answer);
   std::string text = paragraph("", verdict_words(answer, units));
   for (const std::string& line :
-       {at_rest_only(scene), ways_sentence(verdict),
+       {without_implement(scene), at_rest_only(scene), ways_sentence(verdict),
         turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope), ratings_sentence(verdict)})
     if (!line.empty()) text += paragraph("  ", read_in(line, units));
   if (!scene.title.empty()) text += "\n" + read_in(scene.title, units);
@@ -133,7 +133,7 @@ std::string answer_table(const Answer& answer, Units units) {
   for (const std::string& warning : warnings(answer)) text += "  ! " + read_in(warning, units) + "\n";
   for (const std::string& caution : answer.model.cautions) text += "  ! " + read_in(caution, units) + "\n";
   text += std::string("  ! ") + kCautionLine + "\n\nLimits of this answer\n";
-  std::string limits = read_in(kLimits, units);
+  std::string limits = read_in(answer_limits_words(holds_liquid(scene.ballast)), units);
   for (std::size_t at = 0; (at = limits.find('\n', at)) != std::string::npos; at += 3) limits.replace(at, 1, "\n  ");
   return text + "  " + limits + "\n";
 }

@@ -78,7 +78,7 @@ std::string interval_words(const std::optional<Interval>& interval) {
 }
 
 std::pair<std::string, std::string> tolerance_words(const Doubt& doubt, Units units) {
-  const ReadUnit unit = read_unit(doubt.unit, units);
+  const ReadUnit unit = read_unit(doubt.unit, units, doubt.key);
   return {plain_number(doubt.tolerance * unit.factor), unit.name};
 }
 

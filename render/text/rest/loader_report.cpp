@@ -142,6 +142,8 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   // What is wrong with the set-up as it stands, before the loads that might be tried.
   std::string text;
   for (const std::string& words : set_up_warnings(scene)) text += paragraph("", read_in(words, units));
+  if (const std::string words = without_implement(scene); !words.empty())
+    text += paragraph("! ", read_in(words, units));
   if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !load_allowed(c); }))
     text +=
         paragraph("! ",

@@ -29,7 +29,7 @@ std::string sensitivity_table(const std::vector<Sensitivity>& all, Units units) 
     const double unit = *s.per_unit / kDegree, percent = 0.01 * s.value * unit;
     if (std::abs(*s.per_unit * (s.value != 0 ? 0.01 * s.value : 1)) < kNothing) continue;
     const std::string by_percent = s.value != 0 ? fmt::format("{:+.3f}°", percent) : "-";
-    const ReadUnit read = read_unit(s.unit, units);
+    const ReadUnit read = read_unit(s.unit, units, s.key);
     text += fmt::format(
         "  {:<50}{:>12}   {:<9}{:>17}{:>{}}\n", s.key, plain_number(s.value * read.factor + read.offset, 5), read.name,
         (unit < 0 ? "" : "+") + plain_number(unit / read.factor, 4) + "°", by_percent, s.value != 0 ? 17 : 16);

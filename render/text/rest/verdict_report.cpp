@@ -146,6 +146,18 @@ std::string limit_words(const OverLimit& limit) {
                      figure);
 }
 
+std::string limits_not_known_words(const StandVerdict& verdict) {
+  const auto named = [](const std::array<bool, 2>& front_and_rear, const char* both, const char* front,
+                        const char* rear) -> std::string {
+    if (front_and_rear[0]) return front_and_rear[1] ? both : front;
+    return front_and_rear[1] ? rear : "";
+  };
+  const std::string tyres = named(verdict.tyres_not_known, "tyres", "front tyres", "rear tyres");
+  const std::string axles = named(verdict.axle_not_known, "axles", "front axle", "rear axle");
+  if (tyres.empty() && axles.empty()) return {};
+  return fmt::format("limits of {}{}{} NOT KNOWN", tyres, tyres.empty() || axles.empty() ? "" : " and ", axles);
+}
+
 std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& scene, const StaticSolution& s) {
   const std::string title = cause_title(cause);
   switch (cause) {
@@ -189,15 +201,20 @@ std::string cause_words(StandCause cause, const StandVerdict& v, const Scene& sc
     case StandCause::stands:
       break;
   }
-  if (v.gives_way.empty()) return title + "; nothing gives way at this heading, however steep.";
-  return fmt::format("{}, {} of slope left before {}.", title, degrees(left_as_shown(v.gives_way.front())),
-                     way_in_full(v.gives_way.front(), scene));
+  const std::string unknown = limits_not_known_words(v);
+  const std::string begins = title + (unknown.empty() ? "" : ", " + unknown);
+  if (v.gives_way.empty()) return begins + "; nothing gives way at this heading, however steep.";
+  return fmt::format("{}{} {} of slope left before {}.", begins, unknown.empty() ? "," : ";",
+                     degrees(left_as_shown(v.gives_way.front())), way_in_full(v.gives_way.front(), scene));
 }
 
 std::vector<std::string> verdict_sentences(const StandVerdict& verdict, const Scene& scene,
                                            const StaticSolution& statics) {
   std::vector<std::string> out{cause_words(verdict.headline, verdict, scene, statics)};
   for (StandCause cause : verdict.also) out.push_back(cause_words(cause, verdict, scene, statics));
+  if (const std::string unknown = limits_not_known_words(verdict);
+      !unknown.empty() && verdict.headline != StandCause::stands)
+    out.push_back(capital(unknown) + ".");
   return out;
 }
 
@@ -310,6 +327,17 @@ std::string at_rest_only(const Scene& scene) {
   for (const std::string& one : does) list += (list.empty() ? "" : ", ") + one;
   return fmt::format("At rest only: what the scene's programme does ({}) is not in this answer; sidehill run shows it.",
                      list);
+}
+
+std::string without_implement(const Scene& scene, bool limits_with_it) {
+  const Job& job = scene.job;
+  const bool trailed = job.hitch == JobHitch::drawbar;
+  const double hangs = trailed ? scene.ballast.trailer.mass : scene.ballast.implement.mass;
+  if (!(job.implement_mass > 0) || job.hitch == JobHitch::none || hangs > 0) return {};
+  return fmt::format("WITHOUT THE JOB'S IMPLEMENT: its {} {}. Hang it on with {}.*.", kilograms(job.implement_mass),
+                     limits_with_it ? "count in limits, slip and soil, but not in any slope"
+                                    : "are not on the machine here, so they count in no slope and in no wheel load",
+                     trailed ? "ballast.trailer" : "ballast.implement");
 }
 
 std::string ratings_sentence(const StandVerdict& verdict) {

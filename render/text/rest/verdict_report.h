@@ -42,6 +42,9 @@ std::vector<std::string> set_up_warnings(const StandVerdict& verdict, const Scen
                                          const StaticSolution& statics);
 std::vector<std::string> set_up_warnings(const Scene& scene);  // works the verdict out; throws InputError as build
 
+// "limits of tyres and front axle NOT KNOWN"; empty where all of them are known. Part of every first line at rest.
+std::string limits_not_known_words(const StandVerdict& verdict);
+
 // What is left from here, as the two slopes are shown [rad].
 double left_as_shown(const WayGiven& way);
 
@@ -59,6 +62,10 @@ std::string turned_sentence(const std::vector<EnvelopePoint>& by_heading, const 
 // What a scene does besides standing is not in an answer at rest: says so, and which command answers that. Empty where
 // it does nothing.
 std::string at_rest_only(const Scene& scene);
+
+// Where the job has an implement and the scene hangs none: that no slope of this answer is with it. `limits_with_it`:
+// the rules of the same answer do count it. Masses in kg, for read_in. Empty where there is none.
+std::string without_implement(const Scene& scene, bool limits_with_it = false);
 
 // The second line, from which slopes on limits of load are passed; empty where none is.
 std::string ratings_sentence(const StandVerdict& verdict);

@@ -33,12 +33,17 @@ std::string breakdown_table(const Answer& answer) {
   if (!answer.breakdown) return {};
   const Breakdown& b = *answer.breakdown;
   std::string text = "Why the first wheel lifts there, on an even slope (averaged over every order of adding)\n";
-  const auto row = [&](std::string_view name, const std::string& value) {
-    text += fmt::format("  {:48}{:>9}\n", name, value);
+  const auto row = [&](std::string_view name, const std::string& value, std::string_view behind = "") {
+    text += fmt::format("  {:48}{:>9}{}\n", name, value, behind);
   };
-  row("the bare machine on rigid tyres", degrees(b.bare, 2));
+  // Its per cent stand behind the column, so that slopes and changes of slope have their points below each other.
+  const auto slope_row = [&](std::string_view name, double slope) {
+    const std::string number = degrees(slope, 2);
+    row(name, number, degrees_and_percent(slope, 2).substr(number.size()));
+  };
+  slope_row("the bare machine on rigid tyres", b.bare);
   for (const Cause& cause : b.causes) row(cause.name, signed_share(cause.share));
-  row("first wheel lifts", degrees(b.whole, 2));
+  slope_row("first wheel lifts", b.whole);
   row("the slope takes", signed_share(-answer.scene.terrain.slope));
   row("left", degrees(b.whole - answer.scene.terrain.slope, 2));
   return text;

@@ -7,9 +7,9 @@ namespace sidehill::text {
 
 std::size_t piece_end(std::string_view words) {
   constexpr std::string_view kUnitNames[] = {
-      "%",  "kg", "g",  "t",  "N",   "kN",  "m",    "cm",    "mm",    "km/h",  "m/s",    "m/s2",  "kPa", "bar",
-      "s",  "L",  "kW", "kJ", "°C",  "lb",  "lbf",  "in",    "ft",    "mph",   "ft/s",   "ft/s2", "psi", "gal",
-      "hp", "°F", "ms", "h",  "min", "rpm", "kN/m", "kg/m3", "kg/kW", "lb/hp", "lb/gal", "lbf/in"};
+      "%",  "kg", "g",  "t",  "N",   "kN",  "m",    "cm",    "mm",    "km/h",  "m/s",    "m/s2",   "kPa",   "bar",
+      "s",  "L",  "kW", "kJ", "°C",  "lb",  "lbf",  "in",    "ft",    "mph",   "ft/s",   "ft/s2",  "psi",   "gal",
+      "hp", "°F", "ms", "h",  "min", "rpm", "kN/m", "kg/m3", "kg/kW", "lb/hp", "lb/gal", "lb/ft3", "lbf/in"};
   const auto digit = [&](std::size_t i) { return i < words.size() && words[i] >= '0' && words[i] <= '9'; };
   std::size_t end = words.find(' ');
   std::string_view unit;  // before `end`

@@ -16,6 +16,10 @@
 namespace sidehill::text {
 namespace {
 
+// Liquids are read in pounds for each gallon, what lies dry in pounds for each cubic foot.
+constexpr std::string_view kBaleDensity = "ballast.bale.density_kg_per_m3";
+constexpr ShownUnit kSolidDensity{"lb/ft3", kFoot* kFoot* kFoot / kPound, 0, 1};
+
 struct Both {
   ShownUnit si, us;
 };
@@ -164,9 +168,10 @@ std::string measured(Quantity quantity, double si, int digits, Units units) {
   return with_unit(number_in(value, read_digits(quantity, digits, units), units), unit.name);
 }
 
-ReadUnit read_unit(std::string_view name, Units units) {
+ReadUnit read_unit(std::string_view name, Units units, std::string_view key) {
   ReadUnit read{std::string(name)};
   if (units == Units::si || name.empty()) return read;
+  if (key == kBaleDensity) return {std::string(kSolidDensity.name), kSolidDensity.factor, 0};
   for (const KeyUnit& file : kKeyUnits) {
     if (file.name != name || file.quantity == Quantity::angle) continue;
     const ShownUnit unit = shown_unit(file.quantity, units);
@@ -246,6 +251,7 @@ TypedUnit typed_unit(std::string_view key, Units units, double most) {
   ShownUnit unit = shown_unit(typed.quantity, units);
   if (units == Units::us && typed.quantity == Quantity::length && most > 10) unit = {"ft", 1 / kFoot, 0, 1};
   if (units == Units::us && typed.quantity == Quantity::small_length) unit.digits = 2;
+  if (units == Units::us && key == kBaleDensity) unit = kSolidDensity;
   typed.unit = unit.name;
   typed.digits = unit.digits;
   // A file's own unit is not scaled to and fro: 0.1 typed is 0.1 written.
@@ -265,6 +271,14 @@ std::string key_words(std::string_view key) {
   return text;
 }
 
+bool is_slope(std::string_view key) { return key.ends_with("slope_deg") || key.ends_with("steepest_deg"); }
+
+std::string slope_as_typed(const std::string& number) {
+  const std::size_t point = number.find('.');
+  const auto digits = static_cast<int>(point == number.npos ? 0 : number.size() - point - 1);
+  return degrees_and_percent(std::strtod(number.c_str(), nullptr) * kDegree, digits);
+}
+
 std::string change_words(std::string_view change) {
   const std::size_t equals = std::min(change.find('='), change.size());
   const std::string_view key = change.substr(0, equals), typed = change.substr(std::min(equals + 1, change.size()));
@@ -277,7 +291,8 @@ std::string change_words(std::string_view change) {
     return key_words(key) + " " + words;
   }
   const TypedUnit unit = typed_unit(key, Units::si);
-  return key_words(key) + " " + with_unit(trimmed_number(unit.shown(number), 6), unit.unit);
+  const std::string shown = trimmed_number(unit.shown(number), 6);
+  return key_words(key) + " " + (is_slope(key) ? slope_as_typed(shown) : with_unit(shown, unit.unit));
 }
 
 double typed_step(const TypedUnit& unit, double file_step, Units units) {

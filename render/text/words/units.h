@@ -61,7 +61,12 @@ TypedUnit typed_unit(std::string_view key, Units units, double most = 0);
 // "rear track", "front tyre pressure", "start x": the key without its first part, unless only one would be left, and
 // without its unit.
 std::string key_words(std::string_view key);
-// Of "terrain.slope_deg=40", as the command line has it, "terrain slope 40°". What is no number stays as it was typed.
+// A key in degrees that is a slope of ground; and its number as typed, "40", with its per cent: "40° = 84 %".
+bool is_slope(std::string_view key);
+std::string slope_as_typed(const std::string& number);
+
+// Of "terrain.slope_deg=40", as the command line has it, "terrain slope 40° = 84 %". What is no number stays as it was
+// typed.
 std::string change_words(std::string_view change);
 
 // The next handy step - 1, 2 or 5 times a power of ten - for a slider whose step is `file_step` in the file's unit, in
@@ -77,7 +82,8 @@ struct ReadUnit {
   std::string name;
   double factor = 1, offset = 0;
 };
-ReadUnit read_unit(std::string_view name, Units units);
+// `key` of the datum, where it is known: the density of a bale is read in another unit than that of a liquid.
+ReadUnit read_unit(std::string_view name, Units units, std::string_view key = {});
 
 // Measures in a sentence of ours - masses, lengths, areas, forces, pressures, speeds, volumes, densities, energies,
 // temperatures, also "7 to 27 kPa" and "2.5 +-0.3 kg" - into pounds, inches (from 5 m on feet), psi, mph, gallons,

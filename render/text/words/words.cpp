@@ -16,6 +16,17 @@ std::string fixed(double value, int digits) {
   return text;
 }
 
+// Per cent of a slope [rad] as degrees_and_percent has them: of the degrees as shown, in digits alone. Empty where
+// there are none.
+std::string percent_of_slope(double slope, int digits, bool limit) {
+  constexpr double kTensFrom = 65, kNoneAbove = 80;  // [deg]; at 65 a tenth of a degree is one per cent
+  if (!std::isfinite(slope)) return {};
+  const double shown = std::stod(fixed(slope / kDegree, digits));
+  if (shown < 0 || shown > kNoneAbove) return {};
+  const double step = shown < kTensFrom ? 1 : 10, share = 100 * std::tan(shown * kDegree) / step;
+  return fmt::format("{:.0f}", step * (limit ? std::floor(share + 1e-9) : std::round(share)));
+}
+
 }  // namespace
 
 const char* const kCautionLine =
@@ -23,11 +34,14 @@ const char* const kCautionLine =
     "soft "
     "ground and turns take their share.";
 
-const char* const kLimits =
-    "Left out: ground that gives way, a driver's doing, wind, a frame or rim that bends, tyres that come off their "
-    "rims.\n"
-    "The liquid takes room from the air and stiffens the tyre: that stiffening is our estimate.\n"
-    "A few millimetres in the measures move the lift-off by 0.2°; published methods differ by several degrees.";
+std::string answer_limits_words(bool liquid) {
+  return std::string(
+             "Left out: ground that gives way, a driver's doing, wind, a frame or rim that bends, tyres that come off "
+             "their rims.\n") +
+         (liquid ? "The liquid takes room from the air and stiffens the tyre: that stiffening is our estimate.\n"
+                 : "") +
+         "A few millimetres in the measures move the lift-off by 0.2°; published methods differ by several degrees.";
+}
 
 const char* wheel_name(int wheel) {
   return wheel >= 0 && wheel < kWheels ? kWheelWords[static_cast<std::size_t>(wheel)].name.data() : "no";
@@ -52,13 +66,20 @@ std::string degrees(std::optional<double> angle, int digits) {
 }
 
 std::string degrees_and_percent(std::optional<double> slope, int digits, bool limit) {
-  constexpr double kTensFrom = 65, kNoneAbove = 80;  // [deg]; at 65 a tenth of a degree is one per cent
   const std::string text = degrees(slope, digits);
-  if (!slope || !std::isfinite(*slope)) return text;
-  const double shown = std::stod(fixed(*slope / kDegree, digits));
-  if (shown < 0 || shown > kNoneAbove) return text;
-  const double step = shown < kTensFrom ? 1 : 10, share = 100 * std::tan(shown * kDegree) / step;
-  return fmt::format("{} = {:.0f} %", text, step * (limit ? std::floor(share + 1e-9) : std::round(share)));
+  const std::string share = slope ? percent_of_slope(*slope, digits, limit) : "";
+  return share.empty() ? text : fmt::format("{} = {} %", text, share);
+}
+
+std::string range_in_degrees_and_percent(double low, std::optional<double> high) {
+  const std::string from = percent_of_slope(low, 1, false);
+  if (!high)
+    return from.empty() ? degrees(low) + " or more" : fmt::format("{} or more = {} % or more", degrees(low), from);
+  if (degrees(low) == degrees(*high)) return degrees_and_percent(low);
+  const std::string text = fmt::format("{} to {}", degrees(low), degrees(*high)),
+                    to = percent_of_slope(*high, 1, false);
+  if (from.empty() || to.empty()) return text;
+  return from == to ? fmt::format("{} = {} %", text, from) : fmt::format("{} = {} to {} %", text, from, to);
 }
 
 double difference_as_shown(double from, double to, int digits) {

@@ -24,6 +24,9 @@ std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", 
 // slope that must not be passed. "never" for nothing, "-" for what is not finite; degrees alone for what is no slope up
 // (below 0). An interval behind it stays in degrees.
 std::string degrees_and_percent(std::optional<double> slope, int digits = 1, bool limit = false);
+// Where a slope of ground lies, "30.5° to 30.8° = 59 to 60 %"; without a high side "25.3° or more = 47 % or more"; one
+// number where both sides look alike. Per cent as above, none where a side has none [rad].
+std::string range_in_degrees_and_percent(double low, std::optional<double> high);
 // To - from, each as shown: with the two beside it the sum must come out. The one rule for every difference shown [any
 // unit]; a number that is not finite gives the plain difference.
 double difference_as_shown(double from, double to, int digits = 1);
@@ -44,7 +47,7 @@ std::string event_words(const Event& event);  // "rear left wheel lifts"
 
 // One line that always stands on the screen.
 extern const char* const kCautionLine;
-// What the answer leaves out, as sentences.
-extern const char* const kLimits;
+// What the answer leaves out, as sentences, a line each. `liquid`: a tyre of what is answered or proposed holds some.
+std::string answer_limits_words(bool liquid);
 
 }  // namespace sidehill::text

@@ -86,7 +86,7 @@ const std::map<std::string, std::vector<std::string>>& item_words() {
       {"13", {"low-torque", "slopes over 20 % (11.3°)"}},
       {"14", {"trained for slopes"}},
       {"15", {"20 % = 11.3°", "100 % = 45.0°"}},
-      {"16", {"15°", "17.5°", "5°", "not for tractors"}},
+      {"16", {"15° = 27 %", "17.5° = 32 %", "5° = 9 %", "not for tractors"}},
       {"17", {"hold only for this set-up", "date", "full", "kg", "to the safe side"}},
       {"18", {"WARNING"}},
   };
@@ -229,7 +229,7 @@ TEST_CASE("a cell without an answer says so in words") {
   card.rows[0].cells[2].answer = CardAnswer::nothing_found;
   const std::string words = card_words(card_pages(card, made.scene, made.model));
   CHECK(has(words, "not known = the model finds no answer. It is not safe."));
-  CHECK(has(words, "none up to 45°"));
+  CHECK(has(words, "none up to 45° = 100 %"));
   CHECK_FALSE(has(card_text("no_loader"), "none up to"));
   CHECK(has(words, "It is no promise."));
   CHECK(has(words, "1 of 3 answers are not known and may be worse."));

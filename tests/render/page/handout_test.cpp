@@ -12,6 +12,7 @@
 #include "tests/kit/has.h"
 #include "tests/kit/page_limits.h"
 #include "tests/kit/page_words.h"
+#include "tests/kit/slope_words.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -56,6 +57,7 @@ TEST_CASE("every lesson fits on one sheet, front and back, A4 and Letter, SI and
           };
           const std::string front = on_one_line(pages[0]), back = on_one_line(pages[1]);
           CHECK(has(front, read(lesson.question)));
+          if (units == Units::si && !pictured) CHECK(slope_in_degrees_alone(back) == "");
           for (const LessonAnswer& answer : lesson.answers) CHECK(has(front, read(answer.text)));
           // The front gives nothing away.
           CHECK_FALSE(has(front, read(truth_sentence(lesson, handout.truth))));

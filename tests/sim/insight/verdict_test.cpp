@@ -15,6 +15,7 @@
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
 #include "sim/insight/lesson.h"
+#include "sim/job/rules.h"
 #include "tests/kit/has.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/near.h"
@@ -222,6 +223,45 @@ TEST_CASE("the big number is what gives way first: a row crop on dual wheels sli
   CHECK(text.starts_with("STANDS, " + degrees(verdict.gives_way[0].left) + " of slope left before it slides."));
   CHECK(has(text, "From here: it slides " + degrees(verdict.gives_way[0].left)));
   CHECK(to_json(found)["gives_way"][0]["what"] == "slide");
+}
+
+TEST_CASE("what nothing says of tyres and axles stands in the first line, as the rules have it") {
+  const std::string front = "vehicle.front.", rear = "vehicle.rear.";
+  const Changes no_front_axle{front + "capacity_kg=0"}, no_axles{front + "capacity_kg=0", rear + "capacity_kg=0"};
+  // Of a size that no list has, and without a mark.
+  const Changes no_rear_tyres{rear + "tyre.service=\"\"", rear + "tyre.size=\"25.5-31\""};
+  Changes nothing_known = no_axles;
+  nothing_known.insert(nothing_known.end(), no_rear_tyres.begin(), no_rear_tyres.end());
+  struct Case {
+    Changes changes;
+    std::string says;
+  };
+  for (const Case& one :
+       {Case{{}, ""}, Case{no_front_axle, "limits of front axle NOT KNOWN"},
+        Case{no_axles, "limits of axles NOT KNOWN"}, Case{no_rear_tyres, "limits of rear tyres NOT KNOWN"},
+        Case{nothing_known, "limits of rear tyres and axles NOT KNOWN"}}) {
+    CAPTURE(one.says);
+    const Answer found = answer(test_scene("first_slope", one.changes));
+    const StandVerdict verdict = verdict_on(found);
+    CHECK(limits_not_known_words(verdict) == one.says);
+    const std::string text = answer_table(found), first = text.substr(0, text.find("From here"));
+    REQUIRE(verdict.headline == StandCause::stands);
+    CHECK(text.starts_with(one.says.empty() ? "STANDS, 1" : "STANDS, " + one.says + "; "));
+    CHECK(has(first, " of slope left before it slides."));
+    const RuleReport report = rules_on(found.scene, found.model);
+    const auto known = [&](RuleId id) {
+      return std::ranges::find(report.rules, id, &RuleAnswer::id)->state != RuleState::not_known;
+    };
+    CHECK(known(RuleId::front_axle) != verdict.axle_not_known[0]);
+    CHECK(known(RuleId::rear_axle) != verdict.axle_not_known[1]);
+    CHECK(known(RuleId::front_tyres) != verdict.tyres_not_known[0]);
+    CHECK(known(RuleId::rear_tyres) != verdict.tyres_not_known[1]);
+  }
+  // Behind a worse fact it stands as a sentence of its own, in the same paragraph.
+  const std::string little =
+      answer_table(answer(test_scene("first_slope", {front + "capacity_kg=0", "terrain.slope_deg=28"})));
+  CHECK(little.starts_with("LITTLE LEFT: "));
+  CHECK(has(little.substr(0, little.find("From here")), "Limits of front axle NOT KNOWN."));
 }
 
 TEST_CASE("where the interval reaches this slope, or little is left, that is said") {

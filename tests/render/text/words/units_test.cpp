@@ -205,8 +205,27 @@ TEST_CASE("a unit that a file names is read in the other system") {
   CHECK(read_unit("kg", Units::si).name == "kg");
 }
 
+TEST_CASE("a bale's density is read by the cubic foot, a liquid's by the gallon") {
+  // Source: NIST SP 811 (2008) appendix B.8: 1 lb/ft3 = 16.01846 kg/m3, 1 lb/gal = 119.8264 kg/m3.
+  constexpr std::string_view kBale = "ballast.bale.density_kg_per_m3", kLiquid = "ballast.own_medium.density_kg_per_m3";
+  const TypedUnit typed = typed_unit(kBale, Units::us);
+  CHECK(typed.unit == "lb/ft3");
+  CHECK_NEAR(typed.shown(160.1846), 10, 1e-5);
+  CHECK_NEAR(typed.file(10), 160.1846, 1e-4);
+  CHECK(read_unit("kg/m3", Units::us, kBale).name == "lb/ft3");
+  CHECK_NEAR(1 / read_unit("kg/m3", Units::us, kBale).factor, 16.01846, 1e-5);
+  CHECK(typed_unit(kLiquid, Units::us).unit == "lb/gal");
+  CHECK(read_unit("kg/m3", Units::us, kLiquid).name == "lb/gal");
+  CHECK_NEAR(1 / read_unit("kg/m3", Units::us).factor, 119.8264, 1e-4);
+  CHECK(typed_unit(kBale, Units::si).unit == "kg/m3");
+  CHECK(read_unit("kg/m3", Units::si, kBale).name == "kg/m3");
+}
+
 TEST_CASE("what the command line changed is said in words, with its unit") {
-  CHECK(change_words("terrain.slope_deg=40") == "terrain slope 40°");
+  CHECK(change_words("terrain.slope_deg=40") == "terrain slope 40° = 84 %");
+  CHECK(change_words("terrain.slope_deg=12.5") == "terrain slope 12.5° = 22 %");
+  CHECK(change_words("job.steepest_deg=15") == "job steepest 15° = 27 %");
+  CHECK(change_words("start.heading_deg=-90") == "start heading -90°");  // no slope
   CHECK(change_words("ballast.rear.fill_fraction=0.75") == "rear fill 75 %");
   CHECK(change_words("manoeuvre.speed_kmh=20") == "manoeuvre speed 20 km/h");
   CHECK(change_words("ballast.rear.medium=\"calcium_chloride\"") == "rear medium calcium chloride");

@@ -41,3 +41,19 @@ TEST_CASE("a slope of ground in degrees and per cent, never surer than its degre
   CHECK(degrees_and_percent(std::nan("")) == "-");
   CHECK(degrees_and_percent(std::numeric_limits<double>::infinity()) == "-");
 }
+
+TEST_CASE("where a slope of ground lies, in degrees and per cent") {
+  const auto range = [](double low, std::optional<double> high) {
+    return range_in_degrees_and_percent(low * kDegree, high ? std::optional(*high * kDegree) : high);
+  };
+  // Per cent are 100 times the tangent: 58.9 and 59.6, 46.6 and 47.3.
+  CHECK(range(30.5, 30.8) == "30.5° to 30.8° = 59 to 60 %");
+  CHECK(range(25.0, 25.1) == "25.0° to 25.1° = 47 %");
+  CHECK(range(25.3, std::nullopt) == "25.3° or more = 47 % or more");
+  CHECK(range(30.51, 30.52) == "30.5° = 59 %");
+  CHECK(range(64, 70) == "64.0° to 70.0° = 205 to 270 %");
+  // Near the vertical and below the level there is no per cent: then none at all.
+  CHECK(range(70, 81) == "70.0° to 81.0°");
+  CHECK(range(-1, 2) == "-1.0° to 2.0°");
+  CHECK(range(85, std::nullopt) == "85.0° or more");
+}
