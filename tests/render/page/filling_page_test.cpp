@@ -19,6 +19,7 @@
 #include "tests/kit/has.h"
 #include "tests/kit/machines.h"
 #include "tests/kit/page_limits.h"
+#include "tests/kit/page_numbers.h"
 #include "tests/kit/page_words.h"
 #include "tests/kit/share.h"
 
@@ -62,41 +63,6 @@ std::vector<Scene> filled_scenes() {
   std::vector<Scene> share;  // from the last one backwards, so that it is among them
   for (std::size_t i = 0; i < all.size(); i += kShare) share.push_back(all[all.size() - 1 - i]);
   return share;
-}
-
-// Every number in words, its thousands together.
-std::set<double> numbers_in(const std::string& text) {
-  std::set<double> out;
-  // Behind a letter it is part of a name: "18.4R34 147A8".
-  const std::regex form("(?:^|[^A-Za-z0-9.])(-?[0-9]{1,3}(?: [0-9]{3})+(?![0-9])|-?[0-9]+(?:\\.[0-9]+)?)");
-  for (std::sregex_iterator it(text.begin(), text.end(), form), end; it != end; ++it) {
-    std::string number = (*it)[1].str();
-    std::erase(number, ' ');
-    out.insert(std::abs(std::strtod(number.c_str(), nullptr)));
-  }
-  return out;
-}
-
-struct JsonNumbers {
-  std::vector<double> values;
-  std::set<double> in_words;
-};
-void collect(const nlohmann::ordered_json& json, JsonNumbers& out) {
-  if (json.is_number()) out.values.push_back(std::abs(json.get<double>()));
-  if (json.is_string()) out.in_words.merge(numbers_in(json.get<std::string>()));
-  if (json.is_structured())
-    for (const auto& entry : json) collect(entry, out);
-}
-
-// A number shown is one of the JSON's, rounded as a page rounds it, or stands in one of its sentences.
-bool is_in(double shown, const JsonNumbers& json) {
-  if (json.in_words.contains(shown)) return true;
-  return std::ranges::any_of(json.values, [&](double value) {
-    for (const double factor : {1.0, 100.0, 0.01})
-      for (const double digit : {1.0, 10.0, 100.0})
-        if (std::abs(std::round(value * factor * digit) / digit - shown) < 1e-9) return true;
-    return std::abs(std::ceil(value) - shown) < 1e-9;
-  });
 }
 
 }  // namespace
@@ -166,7 +132,7 @@ TEST_CASE("every number on the page is in the JSON") {
     CAPTURE(scene.vehicle.name);
     CAPTURE(fillings.back().sheet.request.medium);
     JsonNumbers json;
-    collect(axle_fillings_json(fillings), json);
+    collect_numbers(axle_fillings_json(fillings), json);
     std::string words;
     const auto pages = filling_pages(fillings);
     for (const PdfPage& page : pages)
@@ -189,7 +155,7 @@ TEST_CASE("every number on the page is in the JSON") {
   }
   // The check is able to fail.
   JsonNumbers json;
-  collect(axle_fillings_json(axle_fillings(test_scene("first_slope"))), json);
+  collect_numbers(axle_fillings_json(axle_fillings(test_scene("first_slope"))), json);
   CHECK_FALSE(is_in(123456.7, json));
 }
 

@@ -1,5 +1,7 @@
 // What makes a report fit to sign, or keeps it from being signed: reasons first, rules, loader, run, inputs, and every
 // number as in its JSON.
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -17,6 +19,7 @@
 #include "tests/kit/full_disk.h"
 #include "tests/kit/has.h"
 #include "tests/kit/page_limits.h"
+#include "tests/kit/page_numbers.h"
 #include "tests/kit/page_words.h"
 #include "tests/kit/program.h"
 
@@ -190,6 +193,35 @@ TEST_CASE("every rule, every cell of the loader's table and every input stands o
     check_stands(words, input.at("name"));
     if (!input.at("known").is_null()) check_stands(words, input.at("known"));
   }
+}
+
+TEST_CASE("every number of a report is in its JSON: intervals and centre of gravity too") {
+  const Answer found = with_uncertainty(answer(signing_scene("bucket_up", {"job_file=hill_bale"}), 4));
+  const ReportFacts facts = report_facts(found, false);
+  JsonNumbers json;
+  collect_numbers(report_json(found, facts), json);
+  // A slope is given in per cent beside its degrees, a load in kilograms where the JSON has newtons.
+  for (std::size_t i = json.values.size(); i-- > 0;) {
+    if (json.values[i] < 90) json.values.push_back(std::tan(json.values[i] * 0.017453292519943295));
+    json.values.push_back(json.values[i] / found.scene.settings.gravity);
+  }
+  const std::string words = words_on(report_pages(found, {}, Units::si, PaperSize::a4, &facts));
+  for (const double number : numbers_in(words)) {
+    CAPTURE(number);
+    CHECK(is_in(number, json));
+  }
+  CHECK_FALSE(is_in(123456.7, json));  // it is able to fail
+
+  // And the other way: both ends of every interval, and the place of the centre of gravity, stand on a page.
+  const std::string line = in_one_line(words);
+  const auto& intervals = report_json(found, facts).at("answer").at("intervals");
+  for (const auto& load : intervals.at("wheel_load_n"))
+    for (const auto& end : load)
+      check_stands(line, fmt::format("{:.0f}", end.get<double>() / found.scene.settings.gravity));
+  for (const auto& place : intervals.at("centre_of_gravity_level_m"))
+    for (const auto& end : place) check_stands(line, fmt::format("{:.2f}", end.get<double>() + 0.0));
+  for (const char* angle : {"first_lift_off_deg", "rigid_lift_off_deg"})
+    for (const auto& end : intervals.at(angle)) check_stands(line, fmt::format("{:.1f}", end.get<double>()));
 }
 
 TEST_CASE("inputs have plain names, and say who knows how well they are known") {
