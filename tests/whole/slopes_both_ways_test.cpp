@@ -11,6 +11,7 @@
 #include "render/text/words/units.h"
 #include "sim/insight/lesson.h"
 #include "sim/scene/scene_file.h"
+#include "tests/kit/program.h"
 #include "tests/kit/slope_words.h"
 
 using namespace sidehill;
@@ -78,6 +79,12 @@ TEST_CASE("lessons and scenes tell a slope in degrees and per cent") {
       look_at(scene.note);
     }
   CHECK(slopes > 20);
+}
+
+TEST_CASE("where every set-up slides, the range of their slopes has both") {
+  const std::string said = program("compare scenes/first_slope.toml --with nothing").out;
+  CHECK(std::regex_search(said, std::regex("it slides at [0-9.]+° to [0-9.]+° = [0-9]+ to [0-9]+ % whatever")));
+  CHECK(slope_in_degrees_alone(said) == "");
 }
 
 TEST_CASE("the advice on the cab card gives every slope in both") {

@@ -44,7 +44,6 @@ const std::vector<std::string>& verb_lines() {
       "run SCENES/turn_uphill.toml",
       "slope-limit SCENES/raised_while_driving.toml --over programme.speed_kmh=2:4:2",
       "ballast SCENES/first_slope.toml --set job_file=hill_bale",
-      "compare SCENES/first_slope.toml --with nothing",
       "compare SCENES/first_slope.toml --with nothing --with weights --set job_file=hill_bale",
       "loader SCENES/bucket_up.toml --steps 3",
       "loader SCENES/bale_on_spike.toml --steps 3",
@@ -373,7 +372,8 @@ TEST_CASE("a bale's density and its tolerance stand by the cubic foot") {
   CHECK(rows == 2);  // what is not known exactly; what one unit more changes
   const Answer found = answer(load_scene(kFolder + "bale_on_spike.toml"));
   const std::string page = flat(words_on(page::report_pages(found, {}, text::Units::us)));
-  CHECK(std::regex_search(page, std::regex("density of the bale [0-9.]+ lb/ft3 .[0-9.]+ lb/ft3")));
+  CHECK(std::regex_search(page, std::regex("density of the bale [^a-z]* lb/ft3")));
+  CHECK_FALSE(std::regex_search(page, std::regex("density of the bale [^a-z]* lb/gal")));
 }
 
 TEST_CASE("a recording is read in the units asked for, moments too") {

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <regex>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,7 @@
 #include "render/text/rest/answer_json.h"
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/verdict_report.h"
+#include "render/text/words/words.h"
 #include "sim/rest/mass_sums.h"
 #include "tests/kit/has.h"
 #include "tests/kit/machines.h"
@@ -98,7 +100,8 @@ TEST_CASE("ballast gives the front axle's share as compare does, and says why th
     const Scene scene = test_scene("first_slope", {job});
     const Model model = build(scene);
     const std::string said = ballast_table(scene, model);
-    const std::string words = behind(said, "Front axle's share on the level: ");
+    const std::string words =
+        std::regex_replace(behind(said, "Front axle's share on the level: "), std::regex("\\s+"), " ");
     const SetUpComparison all = compare_set_ups({{"as it is", scene}});
     std::string cell;
     for (const SetUpRow& row : set_up_rows())

@@ -91,7 +91,7 @@ TEST_CASE("the cautions of a report stand together on one page, below their head
   }
 }
 
-TEST_CASE("no page before the signature leaves a fifth of its height empty") {
+TEST_CASE("no page before the signature leaves a quarter of its height empty") {
   ReportPicture picture;
   picture.width = 1000, picture.height = 620;
   picture.rgba.assign(std::size_t{4} * 1000 * 620, 200);
@@ -109,8 +109,9 @@ TEST_CASE("no page before the signature leaves a fifth of its height empty") {
       for (const auto& mark : pages[i].sheet.marks)
         if (const auto* text = std::get_if<PageText>(&mark); text && text->at.y < foot)
           last = std::max(last, text->at.y);
-      CAPTURE(name);
-      CHECK(last > 0.8 * foot);
+      CAPTURE(std::string(name));
+      // Limits and signature are one piece of 197 pt, a quarter of a page: the page before may lack as much.
+      CHECK(last > 0.75 * foot);
     }
   }
 }
