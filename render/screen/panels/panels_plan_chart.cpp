@@ -179,20 +179,25 @@ void choose_axes(Ui& ui, ViewChoices& choices) {
 void say_slope_shown(Ui& ui, Desk& desk) {
   const Scene& scene = desk.session.scene();
   if (scene.job.work == Work::none) return;
-  const bool alike = std::abs(scene.terrain.slope - scene.job.slope) < 0.05 * kDegree;
+  const ChosenPlan* one = desk.planning ? desk.planning->chosen() : nullptr;
+  // Where the chosen set-up gives way first, as far as it is known.
+  const double heading = one && one->measures.stand.gives_way ? one->measures.stand.heading : scene.start.heading;
+  const bool steep = std::abs(scene.terrain.slope - scene.job.slope) < 0.05 * kDegree;
+  const bool alike = steep && std::abs(std::remainder(scene.start.heading - heading, kTwoPi)) < 0.05 * kDegree;
   const std::string shown_on = fmt::format("Shown on {}, heading {}", degrees_and_percent(scene.terrain.slope),
                                            signed_degrees(scene.start.heading));
   std::string words =
-      alike ? shown_on + "; at another heading it may give way sooner."
-            : fmt::format("{}; the job's steepest is {}.", shown_on, degrees_and_percent(scene.job.slope));
+      alike   ? shown_on + (one ? ", at which it gives way first." : "; at another heading it may give way sooner.")
+      : steep ? fmt::format("{}; it gives way first at {}.", shown_on, signed_degrees(heading))
+              : fmt::format("{}; the job's steepest is {}.", shown_on, degrees_and_percent(scene.job.slope));
   // What the plan knows of other headings is worse than what the picture shows.
-  const ChosenPlan* one = desk.planning ? desk.planning->chosen() : nullptr;
-  const bool worse = one && one->measures.stand.gives_way && *one->measures.stand.gives_way < scene.terrain.slope;
+  const bool worse =
+      !alike && one && one->measures.stand.gives_way && *one->measures.stand.gives_way < scene.terrain.slope;
   if (worse)
     words = fmt::format("On {} {} GIVES WAY at heading {}.", degrees_and_percent(scene.terrain.slope),
                         names_of_two(desk).second, signed_degrees(one->measures.stand.heading));
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x - (alike ? 0 : ui.px(128));
+  const float width = ImGui::GetContentRegionAvail().x - (alike ? 0 : ui.px(158));
   text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + (alike ? 0 : ui.px(7))},
           worse ? theme::kLifted : theme::kInk, fitted(ui.fonts.small, words, width));
   if (alike) {
@@ -200,12 +205,14 @@ void say_slope_shown(Ui& ui, Desk& desk) {
     return;
   }
   ImGui::SetCursorScreenPos({corner.x + width + ui.px(8), corner.y});
-  if (!button(ui, "On its slope", Icon::none,
-              "Stands both machines on the job's steepest slope. It is a change of the scene; Undo takes it back.",
-              false, ui.px(120)))
+  if (!button(ui, "On the job's slope", Icon::none,
+              "Stands both machines on the job's steepest slope, at the heading at which the chosen set-up gives way "
+              "first. It is a change of the scene; Undo takes it back.",
+              false, ui.px(150)))
     return;
   Scene changed = scene;
   changed.terrain.slope = scene.job.slope;
+  changed.start.heading = heading;
   desk.session.edit(std::move(changed));
   if (plan_state(desk) == PlanState::of_older && !desk.planning->working()) begin_plan(desk);
 }

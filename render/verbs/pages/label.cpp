@@ -1,9 +1,10 @@
-// `sidehill label`: rim labels of a scene's filled wheels as PDF.
+// `sidehill label`: rim labels of a scene's filled wheels as PDF; their numbers as JSON.
 #include <fmt/format.h>
 
 #include <string>
 
 #include "render/page/label_page.h"
+#include "render/text/fill/axle_filling_json.h"
 #include "render/verbs/outputs.h"
 #include "render/verbs/pages/filling_options.h"
 #include "render/verbs/terminal.h"
@@ -16,17 +17,20 @@ namespace {
 struct LabelCommand {
   SceneArguments in;
   std::string file, axle;
-  bool force = false;
+  bool json = false, force = false;
   Units units = Units::si;
   PaperSize paper = PaperSize::a4;
 };
 
 int label_verb(const LabelCommand& asked) {
-  check_pdf_name("label", asked.file, "a sheet of rim labels");
+  if (asked.file.empty() && !asked.json)
+    throw InputError("label: say where the labels go, a name in .pdf; --json alone needs none");
+  if (!asked.file.empty()) check_pdf_name("label", asked.file, "a sheet of rim labels");
   const Scene scene = load_scene(asked.in.scene, asked.in.changes);
-  check_output(asked.file, asked.force);
-  write_labels(asked.file, fillings_asked("label", asked.in.scene, scene, asked.axle), asked.units, asked.paper);
-  fmt::print("{}\n", asked.file);
+  if (!asked.file.empty()) check_output(asked.file, asked.force);
+  const std::vector<AxleFilling> fillings = fillings_asked("label", asked.in.scene, scene, asked.axle);
+  if (!asked.file.empty()) write_labels(asked.file, fillings, asked.units, asked.paper);
+  asked.json ? print(axle_fillings_json(fillings)) : fmt::print("{}\n", asked.file);
   return kAnswered;
 }
 
@@ -35,8 +39,9 @@ int label_verb(const LabelCommand& asked) {
 VerbAction prepare_label(CLI::App& sub) {
   const auto asked = std::make_shared<LabelCommand>();
   take_scene(sub, asked->in);
-  sub.add_option("file", asked->file, "where the labels go (.pdf)")->required();
+  sub.add_option("file", asked->file, "where the labels go (.pdf); may be left out with --json");
   take_axle(sub, asked->axle);
+  take_json(sub, asked->json);
   add_force_flag(sub, asked->force);
   take_units(sub, asked->units);
   take_paper(sub, asked->paper);

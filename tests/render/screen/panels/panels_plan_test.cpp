@@ -11,7 +11,9 @@
 #include "render/text/job/rule_words.h"
 #include "render/text/plan/plan_columns.h"
 #include "render/text/plan/plan_words.h"
+#include "sim/base/constants.h"
 #include "sim/job/rules.h"
+#include "tests/kit/near.h"
 #include "tests/kit/small_plan.h"
 #include "tests/kit/table.h"
 
@@ -86,6 +88,26 @@ TEST_CASE("a press in the list or on the chart stands that set-up beside today's
     listed += std::ranges::count(table.plan().chosen, one.choice, &ChosenPlan::choice) > 0 ? 1 : 0;
   CHECK(marks == table.plan().chosen.size());
   CHECK(points == table.plan().on_front.size() - listed);
+}
+
+TEST_CASE("both stand on the job's slope, at the heading at which the chosen set-up gives way first") {
+  PlanTable table;
+  Scene gentle = table.session.scene();
+  gentle.terrain.slope = 0.02;
+  gentle.start.heading = 0.3;
+  table.session.edit(std::move(gentle));
+  table.found();
+  table.click("On the job's slope");
+  table.found();
+  REQUIRE(table.desk.planning->chosen());
+  const PlanStand& stand = table.desk.planning->chosen()->measures.stand;
+  REQUIRE(stand.gives_way);
+  for (const Session* one : {&table.session, table.desk.other.get()}) {
+    CHECK_NEAR(one->scene().terrain.slope, one->scene().job.slope, 1e-12);
+    CHECK_NEAR(std::remainder(one->scene().start.heading - stand.heading, kTwoPi), 0, 1e-9);
+  }
+  CHECK_FALSE(table.has("On the job's slope"));
+  CHECK(table.desk.planning->chosen_place() == std::size_t{0});
 }
 
 TEST_CASE("a mark lies higher where more degrees are left, and the axes are chosen with the mouse") {
