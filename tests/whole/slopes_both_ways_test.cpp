@@ -18,7 +18,7 @@ using namespace sidehill;
 
 namespace {
 
-const std::string kScenes = SIDEHILL_SOURCE_DIR "/scenes";
+const std::string kSceneFolder = SIDEHILL_SOURCE_DIR "/scenes";
 
 bool has_slope(const std::string& text) { return text.find("°") != text.npos && text.find(" %") != text.npos; }
 
@@ -59,7 +59,7 @@ TEST_CASE("lessons and scenes tell a slope in degrees and per cent") {
     check_percent(text);
     slopes += has_slope(text) ? 1 : 0;
   };
-  for (const Lesson& lesson : list_lessons(kScenes + "/lessons")) {
+  for (const Lesson& lesson : list_lessons(kSceneFolder + "/lessons")) {
     CAPTURE(lesson.title);
     for (const std::string* text : {&lesson.title, &lesson.story, &lesson.question, &lesson.because, &lesson.caution,
                                     &lesson.take_home, &lesson.name_a, &lesson.name_b, &lesson.name_c})
@@ -70,7 +70,7 @@ TEST_CASE("lessons and scenes tell a slope in degrees and per cent") {
     for (const LessonAnswer& one : lesson.answers)
       if (slope) look_at(one.text);
   }
-  for (const std::string& folder : {kScenes, kScenes + "/validate"})
+  for (const std::string& folder : {kSceneFolder, kSceneFolder + "/validate"})
     for (const auto& file : std::filesystem::directory_iterator(folder)) {
       if (file.path().extension() != ".toml") continue;
       CAPTURE(file.path().string());
