@@ -352,8 +352,9 @@ std::vector<PdfPage> report_pages(const Answer& answer, const ReportPicture& pic
   paper.paragraph(verdict_words(answer, units), true, 0, paper.room(), 10.5);
   const StandVerdict verdict = verdict_on(answer);
   for (const std::string& line :
-       {without_implement(scene), facts.run ? std::string() : at_rest_only(scene), ways_sentence(verdict),
-        turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope), ratings_sentence(verdict)})
+       {without_implement(scene, !facts.rules.rules.empty()), facts.run ? std::string() : at_rest_only(scene),
+        ways_sentence(verdict), turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope),
+        ratings_sentence(verdict)})
     if (!line.empty()) paper.paragraph(read_in(line, units));
   if (facts.job_slope) paper.paragraph(read_in(job_slope_words(*facts.job_slope), units));
 

@@ -71,12 +71,15 @@ int limit_slope_verb(const SlopeCommand& options, const std::string& scene, cons
   std::optional<tbb::global_control> cores;
   if (options.cores > 0) cores.emplace(tbb::global_control::max_allowed_parallelism, options.cores);
   try {
-    if (!json)
-      if (const std::string words = without_implement(request.scene); !words.empty())
-        fmt::print("{}", paragraph("  ! ", read_in(words, options.units)));
-    if (!json)
-      for (const std::string& words : set_up_warnings(request.scene))
-        fmt::print("{}", paragraph("  ! ", read_in(words, options.units)));
+    if (!json) {
+      std::vector<std::string> first = set_up_warnings(request.scene);
+      const bool hung_on = std::ranges::any_of(request.keys, [](const SweptKey& swept) {
+        return swept.key.starts_with("ballast.implement") || swept.key.starts_with("ballast.trailer");
+      });
+      if (!hung_on) first.push_back(without_implement(request.scene));
+      for (const std::string& words : first)
+        if (!words.empty()) fmt::print("{}", paragraph("  ! ", read_in(words, options.units)));
+    }
     print_or_save(options, json,
                   slope_limit_json(request, sweep(request.scene, request.keys, request.ask, request.shard)));
   } catch (const InputError& error) {

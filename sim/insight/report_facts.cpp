@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "sim/job/implement_here.h"
 #include "sim/motion/run.h"
 #include "sim/scene/machine_mark.h"
 
@@ -37,6 +38,7 @@ std::vector<SignBar> bars_of(const Answer& answer, const ReportFacts& facts) {
                           }) &&
       !bars_signing(verdict.headline))
     add(BarKind::other_heading);
+  if (implement_here(answer.scene) != ImplementHere::all) add(BarKind::without_implement);
   if (const auto& job = facts.job_slope; job && !(job->stands() && job->lost == 0 && is_sure(*job)))
     add(BarKind::job_slope);
   const bool over = verdict.holds(StandCause::over_limit) || verdict.holds(StandCause::may_be_over_limit);

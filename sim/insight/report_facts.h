@@ -14,15 +14,16 @@ namespace sidehill {
 
 // Why a report must not be signed, the gravest first.
 enum class BarKind {
-  other_machine,   // a plan made for another machine
-  cause,           // of the verdict at rest: it has given way, is over a limit, may be frozen, has no answer ...
-  run,             // what it does when it moves
-  other_heading,   // it gives way at another heading below the slope asked about
-  job_slope,       // it does not stand on its job's slope, may not hold there, or that is not known
-  limit_broken,    // a rule that is a limit
-  limit_unknown,   // likewise, and nobody said what the machine may bear
-  typical_rating,  // what the tyres of an axle bear is typical of their size, not read from the sidewall
-  not_measured,    // of no number the files say how well it is known: they are of a class, not of this machine
+  other_machine,      // a plan made for another machine
+  cause,              // of the verdict at rest: it has given way, is over a limit, may be frozen, has no answer ...
+  run,                // what it does when it moves
+  other_heading,      // it gives way at another heading below the slope asked about
+  without_implement,  // its slopes leave out what the job hangs on, or part of it
+  job_slope,          // it does not stand on its job's slope, may not hold there, or that is not known
+  limit_broken,       // a rule that is a limit
+  limit_unknown,      // likewise, and nobody said what the machine may bear
+  typical_rating,     // what the tyres of an axle bear is typical of their size, not read from the sidewall
+  not_measured,       // of no number the files say how well it is known: they are of a class, not of this machine
 };
 struct SignBar {
   BarKind kind = BarKind::cause;

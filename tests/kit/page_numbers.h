@@ -37,6 +37,13 @@ inline void collect_numbers(const nlohmann::ordered_json& json, JsonNumbers& out
     for (const auto& entry : json) collect_numbers(entry, out);
 }
 
+// Of these, those under a key that ends so.
+inline void collect_of_keys(const nlohmann::ordered_json& json, const std::string& ending, JsonNumbers& out) {
+  if (!json.is_structured()) return;
+  for (const auto& [key, entry] : json.items())
+    key.ends_with(ending) ? collect_numbers(entry, out) : collect_of_keys(entry, ending, out);
+}
+
 // A number shown is one of the JSON's, rounded as a page rounds it, or stands in one of its sentences.
 inline bool is_in(double shown, const JsonNumbers& json) {
   if (json.in_words.contains(shown)) return true;

@@ -16,9 +16,9 @@ inline std::string slope_in_degrees_alone(const std::string& text) {
              "N(?= \\(at [0-9])",  // what is left, its slope in brackets behind it
              // A slope, or where it lies, in both; behind it its interval in degrees, in brackets or a column.
              "N( to N| or more)? = [0-9]+( to [0-9]+)? %( or more)?(( on)?[,( ]+N( to N| or more)\\)?)?",
-             "\\+-N|[+±-]N|stop angle N|articulation N|turned N",  // a difference, a heading
-             "[Hh]eadings?:? N",                                   //
-             "°[CF]|N/s",                                          // a temperature, a rate of turning
+             "\\+-N|(^|[ (])[+±-]N|stop angle N|articulation N|turned N",  // a difference, a heading
+             "[Hh]eadings?:? N",                                           //
+             "°[CF]|N/s",                                                  // a temperature, a rate of turning
              "N (of slope )?(left(?! [0-9])|before|past|too steep|less|more|longer)",  // what is left, what differs
              "N (from here|outside|of slope left)",                                    //
              "( |^)left N",                                                            //
@@ -27,7 +27,7 @@ inline std::string slope_in_degrees_alone(const std::string& text) {
              "leans N at the most|from N to N\\. This machine|roll N|pitch N|pitched by N",  // how the machine stands
              "level ground N|at least N: (NOT )?reached|most steer N",  // tilt of an axle in balance
              "moves? [a-z -]+ by( up to)? N",                           // by how much a doubt moves a slope
-             "0\\.00°",                                                 // by how much nothing moves a slope
+             "(^|[^0-9])0\\.00°",                                       // by how much nothing moves a slope
              "to 0\\.[0-9]+°",                                          // how fine a search was
          }) {
       for (std::size_t at = 0; (at = form.find('N', at)) != form.npos; ++at)

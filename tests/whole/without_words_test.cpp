@@ -15,6 +15,7 @@
 #include "render/text/rest/answer_table.h"
 #include "render/text/rest/verdict_report.h"
 #include "render/text/words/words.h"
+#include "sim/insight/report_facts.h"
 #include "sim/rest/mass_sums.h"
 #include "tests/kit/has.h"
 #include "tests/kit/machines.h"
@@ -91,7 +92,34 @@ TEST_CASE("every answer with slopes says first that the job's implement is not o
   CHECK(without_implement(dry()).empty());
   CHECK(has(without_implement(dry({job})), "ballast.implement.*"));
   CHECK(without_implement(dry({job, "ballast.implement.mass_kg=900"})).empty());
-  CHECK(has(without_implement(dry({job, "job.hitch=drawbar"})), "ballast.trailer.*"));
+  CHECK(has(without_implement(dry({job, "ballast.implement.mass_kg=50"})), "50 kg of its 900 kg"));
+  CHECK(has(without_implement(dry({job, "job.hitch=drawbar"})), "ballast.trailer.mass_kg, all of its mass"));
+  CHECK(
+      has(without_implement(dry({job, "job.hitch=drawbar", "job.implement_mass_kg=0"})), "WITHOUT WHAT THE JOB DRAWS"));
+  CHECK(without_implement(dry({job, "job.hitch=drawbar", "ballast.trailer.mass_kg=5000"})).empty());
+}
+
+TEST_CASE("what is frozen or overloaded stands before the implement that is left out") {
+  for (const std::string& line : {"slope-limit " + std::string("scenes/first_slope.toml --set programme.duration_s=2"),
+                                  std::string("loader scenes/first_slope.toml --steps 2")}) {
+    CAPTURE(line);
+    const std::string said =
+        program(line + kPlough + " --set ballast.rear.medium=water --set settings.temperature_c=-15").out;
+    const std::size_t frozen = said.find("FROZEN"), without = said.find(kWithout);
+    REQUIRE(frozen != said.npos);
+    REQUIRE(without != said.npos);
+    CHECK(frozen < without);
+  }
+}
+
+TEST_CASE("a report is not to be signed while its slopes leave out the job's implement") {
+  const Scene scene = test_scene("first_slope", {"job_file=plough_heavy"});
+  const auto barred = [](const Scene& one) {
+    return std::ranges::any_of(report_facts(answer(one, 1), false).bars,
+                               [](const SignBar& bar) { return bar.kind == BarKind::without_implement; });
+  };
+  CHECK(barred(scene));
+  CHECK_FALSE(barred(test_scene("first_slope", {"job_file=plough_heavy", "ballast.implement.mass_kg=900"})));
 }
 
 TEST_CASE("ballast gives the front axle's share as compare does, and says why the tables' own is another") {

@@ -151,6 +151,14 @@ Standing standing_of(const Scene& scene, const Model& model) {
 
 namespace {
 
+// What is not known or left out, whatever the headline is.
+void add_what_is_left_out(Verdict& verdict, const Session& session, bool limits, Units units) {
+  if (const std::string unknown = limits_not_known_words(session.verdict()); limits && !unknown.empty())
+    verdict.more.push_back(capital(unknown) + ".");
+  if (const std::string without = without_implement(session.scene()); !without.empty())
+    verdict.more.push_back(read_in(without, units));
+}
+
 // The bend comes after the answer standing still, on uneven ground a good while after.
 void add_what_is_missing(Verdict& verdict, const Session& session) {
   if (asks_for_manoeuvre(session.scene()) && !session.further())
@@ -195,6 +203,7 @@ Verdict verdict_of(const Session& session, Units units) {
        {StandCause::frozen, StandCause::over_limit, StandCause::may_be_over_limit, StandCause::frost_not_known})
     if (cause != stands.headline && stands.holds(cause))
       verdict.more.push_back(read_in(cause_words(cause, stands, session.scene(), statics), units));
+  add_what_is_left_out(verdict, session, true, units);
   add_what_is_missing(verdict, session);
   if (const std::string ratings = ratings_sentence(stands); !ratings.empty()) verdict.more.push_back(ratings);
   if (session.showing() == Showing::run) {  // the card is of the set-up, not of the moment shown
@@ -216,6 +225,7 @@ Verdict stand_of(const Session& session, Units units) {
   verdict.title = cause_title(stands.headline);
   verdict.detail = read_in(capital(after_title(said.front(), verdict.title)), units);
   for (std::size_t i = 1; i < said.size(); ++i) verdict.more.push_back(read_in(said[i], units));
+  add_what_is_left_out(verdict, session, false, units);  // the sentences have the limits
   add_what_is_missing(verdict, session);
   return verdict;
 }

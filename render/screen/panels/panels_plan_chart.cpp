@@ -180,22 +180,29 @@ void say_slope_shown(Ui& ui, Desk& desk) {
   const Scene& scene = desk.session.scene();
   if (scene.job.work == Work::none) return;
   const ChosenPlan* one = desk.planning ? desk.planning->chosen() : nullptr;
-  // Where the chosen set-up gives way first, as far as it is known.
-  const double heading = one && one->measures.stand.gives_way ? one->measures.stand.heading : scene.start.heading;
+  const PlanStand* stand = one ? &one->measures.stand : nullptr;
+  // Where the chosen set-up gives way first, if that is known of all headings.
+  const bool decides = stand && stand->known && stand->at_all && !stand->lost && stand->gives_way;
+  const double heading = decides ? stand->heading : scene.start.heading;
   const bool steep = std::abs(scene.terrain.slope - scene.job.slope) < 0.05 * kDegree;
   const bool alike = steep && std::abs(std::remainder(scene.start.heading - heading, kTwoPi)) < 0.05 * kDegree;
   const std::string shown_on = fmt::format("Shown on {}, heading {}", degrees_and_percent(scene.terrain.slope),
                                            signed_degrees(scene.start.heading));
-  std::string words =
-      alike   ? shown_on + (one ? ", at which it gives way first." : "; at another heading it may give way sooner.")
-      : steep ? fmt::format("{}; it gives way first at {}.", shown_on, signed_degrees(heading))
-              : fmt::format("{}; the job's steepest is {}.", shown_on, degrees_and_percent(scene.job.slope));
-  // What the plan knows of other headings is worse than what the picture shows.
-  const bool worse =
-      !alike && one && one->measures.stand.gives_way && *one->measures.stand.gives_way < scene.terrain.slope;
+  const std::string name = names_of_two(desk).second;
+  std::string words;
+  if (!steep)
+    words = fmt::format("{}; the job's steepest is {}.", shown_on, degrees_and_percent(scene.job.slope));
+  else if (!decides)
+    words = shown_on + "; at another heading it may give way sooner.";
+  else if (alike)
+    words = fmt::format("{}: there {} gives way first.", shown_on, name);
+  else
+    words = fmt::format("{}; {} gives way first at heading {}.", shown_on, name, signed_degrees(heading));
+  // What the plan knows is worse than what the picture shows at this heading.
+  const bool worse = stand && stand->gives_way && *stand->gives_way < scene.terrain.slope;
   if (worse)
-    words = fmt::format("On {} {} GIVES WAY at heading {}.", degrees_and_percent(scene.terrain.slope),
-                        names_of_two(desk).second, signed_degrees(one->measures.stand.heading));
+    words = fmt::format("On {} {} GIVES WAY at heading {}.", degrees_and_percent(scene.terrain.slope), name,
+                        signed_degrees(stand->heading));
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x - (alike ? 0 : ui.px(158));
   text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {corner.x, corner.y + (alike ? 0 : ui.px(7))},

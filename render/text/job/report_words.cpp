@@ -54,6 +54,8 @@ std::string bar_sentence(const SignBar& bar, const Answer& answer, const ReportF
       return "When it moves: " + outcome_line(scene, *facts.run) + ".";
     case BarKind::other_heading:
       return turned_sentence(answer.by_heading, answer.statics, scene.terrain.slope);
+    case BarKind::without_implement:
+      return without_implement(scene, true);
     case BarKind::job_slope:
       return job_slope_words(*facts.job_slope);
     case BarKind::limit_broken:
@@ -70,9 +72,9 @@ std::string bar_sentence(const SignBar& bar, const Answer& answer, const ReportF
 }
 
 constexpr const char* bar_key(BarKind kind) {
-  constexpr const char* kKeys[] = {"other_machine", "verdict",        "run",
-                                   "other_heading", "job_slope",      "limit_broken",
-                                   "limit_unknown", "typical_rating", "not_measured"};
+  constexpr const char* kKeys[] = {"other_machine",     "verdict",     "run",          "other_heading",
+                                   "without_implement", "job_slope",   "limit_broken", "limit_unknown",
+                                   "typical_rating",    "not_measured"};
   static_assert(std::size(kKeys) == count_of<BarKind>());
   return kKeys[static_cast<int>(kind)];
 }

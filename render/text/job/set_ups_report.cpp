@@ -40,7 +40,12 @@ std::optional<DifferenceOf> difference_of(const SetUpRow& row, const SetUpAnswer
 
 std::string worst_of(const SetUpAnswer& s, Units units) {
   const StandVerdict verdict = verdict_on(s.answer);
-  return read_in(verdict_sentences(verdict, s.answer.scene, s.answer.statics).front(), units);
+  const std::vector<std::string> all = verdict_sentences(verdict, s.answer.scene, s.answer.statics);
+  std::string words = all.front();
+  // What nobody knows stands behind a worse headline too.
+  if (const std::string unknown = limits_not_known_words(verdict); !unknown.empty() && all.size() > 1)
+    words += " " + all.back();
+  return read_in(words, units);
 }
 
 bool has_job_slope(const SetUpAnswer& s) {

@@ -309,9 +309,11 @@ std::vector<std::string> card_warnings(const CabCard& card, const Scene& scene) 
   compute(kAsked, answer);
   const StandVerdict verdict = verdict_on(answer);
   std::vector<std::string> out = plan_cautions(scene);
-  if (std::string words = without_implement(scene); !words.empty()) out.push_back(std::move(words));
   for (const StandCause cause : {StandCause::frozen, StandCause::frost_not_known})
     if (verdict.holds(cause)) out.push_back(cause_words(cause, verdict, answer.scene, answer.statics));
+  if (const std::string unknown = limits_not_known_words(verdict); !unknown.empty())
+    out.push_back(capital(unknown) + ".");
+  if (std::string words = without_implement(scene); !words.empty()) out.push_back(std::move(words));
   return out;
 }
 

@@ -93,6 +93,8 @@ Json to_json(const Answer& answer, bool with_envelope) {
   add_masses(json, answer);
   add_tyres(json, answer);
   json["cautions"] = warnings(answer);
+  if (std::string without = without_implement(answer.scene); !without.empty())
+    json["cautions"].push_back(std::move(without));
   for (const std::string& caution : answer.model.cautions) json["cautions"].push_back(caution);
   json["cautions"].push_back(kCautionLine);
   json["uncertainty"] = answer_limits_words(holds_liquid(scene.ballast));

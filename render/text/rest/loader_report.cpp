@@ -142,6 +142,14 @@ std::string loader_table(const Scene& scene, const std::vector<LoaderCell>& cell
   // What is wrong with the set-up as it stands, before the loads that might be tried.
   std::string text;
   for (const std::string& words : set_up_warnings(scene)) text += paragraph("", read_in(words, units));
+  if (const bool front = std::ranges::any_of(cells, [](const LoaderCell& c) { return !(c.front_axle_used > 0); }),
+      tyres = std::ranges::any_of(cells, [](const LoaderCell& c) { return !(c.front_used > 0); });
+      front || tyres)
+    text +=
+        paragraph("! ", fmt::format("What the front {} may carry is NOT KNOWN: no load below is checked against it.",
+                                    front && tyres ? "axle and the front tyres"
+                                    : front        ? "axle"
+                                                   : "tyres"));
   if (const std::string words = without_implement(scene); !words.empty())
     text += paragraph("! ", read_in(words, units));
   if (std::any_of(cells.begin(), cells.end(), [](const LoaderCell& c) { return !load_allowed(c); }))

@@ -10,6 +10,7 @@
 #include "render/text/rest/warnings.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
+#include "sim/job/implement_here.h"
 
 namespace sidehill::text {
 namespace {
@@ -331,13 +332,27 @@ std::string at_rest_only(const Scene& scene) {
 
 std::string without_implement(const Scene& scene, bool limits_with_it) {
   const Job& job = scene.job;
-  const bool trailed = job.hitch == JobHitch::drawbar;
-  const double hangs = trailed ? scene.ballast.trailer.mass : scene.ballast.implement.mass;
-  if (!(job.implement_mass > 0) || job.hitch == JobHitch::none || hangs > 0) return {};
-  return fmt::format("WITHOUT THE JOB'S IMPLEMENT: its {} {}. Hang it on with {}.*.", kilograms(job.implement_mass),
-                     limits_with_it ? "count in limits, slip and soil, but not in any slope"
-                                    : "are not on the machine here, so they count in no slope and in no wheel load",
-                     trailed ? "ballast.trailer" : "ballast.implement");
+  const ImplementHere here = implement_here(scene);
+  if (here == ImplementHere::all) return {};
+  const std::string mass = kilograms(job.implement_mass);
+  const std::string count = limits_with_it
+                                ? "count in limits, slip and soil, but in no slope and in no wheel load on it"
+                                : "are not on the machine here, so they count in no slope and in no wheel load";
+  if (job.hitch == JobHitch::drawbar) {
+    const std::string rests = job.implement_mass > 0
+                                  ? fmt::format("the {} on its drawbar {}", mass, count)
+                                  : std::string("what it draws counts in no slope and in no wheel load");
+    return fmt::format(
+        "WITHOUT WHAT THE JOB DRAWS: {}. Put a trailer on with ballast.trailer.mass_kg, all of its mass, and "
+        "ballast.trailer.drawbar_load_kg.",
+        rests);
+  }
+  if (here == ImplementHere::part)
+    return fmt::format(
+        "LESS THAN THE JOB'S IMPLEMENT: {} of its {} are on the machine here, and only they count in slopes "
+        "and wheel loads. Hang on all of it with ballast.implement.mass_kg.",
+        kilograms(scene.ballast.implement.mass), mass);
+  return fmt::format("WITHOUT THE JOB'S IMPLEMENT: its {} {}. Hang it on with ballast.implement.*.", mass, count);
 }
 
 std::string ratings_sentence(const StandVerdict& verdict) {

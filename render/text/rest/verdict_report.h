@@ -63,8 +63,8 @@ std::string turned_sentence(const std::vector<EnvelopePoint>& by_heading, const 
 // it does nothing.
 std::string at_rest_only(const Scene& scene);
 
-// Where the job has an implement and the scene hangs none: that no slope of this answer is with it. `limits_with_it`:
-// the rules of the same answer do count it. Masses in kg, for read_in. Empty where there is none.
+// Where the scene hangs on less than the job does (sim/job/implement_here): that no slope of this answer is with it.
+// `limits_with_it`: the rules of the same answer do count it. Masses in kg, for read_in. Empty where there is none.
 std::string without_implement(const Scene& scene, bool limits_with_it = false);
 
 // The second line, from which slopes on limits of load are passed; empty where none is.

@@ -199,25 +199,32 @@ TEST_CASE("every number of a report is in its JSON: intervals and centre of grav
   const Answer found = with_uncertainty(answer(signing_scene("bucket_up", {"job_file=hill_bale"}), 4));
   const ReportFacts facts = report_facts(found, false);
   JsonNumbers json;
-  collect_numbers(report_json(found, facts), json);
+  const auto all = report_json(found, facts);
+  collect_numbers(all, json);
   // A slope is given in per cent beside its degrees, a load in kilograms where the JSON has newtons.
-  for (std::size_t i = json.values.size(); i-- > 0;) {
-    if (json.values[i] < 90) json.values.push_back(std::tan(json.values[i] * 0.017453292519943295));
-    json.values.push_back(json.values[i] / found.scene.settings.gravity);
-  }
+  JsonNumbers slopes, loads;
+  collect_of_keys(all, "_deg", slopes);
+  collect_of_keys(all, "_n", loads);
+  for (const double slope : slopes.values) json.values.push_back(std::tan(slope * 0.017453292519943295));
+  for (const double load : loads.values) json.values.push_back(load / found.scene.settings.gravity);
   const std::string words = words_on(report_pages(found, {}, Units::si, PaperSize::a4, &facts));
   for (const double number : numbers_in(words)) {
     CAPTURE(number);
     CHECK(is_in(number, json));
   }
-  CHECK_FALSE(is_in(123456.7, json));  // it is able to fail
 
   // And the other way: both ends of every interval, and the place of the centre of gravity, stand on a page.
   const std::string line = in_one_line(words);
-  const auto& intervals = report_json(found, facts).at("answer").at("intervals");
+  const auto& intervals = all.at("answer").at("intervals");
+  int found_moved = 0, moved = 0;  // it is able to fail: ends of intervals that are 10 kg off are mostly not found
   for (const auto& load : intervals.at("wheel_load_n"))
-    for (const auto& end : load)
-      check_stands(line, fmt::format("{:.0f}", end.get<double>() / found.scene.settings.gravity));
+    for (const auto& end : load) {
+      const double kg = end.get<double>() / found.scene.settings.gravity;
+      check_stands(line, fmt::format("{:.0f}", kg));
+      for (const double off : {-10.0, 10.0}) ++moved, found_moved += is_in(std::round(kg + off), json);
+    }
+  CHECK(moved == 16);
+  CHECK(found_moved <= 4);
   for (const auto& place : intervals.at("centre_of_gravity_level_m"))
     for (const auto& end : place) check_stands(line, fmt::format("{:.2f}", end.get<double>() + 0.0));
   for (const char* angle : {"first_lift_off_deg", "rigid_lift_off_deg"})
