@@ -91,7 +91,7 @@ void block(Paper& paper, const char* name, const std::string& words, double size
 // In a tyre of any of the set-ups that the lesson looks at.
 bool any_liquid(const Handout& handout) {
   const Lesson& lesson = handout.lesson;
-  return holds_liquid(handout.scene.ballast) ||
+  return holds_liquid(handout.scene.ballast) || holds_liquid(scene_of(lesson, SetUp::a).ballast) ||
          (!lesson.second.empty() && holds_liquid(scene_of(lesson, SetUp::b).ballast)) ||
          (!lesson.third.empty() && holds_liquid(scene_of(lesson, SetUp::c).ballast));
 }
