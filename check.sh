@@ -3,8 +3,8 @@
 # second compiler file by file; tests of the whole program also as people run it; the program without the screen. Every
 # warning of both compilers is an error. Every header alone, the layout of the code and clang-tidy over what has changed
 # lately. The last lines are the summary of all of them.
-# --long: every test in both builds; the whole build without the screen; clang-tidy over everything; two thousand random
-# scenes on uneven ground after that, their counts last.
+# --long: every test in both builds, all rounds of the longest; the whole build without the screen; clang-tidy over
+# everything; two thousand random scenes on uneven ground after that, their counts last.
 if [ $# -gt 1 ] || { [ $# = 1 ] && [ "$1" != --long ]; }; then
   echo "check.sh: takes nothing, or --long" >&2
   exit 2
@@ -30,7 +30,7 @@ if [ "${1:-}" = --long ]; then grep no_screen build/headless/tests/CTestTestfile
 which=(--label-exclude '^once$')
 if [ "${1:-}" = --long ]; then
   which=()
-  export SIDEHILL_TIDY=all
+  export SIDEHILL_TIDY=all SIDEHILL_LONG=1
 fi
 ctest --test-dir build/all --output-on-failure --parallel "$(nproc)" "${which[@]}"
 if [ "${1:-}" = --long ]; then

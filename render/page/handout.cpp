@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "render/page/form.h"
 #include "render/page/paper.h"
@@ -130,6 +131,14 @@ void back(Paper& paper, const Handout& handout, Units units) {
 }
 
 }  // namespace
+
+nlohmann::ordered_json handout_json(const Handout& handout) {
+  nlohmann::ordered_json json = truth_json(handout.lesson, handout.truth, {});
+  json["machine"] = handout.scene.vehicle.name;
+  json["ground"] = handout.scene.terrain.soil.name;
+  json["limits"] = answer_limits_words(any_liquid(handout));
+  return json;
+}
 
 std::vector<PdfPage> handout_pages(const Handout& handout, Units units, PaperSize size) {
   Paper paper(size);

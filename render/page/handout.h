@@ -2,6 +2,7 @@
 // screen: a picture of the scene is handed in as pixels.
 #pragma once
 #include <filesystem>
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,9 @@ struct Handout {
 
 // Two pages, front and back of one sheet.
 std::vector<PdfPage> handout_pages(const Handout& handout, Units units = Units::si, PaperSize size = PaperSize::a4);
+
+// What stands on both sides, in SI: truth_json of the lesson, with `machine`, `ground` and `limits` of the pages.
+nlohmann::ordered_json handout_json(const Handout& handout);
 
 // As PDF, written to a temporary name, then renamed; same lesson, same bytes. Throws InputError if it cannot be
 // written.

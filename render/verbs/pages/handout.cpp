@@ -4,10 +4,10 @@
 
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
 
-#include "render/text/motion/lesson_report.h"
 #include "render/verbs/lesson_named.h"
 #include "render/verbs/outputs.h"
 #include "render/verbs/pages/filling_options.h"
@@ -35,13 +35,13 @@ int handout_verb(const HandoutCommand& asked) {
   handout.lesson.change.insert(handout.lesson.change.end(), asked.changes.begin(), asked.changes.end());
   handout.changes = asked.changes;
   if (!asked.file.empty()) check_output(asked.file, asked.force);
+  handout.scene = scene_of(handout.lesson, handout.lesson.of == Of::b ? SetUp::b : SetUp::a);
   handout.truth = judge(handout.lesson);
   if (!asked.file.empty()) {
-    handout.scene = scene_of(handout.lesson, handout.lesson.of == Of::b ? SetUp::b : SetUp::a);
     if (!asked.no_picture) handout.picture = page_picture(handout.scene, asked.units, "handout");
     write_handout(asked.file, handout, asked.units, asked.paper);
   }
-  asked.json ? print(text::truth_json(handout.lesson, handout.truth, {})) : fmt::print("{}\n", asked.file);
+  asked.json ? print(handout_json(handout)) : fmt::print("{}\n", asked.file);
   return kAnswered;
 }
 

@@ -257,14 +257,14 @@ TEST_CASE("cut short at any length or with any byte changed, a recording is refu
   const std::string good = bytes_of(path);
   const std::size_t header = header_size(good);
   for (std::size_t length = 0; length < good.size();
-       length += length < 300 || length + 150 > good.size() ? 1 : 17 * kShare) {
+       length += length < 300 || length + 150 > good.size() ? 1 : 17 * round_step()) {
     CAPTURE(length);
     put_bytes(bad, std::string_view(good).substr(0, length));
     check_unreadable(bad, length < 19 ? "is not a recording" : "cut short or damaged");
   }
   FileDice random(3);
   for (std::size_t at = 0; at < good.size();
-       at += at < 500 || at + 150 > good.size() ? 1 : 1 + random() % (20 * kShare)) {
+       at += at < 500 || at + 150 > good.size() ? 1 : 1 + random() % (20 * round_step())) {
     CAPTURE(at);
     std::string hurt = good;
     hurt[at] = static_cast<char>(hurt[at] ^ (1 << (random() % 8)));
@@ -286,14 +286,14 @@ TEST_CASE("junk, and files repaired after they were changed, are refused or read
   write_recording(run(test_scene("first_slope", {"programme.duration_s=0.5"})), path);
   const std::string good = bytes_of(path);
   FileDice random(4);
-  for (std::size_t round = 0; round < 1500 / kShare; ++round) {
+  for (std::size_t round = 0; round < 1500 / round_step(); ++round) {
     std::string junk(random() % 3000, '\0');
     for (char& c : junk) c = round % 2 ? static_cast<char>(random()) : " \n0123abcframes"[random() % 15];
     if (round % 3 == 0) junk = "sidehill recording 1\n" + junk;
     put_bytes(bad, junk);
     check_unreadable(bad);
   }
-  for (std::size_t round = 0; round < 1500 / kShare; ++round) {
+  for (std::size_t round = 0; round < 1500 / round_step(); ++round) {
     std::string hurt = good;
     for (std::size_t n = 1 + random() % 4; n > 0; --n) {
       const std::size_t at = random() % hurt.size(), size = std::min<std::size_t>(random() % 200, hurt.size() - at);
