@@ -27,7 +27,7 @@ namespace {
 struct FilmCommand {
   SceneArguments in;
   std::string file;  // where the film goes: .mp4, .webm or .gif
-  std::string from = "three_quarter";
+  std::string from = "scene";
   int width = 1280, height = 720;
   double frames_a_second = 25, slow = 1;
   std::optional<double> start, end;  // [s]
@@ -38,7 +38,8 @@ struct FilmCommand {
 
 void add_film_flags(CLI::App& sub, FilmCommand& options) {
   sub.add_option("file", options.file, "where the film goes (.mp4, .webm or .gif)")->required();
-  sub.add_option("--from-camera", options.from, "three_quarter, front, rear, left, right, downhill or top");
+  sub.add_option("--camera,--from-camera", options.from,
+                 "scene (as its [view] asks), three_quarter, front, rear, left, right, downhill or top");
   sub.add_option("--width", options.width, "in pixels")->check(whole_number(64, 4096));
   sub.add_option("--height", options.height, "in pixels")->check(whole_number(64, 4096));
   sub.add_option("--fps", options.frames_a_second, "frames per second")->check(CLI::Range(1.0, 60.0));
@@ -66,7 +67,7 @@ int film_verb(const FilmCommand& command, const std::string& source, const std::
   options.readouts = options.overlays.labels = !command.bare;
   const auto preset = camera_preset_of(command.from);
   if (!preset)
-    throw InputError("film: --from-camera " + command.from + ": not a place to look from (`sidehill film --help`)");
+    throw InputError("film: --camera " + command.from + ": not a place to look from (`sidehill film --help`)");
   options.preset = *preset;
   options.overlays.units = command.units;
   if (command.bare) {

@@ -15,7 +15,7 @@ namespace {
 
 struct PictureCommand {
   SceneArguments in;
-  std::string output, from = "three_quarter";
+  std::string output, from = "scene";
   int width = 1600, height = 900;
   bool force = false;
   Units units = Units::si;
@@ -30,7 +30,7 @@ int picture_verb([[maybe_unused]] const PictureCommand& options) {
   picture_options.height = options.height;
   const auto preset = camera_preset_of(options.from);
   if (!preset)
-    throw InputError("picture: --from " + options.from + ": not a place to look from (`sidehill picture --help`)");
+    throw InputError("picture: --camera " + options.from + ": not a place to look from (`sidehill picture --help`)");
   picture_options.camera = *preset;
   picture_options.overlays.units = options.units;
   const Scene scene = load_scene(options.in.scene, options.in.changes);
@@ -49,7 +49,8 @@ VerbAction prepare_picture(CLI::App& sub) {
   const auto asked = std::make_shared<PictureCommand>();
   take_scene(sub, asked->in);
   sub.add_option("file", asked->output, "where the picture goes (.png)")->required();
-  sub.add_option("--from", asked->from, "three_quarter, front, rear, left, right, downhill or top");
+  sub.add_option("--camera,--from", asked->from,
+                 "scene (as its [view] asks), three_quarter, front, rear, left, right, downhill or top");
   sub.add_option("--width", asked->width, "in pixels")->check(whole_number(64, 8192));
   sub.add_option("--height", asked->height, "in pixels")->check(whole_number(64, 8192));
   add_force_flag(sub, asked->force);

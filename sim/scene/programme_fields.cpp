@@ -39,6 +39,21 @@ std::vector<Field> programme_fields() {
       choice<&Scene::settings, &Settings::engine>(
           "settings.engine", keys_of<kEngines>(),
           "what moves the bodies in a run: the Bullet physics engine, or our own faster step of the same rule"),
+
+      choice<&Scene::view, &SceneView::from>(
+          "view.from", keys_of<kViewsFrom>(),
+          "side the picture is seen from at first; three_quarter = from ahead and downhill; free = by yaw and pitch"),
+      number("view.yaw_deg", at<&Scene::view, &SceneView::yaw>(), -180, 180,
+             "view.from free: from the machine's nose round to the eye, seen from above; 90 = from its left side",
+             chosen()),
+      number("view.pitch_deg", at<&Scene::view, &SceneView::pitch>(), -5, 85,
+             "view.from free: how far the eye is above the horizontal", chosen()),
+      number("view.ahead_m", at<&Scene::view, &SceneView::ahead>(), 0, 40,
+             "so much ground ahead of the machine is in view as well", chosen()),
+      number("view.behind_m", at<&Scene::view, &SceneView::behind>(), 0, 40,
+             "so much ground behind the machine is in view as well", chosen()),
+      flag("view.obstacles", at<&Scene::view, &SceneView::obstacles>(),
+           "bumps, holes and stakes within 12 m of the machine are in view as well"),
   };
 }
 

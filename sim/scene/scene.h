@@ -78,6 +78,31 @@ struct Manoeuvre {
   double braking = 0;      // deceleration along its heading [m/s2]
 };
 
+// From which side the picture is seen until a person looks from elsewhere. `free`: by two angles.
+enum class ViewFrom { three_quarter, front, rear, left, right, downhill, top, free };
+inline constexpr std::array kViewsFrom{
+    KeyOf<ViewFrom>{ViewFrom::three_quarter, "three_quarter"},
+    KeyOf<ViewFrom>{ViewFrom::front, "front"},
+    KeyOf<ViewFrom>{ViewFrom::rear, "rear"},
+    KeyOf<ViewFrom>{ViewFrom::left, "left"},
+    KeyOf<ViewFrom>{ViewFrom::right, "right"},
+    KeyOf<ViewFrom>{ViewFrom::downhill, "downhill"},
+    KeyOf<ViewFrom>{ViewFrom::top, "top"},
+    KeyOf<ViewFrom>{ViewFrom::free, "free"},
+};
+static_assert(is_whole(kViewsFrom, &KeyOf<ViewFrom>::value));
+
+// How a scene wants to be looked at. It changes no answer.
+struct SceneView {
+  ViewFrom from = ViewFrom::three_quarter;
+  double yaw = 0.7;       // free: from the machine's nose round to the eye, seen from above, to the left positive [rad]
+  double pitch = 0.3;     // free: eye over the horizontal [rad]
+  double ahead = 0;       // ground ahead of the machine that is in view as well [m]
+  double behind = 0;      // likewise behind it [m]
+  bool obstacles = true;  // bumps, holes and stakes near the machine are in view as well
+  bool operator==(const SceneView&) const = default;
+};
+
 // Who moves the bodies: the physics engine, or our own articulated-body step, which is faster. Same rule, same forces.
 enum class Engine { bullet, own };
 inline constexpr std::array kEngines{KeyOf<Engine>{Engine::bullet, "bullet"}, KeyOf<Engine>{Engine::own, "own"}};
@@ -118,6 +143,7 @@ struct Scene {
   Programme programme;
   Manoeuvre manoeuvre;
   Settings settings;
+  SceneView view;
   std::vector<Tolerance> tolerances;
   std::vector<Expect> expect;
   PlanRecord plan;    // of a plan file

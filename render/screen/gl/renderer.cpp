@@ -215,11 +215,38 @@ void Renderer::Impl::update_ground(const GroundPicture& picture) {
   far_mesh.set(far);
 }
 
-void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through) {
-  const Program& program = see_through ? glass : detail == Detail::full ? solid : store->quick;
+// Lifted wheels that are to be seen, without the one at `own`: a wheel does not hide itself.
+void Renderer::Impl::set_lifted(const Program& program, const Drawing& drawing, const Vec3* own) const {
+  constexpr std::size_t kMost = 4;
+  std::vector<glm::vec4> centres(kMost, glm::vec4(0)), axles(kMost, glm::vec4(0, 1, 0, 1));
+  for (std::size_t i = 0; i < std::min(kMost, drawing.rings.size()); ++i) {
+    const Ring& ring = drawing.rings[i];
+    if (own) {
+      const Vec3 off = *own - ring.centre, aside = off - glm::dot(off, ring.axis) * ring.axis;
+      if (glm::length(aside) < 0.1 && glm::length(off) < 1.2) continue;  // or the other tyre of a pair
+    }
+    centres[i] = glm::vec4(glm::vec3(ring.centre), static_cast<float>(ring.radius));
+    axles[i] = glm::vec4(glm::vec3(ring.axis), static_cast<float>(ring.radius / ring.half_width));
+  }
+  program.set("uLifted", centres);
+  program.set("uLiftedAxle", axles);
+}
+
+void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through, bool veil) {
+  const bool opens = !see_through && !drawing.rings.empty();
+  const Program& program = see_through              ? glass
+                           : detail == Detail::full ? (opens ? store->solid_open : solid)
+                                                    : (opens ? store->quick_open : store->quick);
   begin(program, view, eye_W);
+  constexpr float kVeil = 0.14f;  // several layers may lie one behind the other
+  if (opens) program.set("uVeil", veil ? kVeil : 0.0f);
   for (const Part& part : drawing.parts) {
     if (is_glass(part) != see_through) continue;
+    if (opens) {
+      const bool of_wheel =
+          std::holds_alternative<WheelShape>(part.shape) || std::holds_alternative<WheelWeightShape>(part.shape);
+      set_lifted(program, drawing, of_wheel ? &part.X_WP.p : nullptr);
+    }
     const bool cab = std::holds_alternative<CabGlassShape>(part.shape);
     if (see_through) program.set("uGlass", cab ? glm::vec2(0.10f, 0.50f) : glm::vec2(0.10f, 0.62f));
     program.set("uPose", matrix(part.X_WP));
@@ -229,13 +256,16 @@ void Renderer::Impl::draw_parts(const Drawing& drawing, const glm::mat4& view, b
 }
 
 void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view) {
-  begin(liquid, view, eye_W);
+  const bool opens = !drawing.rings.empty();
+  const Program& program = opens ? store->liquid_open : liquid;
+  begin(program, view, eye_W);
   for (const LiquidPart& part : drawing.liquids) {
-    liquid.set("uPose", matrix(part.X_WP));
-    set_squash(liquid, part.squash, {part.shape.outer_radius, part.shape.inner_radius, part.shape.width, false});
-    liquid.set("uSurface",
-               glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
-    liquid.set("uTint", linear(part.frozen ? theme::kIce : liquid_colour(part.medium)) * 1.1f);
+    if (opens) set_lifted(program, drawing, &part.X_WP.p);
+    program.set("uPose", matrix(part.X_WP));
+    set_squash(program, part.squash, {part.shape.outer_radius, part.shape.inner_radius, part.shape.width, false});
+    program.set("uSurface",
+                glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
+    program.set("uTint", linear(part.frozen ? theme::kIce : liquid_colour(part.medium)) * 1.1f);
     const GlMesh& mesh = mesh_of(part.shape, detail);
     glCullFace(GL_FRONT);  // far side first: through an open top one looks on the surface
     draw(mesh);
@@ -350,6 +380,11 @@ void Renderer::render(const Drawing& drawing, const Camera& camera, int width, i
 
   glEnable(GL_BLEND);
   glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+  if (!drawing.rings.empty()) {
+    glDepthMask(GL_FALSE);
+    r.draw_parts(drawing, view, false, true);
+    glDepthMask(GL_TRUE);
+  }
   r.draw_liquids(drawing, view);
   glDepthMask(GL_FALSE);
   glDisable(GL_CULL_FACE);

@@ -15,6 +15,9 @@
 namespace sidehill::screen {
 
 inline std::string with_light(const char* text) { return std::string(shaders::kCommon) + text; }
+inline std::string opening(const char* text) {
+  return std::string("#define OPENS\n") + shaders::kCommon + shaders::kHides + text;
+}
 
 inline glm::mat4 matrix(const Pose& X) {
   glm::mat4 m(glm::mat3(X.R));
@@ -36,6 +39,10 @@ inline TyreMeasures tyre_of(const Shape& shape) {
 struct MeshStore {
   Program solid{shaders::kSolidVertex, with_light(shaders::kSolidFragment)};
   Program quick{"#define QUICK\n" + with_light(shaders::kSolidVertex), with_light(shaders::kQuickFragment)};
+  // The same where a wheel is lifted: what hides it is left out, or drawn as a veil.
+  Program solid_open{opening(shaders::kSolidVertex), opening(shaders::kSolidFragment)};
+  Program quick_open{"#define QUICK\n" + opening(shaders::kSolidVertex), opening(shaders::kQuickFragment)};
+  Program liquid_open{opening(shaders::kSolidVertex), opening(shaders::kLiquidFragment)};
   Program depth{shaders::kSolidVertex, shaders::kDepthFragment};
   Program glass{shaders::kSolidVertex, with_light(shaders::kGlassFragment)};
   Program liquid{shaders::kSolidVertex, with_light(shaders::kLiquidFragment)};
@@ -86,7 +93,8 @@ struct Renderer::Impl {
   void size_shadow(int size);
   void draw_shadow(const Drawing& drawing);
   void update_ground(const GroundPicture& picture);
-  void draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through);
+  void draw_parts(const Drawing& drawing, const glm::mat4& view, bool see_through, bool veil = false);
+  void set_lifted(const Program& program, const Drawing& drawing, const Vec3* own) const;
   void draw_liquids(const Drawing& drawing, const glm::mat4& view);
   void draw_ground(const Drawing& drawing, const glm::mat4& view);
   void draw_ghost(const Drawing& drawing, const glm::mat4& view, const GlTarget& target);

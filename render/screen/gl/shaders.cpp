@@ -25,6 +25,29 @@ uniform sampler2DShadow uShadow;
 float sun_at(vec3 s) { return texture(uShadow, s); }
 )";
 
+// What stands between the eye and a lifted wheel. The wheel is taken as an ellipsoid, `uFlat` times as thin along its
+// axle as it is high: compiled in by OPENS where a wheel is lifted, so that other pictures do not pay for it.
+const char* const kHides = R"(
+#ifdef OPENS
+uniform vec4 uLifted[4];      // centre, radius (0 = none)
+uniform vec4 uLiftedAxle[4];  // unit, how much thinner along it
+bool hides(vec3 w) {
+  for (int i = 0; i < 4; ++i) {
+    float r = uLifted[i].w;
+    if (r <= 0.0) continue;
+    vec3 a = uLiftedAxle[i].xyz, o = uEye - uLifted[i].xyz, v = w - uEye;
+    o += a * (dot(o, a) * (uLiftedAxle[i].w - 1.0));
+    v += a * (dot(v, a) * (uLiftedAxle[i].w - 1.0));
+    float vv = dot(v, v), t = -dot(o, v) / vv;
+    vec3 m = o + t * v;
+    float q = r * r - dot(m, m);
+    if (q > 0.0 && t - sqrt(q / vv) > 1.0) return true;
+  }
+  return false;
+}
+#endif
+)";
+
 const char* const kSolidVertex =
     R"(layout(location = 0) in vec3 aPlace; layout(location = 1) in vec3 aNormal; layout(location = 2) in vec4 aPaint; layout(location = 3) in float aLight;
 uniform mat4 uView, uPose, uToShadow;
@@ -36,6 +59,9 @@ uniform vec3 uTyre;             // radius (0 = no tyre), rim radius, deflection
 out vec3 vDark;
 #elif defined(QUICK)
 out vec3 vDark, vLit, vShadow;
+#ifdef OPENS
+out vec3 vPlace;
+#endif
 #else
 out vec3 vPlace, vNormal, vShadow; out vec4 vPaint; out float vLight;
 #endif
@@ -59,6 +85,9 @@ void main() {
   vec3 v = normalize(uEye - w), albedo = aPaint.rgb * aPaint.rgb;
   vDark = toned(lit(albedo, aPaint.a, n, v, aLight, 0.0));
   vLit = toned(lit(albedo, aPaint.a, n, v, aLight, 1.0));
+#ifdef OPENS
+  vPlace = w;
+#endif
 #else
   vPlace = w; vNormal = n; vPaint = aPaint; vLight = aLight;
 #endif
@@ -70,14 +99,33 @@ void main() {
 
 const char* const kSolidFragment = R"(
 in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; out vec4 oColour;
+#ifdef OPENS
+uniform float uVeil;  // 0: draw what hides no lifted wheel; else what does, so opaque
+#endif
 void main() {
+  float alpha = 1.0;
+#ifdef OPENS
+  if (hides(vPlace) != (uVeil > 0.0)) discard;
+  alpha = uVeil > 0.0 ? uVeil : 1.0;
+#endif
   vec3 n = normalize(vNormal), v = normalize(uEye - vPlace);
-  oColour = vec4(toned(lit(vPaint.rgb * vPaint.rgb, vPaint.a, n, v, vLight, sun_at(vShadow))), 1.0);
+  oColour = vec4(toned(lit(vPaint.rgb * vPaint.rgb, vPaint.a, n, v, vLight, sun_at(vShadow))), alpha);
 })";
 
 const char* const kQuickFragment = R"(
 in vec3 vDark, vLit, vShadow; out vec4 oColour;
-void main() { oColour = vec4(mix(vDark, vLit, sun_at(vShadow)), 1.0); })";
+#ifdef OPENS
+in vec3 vPlace;
+uniform float uVeil;
+#endif
+void main() {
+  float alpha = 1.0;
+#ifdef OPENS
+  if (hides(vPlace) != (uVeil > 0.0)) discard;
+  alpha = uVeil > 0.0 ? uVeil : 1.0;
+#endif
+  oColour = vec4(mix(vDark, vLit, sun_at(vShadow)), alpha);
+})";
 
 const char* const kDepthFragment = "void main() {}\n";
 
@@ -104,6 +152,9 @@ uniform vec3 uTint;     // linear
 void main() {
   float depth = uSurface.w - dot(vPlace, uSurface.xyz);
   if (depth < 0.0) discard;
+#ifdef OPENS
+  if (hides(vPlace)) discard;
+#endif
   vec3 n = normalize(vNormal), v = normalize(uEye - vPlace);
   vec3 colour;
   if (gl_FrontFacing) {

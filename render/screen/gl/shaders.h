@@ -9,6 +9,7 @@
 namespace sidehill::shaders {
 
 extern const char* const kCommon;       // light, sky, tone curve: put before every text that lights something
+extern const char* const kHides;        // OPENS: what stands between the eye and a lifted wheel
 extern const char* const kSolidVertex;  // parts: pose, tyre's flattening; QUICK: lit per corner; GHOST: only how light
 extern const char* const kQuickFragment;  // for QUICK
 extern const char* const kSolidFragment;

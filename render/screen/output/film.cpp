@@ -89,7 +89,8 @@ struct Film::Impl {
     overlays.margin = left;
     const Drawing drawing = draw(scene, model, shown, overlays);
     if (next == 0)
-      camera = options.camera ? *options.camera : camera_at(options.preset, drawing);
+      camera =
+          options.camera ? *options.camera : camera_at(options.preset, drawing, 1.2 * options.width / options.height);
     else if (options.follow)
       follow(camera, drawing);
     keep_above_ground(camera, drawing);

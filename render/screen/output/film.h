@@ -19,7 +19,7 @@ struct FilmOptions {
   double frames_a_second = 25;       // 1 to 60
   double slow = 1;                   // so many times slower than it happened, 0.1 to 100
   std::optional<double> start, end;  // of the run [s]; empty = its own
-  CameraPreset preset = CameraPreset::three_quarter;
+  CameraPreset preset = CameraPreset::scene;
   std::optional<Camera> camera;  // in place of a preset
   bool follow = true;            // it travels with the machine
   Overlays overlays;

@@ -260,7 +260,7 @@ Pixels picture(const Scene& scene, const PictureOptions& options, std::string* d
   const int strip = options.readouts ? std::min(static_cast<int>(wanted_strip), height * 2 / 3) : 0;
   const OffscreenContext context;
   Renderer renderer;
-  const Camera camera = camera_at(options.camera, drawing);
+  const Camera camera = camera_at(options.camera, drawing, width / static_cast<double>(height - strip));
   renderer.render(drawing, camera, width, height - strip, options.quality, other);
 
   GlTarget sheet;

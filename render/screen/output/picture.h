@@ -16,7 +16,7 @@ namespace sidehill::screen {
 struct PictureOptions {
   int width = 1600;  // [px], 64 to 8192
   int height = 900;  // [px], 64 to 8192
-  CameraPreset camera = CameraPreset::three_quarter;
+  CameraPreset camera = CameraPreset::scene;
   Overlays overlays;
   bool readouts = true;  // strip: title, slope, what gives way first, mass, the verdict, the caution
   // still: 2x2 supersampled, twice the size each way, means of the shown (gamma) values.

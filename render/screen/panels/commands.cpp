@@ -43,8 +43,9 @@ const std::vector<Command>& commands() {
       {U'f', "Follow", "The camera travels with the machine. Key: F",
        [](Desk&, ViewChoices& choices) { choices.follow = !choices.follow; }},
       {U'v', "View",
-       "Next view: three quarters, front, rear, left, right, from downhill, top. Key: V. Drag the picture to "
-       "look around, drag with the right button to shift it, wheel to go nearer",
+       "Next view: as the scene asks, three quarters, front, rear, left, right, from downhill, top. Key: V. Drag "
+       "the picture to look around, drag with the right button to shift it, wheel to go nearer to what is under "
+       "the mouse",
        [](Desk&, ViewChoices& choices) {
          choices.preset = (choices.preset + 1) % count_of<CameraPreset>();
          choices.go_to = static_cast<CameraPreset>(choices.preset);

@@ -44,12 +44,12 @@ struct PlanChoices {
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
   Overlays overlays;
-  bool follow = true;                                               // camera travels with the machine
-  std::optional<CameraPreset> go_to = CameraPreset::three_quarter;  // to be carried out by the window, then emptied
-  int preset = 0;                                                   // last one gone to
-  bool notes = false;                                               // every caution and limit is being read
-  bool answer_side = false;                                         // where one panel shows either, it is the answer
-  bool presenter = false;                                           // the picture alone, without panels
+  bool follow = true;                                       // camera travels with the machine
+  std::optional<CameraPreset> go_to = CameraPreset::scene;  // to be carried out by the window, then emptied
+  int preset = 0;                                           // last one gone to
+  bool notes = false;                                       // every caution and limit is being read
+  bool answer_side = false;                                 // where one panel shows either, it is the answer
+  bool presenter = false;                                   // the picture alone, without panels
   bool two_views = false;  // of two set-ups: side by side instead of one through the other
   double text_scale = 1;   // on top of the desktop's, 1 to most_text
   double most_text = 3;    // see most_text_scale
@@ -112,6 +112,11 @@ const std::vector<DrawerEntry>& drawers();  // in the order of their buttons
 constexpr char32_t ctrl(char letter) { return static_cast<char32_t>(letter - 'a' + 1); }
 // Opens a drawer, or closes it if it is open.
 void pull(Drawer drawer, ViewChoices& choices);
+// Another scene is on the desk: it is looked at as it asks.
+inline void look_as_scene(ViewChoices& choices) {
+  choices.preset = static_cast<int>(CameraPreset::scene);
+  choices.go_to = CameraPreset::scene;
+}
 // Where a file of that name goes.
 std::string whole_path(const std::string& file);
 // What is there already is replaced only when it is pressed a second time; the first time says so.

@@ -49,7 +49,7 @@ void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
     case MachineRequest::use:
       desk.edited().edit(with_machine(desk.edited().scene(), form.made));
       pull(Drawer::none, choices);
-      choices.go_to = static_cast<CameraPreset>(choices.preset);
+      look_as_scene(choices);
       break;
     case MachineRequest::save:
       try {
@@ -131,7 +131,7 @@ void play_lesson(Desk& desk, ViewChoices& choices) {
   play.wanted = {};
   if (wishes.load) {
     lay_lesson(desk, std::move(*wishes.load));
-    choices.go_to = static_cast<CameraPreset>(choices.preset);
+    look_as_scene(choices);
   }
   if (wishes.load_second) lay_lesson_beside(desk, std::move(*wishes.load_second));
   if (wishes.play) {

@@ -63,7 +63,7 @@ void take_up(Desk& desk, ViewChoices& choices, const UnsavedWork& work) {
     open_unsaved(desk, std::move(scene), std::move(beside));
     forget(work);
     choices.drawer = Drawer::none;
-    choices.go_to = static_cast<CameraPreset>(choices.preset);
+    look_as_scene(choices);
   } catch (const std::exception& error) {
     desk.message = error.what();
     desk.message_is_bad = true;
@@ -158,7 +158,7 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
     if (open_file(desk, *wanted)) {
       remember_file(choices.state_folder, *wanted);
       choices.drawer = Drawer::none;
-      choices.go_to = static_cast<CameraPreset>(choices.preset);
+      look_as_scene(choices);
     }
   }
   ImGui::End();

@@ -75,7 +75,7 @@ void draw_plan_pages(Ui& ui, Desk& desk, ViewChoices& choices) {
                                  : hindrance,
              false, 0, usable)) {
     use_plan(desk);
-    choices.go_to = static_cast<CameraPreset>(choices.preset);
+    look_as_scene(choices);
   }
   ImGui::SameLine();
   if (button(ui, "Save plan file", Icon::none, "Writes the set-up as a scene, to open, compare and print again", false,

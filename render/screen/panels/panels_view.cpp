@@ -16,8 +16,8 @@ constexpr ImGuiWindowFlags kFloating = ImGuiWindowFlags_NoTitleBar | ImGuiWindow
                                        ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoFocusOnAppearing;
 
 // In the order of CameraPreset.
-constexpr const char* kViews[] = {"Three quarters", "From ahead",    "From behind", "From the left",
-                                  "From the right", "From downhill", "From above"};
+constexpr const char* kViews[] = {"As the scene asks", "Three quarters", "From ahead",    "From behind",
+                                  "From the left",     "From the right", "From downhill", "From above"};
 static_assert(std::size(kViews) == count_of<CameraPreset>());
 
 struct Shown {

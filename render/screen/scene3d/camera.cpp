@@ -13,7 +13,9 @@ namespace sidehill::screen {
 namespace {
 
 constexpr double kNear = 0.3, kFar = 400;  // [m]
-constexpr std::array kPresets{KeyOf<CameraPreset>{CameraPreset::three_quarter, "three_quarter"},
+constexpr double kNarrow = 1.25;           // a view narrower than this is opened [width / height]
+constexpr std::array kPresets{KeyOf<CameraPreset>{CameraPreset::scene, "scene"},
+                              KeyOf<CameraPreset>{CameraPreset::three_quarter, "three_quarter"},
                               KeyOf<CameraPreset>{CameraPreset::front, "front"},
                               KeyOf<CameraPreset>{CameraPreset::rear, "rear"},
                               KeyOf<CameraPreset>{CameraPreset::left, "left"},
@@ -24,6 +26,86 @@ static_assert(is_whole(kPresets, &KeyOf<CameraPreset>::value));
 
 double downhill_yaw() { return -kPi / 2; }  // the slope rises along +y
 
+CameraPreset side_of(ViewFrom from) {  // not of `free`
+  switch (from) {
+    case ViewFrom::front:
+      return CameraPreset::front;
+    case ViewFrom::rear:
+      return CameraPreset::rear;
+    case ViewFrom::left:
+      return CameraPreset::left;
+    case ViewFrom::right:
+      return CameraPreset::right;
+    case ViewFrom::downhill:
+      return CameraPreset::downhill;
+    case ViewFrom::top:
+      return CameraPreset::top;
+    case ViewFrom::three_quarter:
+    case ViewFrom::free:
+      break;
+  }
+  return CameraPreset::three_quarter;
+}
+
+// Narrow views are opened as projection_matrix does it.
+double opened(const Camera& camera, double aspect) {
+  return aspect < kNarrow ? 2 * std::atan(std::tan(camera.field_of_view / 2) * kNarrow / aspect) : camera.field_of_view;
+}
+
+Vec3 right_of(const Camera& camera) { return {-std::sin(camera.yaw), std::cos(camera.yaw), 0}; }
+Vec3 up_of(const Camera& camera) { return glm::cross(glm::normalize(eye(camera) - camera.target), right_of(camera)); }
+
+void shift_by(Camera& camera, const Vec3& way) {
+  camera.target += way;
+  camera.shift += way;
+}
+
+// Looks at the middle of the places and goes as near as they all stay in view, with a border for words.
+void hold(Camera& camera, const std::vector<Vec3>& places, const Drawing& drawing, double aspect) {
+  aspect = std::clamp(aspect, kNarrow, 2.5);
+  constexpr double kSide = 0.08, kAbove = 0.06, kBelow = 0.12;  // shares of width and height
+  constexpr double kNearest = 2.5, kFarthest = 80;              // [m]
+  const double pitch = camera.pitch;
+  struct Box {
+    double left = 1e9, right = -1e9, top = 1e9, low = -1e9;
+    bool whole = true;  // nothing behind the eye
+  };
+  const auto box_at = [&](double distance) {
+    camera.distance = distance;
+    camera.pitch = pitch;
+    keep_above_ground(camera, drawing);
+    Box box;
+    for (const Vec3& p : places) {
+      const auto spot = project(camera, p, 1, 1);
+      if (!spot) {
+        box.whole = false;
+        continue;
+      }
+      box.left = std::min(box.left, spot->x), box.right = std::max(box.right, spot->x);
+      box.top = std::min(box.top, spot->y), box.low = std::max(box.low, spot->y);
+    }
+    return box;
+  };
+  // project() above takes a square view; wider ones show more to the sides.
+  const double wide = std::tan(opened(camera, 1) / 2) / (aspect * std::tan(camera.field_of_view / 2));
+  const double tall = std::tan(opened(camera, 1) / 2) / std::tan(camera.field_of_view / 2);
+  for (int round = 0; round < 4; ++round) {
+    double near = kNearest, far = kFarthest;
+    for (int halved = 0; halved < 40; ++halved) {
+      const double middle = (near + far) / 2;
+      const Box box = box_at(middle);
+      const bool fits = box.whole && (box.right - box.left) * wide < 1 - 2 * kSide &&
+                        (box.low - box.top) * tall < 1 - kAbove - kBelow;
+      (fits ? far : near) = middle;
+    }
+    const Box box = box_at(far);
+    const double metres = 2 * camera.distance * std::tan(opened(camera, 1) / 2);
+    const double x = (box.left + box.right) / 2 - 0.5;
+    const double y = (box.top + box.low) / 2 - 0.5 + (kBelow - kAbove) / 2 / tall;
+    shift_by(camera, metres * (x * right_of(camera) - y * up_of(camera)));
+  }
+}
+
 }  // namespace
 
 std::string_view to_string(CameraPreset preset) { return kPresets[static_cast<std::size_t>(preset)].key; }
@@ -33,13 +115,19 @@ std::optional<CameraPreset> camera_preset_of(std::string_view name) {
   return found == kPresets.end() ? std::nullopt : std::optional(found->value);
 }
 
-Camera camera_at(CameraPreset preset, const Drawing& drawing) {
+Camera camera_at(CameraPreset preset, const Drawing& drawing, double aspect) {
   Camera camera;
-  camera.target =
-      drawing.focus - Vec3(0, 0, 0.06 * drawing.size);  // a little low: labels and arrows stand on the ground
-  camera.pitch = 0.15;
-  camera.distance = drawing.size / std::sin(camera.field_of_view / 2) * 0.5;
+  camera.shift = Vec3(0, 0, 1);
+  camera.target = drawing.stand + camera.shift;
+  camera.pitch = 0.16;
+  const SceneView& asked = drawing.view;
+  const bool own = preset == CameraPreset::scene;
+  if (own && asked.from != ViewFrom::free) preset = side_of(asked.from);
   switch (preset) {
+    case CameraPreset::scene:
+      camera.yaw = drawing.heading + asked.yaw;
+      camera.pitch = std::clamp(asked.pitch, -0.2, 1.5);
+      break;
     case CameraPreset::three_quarter: {
       // Ahead of the machine, turned towards the side that lies lower, so that the slope shows and nothing hides the
       // lower wheels.
@@ -67,16 +155,9 @@ Camera camera_at(CameraPreset preset, const Drawing& drawing) {
       camera.pitch = 1.45;
       break;
   }
-  keep_above_ground(camera, drawing);
-  // Back off until all of the machine is in view, with a border for labels.
-  const auto in_view = [&](const Vec3& p) {
-    const auto spot = project(camera, p, 1.5, 1);
-    return spot && spot->x > 0.09 && spot->x < 1.41 && spot->y > 0.06 && spot->y < 0.90;
-  };
-  for (int tries = 0; tries < 40 && !std::all_of(drawing.extent.begin(), drawing.extent.end(), in_view); ++tries) {
-    camera.distance *= 1.04;
-    keep_above_ground(camera, drawing);
-  }
+  std::vector<Vec3> places = drawing.held;
+  if (own) places.insert(places.end(), drawing.wanted.begin(), drawing.wanted.end());
+  hold(camera, places, drawing, aspect);
   return camera;
 }
 
@@ -88,18 +169,19 @@ void orbit(Camera& camera, double dx, double dy) {
 
 void pan(Camera& camera, double dx, double dy) {
   const double metres = 2 * camera.distance * std::tan(camera.field_of_view / 2);
-  const Vec3 right{-std::sin(camera.yaw), std::cos(camera.yaw), 0};
-  const Vec3 back = glm::normalize(eye(camera) - camera.target);
-  const Vec3 up = glm::cross(back, right);
-  camera.target += metres * (-dx * right + dy * up);
+  shift_by(camera, metres * (-dx * right_of(camera) + dy * up_of(camera)));
 }
 
-void zoom(Camera& camera, double steps) {
-  camera.distance = std::clamp(camera.distance * std::pow(0.88, steps), 2.0, 80.0);
+void zoom(Camera& camera, double steps, glm::dvec2 at, double aspect) {
+  const double before = camera.distance;
+  camera.distance = std::clamp(before * std::pow(0.88, steps), 2.0, 80.0);
+  const double half = before * std::tan(opened(camera, aspect) / 2);
+  const Vec3 seen = at.x * aspect * half * right_of(camera) + at.y * half * up_of(camera);  // from the target
+  shift_by(camera, (1 - camera.distance / before) * seen);
 }
 
 void follow(Camera& camera, const Drawing& drawing) {
-  camera.target = drawing.focus - Vec3(0, 0, 0.06 * drawing.size);
+  camera.target = drawing.stand + camera.shift;
   keep_above_ground(camera, drawing);
 }
 
@@ -122,10 +204,7 @@ Vec3 eye(const Camera& camera) {
 glm::dmat4 view_matrix(const Camera& camera) { return glm::lookAt(eye(camera), camera.target, Vec3(0, 0, 1)); }
 
 glm::dmat4 projection_matrix(const Camera& camera, double aspect) {
-  // A narrow view is opened so that the machine stays whole.
-  const double height =
-      aspect < 1.25 ? 2 * std::atan(std::tan(camera.field_of_view / 2) * 1.25 / aspect) : camera.field_of_view;
-  return glm::perspective(height, aspect, kNear, kFar);
+  return glm::perspective(opened(camera, aspect), aspect, kNear, kFar);
 }
 
 std::optional<glm::dvec2> project(const Camera& camera, Vec3 p_W, double width, double height) {

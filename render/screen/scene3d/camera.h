@@ -1,5 +1,6 @@
-// Where the picture is seen from: a point looked at, two angles, a distance. Knows no GL, no window; only numbers.
-// Frame W (z up).
+// Where the picture is seen from: a point looked at, two angles, a distance. It rests on the ground under the machine,
+// never on the centre of gravity: what is loaded, raised or filled moves in the picture, and the picture stays. Knows
+// no GL, no window; only numbers. Frame W (z up).
 #pragma once
 #include <glm/mat4x4.hpp>
 #include <glm/vec2.hpp>
@@ -17,23 +18,29 @@ struct Camera {
   double pitch = 0.3;          // eye over the horizontal [rad], -0.2 to 1.5
   double distance = 9;         // eye from target [m], > 0
   double field_of_view = 0.6;  // vertical [rad]
+  Vec3 shift{0.0};             // of the target from the ground under the machine (Drawing::stand) [m]
 };
 
-enum class CameraPreset { three_quarter, front, rear, left, right, downhill, top };
+// `scene`: as the scene asks (SceneView), with its obstacles in view. The others show the machine alone.
+enum class CameraPreset { scene, three_quarter, front, rear, left, right, downhill, top };
 
-// "three_quarter" ... ; and back, empty if there is none of that name.
+// "scene", "three_quarter" ... ; and back, empty if there is none of that name.
 std::string_view to_string(CameraPreset preset);
 std::optional<CameraPreset> camera_preset_of(std::string_view name);
 
-// A view of the whole machine from one side of it. three_quarter: from ahead and from the side that lies downhill.
-Camera camera_at(CameraPreset preset, const Drawing& drawing);
+// A view of the whole machine from one side of it. three_quarter: from ahead and from the side that lies downhill. As
+// near as it can be with Drawing::held in view, and with Drawing::wanted for `scene`; `aspect` is the view's width over
+// its height.
+Camera camera_at(CameraPreset preset, const Drawing& drawing, double aspect = 1.25);
 
 // Mouse movements. `dx`, `dy` in fractions of the view's height, right and down positive.
 void orbit(Camera& camera, double dx, double dy);
 void pan(Camera& camera, double dx, double dy);
-void zoom(Camera& camera, double steps);  // positive = nearer; one wheel click = 1
+// Positive = nearer; one wheel click = 1. What is seen at `at` (a place on a view of aspect width / height, from -1, -1
+// at the lower left to 1, 1) stays there: the eye moves along the line of sight through it.
+void zoom(Camera& camera, double steps, glm::dvec2 at = {0.0, 0.0}, double aspect = 1.5);
 
-// Moves the target so that the camera travels with the machine.
+// Moves the target so that the camera travels with the ground under the machine, shifted as far as it is.
 void follow(Camera& camera, const Drawing& drawing);
 // Lifts the eye over the even slope if it would be under ground.
 void keep_above_ground(Camera& camera, const Drawing& drawing);

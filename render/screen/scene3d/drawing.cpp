@@ -95,7 +95,8 @@ void add_loads(Drawing& drawing, const View& view, Units units) {
     const TyreMeasures tyre = tyre_measures(view.scene.vehicle, i);
     const Vec3 n_G = ground_at(view.model.terrain, {w.contact_G.x, w.contact_G.y}).normal;
     if (lifted(view, i)) {
-      drawing.rings.push_back({view.R * w.centre_G, view.R * w.axle_G, 1.07 * tyre.radius, Ink::lifted});
+      drawing.rings.push_back(
+          {view.R * w.centre_G, view.R * w.axle_G, 1.07 * tyre.radius, 0.95 * tyre.width, Ink::lifted});
       Vec3 down = -(n_G - glm::dot(n_G, w.axle_G) * w.axle_G);
       if (glm::length(down) > 1e-6) down = glm::normalize(down);
       const double gap = glm::dot(w.centre_G + tyre.radius * down - w.contact_G, n_G);

@@ -81,6 +81,7 @@ struct Ring {  // marker around a wheel that carries nothing
   Vec3 centre{0.0};
   Vec3 axis{0, 1, 0};  // unit
   double radius = 1;
+  double half_width = 0.3;  // of what hangs there: the tyre, or a pair of them
   Ink ink = Ink::lifted;
 };
 
@@ -125,11 +126,16 @@ struct Drawing {
   std::optional<GravityMark> gravity;
   std::vector<Label> labels;
   std::vector<Vec3> contacts;  // where tyres touch: soft dark spots
-  Vec3 focus{0.0};             // middle of the machine, for cameras
-  double heading = 0;          // direction the machine points to, seen from above, from +x anticlockwise [rad]
-  double size = 4;             // radius of a sphere around the machine [m]
-  std::vector<Vec3> extent;    // outermost places of the machine: a preset view holds them all
-  bool ghost = false;          // a second machine, for comparing: see render/screen/scene3d/ghost
+  // For cameras: these do not change with what the machine carries, with its loader or with how its tyres give.
+  Vec3 stand{0.0};           // of the even slope, under the machine's middle
+  std::vector<Vec3> held;    // outermost places of the machine standing square there, its loader low and high
+  std::vector<Vec3> wanted;  // what the scene's own view holds as well: obstacles, ground ahead and behind
+  SceneView view;            // the scene's own
+  Vec3 focus{0.0};           // middle of the machine as it is, for light and shadow
+  double heading = 0;        // direction the machine points to, seen from above, from +x anticlockwise [rad]
+  double size = 4;           // radius of a sphere around the machine [m]
+  std::vector<Vec3> extent;  // outermost places of the machine as it is
+  bool ghost = false;        // a second machine, for comparing: see render/screen/scene3d/ghost
 };
 
 // A picture of one moment; sim/motion/rest_state makes a moment of a pose at rest. `scene` is the one `model`

@@ -36,8 +36,6 @@ Pose along(Vec3 from, Vec3 to) {
   return {Mat3(x, aside, glm::cross(x, aside)), from};
 }
 
-double to_2_cm(double length) { return std::round(length * 50) / 50; }  // fewer lengths, fewer meshes
-
 // `dual`: of the outer tyre of a pair, that far out along the axle.
 Squash squash_of(const Model& model, const State& state, int wheel, const Mat3& R, double dual = 0) {
   WheelState w = state.wheels[static_cast<std::size_t>(wheel)];
@@ -252,30 +250,6 @@ void add_hanging(Drawing& drawing, const Scene& scene, const Model& model, const
   drawing.parts.push_back({MassShape{std::round(edge * 100) / 100}, X_WL, {}});
 }
 
-// A cart with two wheels behind the hitch; it stands on the ground whatever the tractor does. How large it is follows
-// from its mass: our choice.
-struct CartPlace {
-  Pose X_GT;
-  double size = 1, radius = 0.5;
-  glm::dvec2 hitch{0};
-};
-CartPlace cart_place(const Scene& scene, const Model& model, const State& state) {
-  CartPlace cart;
-  cart.size = std::round(20 * std::clamp(std::cbrt(scene.ballast.trailer.mass / 6000), 0.55, 1.4)) / 20;
-  cart.radius = 0.48 * cart.size;
-  const Vec3 hitch = state.X_GV * model.hitch;
-  Vec3 forward(state.X_GV.R[0].x, state.X_GV.R[0].y, 0);
-  forward = glm::length(forward) > 1e-3 ? glm::normalize(forward) : Vec3(1, 0, 0);
-  const Vec3 axle = hitch - 2.9 * cart.size * forward;
-  const GroundPoint ground = ground_at(model.terrain, {axle.x, axle.y});
-  const Vec3 up = glm::normalize(ground.normal);
-  forward = glm::normalize(forward - glm::dot(forward, up) * up);
-  cart.X_GT = {Mat3(forward, glm::cross(up, forward), up), Vec3(axle.x, axle.y, ground.height) + cart.radius * up};
-  const Vec3 eye = inverse(cart.X_GT) * hitch;
-  cart.hitch = {to_2_cm(eye.x), to_2_cm(eye.z)};
-  return cart;
-}
-
 void add_trailer(Drawing& drawing, const Scene& scene, const Model& model, const State& state) {
   if (!(scene.ballast.trailer.mass > 0)) return;
   const CartPlace cart = cart_place(scene, model, state);
@@ -309,63 +283,16 @@ void add_carried(Drawing& drawing, const Scene& scene, const Model& model, const
   }
   add_hanging(drawing, scene, model, state, X_WV, R);
   add_trailer(drawing, scene, model, state);
-  if (state.tied) {
-    const Vec3 foot = R * state.stake_G, head = foot + R * Vec3(0, 0, 0.06);
+  if (const std::optional<Vec3> stake_G = stake_of(scene, model, state)) {
+    const Vec3 foot = R * *stake_G, head = foot + R * Vec3(0, 0, 0.06);
     drawing.parts.push_back({StakeShape{}, {R, foot}, {}});
     add_rope(drawing, X_WV * model.hitch, head);
   }
 }
 
-// Outermost places, their middle, and the sphere round them.
-void add_extent(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV) {
-  const Vehicle& v = scene.vehicle;
-  const double back = -std::max(v.rear.tyre.free_radius, scene.ballast.rear_weights > 0 ? -v.rear_mount.x + 0.3 : 0.0);
-  const double ahead = std::max(v.chassis.length_ahead, scene.ballast.front_weights > 0 ? v.front_mount.x + 0.2 : 0.0);
-  const double high = std::max(v.chassis.bonnet_height, v.frame.kind == FrameKind::none ? 0.0 : v.frame.top_height);
-  const auto across = [](const Axle& axle) {
-    return (axle.track + axle.tyre.section_width) / 2 + std::max(axle.dual_spacing, 0.0);
-  };
-  const double half_width = std::max(across(v.rear), across(v.front));
-  const double down = -v.rear.tyre.free_radius;
-  std::vector<Vec3> places;  // in V
-  for (const double y : {-half_width, half_width})
-    for (const double x : {back, ahead})
-      for (const double z : {down, down + high}) places.emplace_back(x, y, z);
-  if (v.loader.fitted) {
-    const Vec3 pin = model.loader.pivot + v.loader.boom_length * nose_up(state.boom_angle)[0];
-    for (const double y : {-v.loader.bucket_width / 2, v.loader.bucket_width / 2})
-      for (const Vec3& p : {Vec3(0.85, y, 0), Vec3(0.1, y, 0.6)}) places.push_back(pin + p);
-    if (has_bale(scene.ballast.bale)) {
-      const LoadBox box = bale_box(scene.ballast);
-      for (const double x : {box.low.x, box.high.x})
-        for (const double y : {box.low.y, box.high.y})
-          for (const double z : {box.low.z, box.high.z}) places.push_back(pin + Vec3(x, y, z));
-    }
-  }
-  if (const Implement& implement = scene.ballast.implement; implement.mass > 0) {
-    for (const double y : {-implement.width / 2, implement.width / 2})
-      places.push_back(Vec3(implement.x - 0.4, y, implement.z - v.rear.tyre.free_radius));
-  }
-  if (scene.ballast.trailer.mass > 0) {
-    const CartPlace cart = cart_place(scene, model, state);
-    const Pose X_VT = inverse(state.X_GV) * cart.X_GT;
-    for (const double y : {-cart.size, cart.size}) {
-      places.push_back(X_VT * Vec3(-1.9 * cart.size, y, -cart.radius));
-      places.push_back(X_VT * Vec3(-1.9 * cart.size, y, cart.radius + 0.8 * cart.size));
-    }
-  }
-  Vec3 low = places.front(), top = low;
-  for (const Vec3& p : places) {
-    low = glm::min(low, p);
-    top = glm::max(top, p);
-    drawing.extent.push_back(X_WV * p);
-  }
-  drawing.focus = X_WV * ((low + top) / 2.0);
-  drawing.size = 0;
-  for (const Vec3& p : drawing.extent) drawing.size = std::max(drawing.size, glm::length(p - drawing.focus));
-}
-
 }  // namespace
+
+double to_2_cm(double length) { return std::round(length * 50) / 50; }
 
 Pose X_WG(double slope) { return {R_WG(slope), Vec3(0)}; }
 
@@ -403,7 +330,6 @@ void add_machine(Drawing& drawing, const Scene& scene, const Model& model, const
   add_carried(drawing, scene, model, state, X_WV, R);
 
   add_extent(drawing, scene, model, state, X_WV);
-  drawing.heading = std::atan2(X_WV.R[0].y, X_WV.R[0].x);
 }
 
 }  // namespace sidehill::screen

@@ -74,6 +74,7 @@ void tag_labels(Drawing& drawing, const std::string& tag) {
 
 void widen_to(Drawing& drawing, const Drawing& ghost) {
   drawing.extent.insert(drawing.extent.end(), ghost.extent.begin(), ghost.extent.end());
+  drawing.held.insert(drawing.held.end(), ghost.held.begin(), ghost.held.end());
   const Vec3 way = ghost.focus - drawing.focus;
   const double apart = glm::length(way);
   if (apart + ghost.size <= drawing.size) return;  // inside already

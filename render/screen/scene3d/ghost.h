@@ -17,7 +17,8 @@ Drawing as_ghost(const Drawing& drawing, const std::string& tag = "B", const Dra
 // Marks every label that speaks of the machine (not of slope or features) with the letter of the first machine.
 void tag_labels(Drawing& drawing, const std::string& tag = "A");
 
-// Outermost places of both machines in `drawing`, so that a preset view holds both (the focus moves between them).
+// Outermost places of both machines in `drawing`, so that a preset view and the shadow hold both (the focus moves
+// between them).
 void widen_to(Drawing& drawing, const Drawing& ghost);
 
 }  // namespace sidehill::screen

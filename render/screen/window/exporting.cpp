@@ -47,7 +47,7 @@ ReportPicture paint_for_report(const Session& session, Overlays overlays) {
   PictureStrip below;
   below.readouts = false;
   Easel easel(kWidth, kHeight, GlHost::current);
-  Pixels pixels = easel.paint(drawing, camera_at(CameraPreset::three_quarter, drawing), below, Quality::still);
+  Pixels pixels = easel.paint(drawing, camera_at(CameraPreset::scene, drawing), below, Quality::still);
   return {pixels.width, pixels.height, std::move(pixels.rgba), drawn_words(session.statics())};
 }
 

@@ -48,7 +48,7 @@ void pace(Scenery& scenery, double time) {
 
 }  // namespace
 
-void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
+void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices, bool two) {
   const ImGuiIO& io = ImGui::GetIO();
   if (io.WantCaptureMouse) return;
   const bool inside = io.MousePos.x >= view.x && io.MousePos.x < view.x + view.width && io.MousePos.y >= view.y &&
@@ -66,14 +66,30 @@ void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices) {
       orbit(scenery.camera, io.MouseDelta.x * per, io.MouseDelta.y * per);
     } else {
       pan(scenery.camera, io.MouseDelta.x * per, io.MouseDelta.y * per);
-      choices.follow = false;  // shifted by hand: stay there
     }
     scenery.moved = true;
   }
   if (io.MouseWheel != 0 && !(places && takes_wheel(choices.placing, now))) {
-    zoom(scenery.camera, io.MouseWheel);
+    const Rect at = !two ? view : io.MousePos.x < halves(view).second.x ? halves(view).first : halves(view).second;
+    const double x = 2 * (io.MousePos.x - at.x) / std::max(1.f, at.width) - 1,
+                 y = 1 - 2 * (io.MousePos.y - at.y) / std::max(1.f, at.height);
+    zoom(scenery.camera, io.MouseWheel, {x, y}, at.width / std::max(1.f, at.height));
     scenery.moved = true;
   }
+}
+
+void share_camera(const Scenery& a, Scenery& b, bool follows) {
+  Camera wanted = a.camera;
+  if (follows) wanted.target = b.drawing.stand + a.camera.shift;
+  // Compared with what it was given last: each keeps itself above the ground afterwards.
+  const auto same = [&](const Camera& now) {
+    return wanted.target == now.target && wanted.yaw == now.yaw && wanted.pitch == now.pitch &&
+           wanted.distance == now.distance;
+  };
+  if (b.shared && same(*b.shared)) return;
+  b.shared = wanted;
+  b.camera = wanted;
+  b.moved = true;
 }
 
 Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margin) {
@@ -115,7 +131,7 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
     scenery.moved = true;
   }
   if (choices.go_to) {
-    scenery.camera = camera_at(*choices.go_to, scenery.drawing);
+    scenery.camera = camera_at(*choices.go_to, scenery.drawing, view.width / std::max(1.f, view.height));
     choices.go_to.reset();
     scenery.moved = true;
   }

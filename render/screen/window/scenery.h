@@ -14,6 +14,7 @@ struct Scenery {
   explicit Scenery(Renderer with = Renderer()) : renderer(std::move(with)) {}
   Renderer renderer;
   Camera camera;
+  std::optional<Camera> shared;  // what the other picture's camera gave it last (share_camera)
   Drawing drawing;
   std::optional<Drawing> ghost;  // of the second set-up
   unsigned drawn_version = 0;    // of the session
@@ -28,8 +29,12 @@ struct Scenery {
   double drawn_at = 0;        // [s]
 };
 
-// Orbit, pan and zoom from ImGui's mouse, where no panel wants it.
-void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices);
+// Orbit, pan and zoom from ImGui's mouse, where no panel wants it. `two`: the view holds two pictures side by side.
+void use_mouse(Scenery& scenery, const Rect& view, ViewChoices& choices, bool two = false);
+
+// Two pictures have one camera, `a`'s: the second is seen from the same side and as near, over its own machine's ground
+// where the camera follows, else over the same place.
+void share_camera(const Scenery& a, Scenery& b, bool follows);
 
 // Draws what changed into the renderer's own framebuffer, and the labels behind the panels. `time` [s] from any steady
 // clock. A view that has not moved for a quarter of a second is drawn once more, finely. The session must have a model.

@@ -32,22 +32,13 @@ std::string title_of(const Desk& desk) {
   return fmt::format("Sidehill - {}{}", title.empty() ? "untitled" : title, unsaved(desk) ? " (not saved)" : "");
 }
 
-// Side by side, each follows its own machine from the same side.
+// Side by side, seen by one camera.
 void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, const Rect& view, double scale,
               double time) {
   const bool hides = hides_numbers(desk, choices);
   const auto [left, right] = halves(view);
-  if (b.camera.yaw != a.camera.yaw || b.camera.pitch != a.camera.pitch || b.camera.distance != a.camera.distance) {
-    const Vec3 target = b.camera.target;
-    b.camera = a.camera;
-    b.camera.target = target;
-    b.moved = true;
-  }
-  if (!choices.follow) {  // shifted by hand: the second by as much, each from its own machine
-    const Vec3 target = b.drawing.focus + (a.camera.target - a.drawing.focus);
-    if (target != b.camera.target) b.camera.target = target, b.moved = true;
-  }
   if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time, hides);
+  share_camera(a, b, choices.follow);
   if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time, hides);
 }
 
@@ -95,7 +86,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     for (const std::string& file : window.take_dropped()) {
       if (open_file(desk, file)) {
         remember_file(keeper.folder, file);
-        choices.go_to = static_cast<CameraPreset>(choices.preset);
+        look_as_scene(choices);
       }
     }
     for (char32_t letter : window.take_typed()) carry_out(letter, desk, choices);
@@ -133,7 +124,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
         desk.edited().edit(std::move(*changed));
       }
     }
-    use_mouse(scenery, layout.view, choices);
+    use_mouse(scenery, layout.view, choices, two);
     // For a class, words in the picture are larger too.
     const double words = desk.task == Task::teach || choices.presenter ? 1.25 * scale : scale;
     if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
