@@ -4,6 +4,7 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/scene3d/drawing_parts.h"
+#include "render/text/words/ground_words.h"
 #include "sim/base/constants.h"
 #include "sim/model/placed.h"
 #include "vehicles/loader_tool.h"
