@@ -108,6 +108,16 @@ std::string stand_words(const StandVerdict& verdict) {
   return fmt::format("{}, then {}", left_words(left_as_shown(first)), way_words(first));
 }
 
+std::string short_stand_words(const StandVerdict& verdict) {
+  if (nothing_left(verdict) || verdict.headline == StandCause::unsolved) return cause_title(verdict.headline);
+  if (verdict.gives_way.empty()) return {};
+  const WayGiven& first = verdict.gives_way.front();
+  const char* what = first.what == GivesWay::slide      ? "slides"
+                     : first.what == GivesWay::tip_over ? "goes over"
+                                                        : "lifts";
+  return fmt::format("{}, then {}", left_words(left_as_shown(first)), what);
+}
+
 std::optional<EnvelopePoint> weakest_heading(const Session& session) {
   if (!session.headings_are_of_scene()) return std::nullopt;
   const EnvelopePoint* lifts = session.worst_heading();

@@ -43,6 +43,7 @@ std::string now_words(const Scene& scene, const State& state);
 // What stands at the machine in the picture: "12.5° left, then it slides", or the headline once something has given
 // way. Empty where nothing ever does.
 std::string stand_words(const StandVerdict& verdict);
+std::string short_stand_words(const StandVerdict& verdict);  // "12.5° left, then slides"
 // As Session::worst_heading, of what gives way first: a slide as well as a lift.
 std::optional<EnvelopePoint> weakest_heading(const Session& session);
 // Of that heading, beside the dial: "3.7° past: it slides there", "18.8° left there, then the rear left wheel

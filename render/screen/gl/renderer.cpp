@@ -296,29 +296,26 @@ void Renderer::Impl::draw_ground(const Drawing& drawing, const glm::mat4& view) 
   }
 }
 
-void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height,
-                                const Drawing* second) {
-  const double pixel = 2 * std::tan(camera.field_of_view / 2) / height;
-  Marks marks = make_marks(drawing, camera, pixel);
-  if (second) add_marks(marks, *second, camera, pixel);
+void Renderer::Impl::draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int width,
+                                int height, const Drawing* second) {
+  const double aspect = static_cast<double>(width) / height, pixel = height_at_1(camera, aspect) / height;
+  Marks marks = make_marks(drawing, camera, pixel, height, aspect);
+  if (second) add_marks(marks, *second, camera, pixel, height, aspect);
   marks_ground.set(marks.ground, true);
-  marks_solid.set(marks.solid, true);
   marks_front.set(marks.front, true);
   begin(mark, view, eye_W);
   glDisable(GL_CULL_FACE);
   glDepthMask(GL_FALSE);
   glEnable(GL_POLYGON_OFFSET_FILL);
   glPolygonOffset(-2, -8);
-  mark.set("uFade", 0.30f);  // what the machine hides shows faintly
+  mark.set("uFade", 0.45f);  // what the machine hides shows faintly
   glDepthFunc(GL_GREATER);
   draw(marks_ground);
-  draw(marks_solid);
   mark.set("uFade", 1.0f);
   glDepthFunc(GL_LEQUAL);
   draw(marks_ground);
   glDisable(GL_POLYGON_OFFSET_FILL);
   glDepthMask(GL_TRUE);
-  draw(marks_solid);
   // Never hidden. Through the range of depths and not by another test: each combination of states is a program more for
   // a software driver to compile before the first picture.
   glDepthRange(0, 0);
@@ -390,7 +387,7 @@ void Renderer::render(const Drawing& drawing, const Camera& camera, int width, i
   glDisable(GL_CULL_FACE);
   r.draw_parts(drawing, view, true);
   if (ghost) r.trace_ghost(*ghost, projection, view, target, samples);
-  r.draw_marks(drawing, camera, view, height, ghost);
+  r.draw_marks(drawing, camera, view, width, height, ghost);
 
   if (samples > 1) {
     glBindFramebuffer(GL_READ_FRAMEBUFFER, r.fine.framebuffer());

@@ -75,7 +75,7 @@ struct Renderer::Impl {
   std::vector<Part> shadow_of;
 
   Detail detail = Detail::coarse;
-  GlMesh near_mesh, far_mesh, marks_ground, marks_solid, marks_front;
+  GlMesh near_mesh, far_mesh, marks_ground, marks_front;
   std::vector<Feature> ground_features;
   std::optional<glm::dvec2> ground_focus;
   RenderStats stats;
@@ -100,7 +100,7 @@ struct Renderer::Impl {
   void draw_ghost(const Drawing& drawing, const glm::mat4& view, const GlTarget& target);
   void trace_ghost(const Drawing& drawing, const glm::dmat4& projection, const glm::mat4& view, const GlTarget& target,
                    int samples);
-  void draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int height,
+  void draw_marks(const Drawing& drawing, const Camera& camera, const glm::mat4& view, int width, int height,
                   const Drawing* second);
   void begin(const Program& program, const glm::mat4& view, Vec3 eye_W) const;
   Vec3 eye_W{0.0};

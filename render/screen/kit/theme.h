@@ -27,10 +27,20 @@ constexpr Colour kGravityDark = rgb(0x12161B);  // quartered disc of the centre 
 constexpr Colour kGravityLight = rgb(0xFFFFFF);
 
 // Overlays in the 3-D picture.
-constexpr Colour kPlumb = rgb(0xFFFFFF);       // plumb line
-constexpr Colour kSupport = rgb(0x1F5FA8);     // support outline on the ground
-constexpr Colour kGhost = rgb(0x4B3B7A);       // second machine of a comparison: indigo, always hatched and outlined
-constexpr Colour kPill = rgb(0x1A222B, 0.86);  // behind labels in the picture
+// Marks: light cores in a dark edge, so that one of the two stands out from grass, soil, tyre, bonnet and sky alike.
+constexpr Colour kMarkEdge = rgb(0x0E1318);
+constexpr Colour kMarkLoad = rgb(0x6FE3F2);     // what a wheel carries
+constexpr Colour kMarkNear = rgb(0xFFC22E);     // the same of the wheel nearest to lifting, striped
+constexpr Colour kMarkLifted = rgb(0xFF7A4A);   // a wheel that carries nothing, striped with white; foot out of bounds
+constexpr Colour kMarkSupport = rgb(0x9CC8FF);  // support outline on the ground
+constexpr Colour kMarkEdgeLit = rgb(0xFFF3A0);  // its edge nearest to the plumb line's foot, and the way there
+constexpr Colour kMarkFeature = rgb(0xF3E3C0);  // rim of a hole, a bump, a stump
+constexpr Colour kMarkGhost = rgb(0xCDBEFF);    // of a second machine, dashed and hatched
+constexpr Colour kMarkGhostEdge = rgb(0x2B2150);  //
+constexpr Colour kPlumb = rgb(0xFFFFFF);          // plumb line
+constexpr Colour kSupport = rgb(0x1F5FA8);        // fill of what the machine stands on
+constexpr Colour kGhost = rgb(0x4B3B7A);          // second machine of a comparison: indigo, always hatched and outlined
+constexpr Colour kPill = rgb(0x1A222B, 0.86);     // behind labels in the picture
 constexpr Colour kOnPill = rgb(0xFFFFFF);
 
 // Outdoors.

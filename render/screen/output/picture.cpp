@@ -235,7 +235,10 @@ Pixels picture(const Scene& scene, const PictureOptions& options, std::string* d
   const Model model = build(scene);
   const Standing standing = standing_of(scene, model);
   Shown shown = shown_of(scene, model, standing.statics, options.overlays);
-  if (!shown.overlays.margin) shown.overlays.stands = stand_words(standing.verdict);
+  if (!shown.overlays.margin) {
+    shown.overlays.stands = stand_words(standing.verdict);
+    shown.overlays.stands_short = short_stand_words(standing.verdict);
+  }
   Drawing drawing = draw(scene, model, shown.state, shown.overlays);
   std::optional<Drawing> ghost;
   if (options.ghost) {
@@ -243,6 +246,7 @@ Pixels picture(const Scene& scene, const PictureOptions& options, std::string* d
     const Standing answer = standing_of(*options.ghost, second);
     Shown other = shown_of(*options.ghost, second, answer.statics, options.overlays);
     other.overlays.stands = stand_words(answer.verdict);
+    other.overlays.stands_short = short_stand_words(answer.verdict);
     ghost = as_ghost(draw(*options.ghost, second, other.state, other.overlays), "B", &drawing);
     if (!other.words.empty()) shown.words += (shown.words.empty() ? "B: " : " B: ") + other.words;
     tag_labels(drawing);

@@ -164,5 +164,6 @@ void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
+std::vector<Rect> view_tool_places(const Ui& ui);  // where its buttons were drawn last: words keep off them
 
 }  // namespace sidehill::screen

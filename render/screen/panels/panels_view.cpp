@@ -125,4 +125,11 @@ void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) 
   ImGui::PopStyleVar();
 }
 
+std::vector<Rect> view_tool_places(const Ui& ui) {
+  std::vector<Rect> places;
+  for (const char* label : {"Follow", "View", "Show", "Panels back", "Cautions"})
+    if (const auto at = ui.items.find(label); at != ui.items.end()) places.push_back(at->second);
+  return places;
+}
+
 }  // namespace sidehill::screen

@@ -203,6 +203,8 @@ Vec3 eye(const Camera& camera) {
 
 glm::dmat4 view_matrix(const Camera& camera) { return glm::lookAt(eye(camera), camera.target, Vec3(0, 0, 1)); }
 
+double height_at_1(const Camera& camera, double aspect) { return 2 * std::tan(opened(camera, aspect) / 2); }
+
 glm::dmat4 projection_matrix(const Camera& camera, double aspect) {
   return glm::perspective(opened(camera, aspect), aspect, kNear, kFar);
 }

@@ -47,6 +47,8 @@ void keep_above_ground(Camera& camera, const Drawing& drawing);
 
 Vec3 eye(const Camera& camera);
 glm::dmat4 view_matrix(const Camera& camera);
+// Height of a view at distance 1 in front of the eye; narrow views are opened so that the machine stays whole.
+double height_at_1(const Camera& camera, double aspect);
 glm::dmat4 projection_matrix(const Camera& camera, double aspect);
 
 // Place of a point on a view of width x height pixels, y down; empty behind the eye. May lie outside the view.

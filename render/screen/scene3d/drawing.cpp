@@ -8,6 +8,7 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/scene3d/drawing_parts.h"
+#include "render/screen/scene3d/slope_wedge.h"
 #include "render/text/words/ground_words.h"
 #include "render/text/words/words.h"
 #include "sim/base/constants.h"
@@ -89,7 +90,34 @@ Vec3 outer_contact_G(const View& view, int wheel) {
   return w.contact_G + out * w.axle_G;
 }
 
+// Of the wheels that carry, the one nearest to lifting: the one whose load is the least share of what it would carry on
+// level ground. (The least load by itself says less: a front axle is light at all times. The most overloaded wheel is
+// another fact; the panels say it.) What hardly carries on the level already counts as near: an eighth of the weight is
+// half of an even share. -1 where none carries less than 19 parts in 20 of that.
+int nearest_to_lifting(const View& view) {
+  const double weight_N = weight(view.model);
+  const Vec3 middle_V = inverse(view.state.X_GV) * view.state.centre_of_gravity_G;
+  const double on_front = std::clamp(middle_V.x / view.model.wheelbase, 0.0, 1.0);
+  int nearest = -1;
+  double least = 0.95;
+  for (int i = 0; i < kWheels; ++i) {
+    const double load = view.state.wheels[static_cast<std::size_t>(i)].load;
+    if (!(load > 0)) continue;
+    const double level = weight_N * (is_front(i) ? on_front : 1 - on_front) / 2;
+    const double share = load / std::max(level, weight_N / 8);
+    if (share < least) least = share, nearest = i;
+  }
+  return nearest;
+}
+
+// A hand's breadth is read in centimetres.
+std::string gap_words(double gap, Units units) {
+  if (units == Units::us) return shown(Quantity::small_length, gap, units);
+  return gap < 0.095 ? fmt::format("{:.1f} cm", 100 * gap) : fmt::format("{:.0f} cm", 100 * gap);
+}
+
 void add_loads(Drawing& drawing, const View& view, Units units) {
+  const int nearest = nearest_to_lifting(view);
   for (int i = 0; i < kWheels; ++i) {
     const WheelState& w = view.state.wheels[static_cast<std::size_t>(i)];
     const TyreMeasures tyre = tyre_measures(view.scene.vehicle, i);
@@ -100,24 +128,26 @@ void add_loads(Drawing& drawing, const View& view, Units units) {
       Vec3 down = -(n_G - glm::dot(n_G, w.axle_G) * w.axle_G);
       if (glm::length(down) > 1e-6) down = glm::normalize(down);
       const double gap = glm::dot(w.centre_G + tyre.radius * down - w.contact_G, n_G);
-      const std::string height = gap > 0.005 ? "  " + shown(Quantity::small_length, gap, units) : "";
-      drawing.labels.push_back({view.R * (w.centre_G + Vec3(0, 0, 1.07 * tyre.radius)),
-                                fmt::format("LIFTED  {}{}", kWheelWords[static_cast<std::size_t>(i)].title, height),
-                                LabelKind::lifted});
+      const std::string height = gap > 0.005 ? gap_words(gap, units) : "";
+      drawing.labels.push_back({view.R * w.centre_G + Vec3(0, 0, 1.07 * tyre.radius),
+                                height.empty() ? "LIFTED" : "LIFTED " + height, LabelKind::lifted, "", false,
+                                fmt::format("{} wheel lifted{}", kWheelWords[static_cast<std::size_t>(i)].title,
+                                            height.empty() ? "" : ", " + height + " over the ground")});
       continue;
     }
     if (!(w.load > 0)) continue;
-    // Beside the (outer) tyre, outside, where it can be seen; the length is the load.
+    // At the contact, before the outer side of the (outer) tyre, where it can be seen; the length is the load.
     Vec3 out = is_left(i) ? w.axle_G : -w.axle_G;
     out = glm::normalize(out - glm::dot(out, n_G) * n_G);
-    const Vec3 foot = outer_contact_G(view, i) + out * (tyre.width / 2 + 0.16);
+    const Vec3 foot = outer_contact_G(view, i) + out * (tyre.width / 2 + 0.02);
     const Vec3 foot_G = on_ground_G(view.model.terrain, {foot.x, foot.y});
-    const double length = std::min(kLongestArrow, kArrowPerWeight * w.load / weight(view.model));
-    drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G), Ink::load});
-    drawing.labels.push_back(
-        {view.R * foot_G,
-         fmt::format("{}  {}", kWheelWords[static_cast<std::size_t>(i)].title, shown(Quantity::force, w.load, units)),
-         LabelKind::wheel_load});
+    const double wanted = kArrowPerWeight * w.load / weight(view.model), length = std::min(kLongestArrow, wanted);
+    drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G),
+                              i == nearest ? Ink::nearest_to_lifting : Ink::load, wanted > length});
+    const std::string load = shown(Quantity::force, w.load, units);
+    drawing.labels.push_back({view.R * foot_G, load, LabelKind::wheel_load, "", false,
+                              fmt::format("{} wheel carries {}{}", kWheelWords[static_cast<std::size_t>(i)].title, load,
+                                          i == nearest ? ", nearest to lifting" : "")});
   }
 }
 
@@ -144,6 +174,37 @@ void add_support(Drawing& drawing, const View& view) {
   drawing.outlines.push_back(std::move(contacts));
 }
 
+// From the plumb line's foot to the nearest edge of what the machine stands on; that edge is lit.
+void add_way_to_edge(Drawing& drawing, const View& view, Vec3 foot_G, Units units) {
+  const std::vector<Vec3> corners = support_corners(view);
+  double least = 1e30;
+  Vec3 from{0.0}, to{0.0}, nearest{0.0};
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Vec3 a = corners[i], b = corners[(i + 1) % corners.size()];
+    const glm::dvec2 way(b - a), out(foot_G - a);
+    const double t = std::clamp(glm::dot(out, way) / std::max(glm::dot(way, way), 1e-9), 0.0, 1.0);
+    const Vec3 place = a + t * (b - a);
+    const double away = glm::length(glm::dvec2(foot_G - place));
+    if (away < least) least = away, from = a, to = b, nearest = place;
+  }
+  Outline edge{{}, false, false, false, Ink::nearest_edge}, way{{}, false, false, false, Ink::to_edge};
+  drape(view, edge.points, from, to);
+  edge.points.push_back(view.R * on_ground_G(view.model.terrain, {to.x, to.y}));
+  drape(view, way.points, foot_G, nearest);
+  way.points.push_back(view.R * on_ground_G(view.model.terrain, {nearest.x, nearest.y}));
+  const Vec3 middle = (way.points.front() + way.points.back()) / 2.0;
+  drawing.outlines.push_back(std::move(edge));
+  drawing.outlines.push_back(std::move(way));
+  const std::string length = shown(Quantity::length, least, units);
+  const bool past = !drawing.gravity->inside;
+  constexpr double kAtEdge = 0.005;  // rounds to nothing [m]
+  drawing.labels.push_back(
+      {middle, least < kAtEdge ? "at the edge" : length + (past ? " past the edge" : " to the edge"), LabelKind::edge,
+       "", false,
+       past ? "The plumb line meets the ground " + length + " past the edge of what the machine stands on"
+            : "From the plumb line's foot to the nearest edge of what the machine stands on: " + length});
+}
+
 void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
   const Vec3 foot_G = plumb_foot_G(view, view.state.centre_of_gravity_G);
   GravityMark mark;
@@ -151,63 +212,34 @@ void add_gravity(Drawing& drawing, const View& view, const Overlays& overlays) {
   mark.foot = view.R * (foot_G + Vec3(0, 0, kOverGround));
   mark.inside = view.state.hull_touches || inside(support_corners(view), foot_G);
   drawing.gravity = mark;
+  if (!view.state.hull_touches && overlays.support) add_way_to_edge(drawing, view, foot_G, overlays.units);
   const Vec3 p = view.state.centre_of_gravity_G;
   const double height = p.z - ground_at(view.model.terrain, {p.x, p.y}).height;
   drawing.labels.push_back(
-      {mark.centre,
-       fmt::format("Centre of gravity, {} over the ground here", shown(Quantity::length, height, overlays.units)),
-       LabelKind::centre_of_gravity});
+      {mark.centre, "CG " + shown(Quantity::length, height, overlays.units), LabelKind::centre_of_gravity, "", false,
+       fmt::format("Centre of gravity, {} over the ground here", shown(Quantity::length, height, overlays.units))});
   if (!overlays.stands.empty()) {
-    drawing.labels.push_back({mark.foot, overlays.stands, LabelKind::margin});
+    drawing.labels.push_back({mark.foot, overlays.stands_short.empty() ? overlays.stands : overlays.stands_short,
+                              LabelKind::margin, "", false, overlays.stands});
   } else if (overlays.margin) {
     const bool up = !drawing.rings.empty() && *overlays.margin >= 0;
+    const std::string angle = force_angle_words(overlays.margin);
     drawing.labels.push_back(
-        {mark.foot, force_angle_words(overlays.margin) + (up ? ", a wheel up" : ", as it moves"), LabelKind::margin});
+        {mark.foot, angle, LabelKind::margin, "", false, angle + (up ? ", a wheel up" : ", as it moves")});
   }
 }
 
-// The ground's angle beside the machine, in the vertical plane of the steepest fall: along the ground, and level. Opens
-// downhill, where there is air to draw it in.
 void add_slope_wedge(Drawing& drawing, const View& view) {
-  const double slope = view.state.slope;
-  if (std::abs(slope) < 0.2 * kDegree) return;
-  const Vec3 forward = view.state.X_GV.R[0], left = view.state.X_GV.R[1];
-  // Behind the machine and on from its lower side: there it hides nothing and is hidden by nothing, loader or not.
-  const Vehicle& v = view.scene.vehicle;
-  const BallastPlan& plan = view.scene.ballast;
-  const double tail = std::max({v.rear.tyre.free_radius, plan.rear_weights > 0 ? 0.5 - v.rear_mount.x : 0.0,
-                                plan.implement.mass > 0 ? 0.6 - plan.implement.x : 0.0});
-  const double half_width = (v.rear.track + v.rear.tyre.section_width) / 2;
-  const Vec3 rear_G = view.state.X_GV.p;
-  const double x =
-      rear_G.x + (forward.x >= -0.1 ? -1.0 : 1.0) * (std::abs(forward.x) * tail + std::abs(left.x) * half_width + 0.5);
-  constexpr double kLength = 1.9;
-  const double y = rear_G.y + 0.1;
-  const Vec3 apex = view.R * on_ground_G(view.model.terrain, {x, y});
-  const Vec3 downhill = view.R * Vec3(0, -1, 0), level = Vec3(0, -1, 0);
-  Outline face;
-  face.points = {apex, apex + kLength * downhill, apex + kLength * std::cos(slope) * level};
-  face.filled = true;
-  face.ink = Ink::slope;
-  Outline ground{{apex + 0.25 * -downhill, apex + (kLength + 0.3) * downhill}, false, false, false, Ink::slope};
-  Outline horizontal{{apex, apex + (kLength * std::cos(slope) + 0.3) * level}, false, true, false, Ink::level};
-  Outline arc{{}, false, false, false, Ink::slope};
-  constexpr double kArc = 1.35;
-  const int steps = 14;
-  for (int i = 0; i <= steps; ++i) {
-    const double a = slope * i / steps;
-    arc.points.push_back(apex + kArc * Vec3(0, -std::cos(a), -std::sin(a)));
-  }
-  const Vec3 middle = apex + kArc * Vec3(0, -std::cos(slope / 2), -std::sin(slope / 2));
-  drawing.outlines.push_back(std::move(face));
-  drawing.outlines.push_back(std::move(ground));
-  drawing.outlines.push_back(std::move(horizontal));
-  drawing.outlines.push_back(std::move(arc));
-  drawing.labels.push_back({middle, "Slope " + degrees_and_percent(slope), LabelKind::slope});
+  drawing.wedge = slope_wedge(view.scene, view.state,
+                              [&](glm::dvec2 p_G) { return view.R * on_ground_G(view.model.terrain, p_G); });
+  if (!drawing.wedge) return;
+  const std::string text = "Slope " + degrees_and_percent(view.state.slope);
+  drawing.labels.push_back({wedge_label(*drawing.wedge, 0), text, LabelKind::slope, "", false,
+                            "The ground rises " + degrees_and_percent(view.state.slope)});
 }
 
 std::string feature_text(const Feature& feature, Units units) {
-  return fmt::format("{}  {} {}", feature_name(feature), shown(Quantity::length, feature.height, units),
+  return fmt::format("{} {} {}", feature_name(feature), shown(Quantity::length, feature.height, units),
                      is_sunk(feature) ? "deep" : "high");
 }
 

@@ -29,13 +29,17 @@ struct Overlays {
   std::optional<double> margin;   // of a moment of a run, said at the plumb line's foot if given [rad]
   std::string stands;             // at rest, said there instead; empty = nothing
   bool few_labels = false;        // of the words only slope, what is lifted and what is left: for a small picture
+  std::string stands_short;       // the same in two or three words, for the picture; empty = `stands` itself
 };
 
 // What an element means; the palette gives it a colour, and shape or text says the same without colour.
 enum class Ink {
   load,
+  nearest_to_lifting,  // of the loads, the one of the wheel that is nearest to lifting
   lifted,
   support,
+  nearest_edge,  // of the support, to the plumb line's foot
+  to_edge,       // the way there
   support_contacts,
   plumb,
   plumb_outside,
@@ -43,7 +47,8 @@ enum class Ink {
   level,
   feature,
   ghost,
-  ghost_fill
+  ghost_fill,
+  ghost_hatch,
 };
 
 // How a tyre is flattened where it stands.
@@ -75,6 +80,7 @@ struct Arrow {  // stands on the ground and points along it
   Vec3 foot{0.0};
   Vec3 tip{0.0};
   Ink ink = Ink::load;
+  bool cut = false;  // the load is more than its length says
 };
 
 struct Ring {  // marker around a wheel that carries nothing
@@ -83,6 +89,12 @@ struct Ring {  // marker around a wheel that carries nothing
   double radius = 1;
   double half_width = 0.3;  // of what hangs there: the tyre, or a pair of them
   Ink ink = Ink::lifted;
+};
+
+// The ground's angle; the picture shows it at one of the places (render/screen/scene3d/slope_wedge).
+struct SlopeWedge {
+  double slope = 0;  // [rad]
+  std::vector<Vec3> apexes;
 };
 
 struct Outline {
@@ -99,14 +111,15 @@ struct GravityMark {
   bool inside = true;  // foot within the support outline
 };
 
-enum class LabelKind { wheel_load, lifted, centre_of_gravity, margin, slope, feature };
+enum class LabelKind { wheel_load, lifted, centre_of_gravity, margin, edge, slope, feature };
 
 struct Label {
   Vec3 anchor{0.0};
-  std::string text;  // in people's units
+  std::string text;  // short, in people's units
   LabelKind kind = LabelKind::wheel_load;
-  std::string tag{};   // "A", "B": which of two machines it speaks of; empty where there is one
-  bool ghost = false;  // of the second machine: written in the second style
+  std::string tag{};    // "A", "B": which of two machines it speaks of; empty where there is one
+  bool ghost = false;   // of the second machine: written in the second style
+  std::string words{};  // the same in full, said when the mouse rests on it; may be empty
 };
 
 struct GroundPicture {
@@ -124,6 +137,7 @@ struct Drawing {
   std::vector<Ring> rings;
   std::vector<Outline> outlines;
   std::optional<GravityMark> gravity;
+  std::optional<SlopeWedge> wedge;
   std::vector<Label> labels;
   std::vector<Vec3> contacts;  // where tyres touch: soft dark spots
   // For cameras: these do not change with what the machine carries, with its loader or with how its tyres give.

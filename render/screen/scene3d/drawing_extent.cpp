@@ -145,8 +145,7 @@ void add_extent(Drawing& drawing, const Scene& scene, const Model& model, const 
   drawing.heading = std::atan2(R_WS[0].y, R_WS[0].x);
   const Pose X_WS{R_WS, drawing.stand + R_WS * Vec3(-v.wheelbase / 2, 0, v.rear.tyre.free_radius)};
   std::vector<Vec3> held = box_corners(scene);
-  if (v.loader.fitted)
-    add_loader_corners(held, scene, model, model.loader.min_angle);
+  if (v.loader.fitted) add_loader_corners(held, scene, model, model.loader.min_angle);
   if (v.loader.fitted)
     for (const double y : {-v.loader.bucket_width / 2, v.loader.bucket_width / 2})
       held.push_back(bucket_pin(model.loader, model.loader.max_angle) + Vec3(0.4, y, 0));

@@ -20,7 +20,7 @@ bool same_fill(const LiquidPart& a, const LiquidPart& b) {
 
 // What its liquid fills, as it is seen from outside: the surface and the arc below it, a little outside the sidewall so
 // that the first machine's tyre does not hide it.
-Outline fill_outline(const LiquidPart& liquid, const Vec3& middle) {
+std::vector<Outline> fill_outline(const LiquidPart& liquid, const Vec3& middle) {
   const Vec3 axle = liquid.squash.axle;
   const double out = glm::dot(liquid.squash.centre - middle, axle) < 0 ? -1 : 1;
   const Vec3 centre = liquid.squash.centre + out * (liquid.shape.width / 2 + 0.06) * axle;
@@ -36,7 +36,19 @@ Outline fill_outline(const LiquidPart& liquid, const Vec3& middle) {
   line.closed = true;  // by the surface
   line.dashed = true;
   line.ink = Ink::ghost_fill;
-  return line;
+  std::vector<Outline> lines{std::move(line)};
+  // Hatched at 45 degrees between arc and surface.
+  constexpr double kApart = 0.11;  // [m]
+  const double c = std::sqrt(0.5);
+  for (double off = -radius + kApart / 2; off < radius; off += kApart) {
+    // Points off * (c, c) + t * (c, -c) in (side, up), within the circle and below the surface.
+    double t1 = -std::sqrt(radius * radius - off * off), t2 = -t1;
+    t1 = std::max(t1, off - level / c);  // up = c (off - t) <= level
+    if (t2 - t1 < 0.02) continue;
+    const auto at = [&](double t) { return centre + c * (off + t) * side + c * (off - t) * up; };
+    lines.push_back({{at(t1), at(t2)}, false, false, false, Ink::ghost_hatch});
+  }
+  return lines;
 }
 
 }  // namespace
@@ -49,18 +61,20 @@ Drawing as_ghost(const Drawing& drawing, const std::string& tag, const Drawing* 
   std::vector<Outline> fills;
   for (const LiquidPart& liquid : drawing.liquids)
     if (!first || std::ranges::none_of(first->liquids, [&](const LiquidPart& l) { return same_fill(l, liquid); }))
-      fills.push_back(fill_outline(liquid, drawing.focus));
+      for (Outline& line : fill_outline(liquid, drawing.focus)) fills.push_back(std::move(line));
   ghost.liquids.clear();
   ghost.arrows.clear();
   ghost.contacts.clear();
+  ghost.wedge.reset();
   std::erase_if(ghost.outlines, [](const Outline& line) { return line.ink != Ink::support; });
   for (Outline& line : ghost.outlines) {
     line.ink = Ink::ghost;
     line.dashed = true;
     line.filled = false;
   }
-  std::erase_if(ghost.labels,
-                [](const Label& label) { return !of_the_machine(label.kind) || label.kind == LabelKind::wheel_load; });
+  std::erase_if(ghost.labels, [](const Label& label) {
+    return !of_the_machine(label.kind) || label.kind == LabelKind::wheel_load || label.kind == LabelKind::edge;
+  });
   ghost.outlines.insert(ghost.outlines.end(), fills.begin(), fills.end());
   tag_labels(ghost, tag);
   for (Label& label : ghost.labels) label.ghost = true;

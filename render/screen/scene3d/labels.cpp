@@ -9,6 +9,7 @@
 
 #include "render/screen/kit/theme.h"
 #include "render/screen/kit/ui.h"
+#include "render/screen/scene3d/slope_wedge.h"
 #include "sim/base/constants.h"
 
 namespace sidehill::screen {
@@ -24,12 +25,14 @@ int rank(LabelKind kind) {  // what comes first finds its place first
       return 2;
     case LabelKind::centre_of_gravity:
       return 3;
-    case LabelKind::wheel_load:
+    case LabelKind::edge:
       return 4;
-    case LabelKind::feature:
+    case LabelKind::wheel_load:
       return 5;
+    case LabelKind::feature:
+      return 6;
   }
-  return 6;
+  return 7;
 }
 
 bool overlap(const ViewRect& a, const ViewRect& b, double gap) {
@@ -46,6 +49,8 @@ glm::dvec2 liking(LabelKind kind) {
       return {1, -1};
     case LabelKind::margin:
       return {0.8, 1};
+    case LabelKind::edge:
+      return {-0.6, 1};
     case LabelKind::wheel_load:
       return {0, 1};
     case LabelKind::slope:
@@ -60,9 +65,46 @@ constexpr double kPadX = 8, kPadY = 4, kEdge = 6;  // [px] at scale 1
 
 }  // namespace
 
+std::vector<ViewRect> kept_free(const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale) {
+  std::vector<ViewRect> rects;
+  const auto spot_of = [&](const Vec3& p) { return project(camera, p, view.width, view.height); };
+  if (drawing.gravity) {
+    const auto disc = spot_of(drawing.gravity->centre), foot = spot_of(drawing.gravity->foot);
+    const double room = 16 * scale, slim = 6 * scale;
+    for (const auto& spot : {disc, foot})
+      if (spot) rects.push_back({view.x + spot->x - room, view.y + spot->y - room, 2 * room, 2 * room});
+    if (disc && foot)  // upright in the world, and nearly so on the view: in pieces
+      for (int i = 0; i < 8; ++i) {
+        const glm::dvec2 a = glm::mix(*disc, *foot, i / 8.0), b = glm::mix(*disc, *foot, (i + 1) / 8.0);
+        rects.push_back({view.x + std::min(a.x, b.x) - slim, view.y + std::min(a.y, b.y),
+                         std::abs(a.x - b.x) + 2 * slim, std::abs(a.y - b.y)});
+      }
+  }
+  for (const Outline& line : drawing.outlines) {  // the way from the foot to the nearest edge
+    if (line.ink != Ink::to_edge) continue;
+    for (std::size_t i = 0; i + 1 < line.points.size(); ++i) {
+      const auto a = spot_of(line.points[i]), b = spot_of(line.points[i + 1]);
+      if (!a || !b) continue;
+      const glm::dvec2 low = glm::min(*a, *b) - 4.0 * scale, size = glm::abs(*a - *b) + 8.0 * scale;
+      rects.push_back({view.x + low.x, view.y + low.y, size.x, size.y});
+    }
+  }
+  for (const Ring& ring : drawing.rings) {
+    const Vec3 u = glm::normalize(glm::cross(ring.axis, Vec3(0.1, 0.2, 1))), v = glm::cross(ring.axis, u);
+    glm::dvec2 low(1e9), high(-1e9);
+    for (int i = 0; i < 16; ++i) {
+      const double a = kTwoPi * i / 16;
+      if (const auto spot = spot_of(ring.centre + ring.radius * (std::cos(a) * u + std::sin(a) * v)))
+        low = glm::min(low, *spot), high = glm::max(high, *spot);
+    }
+    if (high.x > low.x) rects.push_back({view.x + low.x, view.y + low.y, high.x - low.x, high.y - low.y});
+  }
+  return rects;
+}
+
 std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& camera, const ViewRect& view,
                                       const std::function<glm::dvec2(const Label&)>& size_of, double scale,
-                                      const Drawing* ghost) {
+                                      const Drawing* ghost, std::span<const ViewRect> taken) {
   std::vector<const Label*> order;
   for (const Label& label : drawing.labels) order.push_back(&label);
   if (ghost)
@@ -70,15 +112,15 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
   std::stable_sort(order.begin(), order.end(),
                    [](const Label* a, const Label* b) { return rank(a->kind) < rank(b->kind); });
   std::vector<PlacedLabel> placed;
-  std::vector<ViewRect> kept_free;  // the disc of the centre of gravity and its foot stay in sight
-  for (const Drawing* one : {&drawing, ghost}) {
-    if (!one || !one->gravity) continue;
-    for (const Vec3& p : {one->gravity->centre, one->gravity->foot})
-      if (const auto spot = project(camera, p, view.width, view.height))
-        kept_free.push_back({view.x + spot->x - 15 * scale, view.y + spot->y - 15 * scale, 30 * scale, 30 * scale});
-  }
+  std::vector<ViewRect> free(taken.begin(), taken.end());
+  for (const Drawing* one : {&drawing, ghost})
+    if (one)
+      for (const ViewRect& rect : kept_free(*one, camera, view, scale)) free.push_back(rect);
+  const double aspect = view.width / std::max(view.height, 1.0);
   for (const Label* label : order) {
-    const auto spot = project(camera, label->anchor, view.width, view.height);
+    const bool of_wedge = label->kind == LabelKind::slope && drawing.wedge;
+    const Vec3 anchor = of_wedge ? wedge_label(*drawing.wedge, wedge_place(drawing, camera, aspect)) : label->anchor;
+    const auto spot = project(camera, anchor, view.width, view.height);
     if (!spot) continue;
     const bool outside = spot->x < 0 || spot->y < 0 || spot->x > view.width || spot->y > view.height;
     if (outside && label->kind != LabelKind::lifted && label->kind != LabelKind::slope) continue;
@@ -91,7 +133,8 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
     const glm::dvec2 wish = glm::normalize(liking(label->kind));
     double least = 1e30;
     // Rings of places round the anchor; near and in the wished direction costs least.
-    for (int ring = 0; ring < 7; ++ring) {
+    const int rings = label->kind == LabelKind::lifted ? 24 : 9;
+    for (int ring = 0; ring < rings; ++ring) {
       for (int k = 0; k < 16; ++k) {
         const double angle = kTwoPi * k / 16;
         const glm::dvec2 way(std::cos(angle), std::sin(angle));
@@ -103,10 +146,8 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
                       size.y};
         pill.x = std::round(pill.x);
         pill.y = std::round(pill.y);
-        const bool taken = std::any_of(placed.begin(), placed.end(),
-                                       [&](const PlacedLabel& p) { return overlap(p.pill, pill, 4 * scale); });
-        if (taken ||
-            std::any_of(kept_free.begin(), kept_free.end(), [&](const ViewRect& r) { return overlap(r, pill, 0); }))
+        if (std::ranges::any_of(placed, [&](const PlacedLabel& p) { return overlap(p.pill, pill, 4 * scale); }) ||
+            std::ranges::any_of(free, [&](const ViewRect& r) { return overlap(r, pill, 0); }))
           continue;
         const double cost = away + 26 * scale * (1 - glm::dot(way, wish)) +
                             glm::length(glm::dvec2(pill.x, pill.y) + size / 2.0 - centre);
@@ -125,8 +166,10 @@ std::vector<PlacedLabel> place_labels(const Drawing& drawing, const Camera& came
   return placed;
 }
 
-void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view, double scale,
-                 const Drawing* ghost) {
+const Label* draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera, const ViewRect& view,
+                         double scale, const Drawing* ghost, std::span<const ViewRect> taken,
+                         std::optional<glm::dvec2> mouse) {
+  const Label* under = nullptr;
   ImFont* font = ImGui::GetFont();
   const float size = static_cast<float>(theme::kSmallTextSize * scale);
   const auto width_of = [&](const std::string& text) { return font->CalcTextSizeA(size, 1e9f, 0, text.c_str()).x; };
@@ -137,7 +180,7 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
     const ImVec2 s = font->CalcTextSizeA(size, 1e9f, 0, label.text.c_str());
     return glm::dvec2(s.x + tag_width(label), s.y);
   };
-  const auto placed = place_labels(drawing, camera, view, size_of, scale, ghost);
+  const auto placed = place_labels(drawing, camera, view, size_of, scale, ghost, taken);
   list.PushClipRect(vec(view.x, view.y), vec(view.x + view.width, view.y + view.height), true);
   const float thin = static_cast<float>(scale);
   for (const PlacedLabel& p : placed) {
@@ -150,6 +193,9 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
   }
   for (const PlacedLabel& p : placed) {
     const bool lifted = p.label->kind == LabelKind::lifted, second = p.label->ghost;
+    if (mouse && mouse->x >= p.pill.x && mouse->x < p.pill.x + p.pill.width && mouse->y >= p.pill.y &&
+        mouse->y < p.pill.y + p.pill.height)
+      under = p.label;
     const ImVec2 a = vec(p.pill.x, p.pill.y), b = vec(p.pill.x + p.pill.width, p.pill.y + p.pill.height);
     const float round = static_cast<float>(5 * scale);
     // The second machine's pills are light with a frame; a lifted wheel keeps its colour as frame and letters.
@@ -171,6 +217,7 @@ void draw_labels(ImDrawList& list, const Drawing& drawing, const Camera& camera,
                  p.label->text.c_str());
   }
   list.PopClipRect();
+  return under;
 }
 
 }  // namespace sidehill::screen

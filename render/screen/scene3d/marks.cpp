@@ -5,45 +5,14 @@
 #include <glm/geometric.hpp>
 
 #include "render/screen/kit/theme.h"
+#include "render/screen/scene3d/mark_style.h"
+#include "render/screen/scene3d/slope_wedge.h"
 #include "sim/base/constants.h"
 
 namespace sidehill::screen {
 namespace {
 
 Paint paint_of(Colour c) { return {c.r, c.g, c.b, c.a}; }
-
-// Lighter, so that it stands out from dark tyres in the shade.
-Colour mixed(Colour a, Colour b, double share) {
-  const auto part = [&](int x, int y) { return static_cast<std::uint8_t>(x + share * (y - x)); };
-  return {part(a.r, b.r), part(a.g, b.g), part(a.b, b.b), a.a};
-}
-
-Colour colour_of(Ink ink) {
-  switch (ink) {
-    case Ink::load:
-      return mixed(theme::kLoad, theme::kOnPill, 0.28);
-    case Ink::lifted:
-      return theme::kLifted;
-    case Ink::support:
-      return theme::kSupport;
-    case Ink::support_contacts:
-      return theme::kOnPill;
-    case Ink::plumb:
-      return theme::kPlumb;
-    case Ink::plumb_outside:
-      return theme::kLifted;
-    case Ink::slope:
-    case Ink::level:
-      return theme::kOnPill;
-    case Ink::feature:
-      return theme::kInk;
-    case Ink::ghost:
-      return theme::kGhost;
-    case Ink::ghost_fill:  // to be seen on a tyre
-      return mixed(theme::kGhost, theme::kOnPill, 0.75);
-  }
-  return theme::kInk;
-}
 
 void face(Mesh& mesh, Vec3 a, Vec3 b, Vec3 c, Vec3 normal, Paint paint) {
   for (const Vec3& p : {a, b, c}) {
@@ -99,56 +68,75 @@ std::pair<Vec3, Vec3> across(Vec3 axis) {
   return {u, glm::cross(axis, u)};
 }
 
-void frustum(Mesh& mesh, Vec3 a, Vec3 b, double ra, double rb, Paint paint) {
-  if (glm::length(b - a) < 1e-6) return;
-  const Vec3 axis = glm::normalize(b - a);
-  const auto [u, v] = across(axis);
-  constexpr int kSides = 14;
-  for (int i = 0; i < kSides; ++i) {
-    const double t0 = kTwoPi * i / kSides, t1 = kTwoPi * (i + 1) / kSides;
-    const Vec3 d0 = std::cos(t0) * u + std::sin(t0) * v, d1 = std::cos(t1) * u + std::sin(t1) * v,
-               n = glm::normalize(d0 + d1);
-    face(mesh, a + ra * d0, a + ra * d1, b + rb * d1, n, paint);
-    face(mesh, a + ra * d0, b + rb * d1, b + rb * d0, n, paint);
-    face(mesh, a, a + ra * d1, a + ra * d0, -axis, paint);
-  }
+constexpr double kRim = 2.2;  // of the dark edge on each side of a core [px]
+
+// Edge first, then the core on top of it: the ground's marks write no depth, so the later one is seen.
+void edged(const Pen& pen, const std::vector<Vec3>& points, bool closed, const MarkStyle& style) {
+  const bool dashed = style.form == Form::dashed_line || style.form == Form::thin_dashed_line;
+  pen.path(points, closed, dashed, style.width + 2 * (style.quiet ? 0.8 : kRim), paint_of(style.edge));
+  pen.path(points, closed, dashed, style.width, paint_of(style.core));
 }
 
-void add_arrow(Mesh& mesh, const Arrow& arrow) {
+// An arrow that faces the eye, as wide in pixels at any distance. `high` [px] of the picture: it takes a third of that
+// at most and is then broken, for it says less than the load.
+void add_arrow(Mesh& mesh, const Arrow& arrow, Vec3 from, double pixel, double high) {
   const Vec3 whole = arrow.tip - arrow.foot;
-  const double length = glm::length(whole);
+  double length = glm::length(whole);
   if (length < 1e-3) return;
-  const Vec3 up = whole / length;
-  const Paint paint = paint_of(colour_of(arrow.ink)), base = paint_of(theme::kOnPill);
-  const double head = std::min(0.24, 0.6 * length);
-  frustum(mesh, arrow.foot, arrow.foot + 0.02 * up, 0.15, 0.13, base);
-  frustum(mesh, arrow.foot + 0.02 * up, arrow.tip - head * up, 0.045, 0.045, paint);
-  frustum(mesh, arrow.tip - head * up, arrow.tip, 0.115, 0.0, paint);
+  const MarkStyle style = style_of(arrow.ink);
+  const bool doubled = style.form == Form::striped_double_arrow;
+  const Vec3 up = whole / length, view = glm::normalize(arrow.foot - from);
+  const double px = pixel * glm::length(arrow.foot - from);  // one pixel there [m]
+  const double upright = std::max(glm::length(glm::cross(up, view)), 0.05);
+  const double longest = high / 3 * px / upright;
+  const bool cut = arrow.cut || length > longest;
+  length = std::min(length, longest);
+  const Vec3 side = glm::normalize(glm::cross(up, view)), tip = arrow.foot + length * up;
+  const double head = std::min(17 * px / upright, 0.6 * length);
+  const int heads = doubled ? 2 : 1;
+  const Paint core = paint_of(style.core), edge = paint_of(style.edge);
+  const Pen pen{mesh, from, pixel};
+  const auto triangle = [&](Vec3 top, double tall, double half, Paint paint) {
+    face(mesh, top, top - tall * up - half * side, top - tall * up + half * side, Vec3(0), paint);
+  };
+  const Vec3 neck = tip - 0.8 * static_cast<double>(heads) * head * up;
+  pen.line(arrow.foot, neck, style.width + 2 * kRim, edge);
+  for (int k = 0; k < heads; ++k)
+    triangle(tip - (0.85 * k * head - 4.5 * px / upright) * up, head + 7 * px / upright, 14.5 * px, edge);
+  pen.line(arrow.foot + kRim * px * up, neck, style.width, core);
+  if (doubled) {  // striped, so that it reads without colour
+    const double step = 9 * px / upright;
+    for (double s = step; s + 0.4 * step < glm::length(neck - arrow.foot); s += step)
+      pen.line(arrow.foot + s * up, arrow.foot + (s + 0.4 * step) * up, style.width, edge);
+  }
+  for (int k = 0; k < heads; ++k) triangle(tip - 0.85 * k * head * up, head, 9.5 * px, core);
+  if (!cut) return;
+  const Vec3 middle = arrow.foot + 0.5 * length * up;  // two slanted strokes with a gap between
+  const double gap = 4 * px / upright;
+  for (const double s : {-1.0, 1.0}) {
+    const Vec3 at = middle + s * gap * up, lean = 8 * px * side + 4 * px / upright * up;
+    pen.line(at - lean, at + lean, 5, edge);
+  }
+  for (const double s : {-1.0, 1.0}) {
+    const Vec3 at = middle + s * gap * up, lean = 7 * px * side + 3.5 * px / upright * up;
+    pen.line(at - lean, at + lean, 2.2, paint_of(theme::kOnPill));
+  }
 }
 
 // Striped, so that it reads without colour.
-void add_ring(Mesh& mesh, const Ring& ring) {
-  const auto across_axis = across(ring.axis);
-  const Vec3 u = across_axis.first, v = across_axis.second;
-  constexpr int kAround = 48, kSides = 8;
-  const double thick = 0.045;
-  const auto at = [&](int i, int k) {
-    const double a = kTwoPi * i / kAround, b = kTwoPi * k / kSides;
-    const Vec3 out = std::cos(a) * u + std::sin(a) * v;
-    return std::pair{ring.centre + ring.radius * out + thick * (std::cos(b) * out + std::sin(b) * ring.axis),
-                     std::cos(b) * out + std::sin(b) * ring.axis};
+void add_ring(Mesh& mesh, const Ring& ring, Vec3 from, double pixel) {
+  const auto around = across(ring.axis);
+  const Vec3 u = around.first, v = around.second;
+  const MarkStyle style = style_of(ring.ink);
+  const Pen pen{mesh, from, pixel};
+  constexpr int kAround = 48;
+  const auto at = [&](int i) {
+    const double a = kTwoPi * i / kAround;
+    return ring.centre + ring.radius * (std::cos(a) * u + std::sin(a) * v);
   };
-  for (int i = 0; i < kAround; ++i) {
-    const Paint paint = paint_of(i / 2 % 2 == 0 ? colour_of(ring.ink) : theme::kOnPill);
-    for (int k = 0; k < kSides; ++k) {
-      const auto [a, na] = at(i, k);
-      const auto [b, nb] = at(i + 1, k);
-      const auto [c, nc] = at(i + 1, k + 1);
-      const auto [d, nd] = at(i, k + 1);
-      face(mesh, a, b, c, na + nb + nc + nd, paint);
-      face(mesh, a, c, d, na + nb + nc + nd, paint);
-    }
-  }
+  for (int i = 0; i < kAround; ++i) pen.line(at(i), at(i + 1), style.width + 2 * kRim, paint_of(style.edge));
+  for (int i = 0; i < kAround; ++i)
+    pen.line(at(i), at(i + 1), style.width, paint_of(i / 2 % 2 == 0 ? style.core : theme::kOnPill));
 }
 
 void add_gravity(Mesh& mesh, const GravityMark& mark, bool ghost, const Camera& camera, double pixel) {
@@ -156,17 +144,19 @@ void add_gravity(Mesh& mesh, const GravityMark& mark, bool ghost, const Camera& 
   const Pen pen{mesh, from, pixel};
   // A ghost's disc is halved instead of quartered, so that the two differ without colour.
   const Paint dark = paint_of(ghost ? theme::kGhost : theme::kGravityDark), light = paint_of(theme::kGravityLight);
-  const Paint plumb = paint_of(!mark.inside ? theme::kLifted : theme::kPlumb);
-  pen.path({mark.centre, mark.foot}, false, false, 5.5, paint_of(with_alpha(theme::kGravityDark, 0.55)));
-  pen.path({mark.centre, mark.foot}, false, true, 3.0, plumb);
+  const MarkStyle plumb = style_of(!mark.inside ? Ink::plumb_outside : Ink::plumb);
+  pen.line(mark.centre, mark.foot, plumb.width + 2 * kRim, paint_of(plumb.edge));
+  pen.path({mark.centre, mark.foot}, false, true, plumb.width, paint_of(plumb.core));
   // Foot: a cross in a ring, on the ground.
   std::vector<Vec3> ring;
   for (int i = 0; i < 24; ++i)
     ring.push_back(mark.foot + 0.13 * Vec3(std::cos(kTwoPi * i / 24), std::sin(kTwoPi * i / 24), 0));
-  pen.path(ring, true, false, 5.5, paint_of(with_alpha(theme::kGravityDark, 0.55)));
-  pen.path(ring, true, false, 3.0, plumb);
-  pen.line(mark.foot - Vec3(0.2, 0, 0), mark.foot + Vec3(0.2, 0, 0), 2.0, plumb);
-  pen.line(mark.foot - Vec3(0, 0.2, 0), mark.foot + Vec3(0, 0.2, 0), 2.0, plumb);
+  const std::vector<Vec3> bars[] = {{mark.foot - Vec3(0.2, 0, 0), mark.foot + Vec3(0.2, 0, 0)},
+                                    {mark.foot - Vec3(0, 0.2, 0), mark.foot + Vec3(0, 0.2, 0)}};
+  pen.path(ring, true, false, plumb.width + 2 * kRim, paint_of(plumb.edge));
+  for (const auto& bar : bars) pen.path(bar, false, false, 2 + 2 * kRim, paint_of(plumb.edge));
+  pen.path(ring, true, false, plumb.width, paint_of(plumb.core));
+  for (const auto& bar : bars) pen.path(bar, false, false, 2, paint_of(plumb.core));
   // Disc, facing the eye.
   const Vec3 view = glm::normalize(from - mark.centre);
   const Vec3 right = glm::normalize(glm::cross(Vec3(0, 0, 1), view)), up = glm::cross(view, right);
@@ -187,37 +177,36 @@ void add_gravity(Mesh& mesh, const GravityMark& mark, bool ghost, const Camera& 
 
 }  // namespace
 
-Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel) {
+Marks make_marks(const Drawing& drawing, const Camera& camera, double pixel, double high, double aspect) {
   Marks marks;
-  add_marks(marks, drawing, camera, pixel);
+  add_marks(marks, drawing, camera, pixel, high, aspect);
   return marks;
 }
 
-void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, double pixel) {
+void add_marks(Marks& marks, const Drawing& drawing, const Camera& camera, double pixel, double high, double aspect) {
   const Vec3 from = eye(camera);
-  for (const Outline& outline : drawing.outlines) {
+  std::vector<Outline> outlines = drawing.outlines;
+  if (drawing.wedge)
+    for (Outline& line : wedge_outlines(*drawing.wedge, wedge_place(drawing, camera, aspect)))
+      outlines.push_back(std::move(line));
+  for (const Outline& outline : outlines) {
     if (outline.points.size() < 2) continue;
-    const Colour colour = colour_of(outline.ink);
+    const MarkStyle style = style_of(outline.ink);
     if (outline.filled) {
-      const Paint fill = paint_of(with_alpha(colour, outline.ink == Ink::slope ? 0.22 : 0.30));
+      const bool wedge = outline.ink == Ink::slope;
+      const Paint fill = paint_of(wedge ? with_alpha(style.core, 0.25) : with_alpha(theme::kSupport, 0.30));
       Vec3 middle{0};
       for (const Vec3& p : outline.points) middle += p / static_cast<double>(outline.points.size());
       for (std::size_t i = 0; i < outline.points.size(); ++i)
         face(marks.ground, middle, outline.points[i], outline.points[(i + 1) % outline.points.size()], Vec3(0), fill);
+      if (wedge) continue;  // its edges come as lines of their own
     }
-    if (outline.ink == Ink::slope && outline.filled) continue;  // its edges come as lines of their own
-    const Pen pen{marks.ground, from, pixel};
-    if (outline.ink == Ink::feature) {  // quiet: it belongs to the ground
-      pen.path(outline.points, outline.closed, outline.dashed, 1.8, paint_of(with_alpha(colour, 0.5)));
-      continue;
-    }
-    const bool main = outline.ink == Ink::support, bold = main || outline.ink == Ink::ghost_fill;
-    pen.path(outline.points, outline.closed, outline.dashed, bold ? 6.5 : 4.4,
-             paint_of(with_alpha(main ? theme::kOnPill : theme::kInk, main ? 0.9 : 0.45)));
-    pen.path(outline.points, outline.closed, outline.dashed, bold ? 3.6 : 2.2, paint_of(colour));
+    // The way to the nearest edge is what the picture is about: nothing hides it.
+    const bool way = outline.ink == Ink::to_edge || outline.ink == Ink::nearest_edge;
+    edged({way ? marks.front : marks.ground, from, pixel}, outline.points, outline.closed, style);
   }
-  for (const Arrow& arrow : drawing.arrows) add_arrow(marks.solid, arrow);
-  for (const Ring& ring : drawing.rings) add_ring(marks.solid, ring);
+  for (const Arrow& arrow : drawing.arrows) add_arrow(marks.ground, arrow, from, pixel, high);
+  for (const Ring& ring : drawing.rings) add_ring(marks.ground, ring, from, pixel);
   if (drawing.gravity) add_gravity(marks.front, *drawing.gravity, drawing.ghost, camera, pixel);
 }
 

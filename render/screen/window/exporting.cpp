@@ -134,6 +134,7 @@ Drawing drawing_for_report(const Session& session, Overlays overlays) {
   overlays = known_overlays(overlays, statics);
   overlays.margin.reset();
   overlays.stands = stand_words(session.verdict());
+  overlays.stands_short = short_stand_words(session.verdict());
   const Model& model = *session.model();
   return draw(session.scene(), model, statics.rest ? rest_state(model, *statics.rest) : placed_state(model), overlays);
 }

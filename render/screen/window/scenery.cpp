@@ -96,21 +96,24 @@ Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margi
   const bool runs = session.showing() == Showing::run;
   chosen.margin.reset();
   chosen.stands.clear();
+  chosen.stands_short.clear();
   if (!runs && !session.answer_is_of_scene()) {
     chosen.wheel_loads = chosen.centre_of_gravity = chosen.support = false;
     return chosen;
   }
   if (!runs) chosen = known_overlays(chosen, session.statics());
   if (!session.model() || hides_margin) return chosen;
-  if (runs)
+  if (runs) {
     chosen.margin = angle_left(*session.model(), session.shown());
-  else
+  } else {
     chosen.stands = stand_words(session.verdict());
+    chosen.stands_short = short_stand_words(session.verdict());
+  }
   return chosen;
 }
 
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
-                  double time, bool hides_margin, const Session* other) {
+                  double time, bool hides_margin, const Session* other, std::span<const Rect> taken) {
   const int overlays = 2 * bits_of(choices.overlays) + (hides_margin ? 1 : 0);
   if (other && !other->model()) other = nullptr;
   const unsigned second = other ? other->version() : 0;
@@ -156,8 +159,15 @@ void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices
   ImDrawList& list = *ImGui::GetBackgroundDrawList();
   if (choices.overlays.labels) {
     list.PushClipRect(view.low(), view.high());
-    draw_labels(list, scenery.drawing, scenery.camera, {view.x, view.y, view.width, view.height}, scale, ghost);
+    std::vector<ViewRect> kept;
+    for (const Rect& r : taken) kept.push_back({r.x, r.y, r.width, r.height});
+    const ImGuiIO& io = ImGui::GetIO();
+    const bool pointed = !io.WantCaptureMouse && !ImGui::IsAnyMouseDown();
+    const Label* under =
+        draw_labels(list, scenery.drawing, scenery.camera, {view.x, view.y, view.width, view.height}, scale, ghost,
+                    kept, pointed ? std::optional(glm::dvec2(io.MousePos.x, io.MousePos.y)) : std::nullopt);
     list.PopClipRect();
+    if (under && !under->words.empty()) ImGui::SetTooltip("%s", under->words.c_str());
   }
 }
 

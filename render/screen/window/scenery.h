@@ -1,6 +1,9 @@
 // The 3-D view between the panels: what it last drew, when it must be drawn anew, and what the mouse does in it. Needs
 // a current OpenGL context and ImGui frame; knows no window, so that a benchmark can run it without one.
 #pragma once
+#include <optional>
+#include <span>
+
 #include "render/namespaces.h"
 #include "render/screen/desk/session.h"
 #include "render/screen/gl/renderer.h"
@@ -38,13 +41,15 @@ void share_camera(const Scenery& a, Scenery& b, bool follows);
 
 // Draws what changed into the renderer's own framebuffer, and the labels behind the panels. `time` [s] from any steady
 // clock. A view that has not moved for a quarter of a second is drawn once more, finely. The session must have a model.
+// Words keep off the rectangles of `taken`; those under the mouse are said in full.
 // `other` is a second set-up at the same moment, drawn as a ghost; `hides_margin` leaves the degrees left unsaid.
 // Of the overlays a person chose, those that are true of the scene as it is: at rest nothing that speaks of loads,
 // balance or degrees left while the answer is another scene's. `hides_margin`: nor the degrees left, whatever is known.
 Overlays true_overlays(const Session& session, Overlays chosen, bool hides_margin);
 
 void show_scenery(Scenery& scenery, const Session& session, ViewChoices& choices, const Rect& view, double scale,
-                  double time, bool hides_margin = false, const Session* other = nullptr);
+                  double time, bool hides_margin = false, const Session* other = nullptr,
+                  std::span<const Rect> taken = {});
 
 // Copies the picture to its place in the framebuffer now bound for drawing, `window_height` [px] high.
 void place_scenery(const Scenery& scenery, const Rect& view, int window_height);

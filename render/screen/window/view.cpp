@@ -34,12 +34,12 @@ std::string title_of(const Desk& desk) {
 
 // Side by side, seen by one camera.
 void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, const Rect& view, double scale,
-              double time) {
+              double time, std::span<const Rect> taken) {
   const bool hides = hides_numbers(desk, choices);
   const auto [left, right] = halves(view);
-  if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time, hides);
+  if (desk.session.model()) show_scenery(a, desk.session, choices, left, scale, time, hides, nullptr, taken);
   share_camera(a, b, choices.follow);
-  if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time, hides);
+  if (desk.other->model()) show_scenery(b, *desk.other, choices, right, scale, time, hides, nullptr, taken);
 }
 
 }  // namespace
@@ -129,11 +129,12 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     const double words = desk.task == Task::teach || choices.presenter ? 1.25 * scale : scale;
     if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
     if (!two) beside.reset();
+    const std::vector<Rect> taken = view_tool_places(ui);
     if (panels_shown && two)
-      show_two(scenery, *beside, desk, choices, layout.view, words, time);
+      show_two(scenery, *beside, desk, choices, layout.view, words, time, taken);
     else if (panels_shown && desk.session.model())
       show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
-                   desk.compares() ? desk.other.get() : nullptr);
+                   desk.compares() ? desk.other.get() : nullptr, taken);
     if (choices.drawer == Drawer::ground && desk.session.model()) {
       const ViewRect at{first.x, first.y, first.width, first.height};
       draw_preview(*ImGui::GetBackgroundDrawList(),

@@ -196,7 +196,7 @@ TEST_CASE("a moving view shows what a view at rest shows, but for the fineness")
 
 TEST_CASE("the ground is green and lighter than the machine's tyres, the sky is light") {
   PictureOptions options = bare(480, 300);
-  options.overlays = {false, false, false, false, false, false, true, false, Units::si, false, {}, false};
+  options.overlays = {false, false, false, false, false, false, true, false, Units::si, false, {}, false, {}};
   const Pixels pixels = picture(pictured(), options);
   const auto grass = mean(pixels, 0.02, 0.85, 0.2, 0.98), sky = mean(pixels, 0.0, 0.0, 0.12, 0.1);
   CHECK(grass[1] > grass[0] + 10);

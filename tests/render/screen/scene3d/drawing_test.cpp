@@ -3,6 +3,8 @@
 #ifdef SIDEHILL_SCREEN
 #include "render/screen/scene3d/drawing.h"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <glm/geometric.hpp>
 #include <numbers>
@@ -212,7 +214,7 @@ TEST_CASE("a wheel that carries nothing is marked, by ring and word; a machine i
     if (label.kind == LabelKind::lifted) {
       ++words;
       CHECK(label.text.find("LIFTED") != std::string::npos);
-      CHECK(label.text.find("Rear left") != std::string::npos);
+      CHECK(label.words.find("Rear left") != std::string::npos);
     }
   CHECK(words == 1);
   Overlays silent;
@@ -284,13 +286,67 @@ TEST_CASE("labels lie inside the view and apart, from every side") {
     }
 }
 
+TEST_CASE("no pill covers the disc, the plumb line, its foot, a lifted wheel or a button") {
+  Stand m = moment();
+  WheelState& w = m.state.wheels[kRearLeft];
+  w.load = 0;
+  w.centre_G.z += 0.12;
+  Overlays overlays;
+  overlays.margin = 0.2;
+  const Drawing drawing = draw(m.scene, m.model, m.state, overlays);
+  const auto size_of = [](const Label& label) { return glm::dvec2(7.5 * static_cast<double>(label.text.size()), 16); };
+  for (const auto& [width, height] : {std::pair{860.0, 720.0}, {1600.0, 808.0}, {644.0, 526.0}})
+    for (const CameraPreset preset : {CameraPreset::three_quarter, CameraPreset::front, CameraPreset::rear,
+                                      CameraPreset::left, CameraPreset::right, CameraPreset::downhill}) {
+      const ViewRect view{100, 50, width, height}, button{100 + width - 220, 55, 210, 34};
+      const Camera camera = camera_at(preset, drawing, width / height);
+      const auto placed = place_labels(drawing, camera, view, size_of, 1, nullptr, std::array{button});
+      std::vector<ViewRect> free = kept_free(drawing, camera, view, 1);
+      CHECK(free.size() > 2 + 8 + 1);
+      free.push_back(button);
+      int lifted = 0;
+      for (const PlacedLabel& p : placed) {
+        lifted += p.label->kind == LabelKind::lifted ? 1 : 0;
+        CHECK(p.label->text.size() < 28);
+        CHECK_FALSE(p.label->words.empty() != (p.label->kind != LabelKind::feature));
+        for (const ViewRect& r : free)
+          CHECK_FALSE((p.pill.x < r.x + r.width && r.x < p.pill.x + p.pill.width && p.pill.y < r.y + r.height &&
+                       r.y < p.pill.y + p.pill.height));
+      }
+      CHECK(lifted == 1);
+    }
+}
+
+TEST_CASE("the way from the plumb line's foot to the nearest edge is drawn with its length") {
+  const Stand m = moment();
+  for (const Units units : {Units::si, Units::us}) {
+    Overlays overlays;
+    overlays.units = units;
+    const Drawing drawing = draw(m.scene, m.model, m.state, overlays);
+    const Outline* way = nullptr;
+    int lit = 0;
+    for (const Outline& line : drawing.outlines) {
+      if (line.ink == Ink::to_edge) way = &line;
+      lit += line.ink == Ink::nearest_edge ? 1 : 0;
+    }
+    REQUIRE(way);
+    CHECK(lit == 1);
+    const double length = glm::length(way->points.back() - way->points.front());
+    CHECK(glm::length(way->points.front() - drawing.gravity->foot) < 0.03);
+    CHECK(length > 0.05);
+    const auto label = std::ranges::find(drawing.labels, LabelKind::edge, &Label::kind);
+    REQUIRE(label != drawing.labels.end());
+    CHECK(label->text == shown(Quantity::length, length, units) + " to the edge");
+  }
+}
+
 TEST_CASE("a ghost's fill is traced at its own level") {
   const auto highest = [](const char* fill) {
     const Stand m = moment({fill});
     const Drawing drawing = draw(m.scene, m.model, m.state, {});
     const Drawing ghost = as_ghost(drawing);
     REQUIRE(drawing.liquids.size() == 2);
-    REQUIRE(ghost.outlines.size() == 3);
+    REQUIRE(ghost.outlines.size() > 3);
     double above = -1e9;
     const LiquidPart& liquid = drawing.liquids.front();
     for (const Vec3& p : ghost.outlines[1].points)
@@ -343,11 +399,16 @@ TEST_CASE("a ghost keeps the solid machine, its centre of gravity and what it st
   CHECK(ghost.arrows.empty());
   REQUIRE(ghost.gravity);
   CHECK(ghost.gravity->centre == first.gravity->centre);
-  REQUIRE(ghost.outlines.size() == 1 + first.liquids.size());  // what it stands on, and what each tyre holds
+  std::size_t fills = 0, hatches = 0;  // what it stands on, and what each tyre holds
   for (std::size_t i = 0; i < ghost.outlines.size(); ++i) {
-    CHECK(ghost.outlines[i].dashed);
-    CHECK(ghost.outlines[i].ink == (i == 0 ? Ink::ghost : Ink::ghost_fill));
+    const Ink ink = ghost.outlines[i].ink;
+    if (i == 0) CHECK(ink == Ink::ghost);
+    fills += ink == Ink::ghost_fill ? 1 : 0;
+    hatches += ink == Ink::ghost_hatch ? 1 : 0;
   }
+  CHECK(fills == first.liquids.size());
+  CHECK(hatches >= 6 * fills);
+  CHECK(ghost.outlines.size() == 1 + fills + hatches);
   REQUIRE(ghost.labels.size() == 2);  // centre of gravity and margin
   for (const Label& label : ghost.labels) {
     CHECK(label.tag == "B");
