@@ -308,7 +308,7 @@ TEST_CASE("no pill covers the disc, the plumb line, its foot, a lifted wheel or 
       for (const PlacedLabel& p : placed) {
         lifted += p.label->kind == LabelKind::lifted ? 1 : 0;
         CHECK(p.label->text.size() < 28);
-        CHECK_FALSE(p.label->words.empty() != (p.label->kind != LabelKind::feature));
+        CHECK(p.label->words.empty() == (p.label->kind == LabelKind::feature));
         for (const ViewRect& r : free)
           CHECK_FALSE((p.pill.x < r.x + r.width && r.x < p.pill.x + p.pill.width && p.pill.y < r.y + r.height &&
                        r.y < p.pill.y + p.pill.height));

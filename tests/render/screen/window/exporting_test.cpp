@@ -142,6 +142,7 @@ TEST_CASE("the report shows the machine at rest, whatever moment of a run is on 
   CHECK(glm::length(session.shown().X_GV.p - rest.X_GV.p) > 0.3);  // it has driven on since
   Overlays at_rest;
   at_rest.stands = stand_words(session.verdict());
+  at_rest.stands_short = short_stand_words(session.verdict());
   const Drawing wanted = draw(session.scene(), *session.model(), rest, at_rest);
   const Drawing shown = drawing_for_report(session, {});
   REQUIRE(shown.labels.size() == wanted.labels.size());
