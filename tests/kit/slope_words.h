@@ -16,9 +16,9 @@ inline std::string slope_in_degrees_alone(const std::string& text) {
              "N(?= \\(at [0-9])",  // what is left, its slope in brackets behind it
              // A slope, or where it lies, in both; behind it its interval in degrees, in brackets or a column.
              "N( to N| or more)? = [0-9]+( to [0-9]+)? %( or more)?(( on)?[,( ]+N( to N| or more)\\)?)?",
-             "\\+-N|(^|[ (])[+±-]N|stop angle N|articulation N|turned N",  // a difference, a heading
-             "[Hh]eadings?:? N",                                           //
-             "°[CF]|N/s",                                                  // a temperature, a rate of turning
+             "\\+-N|±N|(^|[ (])[+-]N|stop angle N|articulation N|turned N",  // a difference, a heading
+             "[Hh]eadings?:? N",                                             //
+             "°[CF]|N/s",                                                    // a temperature, a rate of turning
              "N (of slope )?(left(?! [0-9])|before|past|too steep|less|more|longer)",  // what is left, what differs
              "N (from here|outside|of slope left)",                                    //
              "( |^)left N",                                                            //

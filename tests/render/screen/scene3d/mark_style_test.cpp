@@ -130,7 +130,7 @@ TEST_CASE("marks of different meaning differ in lightness or form, for every kin
         CHECK((a.form != b.form || lightness >= 1.25 || edges >= 1.25));
       }
     }
-  // What is told by tone as well as by form keeps its lightness against its own edge.
+  // What is known by tone as well as by form keeps its lightness against its own edge.
   for (const Blindness& blind : kBlind)
     for (const Ink ink : kInks) {
       const MarkStyle style = style_of(ink);
