@@ -40,7 +40,7 @@ constexpr MarkStyle style_of(Ink ink) {
     case Ink::nearest_edge:
       return {kMarkEdgeLit, kMarkEdge, Form::wide_line, 5.5};
     case Ink::to_edge:
-      return {kMarkEdgeLit, kMarkEdge, Form::line, 3.4};
+      return {kMarkEdgeLit, kMarkEdge, Form::line, 4};
     case Ink::support_contacts:
       return {kOnPill, kMarkEdge, Form::thin_dashed_line, 1.6};
     case Ink::plumb:
