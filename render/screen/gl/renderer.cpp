@@ -12,6 +12,7 @@
 #include "render/screen/gl/renderer_impl.h"
 #include "render/screen/gl/shaders.h"
 #include "render/screen/kit/theme.h"
+#include "render/screen/scene3d/field_mesh.h"
 #include "render/screen/scene3d/machine_mesh.h"
 #include "render/screen/scene3d/marks.h"
 #include "render/screen/scene3d/terrain_mesh.h"
@@ -211,6 +212,13 @@ void Renderer::Impl::update_ground(const GroundPicture& picture) {
     into.insert(into.end(), all.begin() + static_cast<std::ptrdiff_t>(i),
                 all.begin() + static_cast<std::ptrdiff_t>(i + 3));
   }
+  const auto append = [](Mesh& to, const Mesh& more) {
+    const auto first = static_cast<std::uint32_t>(to.vertices.size());
+    to.vertices.insert(to.vertices.end(), more.vertices.begin(), more.vertices.end());
+    for (const std::uint32_t i : more.indices) to.indices.push_back(first + i);
+  };
+  append(near, grass_mesh(picture));
+  append(far, fence_mesh());
   near_mesh.set(near);
   far_mesh.set(far);
 }
@@ -266,6 +274,7 @@ void Renderer::Impl::draw_liquids(const Drawing& drawing, const glm::mat4& view)
     program.set("uSurface",
                 glm::vec4(glm::vec3(part.up), static_cast<float>(glm::dot(part.up, part.squash.centre) + part.level)));
     program.set("uTint", linear(part.frozen ? theme::kIce : liquid_colour(part.medium)) * 1.1f);
+    program.set("uIce", part.frozen ? 1.0f : 0.0f);
     const GlMesh& mesh = mesh_of(part.shape, detail);
     glCullFace(GL_FRONT);  // far side first: through an open top one looks on the surface
     draw(mesh);

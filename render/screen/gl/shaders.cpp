@@ -149,6 +149,24 @@ const char* const kLiquidFragment = R"(
 in vec3 vPlace, vNormal, vShadow; in vec4 vPaint; in float vLight; out vec4 oColour;
 uniform vec4 uSurface;  // unit normal, distance
 uniform vec3 uTint;     // linear
+uniform float uIce;     // 1: a frozen lump
+uniform vec3 uCentre, uAxle;
+float hash(vec2 p) { return fract(sin(dot(p, vec2(127.1, 311.7))) * 43758.5453); }
+// Facets with cracks between them, as they lie in a lump that turns with its wheel.
+vec3 ice_at(vec3 place) {
+  vec3 r = place - uCentre;
+  vec2 q = vec2(dot(r, cross(uAxle, uSurface.xyz)), dot(r, uSurface.xyz)) * 6.5 + dot(r, uAxle) * 1.7, cell = floor(q);
+  float first = 9.0, second = 9.0, tone = 0.0;
+  for (int i = -1; i <= 1; ++i)
+    for (int k = -1; k <= 1; ++k) {
+      vec2 c = cell + vec2(i, k);
+      float d = distance(q, c + vec2(hash(c), hash(c + 17.0)));
+      if (d < first) { second = first; first = d; tone = hash(c + 5.0); }
+      else second = min(second, d);
+    }
+  float crack = 1.0 - smoothstep(0.02, 0.09, second - first);
+  return mix(uTint * (0.62 + 0.42 * tone), vec3(0.20, 0.30, 0.38), 0.75 * crack);
+}
 void main() {
   float depth = uSurface.w - dot(vPlace, uSurface.xyz);
   if (depth < 0.0) discard;
@@ -157,6 +175,10 @@ void main() {
 #endif
   vec3 n = normalize(vNormal), v = normalize(uEye - vPlace);
   vec3 colour;
+  if (uIce > 0.5) {
+    oColour = vec4(toned(ice_at(vPlace) * (gl_FrontFacing ? 0.78 + 0.30 * max(dot(n, uSun), 0.0) : 0.95)), 1.0);
+    return;
+  }
   if (gl_FrontFacing) {
     float edge = 1.0 - max(dot(n, v), 0.0);
     float wall = 0.80 + 0.30 * max(dot(n, uSun), 0.0);
@@ -218,16 +240,15 @@ const char* const kGroundFragment = R"(
 in vec3 vDark, vLit, vShadow, vGround; in vec3 vNear; out vec4 oColour;
 void main() {
   vec3 step = fwidth(vGround);
-  // Swaths along the contour, as a mower leaves them, with a narrow row where two meet.
+  // Swaths along the contour, as a mower leaves them.
   float swath = abs(fract(vGround.y / 4.8) - 0.5);
   float k = 1.0 + vNear.z * clamp(swath * 24.0 - 6.0, -1.0, 1.0);
 #ifdef NEAR
   vec3 colour = mix(vDark, vLit, sun_at(vShadow));
-  // Rows of stubble a hand apart, seen while they are wider than a pixel, and the grain of the sward.
-  float row = abs(fract(vGround.y * 5.5) - 0.5) - 0.25;
-  vec2 cell = fract(floor(vGround.xy * vec2(17.0, 43.0)) * vec2(0.1031, 0.1137));
+  // The grain of the sward, as fine both ways, while it is wider than a pixel.
+  vec2 cell = fract(floor(vGround.xy * 26.0) * vec2(0.1031, 0.1137));
   cell += dot(cell, cell.yx + 33.33);
-  k += vNear.x * ((fract((cell.x + cell.y) * cell.x) - 0.5) * 0.07 * clamp(step.y * 300.0, 0.0, 1.0) + row * 0.13 * clamp(1.4 - step.y * 9.0, 0.0, 1.0));
+  k += vNear.x * (fract((cell.x + cell.y) * cell.x) - 0.5) * 0.10 * clamp(1.6 - max(step.x, step.y) * 22.0, 0.0, 1.0);
   vec2 g = abs(fract(vGround.xy - 0.5) - 0.5) / max(step.xy, vec2(1e-4));
   float line = clamp(1.35 - min(g.x, g.y), 0.0, 1.0) * vNear.x * min(vNear.y * 4.0, 1.0) * clamp(1.5 - max(step.x, step.y) * 5.0, 0.0, 1.0);
   colour *= k;

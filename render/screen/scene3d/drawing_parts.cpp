@@ -153,6 +153,20 @@ void add_bales(Drawing& drawing, const BallastPlan& plan, const Pose& X_WP) {
     drawing.parts.push_back({shape, X_WP * Pose{turned, box.low + one / 2.0 + static_cast<double>(i) * step}, {}});
 }
 
+constexpr double kHolds = 0.7071;  // cosine of 45 deg: a bucket that leans more has lost its load. Our estimate
+
+// What has fallen out of the bucket lies below it. (The run keeps the mass in the bucket: it is drawn where it would
+// be.)
+void add_spilled(Drawing& drawing, const Model& model, const State& state, const Vec3& from_W, double mass) {
+  constexpr double kEarthDensity = 1500;                            // loose, our choice [kg/m3]
+  const double radius = std::cbrt(6 * mass / kEarthDensity / kPi);  // of a cone half as high
+  const Mat3 R = R_WG(state.slope);
+  const Vec3 from_G = glm::transpose(R) * from_W;
+  const GroundPoint ground = ground_at(model.terrain, {from_G.x, from_G.y});
+  drawing.parts.push_back(
+      {MoundShape{std::round(20 * radius) / 20}, {R, R * Vec3(from_G.x, from_G.y, ground.height)}, {}});
+}
+
 void add_loader(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WV) {
   const Loader& loader = scene.vehicle.loader;
   const double half_gap =
@@ -188,6 +202,8 @@ void add_loader(Drawing& drawing, const Scene& scene, const Model& model, const 
     const double edge = std::clamp(std::cbrt(plan.loader_payload / kCrateDensity), 0.2, 1.2);
     const Vec3 place = load_from_pin(plan);
     drawing.parts.push_back({MassShape{std::round(edge * 50) / 50}, X_WV * X_VP * Pose{Mat3(1), place}, {}});
+  } else if (plan.loader_payload > 0 && (X_WV * X_VK).R[2].z < kHolds) {
+    add_spilled(drawing, model, state, X_WV * X_VK * Vec3(0.5, 0, 0), plan.loader_payload);
   } else if (plan.loader_payload > 0) {
     const double fullness = scene.ballast.loader_payload / std::max(loader.rated_payload, 1.0);
     drawing.parts.push_back(

@@ -54,6 +54,8 @@ Mesh make_mesh(const Shape& shape, Detail detail) {
           return tank_mesh(s, detail);
         else if constexpr (std::is_same_v<T, BarShape>)
           return bar_mesh(s, detail);
+        else if constexpr (std::is_same_v<T, MoundShape>)
+          return mound_mesh(s, detail);
         else
           return stake_mesh(s, detail);
       },

@@ -30,6 +30,7 @@ Mesh loader_boom_mesh(const LoaderBoomShape& shape, Detail detail);
 Mesh ram_mesh(const RamShape& shape, Detail detail);
 Mesh bucket_mesh(const BucketShape& shape, Detail detail);
 Mesh heap_mesh(const HeapShape& shape, Detail detail);
+Mesh mound_mesh(const MoundShape& shape, Detail detail);
 Mesh tool_mesh(const ToolShape& shape, Detail detail);
 Mesh bale_mesh(const BaleShape& shape, Detail detail);
 Mesh front_plates_mesh(const FrontPlatesShape& shape, Detail detail);

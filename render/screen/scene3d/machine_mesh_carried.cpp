@@ -118,6 +118,25 @@ Mesh bar_mesh(const BarShape& shape, Detail detail) {
   return mesh.take();
 }
 
+Mesh mound_mesh(const MoundShape& shape, Detail detail) {
+  MeshBuilder mesh(detail);
+  const float r = std::clamp(f(shape.radius), 0.05f, 3.0f), high = 0.5f * r;
+  mesh.paint = {150, 116, 82, 8};
+  mesh.place = glm::mat4(0.0f);  // turned about y, set upright
+  mesh.place[0] = {0, 1, 0, 0};
+  mesh.place[1] = {0, 0, 1, 0};
+  mesh.place[2] = {1, 0, 0, 0};
+  mesh.place[3] = {0, 0, 0, 1};
+  mesh.lathe({{-0.1f, 0},
+              {-0.1f, r},
+              {0.12f * high, 0.93f * r},
+              {0.5f * high, 0.55f * r},
+              {0.86f * high, 0.24f * r},
+              {high, 0}},
+             22);
+  return mesh.take();
+}
+
 Mesh stake_mesh(const StakeShape& shape, Detail detail) {
   MeshBuilder mesh(detail);
   mesh.paint = paint::kWood;

@@ -125,6 +125,11 @@ struct HeapShape {  // what lies in the bucket; same frame
   bool operator==(const HeapShape&) const = default;
 };
 
+struct MoundShape {  // a load that was spilled; origin on the ground, z up
+  double radius = 0.6;
+  bool operator==(const MoundShape&) const = default;
+};
+
 struct ToolShape {  // forks, spike or grapple in the bucket's place; same frame
   LoaderTool tool = LoaderTool::pallet_forks;
   double width = 1.3;
@@ -187,6 +192,6 @@ struct StakeShape {  // foot at the origin, z up
 using Shape = std::variant<WheelShape, SidewallShape, LiquidShape, WheelWeightShape, BodyShape, CabGlassShape,
                            DriverShape, FrontAxleShape, FrontGuardShape, LoaderMastShape, LoaderBoomShape, RamShape,
                            BucketShape, HeapShape, ToolShape, BaleShape, FrontPlatesShape, RearBlockShape, MassShape,
-                           ImplementShape, TrailerShape, TankShape, BarShape, StakeShape>;
+                           ImplementShape, TrailerShape, TankShape, BarShape, StakeShape, MoundShape>;
 
 }  // namespace sidehill::screen

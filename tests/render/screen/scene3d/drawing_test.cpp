@@ -161,6 +161,24 @@ TEST_CASE("a bucket kept level stays level while the boom turns") {
   CHECK_NEAR(std::acos(glm::dot(bucket()[0], before[0])), 0.5, 1e-6);
 }
 
+TEST_CASE("a bucket that leans more than 45 degrees has lost its load: it lies on the ground") {
+  Stand m = moment();
+  const Drawing before = draw(m.scene, m.model, m.state, {});
+  CHECK(count<HeapShape>(before) == 1);
+  CHECK(count<MoundShape>(before) == 0);
+  m.state.bucket_angle = -1.2;  // tipped out forwards
+  const Drawing after = draw(m.scene, m.model, m.state, {});
+  CHECK(count<HeapShape>(after) == 0);
+  REQUIRE(count<MoundShape>(after) == 1);
+  for (const Part& part : after.parts)
+    if (std::holds_alternative<MoundShape>(part.shape))
+      CHECK_NEAR((glm::transpose(R_WG(m.state.slope)) * part.X_WP.p).z, 0, 1e-9);
+  // Over on its side as well.
+  m.state.bucket_angle = 0;
+  m.state.X_GV.R = m.state.X_GV.R * Mat3(Vec3(1, 0, 0), Vec3(0, 0, 1), Vec3(0, -1, 0));
+  CHECK(count<HeapShape>(draw(m.scene, m.model, m.state, {})) == 0);
+}
+
 TEST_CASE("wheels stand in the world where the state has them in the ground's frame") {
   const Stand m = moment();
   const Drawing drawing = draw(m.scene, m.model, m.state, {});

@@ -5,7 +5,9 @@
 #include <cmath>
 #include <glm/common.hpp>
 #include <numbers>
+#include <set>
 
+#include "render/screen/scene3d/field_mesh.h"
 #include "render/screen/scene3d/machine_mesh.h"
 #include "render/screen/scene3d/terrain_mesh.h"
 #include "tests/kit/near.h"
@@ -128,6 +130,7 @@ TEST_CASE("every part of a machine is a closed solid, for ordinary and odd measu
       check_solid(make_mesh(TankShape{0.6 * scale, 2.0 * scale}, detail));
       check_solid(make_mesh(BarShape{scale, 0.014, scale > 1}, detail));
       check_solid(make_mesh(StakeShape{0.6 * scale}, detail));
+      check_solid(make_mesh(MoundShape{0.7 * scale}, detail));
       check_solid(make_mesh(DriverShape{{0.2, 0, 0.6}, scale > 1}, detail));
     }
   check_solid(make_mesh(WheelShape{{0.75, 0.40, 0.001, false}, true, true}));  // a thin disc, as in reference machines
@@ -186,6 +189,29 @@ TEST_CASE("the ground's mesh lies on the ground") {
     highest = std::max(highest, v.place.z);
   }
   CHECK(highest > 0.27f);  // the stump is not lost between the lines
+}
+
+TEST_CASE(
+    "grass stays where it is while the machine moves, and grows on no stump; a fence has posts of a man's chest") {
+  GroundPicture picture;
+  picture.features.push_back({"", FeatureKind::stump, -2, 0.5, 0, 0.5, 0.5, 0.3, 1});
+  const Mesh here = grass_mesh(picture);
+  CHECK(mesh_is_finite(here));
+  CHECK(here.indices.size() / 3 < 4000);
+  std::set<std::pair<float, float>> places;
+  for (const Vertex& v : here.vertices) {
+    places.insert({v.place.x, v.place.y});
+    CHECK(v.place.z < 0.2f);
+    if (v.place.z == 0) CHECK(std::hypot(v.place.x + 2, v.place.y - 0.5) > 0.2);
+  }
+  picture.focus_G = {2, 1};
+  int same = 0;
+  const Mesh moved = grass_mesh(picture);
+  for (const Vertex& v : moved.vertices) same += places.contains({v.place.x, v.place.y}) ? 1 : 0;
+  CHECK(same > static_cast<int>(moved.vertices.size()) * 7 / 10);
+  float highest = 0;
+  for (const Vertex& v : fence_mesh().vertices) highest = std::max(highest, v.place.z);
+  CHECK_NEAR(highest, kFenceHeight, 0.01);
 }
 
 TEST_CASE("grid lines rise, reach the horizon and stay few") {
