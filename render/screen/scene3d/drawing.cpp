@@ -95,7 +95,7 @@ Vec3 outer_contact_G(const View& view, int wheel) {
 // another fact; the panels say it.) What hardly carries on the level already counts as near: an eighth of the weight is
 // half of an even share. -1 where none carries less than 19 parts in 20 of that.
 int nearest_to_lifting(const View& view) {
-  const double weight_N = weight(view.model);
+  const double whole_weight = weight(view.model);
   const Vec3 middle_V = inverse(view.state.X_GV) * view.state.centre_of_gravity_G;
   const double on_front = std::clamp(middle_V.x / view.model.wheelbase, 0.0, 1.0);
   int nearest = -1;
@@ -103,8 +103,8 @@ int nearest_to_lifting(const View& view) {
   for (int i = 0; i < kWheels; ++i) {
     const double load = view.state.wheels[static_cast<std::size_t>(i)].load;
     if (!(load > 0)) continue;
-    const double level = weight_N * (is_front(i) ? on_front : 1 - on_front) / 2;
-    const double share = load / std::max(level, weight_N / 8);
+    const double level = whole_weight * (is_front(i) ? on_front : 1 - on_front) / 2;
+    const double share = load / std::max(level, whole_weight / 8);
     if (share < least) least = share, nearest = i;
   }
   return nearest;

@@ -70,7 +70,7 @@ void write_the_card(const ExportRequest& request, const Scene& scene, Units unit
 ReportPicture paint_for_handout(const Scene& scene, Overlays overlays) {
   Session session(scene);
   session.settle();
-  return paint_for_report(session, overlays);
+  return paint_for_report(session, std::move(overlays));
 }
 
 void write(const Chart& chart, const std::string& file) {

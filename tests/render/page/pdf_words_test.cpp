@@ -57,7 +57,7 @@ void check_read(const std::vector<PdfPage>& pages) {
   CHECK(read.find(close_up("no page says this 123456.7")) == read.npos);
 }
 
-void check_numbers(std::string words, const nlohmann::ordered_json& from, double greatest_step) {
+void check_numbers(const std::string& words, const nlohmann::ordered_json& from, double greatest_step) {
   JsonNumbers json;
   collect_numbers(from, json);
   for (const double number : numbers_in(words)) {
