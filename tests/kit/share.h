@@ -6,7 +6,7 @@
 namespace sidehill {
 
 #ifdef SIDEHILL_CHECKED
-inline constexpr int kShare = 4;
+inline constexpr int kShare = 6;
 #else
 inline constexpr int kShare = 1;
 #endif
@@ -14,7 +14,7 @@ inline constexpr int kShare = 1;
 // Of the longest tests also the build that people run takes every second round, unless check.sh --long asks for all; a
 // checked build takes half its share.
 inline std::size_t round_step() {
-  if (kShare > 1) return 2 * kShare;
+  if (kShare > 1) return std::size_t{2} * kShare;
   return std::getenv("SIDEHILL_LONG") ? 1 : 2;
 }
 

@@ -239,7 +239,7 @@ TEST_CASE("a long bump lifts the same wheel from the same slope on as in MuJoCo"
     double lo = 19.5, hi = 22;  // [deg]
     CHECK(lifted(cross(over_bump({4, 0.15}, lo, 10))) == none);
     CHECK(lifted(cross(over_bump({4, 0.15}, hi, 10))) == rear_left);
-    while (kShare == 1 && hi - lo > 0.1) {  // checked: only that it lies between the ends
+    while (round_step() == 1 && hi - lo > 0.1) {  // else only that it lies between the ends
       const double mid = 0.5 * (lo + hi);
       (lifted(cross(over_bump({4, 0.15}, mid, 10))) == none ? lo : hi) = mid;
     }
