@@ -402,6 +402,13 @@ void add_verdict(nlohmann::ordered_json& json, const StandVerdict& verdict) {
   json["also"] = also;
   json["gives_way"] = ways;
   json["over_limits"] = limits;
+  Json not_known = Json::array();
+  constexpr const char* kEnds[] = {"front", "rear"};
+  for (std::size_t end = 0; end < 2; ++end) {
+    if (verdict.tyres_not_known[end]) not_known.push_back(std::string(kEnds[end]) + "_tyres");
+    if (verdict.axle_not_known[end]) not_known.push_back(std::string(kEnds[end]) + "_axle");
+  }
+  json["limits_not_known"] = not_known;
 }
 
 }  // namespace sidehill::text

@@ -244,6 +244,12 @@ TEST_CASE("what nothing says of tyres and axles stands in the first line, as the
     const Answer found = answer(test_scene("first_slope", one.changes));
     const StandVerdict verdict = verdict_on(found);
     CHECK(limits_not_known_words(verdict) == one.says);
+    const nlohmann::ordered_json listed = to_json(found)["limits_not_known"];
+    const auto lists = [&](const char* what) { return std::ranges::find(listed, what) != listed.end(); };
+    CHECK(lists("front_tyres") == verdict.tyres_not_known[0]);
+    CHECK(lists("rear_tyres") == verdict.tyres_not_known[1]);
+    CHECK(lists("front_axle") == verdict.axle_not_known[0]);
+    CHECK(lists("rear_axle") == verdict.axle_not_known[1]);
     const std::string text = answer_table(found), first = text.substr(0, text.find("From here"));
     REQUIRE(verdict.headline == StandCause::stands);
     CHECK(text.starts_with(one.says.empty() ? "STANDS, 1" : "STANDS, " + one.says + "; "));
