@@ -7,12 +7,12 @@
 #include "sim/base/constants.h"
 #include "sim/base/errors.h"
 #include "sim/insight/lesson.h"
+#include "sim/insight/lesson_course.h"
 #include "sim/insight/uncertainty.h"
 #include "sim/insight/verdict.h"
 #include "sim/motion/run.h"
 #include "sim/rest/statics.h"
 #include "sim/scene/scene.h"
-#include "terrain/terrain.h"
 
 namespace sidehill {
 namespace {
@@ -20,11 +20,6 @@ namespace {
 std::optional<double> in_degrees(std::optional<double> angle) {
   if (angle) *angle /= kDegree;
   return angle;
-}
-
-double lean(const State& state) {
-  const Vec3 left_W = R_WG(state.slope) * state.X_GV.R[1];
-  return std::asin(std::clamp(std::abs(left_W.z), 0.0, 1.0)) / kDegree;
 }
 
 Found found_at_rest(const Scene& scene, Asked quantity, bool with_interval) {
@@ -99,7 +94,7 @@ Found found_by_running(const Scene& scene, Asked quantity) {
     case Asked::greatest_lean:
       found.value = 0;
       for (const State& state : recording.states)
-        if (state.time >= counts_from(recording.events)) found.value = std::max(*found.value, lean(state));
+        if (state.time >= counts_from(recording.events)) found.value = std::max(*found.value, lean_sideways(state));
       break;
     case Asked::speed_at_end:
       found.value = glm::length(recording.states.back().v_G) * 3.6;

@@ -58,6 +58,7 @@ void leave(LessonPlay& play) {
   play.guess.reset();
   play.truth.reset();
   play.trouble.clear();
+  play.made.clear();
 }
 
 void wish_scenes(LessonPlay& play) {

@@ -18,10 +18,11 @@ enum class LessonStage { list, asking, showing, answered };
 
 // What the window is to do, in this order.
 struct LessonWishes {
-  std::optional<Scene> load;         // set-up A, from rest
-  std::optional<Scene> load_second;  // beside it, set-up B at the same moment
-  bool only_one = false;             // nothing beside it any more
-  bool play = false;                 // run what has been loaded, from its start
+  std::optional<Scene> load;           // set-up A, from rest
+  std::optional<Scene> load_second;    // beside it, set-up B at the same moment
+  bool only_one = false;               // nothing beside it any more
+  bool play = false;                   // run what has been loaded, from its start
+  bool film = false, handout = false;  // make one of the open lesson
 };
 
 class LessonWork;  // works out one truth on a thread of its own
@@ -36,6 +37,7 @@ struct LessonPlay {
   std::optional<LessonTruth> truth;         // once worked out
   std::vector<std::optional<bool>> record;  // per lesson: guessed right, wrong, or not played yet
   LessonWishes wanted;
+  std::string made;  // how a film or hand-out of it goes, in words; empty = none was asked for
 
   std::shared_ptr<LessonWork> work;                  // on the open lesson
   std::vector<std::shared_ptr<LessonWork>> leaving;  // of lessons left before they were done

@@ -17,7 +17,8 @@ namespace {
 
 // How long a frame waits for answers in all: on even ground one takes a third of this [s].
 constexpr double kPatience = 0.04;
-constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kHandHeight = 58;
+constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kBarButtons = 50, kBarInOneRow = 390,
+                 kHandHeight = 58;
 constexpr double kLeastView = 96;   // of the picture: its buttons, and something to see [px at scale 1]
 constexpr float kMostBand = 0.34f;  // of the window's height: a band of sentences is no higher
 constexpr double kSharedBelow = 1000, kLessonWidth = 430, kCompareWidth = 408;
@@ -240,7 +241,7 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   const double caution = caution_band(fonts_there().small, width, height, scale).height;  // never cut: the view gives
   // A chart one points at wants room, but no window is all chart.
   const double chart = height / scale >= 480 ? std::min(kPlanChart * scale, 0.4 * height) : height / 4;
-  const double bar = alone ? 0 : planned ? chart : std::min(kBarHeight * scale, height / 4);
+  const double bar = planned ? (alone ? 0 : chart) : std::min(kBarHeight * scale, height / 4);
   const double body = height - caution;
   Layout layout;
   layout.shares = shares;
@@ -263,9 +264,26 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   // In a window too small for anything there is still something of the picture.
   layout.banner.height = std::min(layout.banner.height, std::max(one_line, layout.hand.y - layout.banner.y - 1));
   const float above = f(top) + layout.banner.height;
+  // Where there is little room the strip over time gives way before the picture does; its buttons stay.
+  const double rows = middle / scale < kBarInOneRow ? 2 : 1;  // of buttons
+  const float least = std::min(f(bar), f((kBarButtons + 34 * (rows - 1)) * scale)),
+              lacks = f(kLeastView * scale) - (layout.hand.y - above);
+  if (!planned && lacks > 0) {
+    const float given = std::clamp(lacks, 0.f, layout.bar.height - least);
+    layout.bar.y += given, layout.bar.height -= given, layout.hand.y += given;
+  }
   layout.view = {x, above, middle, std::max(1.f, layout.hand.y - above)};
   layout.caution = {0, f(body), f(width), f(height) - f(body)};
   return layout;
+}
+
+double type_scale(double width, double height, double desktop, const ViewChoices& choices) {
+  // Half as much larger as the window is than 1280 x 720.
+  const double wide = std::min(width / 1280, height / 720) / desktop, grown = std::max(1.0, 1 + 0.5 * (wide - 1));
+  const double read = desktop * grown;
+  if (!choices.presenter) return read;
+  // A class reads the smallest letters from the last row: a 45th of the height, but no line of less than 50 letters.
+  return std::max(read, std::min(height / 45, width / 50) / theme::kSmallTextSize);
 }
 
 double most_text_scale(double width, double height, double scale) {
@@ -366,6 +384,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   ImGui::End();
   ImGui::PopStyleVar();
   draw_view_tools(ui, desk, choices, layout.view);
+  draw_asked(ui, desk, choices, layout.view);
   if (choices.notes) draw_notes(ui, desk, choices, layout);
   for (const DrawerEntry& entry : drawers()) {
     if (entry.drawer == choices.drawer) {

@@ -79,7 +79,11 @@ struct Layout {
 };
 Layout layout_of(double width, double height, double scale, const Desk& desk, const ViewChoices& choices);
 
-// How much larger letters may become in a window of that size [px], whose desktop scales by `scale`: rows of buttons,
+// Of letters and buttons in a window of that size [px], whose desktop scales by `desktop`, before a person makes them
+// larger: type grows with the window, and in Present no letter is lower than a 45th of the window.
+double type_scale(double width, double height, double desktop, const ViewChoices& choices);
+
+// How much larger letters may become in a window of that size [px], where type_scale says `scale`: rows of buttons,
 // band, bar and caution leave the picture room for its own buttons. 1 to 3.
 double most_text_scale(double width, double height, double scale);
 
@@ -164,6 +168,11 @@ void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices);
 void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view);
-std::vector<Rect> view_tool_places(const Ui& ui);  // where its buttons were drawn last: words keep off them
+// What an open lesson asks, in large figures at the foot of each picture while its run is shown. Items "Asked" of one
+// machine, "Asked A" and "Asked B" of two.
+void draw_asked(Ui& ui, const Desk& desk, const ViewChoices& choices, Rect view);
+// The lesson whose run is shown; nullptr = none, or its question still waits for a guess.
+const Lesson* lesson_shown(const Desk& desk, const ViewChoices& choices);
+std::vector<Rect> view_tool_places(const Ui& ui);  // what was drawn on the picture last: words keep off it
 
 }  // namespace sidehill::screen

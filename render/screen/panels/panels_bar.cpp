@@ -48,29 +48,42 @@ void draw_bar(Ui& ui, Desk& desk, ViewChoices& choices) {
     remember(ui, label, ui.items[icon_only]);
     return clicked;
   };
+  // On to a second row where the first is full.
+  float row = 0;
+  const auto beside = [&](float gap = -1) {
+    ImGui::SameLine(0, gap);
+    if (!narrow || ImGui::GetCursorScreenPos().x + ui.px(42) <= corner.x + width) return;
+    row += ui.px(34);
+    ImGui::SetCursorScreenPos({corner.x, corner.y + row});
+  };
+  const float apart = ui.px(small ? 6 : 12);
   const bool runs = playing(desk);
   if (press(runs ? "Pause" : "Play", "Play", runs ? Icon::pause : Icon::play, !asks, ui.px(88))) toggle(desk);
-  ImGui::SameLine();
+  beside();
   if (press("Back", "Back", Icon::back, false)) step_back(desk);
-  ImGui::SameLine();
+  beside();
   if (press("Step", "Step", Icon::step, false)) step_once(desk);
-  ImGui::SameLine();
+  beside();
   if (press("Reset", "Reset", Icon::reset, false)) reset(desk);
-  ImGui::SameLine();
+  beside();
   if (press("Loop", "Loop", Icon::loop, session.loops())) set_loop(desk, !session.loops());
-  ImGui::SameLine(0, ui.px(small ? 6 : 12));
-  if (press("Drop", "Drop", Icon::drop, false)) drop(desk);
-  ImGui::SameLine();
-  if (press("Drive", "Drive", Icon::drive, false)) drive(desk);
-  ImGui::SameLine();
-  if (press("By hand", "By hand", Icon::by_hand, session.by_hand())) carry_out(U'h', desk, choices);
-  ImGui::SameLine(0, ui.px(small ? 6 : 12));
+  if (!choices.presenter) {
+    beside(apart);
+    if (press("Drop", "Drop", Icon::drop, false)) drop(desk);
+    beside();
+    if (press("Drive", "Drive", Icon::drive, false)) drive(desk);
+    beside();
+    if (press("By hand", "By hand", Icon::by_hand, session.by_hand())) carry_out(U'h', desk, choices);
+  }
+  beside(apart);
   speeds(ui, desk, tight);
   ImGui::PopStyleVar();
-  const float top = corner.y + ui.px(40);
+  const float top = corner.y + row + ui.px(40);
   const float bottom = ImGui::GetWindowPos().y + ImGui::GetWindowHeight() - ui.px(4);
-  if (hides_numbers(desk, choices)) return;  // it would give the answer away
-  time_strip(ui, {corner.x, top, width, bottom - top}, desk);
+  if (bottom - top < ui.px(40)) return;  // the picture needed the room
+  const Lesson* lesson = lesson_shown(desk, choices);
+  if (!lesson && hides_numbers(desk, choices)) return;  // it would give the answer away
+  time_strip(ui, {corner.x, top, width, bottom - top}, desk, lesson);
 }
 
 }  // namespace sidehill::screen

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/screen/desk/asked_now.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/charts.h"
@@ -16,25 +17,35 @@
 namespace sidehill::screen {
 namespace {
 
-constexpr double kLow = -10 * kDegree, kHigh = 40 * kDegree;
 constexpr double kByHand = 30;  // of a run by hand, which may last long, the last half minute [s]
 
-// From time and degrees to the screen.
+// What is drawn over time: of one run or two, a value for each stored state; none where nothing is to be said.
+struct Curve {
+  std::string name, help;
+  double low = 0, high = 40, step = 20;  // ends of the scale, and where it has lines
+  bool lost_below = false;               // below 0 the machine is past it
+  std::vector<std::optional<double>> a, b;
+  std::vector<GapStretch> gaps_a, gaps_b;  // where force angle says nothing
+  std::vector<AskedMark> marks_a, marks_b;
+};
+
+// From time and value to the screen.
 struct Plot {
   Rect rect;
+  double low = 0, high = 1;
   double from = 0, span = 1;  // [s]
   float x(double time) const {
     return rect.x + static_cast<float>(std::clamp((time - from) / span, 0.0, 1.0)) * rect.width;
   }
-  float y(double angle) const {
-    return rect.y + rect.height * static_cast<float>((kHigh - std::clamp(angle, kLow, kHigh)) / (kHigh - kLow));
+  float y(double value) const {
+    return rect.y + rect.height * static_cast<float>((high - std::clamp(value, low, high)) / (high - low));
   }
   double time(float at) const { return from + span * std::clamp<double>((at - rect.x) / rect.width, 0, 1); }
 };
 
-Plot plot_of(const Desk& desk, Rect rect) {
+Plot plot_of(const Desk& desk, Rect rect, const Curve& curve) {
   const Session& session = desk.session;
-  Plot plot{rect, 0, 1};
+  Plot plot{rect, curve.low, curve.high, 0, 1};
   double last = session.length();
   if (desk.other) last = std::max(last, desk.other->length());
   const bool by_hand = session.driven_by_hand();
@@ -48,12 +59,14 @@ bool is_grave(const Event& event) {
          event.kind != EventKind::slide && event.kind != EventKind::settled;
 }
 
-void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk) {
+void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk, const Curve& curve) {
   const Rect& r = plot.rect;
   list.AddRectFilled(r.low(), r.high(), colour(theme::kCard));
-  const Rect lost{r.x, plot.y(0), r.width, r.y + r.height - plot.y(0)};
-  list.AddRectFilled(lost.low(), lost.high(), colour(rgb(0xF3DDD3)));
-  draw_pattern(list, Tone::lifted, lost, with_alpha(theme::kLifted, 0.45), ui.px(8));
+  if (curve.lost_below) {
+    const Rect lost{r.x, plot.y(0), r.width, r.y + r.height - plot.y(0)};
+    list.AddRectFilled(lost.low(), lost.high(), colour(rgb(0xF3DDD3)));
+    draw_pattern(list, Tone::lifted, lost, with_alpha(theme::kLifted, 0.45), ui.px(8));
+  }
   if (desk.session.loops()) {
     if (const auto span = desk.session.loop_span()) {
       list.AddRectFilled({plot.x(span->first), r.y}, {plot.x(span->second), r.y + r.height},
@@ -62,9 +75,12 @@ void draw_ground(Ui& ui, ImDrawList& list, const Plot& plot, const Desk& desk) {
         list.AddLine({plot.x(edge), r.y}, {plot.x(edge), r.y + r.height}, colour(theme::kInkSoft), ui.px(1.5));
     }
   }
-  for (double ring : {0.0, 20.0, 40.0}) {
-    const float y = plot.y(ring * kDegree);
+  for (double ring = 0; ring < curve.high + 0.01 * curve.step; ring += curve.step) {
+    const float y = plot.y(ring);
     list.AddLine({r.x, y}, {r.x + r.width, y}, colour(ring == 0 ? theme::kInk : theme::kRule), ui.px(1));
+    // The scale's ends and, where there is room, what lies between.
+    const bool end = ring == 0 || ring + curve.step > curve.high + 0.01 * curve.step;
+    if (!end && plot.y(0) - plot.y(curve.step) < ui.fonts.small->FontSize) continue;
     text_at(list, ui.fonts.small, {r.x - ui.px(5), y - ui.fonts.small->FontSize / 2}, theme::kInkSoft,
             fmt::format("{:.0f}", ring), 1);
   }
@@ -97,6 +113,30 @@ void draw_gaps(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<Gap
   }
 }
 
+// With its words where there is room for them: what the lesson asks happened then.
+void draw_marks(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<AskedMark>& marks, const char* tag,
+                bool below) {
+  const Rect& r = plot.rect;
+  float row = 0;
+  for (const AskedMark& mark : marks) {
+    if (mark.time < plot.from) continue;
+    const float x = plot.x(mark.time);
+    list.AddLine({x, r.y}, {x, r.y + r.height}, colour(theme::kLifted), ui.px(2.5));
+    const std::string words = fitted(ui.fonts.small, tag + mark.words, r.width * 0.6f);
+    const ImVec2 size = size_of(ui.fonts.small, words);
+    const float left = std::clamp(x + ui.px(6), r.x, std::max(r.x, r.x + r.width - size.x - ui.px(8)));
+    const float line = (size.y + ui.px(2)) * row++;
+    const float y = below ? r.y + r.height - size.y - ui.px(4) - line : r.y + ui.px(2) + line;
+    list.AddRectFilled({left - ui.px(3), y}, {left + size.x + ui.px(3), y + size.y + ui.px(2)}, colour(theme::kCard),
+                       ui.px(3));
+    list.AddRect({left - ui.px(3), y}, {left + size.x + ui.px(3), y + size.y + ui.px(2)}, colour(theme::kLifted),
+                 ui.px(3), 0, ui.px(1));
+    text_at(list, ui.fonts.small, {left, y}, theme::kInk, words);
+    remember_readout(ui, std::string("Asked mark ") + tag + std::to_string(static_cast<int>(row)),
+                     {left, y, size.x, size.y});
+  }
+}
+
 std::vector<GapStretch> gaps_of(const Session& session) {
   const Recording* recording = session.recording();
   if (!recording || !session.model()) return {};
@@ -122,8 +162,9 @@ void draw_events(Ui& ui, ImDrawList& list, const Plot& plot, const Recording& re
 }
 
 // Few moments: a line through them; broken where no wheel touches the ground.
-void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first, std::size_t end,
-               bool dashed, const std::vector<GapStretch>& gaps) {
+void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<State>& states,
+               const std::vector<std::optional<double>>& values, std::size_t first, std::size_t end, bool dashed,
+               const std::vector<GapStretch>& gaps) {
   std::vector<ImVec2> line;
   const auto flush = [&] {
     if (line.size() > 1) {
@@ -138,9 +179,9 @@ void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& sessio
     line.clear();
   };
   for (std::size_t i = first; i < end; ++i) {
-    const std::optional<double>& margin = session.margins()[i];
-    if (margin && std::isfinite(*margin) && !gap_at(gaps, session.recording()->states[i].time))
-      line.push_back({plot.x(session.recording()->states[i].time), plot.y(*margin)});
+    const std::optional<double>& value = values[i];
+    if (value && std::isfinite(*value) && !gap_at(gaps, states[i].time))
+      line.push_back({plot.x(states[i].time), plot.y(*value)});
     else
       flush();
   }
@@ -149,8 +190,9 @@ void draw_line(Ui& ui, ImDrawList& list, const Plot& plot, const Session& sessio
 
 // More moments than columns of pixels, as a long run has: a line through all of them would burst a draw list's sixteen
 // bits. Of each column what lies between its lowest and its highest place, joined to the column before.
-void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, std::size_t first,
-                  std::size_t end, bool dashed, const std::vector<GapStretch>& gaps) {
+void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const std::vector<State>& states,
+                  const std::vector<std::optional<double>>& values, std::size_t first, std::size_t end, bool dashed,
+                  const std::vector<GapStretch>& gaps) {
   struct Column {
     float x = 0, high = 0, low = 0;
   };
@@ -168,37 +210,73 @@ void draw_columns(Ui& ui, ImDrawList& list, const Plot& plot, const Session& ses
     now.reset();
   };
   for (std::size_t i = first; i < end; ++i) {
-    const std::optional<double>& margin = session.margins()[i];
-    if (!margin || !std::isfinite(*margin) || gap_at(gaps, session.recording()->states[i].time)) continue;
-    const float x = std::floor(plot.x(session.recording()->states[i].time)), y = plot.y(*margin);
+    const std::optional<double>& value = values[i];
+    if (!value || !std::isfinite(*value) || gap_at(gaps, states[i].time)) continue;
+    const float x = std::floor(plot.x(states[i].time)), y = plot.y(*value);
     if (now && now->x != x) put();
     now = now ? Column{x, std::min(now->high, y), std::max(now->low, y)} : Column{x, y, y};
   }
   put();
 }
 
-void draw_margins(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session, bool dashed,
-                  const std::vector<GapStretch>& gaps) {
+void draw_values(Ui& ui, ImDrawList& list, const Plot& plot, const Session& session,
+                 const std::vector<std::optional<double>>& values, bool dashed, const std::vector<GapStretch>& gaps) {
   const std::vector<State>& states = session.recording()->states;
-  const std::size_t end = std::min(session.margins().size(), states.size());
+  const std::size_t end = std::min(values.size(), states.size());
   std::size_t first = 0;
   while (first < end && states[first].time < plot.from) ++first;
   const bool many = static_cast<float>(end - first) > plot.rect.width;
-  many ? draw_columns(ui, list, plot, session, first, end, dashed, gaps)
-       : draw_line(ui, list, plot, session, first, end, dashed, gaps);
+  many ? draw_columns(ui, list, plot, states, values, first, end, dashed, gaps)
+       : draw_line(ui, list, plot, states, values, first, end, dashed, gaps);
+}
+
+std::vector<std::optional<double>> in_degrees(std::vector<std::optional<double>> angles) {
+  for (std::optional<double>& angle : angles)
+    if (angle) *angle /= kDegree;
+  return angles;
+}
+
+Curve force_angle(const Desk& desk) {
+  const bool two = two_shown(desk) && desk.other->recording();
+  Curve curve;
+  curve.name = two_shown(desk) ? "Force angle: A line, B dashed" : "Force angle, under way";
+  curve.help =
+      "How far the pull on the machine could still turn before it points past the nearest line between two wheels: "
+      "gravity and acceleration together, so it jumps over bumps. These are not degrees of slope. Hatched grey: it "
+      "says nothing there, with two wheels or more in the air, one and the axle on its stop, or after it has gone "
+      "over. Triangles: events. Click or drag in the strip to look at any moment.";
+  curve.low = -10, curve.lost_below = true;
+  curve.a = in_degrees(desk.session.margins());
+  curve.gaps_a = gaps_of(desk.session);
+  if (two) curve.b = in_degrees(desk.other->margins()), curve.gaps_b = gaps_of(*desk.other);
+  return curve;
+}
+
+Curve asked(const Lesson& lesson, const Desk& desk, Units units) {
+  AskedCurve found = asked_curve(lesson, desk.session, two_shown(desk) ? desk.other.get() : nullptr, units);
+  Curve curve;
+  curve.name = two_shown(desk) ? found.name + ": A line, B dashed" : found.name;
+  curve.help =
+      "What the lesson asks, over the time of the run. The marks are the moments that answer it. Click or drag in the "
+      "strip to look at any moment.";
+  curve.high = found.high, curve.step = found.step;
+  curve.a = std::move(found.a), curve.b = std::move(found.b);
+  curve.marks_a = std::move(found.marks_a), curve.marks_b = std::move(found.marks_b);
+  return curve;
 }
 
 // What happened last before the moment shown, newest first; of two set-ups, which gives way first.
-void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<GapStretch>& gaps, ImVec2 corner,
-                float width) {
+void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const Curve& curve, ImVec2 corner, float width) {
   const Session& session = desk.session;
   const float row = ui.px(17);
   std::string now = fmt::format("{:.2f} s", session.looked_at());
-  if (const GapStretch* gap = gap_at(gaps, session.looked_at()))
-    now += gap->why == MarginGap::gone_over ? "   gone over" : "   wheels in the air";
-  // Of the very moment shown, as the words in the picture are.
-  else if (const auto left = angle_left(*session.model(), session.shown()))
-    now += "   " + force_angle_words(left);
+  if (curve.lost_below) {  // else it stands large in the picture
+    // Of the very moment shown, as the words in the picture are.
+    if (const GapStretch* gap = gap_at(curve.gaps_a, session.looked_at()))
+      now += gap->why == MarginGap::gone_over ? "   gone over" : "   wheels in the air";
+    else if (const auto left = angle_left(*session.model(), session.shown()))
+      now += "   " + force_angle_words(left);
+  }
   text_at(list, ui.fonts.text, {corner.x, corner.y - ui.px(5)}, theme::kInk, fitted(ui.fonts.text, now, width));
   float y = corner.y + ui.px(17);
   const auto first = two_shown(desk) ? first_to_give_way(desk) : std::nullopt;
@@ -222,7 +300,7 @@ void draw_words(Ui& ui, ImDrawList& list, const Desk& desk, const std::vector<Ga
 
 }  // namespace
 
-void time_strip(Ui& ui, Rect rect, Desk& desk) {
+void time_strip(Ui& ui, Rect rect, Desk& desk, const Lesson* lesson) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const Session& session = desk.session;
   const Recording* recording = session.recording();
@@ -237,25 +315,29 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
     }
     return;
   }
+  const Curve curve = lesson ? asked(*lesson, desk, ui.units) : force_angle(desk);
   const float words = std::min(ui.px(232), rect.width * 0.42f);
-  const Plot plot = plot_of(desk, {rect.x + ui.px(34), rect.y + ui.px(19),
-                                   std::max(1.f, rect.width - words - ui.px(44)), rect.height - ui.px(33)});
-  text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft,
-          two_shown(desk) ? "Force angle: A line, B dashed" : "Force angle, under way");
-  draw_ground(ui, list, plot, desk);
-  const std::vector<GapStretch> gaps = gaps_of(session);
-  draw_gaps(ui, list, plot, gaps, two_shown(desk));
+  const Plot plot = plot_of(
+      desk,
+      {rect.x + ui.px(34), rect.y + ui.px(19), std::max(1.f, rect.width - words - ui.px(44)), rect.height - ui.px(33)},
+      curve);
+  text_at(list, ui.fonts.small, {rect.x, rect.y - ui.px(6)}, theme::kInkSoft, curve.name);
+  draw_ground(ui, list, plot, desk, curve);
+  draw_gaps(ui, list, plot, curve.gaps_a, two_shown(desk));
   draw_events(ui, list, plot, *recording, false);
-  draw_margins(ui, list, plot, session, false, gaps);
+  draw_values(ui, list, plot, session, curve.a, false, curve.gaps_a);
   if (two_shown(desk) && desk.other->recording()) {
     draw_events(ui, list, plot, *desk.other->recording(), true);
-    draw_margins(ui, list, plot, *desk.other, true, gaps_of(*desk.other));
+    draw_values(ui, list, plot, *desk.other, curve.b, true, curve.gaps_b);
   }
+  const bool tagged = two_shown(desk);
+  draw_marks(ui, list, plot, curve.marks_a, tagged ? "A " : "", false);
+  draw_marks(ui, list, plot, curve.marks_b, "B ", true);
   const Rect& r = plot.rect;
   const float now = plot.x(session.looked_at());
   list.AddLine({now, r.y - ui.px(2)}, {now, r.y + r.height + ui.px(2)}, colour(theme::kInk), ui.px(2));
   list.AddCircleFilled({now, r.y + r.height + ui.px(3)}, ui.px(4.5), colour(theme::kAccent), 16);
-  draw_words(ui, list, desk, gaps, {r.x + r.width + ui.px(12), rect.y}, words - ui.px(10));
+  draw_words(ui, list, desk, curve, {r.x + r.width + ui.px(12), rect.y}, words - ui.px(10));
   remember_readout(ui, "Time strip", rect);
 
   const Rect line{r.x, r.y - ui.px(6), r.width, r.height + ui.px(14)};
@@ -268,14 +350,8 @@ void time_strip(Ui& ui, Rect rect, Desk& desk) {
   }
   if (reach(ui, "Time line", line) && ui.nudge != 0) ui.nudge > 0 ? step_once(desk) : step_back(desk);
   // On the heading only: help over a strip that is being watched would be in the way.
-  hover_help(
-      ui, "Force angle, under way", {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)},
-      "How far the pull on the machine could still turn before it points past the nearest line between two wheels: "
-      "gravity and acceleration together, so it jumps over bumps. These are not degrees of slope. Hatched grey: it "
-      "says "
-      "nothing there, with two wheels or more in the air, "
-      "one and the axle on its stop, or after it has gone over. Triangles: events. Click "
-      "or drag in the strip to look at any moment.");
+  hover_help(ui, lesson ? "Asked, over time" : "Force angle, under way",
+             {rect.x, rect.y - ui.px(6), ui.px(170), ui.px(18)}, curve.help);
 }
 
 }  // namespace sidehill::screen
