@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "render/verbs/arguments.h"
+#include "render/verbs/film_steps.h"
 #include "render/verbs/outputs.h"
 #include "render/verbs/recording_of.h"
 #include "render/verbs/terminal.h"
@@ -14,9 +15,6 @@
 #include "sim/base/text_file.h"
 #include "sim/scene/scene.h"
 #ifdef SIDEHILL_SCREEN
-#include <signal.h>
-#include <unistd.h>
-
 #include "render/screen/output/film.h"
 #include "render/screen/output/film_pipe.h"
 #endif
@@ -52,9 +50,6 @@ void add_film_flags(CLI::App& sub, FilmCommand& options) {
 
 #ifdef SIDEHILL_SCREEN
 
-volatile sig_atomic_t interrupted = 0;  // a signal has nowhere else to say so
-void interrupt(int) { interrupted = 1; }
-
 int film_verb(const FilmCommand& command, const std::string& source, const std::vector<std::string>& changes) {
   check_film_name(command.file);  // before a long run
   FilmOptions options;
@@ -80,19 +75,7 @@ int film_verb(const FilmCommand& command, const std::string& source, const std::
   const bool diverged = recording.outcome == Outcome::diverged;
   const std::string divergence = recording.divergence;
   Film film(std::move(recording), command.file, options);
-  struct sigaction ours = {}, before = {};
-  ours.sa_handler = interrupt;
-  sigaction(SIGINT, &ours, &before);  // stopped by hand, nothing half-made stays behind
-  const bool shows_progress = isatty(STDERR_FILENO) != 0;
-  while (film.step() == FilmState::running) {
-    if (interrupted) film.progress().cancel = true;
-    if (shows_progress)
-      fmt::print(stderr, "\rframe {} of {} ", film.progress().done.load(), film.progress().total.load());
-  }
-  sigaction(SIGINT, &before, nullptr);
-  if (shows_progress) fmt::print(stderr, "\n");
-  if (film.state() == FilmState::cancelled) throw InputError("film: stopped, no file is written");
-  fmt::print("{}\n", command.file);
+  finish_film(film, command.file);
   if (!diverged) return kAnswered;
   fmt::print(stderr, "{}: the simulation diverged: {}\n", source, divergence);
   return kDiverged;

@@ -94,7 +94,35 @@ struct Easel::Impl {
   }
   double readouts_height(const PictureStrip& strip) const { return entries_height() + verdict_height(strip); }
   void draw_strip(ImDrawList& list, const PictureStrip& strip, float top);
+  void draw_card(ImDrawList& list, const PictureCard& card, float view) const;
 };
+
+// In the largest type with which all of it fits; the caution line below stays free.
+void Easel::Impl::draw_card(ImDrawList& list, const PictureCard& card, float view) const {
+  const auto w = static_cast<float>(width), s = static_cast<float>(scale);
+  const float wide = std::min(w - 24 * s, 860 * s), pad = 22 * s, room = wide - 2 * pad;
+  struct Set {
+    const ImFont* heading;
+    const ImFont* text;
+  };
+  std::string heading, lines;
+  float high = 0;
+  Set set{};
+  for (const Set& tried :
+       {Set{fonts.question, fonts.reading}, Set{fonts.reading, fonts.text}, Set{fonts.text, fonts.small}}) {
+    set = tried;
+    heading = in_lines(set.heading, card.heading, room);
+    lines.clear();
+    for (const std::string& line : card.lines) lines += (lines.empty() ? "" : "\n") + in_lines(set.text, line, room);
+    high = size_of(set.heading, heading).y + size_of(set.text, lines).y + 2 * pad + 10 * s;
+    if (high <= view - 24 * s) break;
+  }
+  const float left = (w - wide) / 2, top = std::max(0.f, (view - high) / 2);
+  list.AddRectFilled({left, top}, {left + wide, top + high}, colour(with_alpha(theme::kCard, 0.96)), 8 * s);
+  list.AddRect({left, top}, {left + wide, top + high}, colour(theme::kInk), 8 * s, 0, 2 * s);
+  text_at(list, set.heading, {left + pad, top + pad}, theme::kInk, heading);
+  text_at(list, set.text, {left + pad, top + pad + size_of(set.heading, heading).y + 10 * s}, theme::kInk, lines);
+}
 
 void Easel::Impl::draw_strip(ImDrawList& list, const PictureStrip& strip, float top) {
   const auto w = static_cast<float>(width), h = static_cast<float>(height), s = static_cast<float>(scale);
@@ -166,8 +194,11 @@ Pixels Easel::paint(const Drawing& drawing, const Camera& camera, const PictureS
     ImGui_ImplOpenGL3_NewFrame();
     ImGui::NewFrame();
     ImDrawList& list = *ImGui::GetBackgroundDrawList();
-    draw_labels(list, drawing, camera, {0, 0, static_cast<double>(e.width), static_cast<double>(view)}, e.scale);
+    // Words at the machine would stand out from under the card.
+    if (!strip.card)
+      draw_labels(list, drawing, camera, {0, 0, static_cast<double>(e.width), static_cast<double>(view)}, e.scale);
     e.draw_strip(list, strip, static_cast<float>(view));
+    if (strip.card) e.draw_card(list, *strip.card, static_cast<float>(view));
     ImGui::Render();
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
   }

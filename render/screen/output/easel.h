@@ -2,6 +2,7 @@
 // films, and whoever shows a moment that is not on the screen. Knows no simulation.
 #pragma once
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,13 +25,20 @@ struct StripEntry {
   double room = 100;  // [px] at scale 1, always the same, so that nothing jumps from frame to frame
 };
 
+// A sheet of words laid over the picture.
+struct PictureCard {
+  std::string heading;
+  std::vector<std::string> lines;  // a paragraph each
+};
+
 // What stands below the picture.
 struct PictureStrip {
   std::string title;
   std::vector<StripEntry> entries;
-  bool readouts = true;              // false: the caution line alone
-  std::vector<std::string> verdict;  // below the entries, a sentence each: what holds at rest, the headline first
-  bool grave = false;                // the headline stands out
+  bool readouts = true;                  // false: the caution line alone
+  std::vector<std::string> verdict;      // below the entries, a sentence each: what holds at rest, the headline first
+  bool grave = false;                    // the headline stands out
+  std::optional<PictureCard> card = {};  // over the picture, as large as it needs
 };
 
 class Easel {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/screen/desk/asked_now.h"
 #include "render/screen/desk/between.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/output/film_pipe.h"
@@ -30,21 +31,17 @@ std::string rate_words(double slow) {
 
 }  // namespace
 
-struct Film::Impl {
+// One run on its way through the film.
+struct Reel {
   Recording recording;
+  std::string title;
   Scene scene;
   Model model;
-  FilmOptions options;
   double from = 0;  // of the run [s]
-  int frames = 0, next = 0;
-  std::size_t at = 0;  // stored frame before the one to be painted
-  Camera camera;
+  int frames = 0;
+  std::size_t at = 0;                // stored frame before the one to be painted
   std::vector<std::string> verdict;  // on the machine at rest, as every picture says it
   bool grave = false;
-  std::optional<FilmPipe> pipe;
-  std::optional<Easel> easel;
-  FilmProgress progress;
-  FilmState state = FilmState::running;
 
   State moment(double time) {
     const auto& states = recording.states;
@@ -53,52 +50,149 @@ struct Film::Impl {
     const double step = states[at + 1].time - states[at].time;
     return between(states[at], states[at + 1], step > 0 ? (time - states[at].time) / step : 0);
   }
+};
 
-  PictureStrip strip_of(const State& shown, const std::optional<double>& left) const {
+namespace {
+
+Reel reel_of(FilmPart given, const FilmOptions& options) {
+  Reel part;
+  if (given.recording.states.empty()) throw InputError("film: the recording holds no frames");
+  const double first = given.recording.states.front().time, last = given.recording.states.back().time;
+  part.from = options.start.value_or(first);
+  const double end = options.end.value_or(last);
+  check_range("start", part.from, first, last, " s");
+  check_range("end", end, part.from, last, " s");
+  part.recording = std::move(given.recording);
+  part.scene = parse_scene(part.recording.scene_text, "recording");
+  part.model = build(part.scene);
+  part.title = !given.title.empty()       ? given.title
+               : part.scene.title.empty() ? part.scene.vehicle.name
+                                          : text::read_in(part.scene.title, options.overlays.units);
+  // A hair's breadth more, so that 0.2 s at 25 a second is 5 frames and not 4.
+  const double count = std::floor((end - part.from) * options.slow * options.frames_a_second + 1e-6);
+  constexpr double kMost = 200000;  // more than two hours at 25 a second
+  if (count > kMost)
+    throw InputError(fmt::format("film: {:.0f} frames: allowed up to {:.0f}; ask for a shorter stretch", count, kMost));
+  part.frames = std::max(1, static_cast<int>(count));
+  if (options.readouts && !options.lesson) {
+    const Standing at_rest = standing_of(part.scene, part.model);
+    part.verdict = verdict_sentences(at_rest.verdict, part.scene, at_rest.statics);
+    for (std::string& words : part.verdict) words = text::read_in(words, options.overlays.units);
+    part.verdict.front().insert(0, "At rest: ");
+    part.grave = is_grave(at_rest.verdict.headline);
+  }
+  return part;
+}
+
+int frames_of(const std::optional<PictureCard>& card, double seconds, double frames_a_second) {
+  return card ? std::max(1, static_cast<int>(std::lround(seconds * frames_a_second))) : 0;
+}
+
+}  // namespace
+
+struct Film::Impl {
+  std::vector<Reel> parts;
+  FilmOptions options;
+  int opening = 0, closing = 0;  // frames with a card
+  int next = 0;
+  Camera camera;
+  Pixels painted;  // last
+  const PictureCard* painted_card = nullptr;
+  std::optional<FilmPipe> pipe;
+  std::optional<Easel> easel;
+  FilmProgress progress;
+  FilmState state = FilmState::running;
+
+  PictureStrip strip_of(const Reel& part, const State& shown, const std::optional<double>& left) const {
     PictureStrip strip;
-    strip.title = scene.title.empty() ? scene.vehicle.name : text::read_in(scene.title, options.overlays.units);
+    strip.title = part.title;
     strip.readouts = options.readouts;
-    strip.verdict = verdict;
-    strip.grave = grave;
-    if (std::string now = now_words(scene, shown); !now.empty()) {
+    strip.verdict = part.verdict;
+    strip.grave = part.grave;
+    if (std::string now = now_words(part.scene, shown); !now.empty()) {
       strip.verdict.insert(strip.verdict.begin(), std::move(now));
       strip.grave = true;
     }
     const double speed = glm::dot(shown.v_G, shown.X_GV.R[0]);
     const Event* last = nullptr;
-    for (const Event& event : recording.events)
+    for (const Event& event : part.recording.events)
       if (event.time <= shown.time) last = &event;
-    strip.entries = {{"Time", fmt::format("{:.2f} s", shown.time), false, 86},
-                     {"Force angle", left && std::isfinite(*left) ? degrees(left) : "-", left && *left < 0, 112},
-                     {"Slope", degrees_and_percent(shown.slope), false, 104},
-                     {"Speed",
-                      std::isfinite(speed) ? text::shown(Quantity::speed, std::abs(speed) < 0.05 / 3.6 ? 0.0 : speed,
-                                                         options.overlays.units)
-                                           : "-",
-                      false, 98},
-                     {"Shown", rate_words(options.slow), false, 150},
-                     {"Last", last ? event_words(*last) : "-", false, 300}};
+    if (options.lesson) {
+      const AskedNow now = asked_now(*options.lesson, part.recording, shown, true, nullptr, options.overlays.units);
+      strip.entries.push_back({now.name, now.value, now.happened, 230});
+      strip.entries.push_back({"Then", now.note.empty() ? "-" : now.note, now.happened, 280});
+    }
+    strip.entries.push_back({"Time", fmt::format("{:.2f} s", shown.time), false, 86});
+    if (!options.lesson)
+      strip.entries.push_back(
+          {"Force angle", left && std::isfinite(*left) ? degrees(left) : "-", left && *left < 0, 112});
+    strip.entries.push_back({"Slope", degrees_and_percent(shown.slope), false, 104});
+    strip.entries.push_back(
+        {"Speed",
+         std::isfinite(speed)
+             ? text::shown(Quantity::speed, std::abs(speed) < 0.05 / 3.6 ? 0.0 : speed, options.overlays.units)
+             : "-",
+         false, 98});
+    strip.entries.push_back({"Shown", rate_words(options.slow), false, 150});
+    strip.entries.push_back({"Last", last ? event_words(*last) : "-", false, 300});
     return strip;
   }
 
+  // The part and its frame that are shown in this frame of the film, and the card over them.
+  struct Turn {
+    std::size_t part = 0;
+    int frame = 0;
+    const PictureCard* card = nullptr;
+  };
+  Turn turn() const {
+    if (next < opening) return {0, 0, &*options.opening};
+    int left = next - opening;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+      if (left < parts[i].frames) return {i, left, nullptr};
+      left -= parts[i].frames;
+    }
+    return {parts.size() - 1, parts.back().frames - 1, &*options.closing};
+  }
+
   void make_frame() {
-    const State shown = moment(from + next / options.frames_a_second / options.slow);
+    const Turn now = turn();
+    if (now.card && now.card == painted_card) return pipe->write(painted);  // nothing moves below it
+    Reel& part = parts[now.part];
+    const State shown = part.moment(part.from + now.frame / options.frames_a_second / options.slow);
     Overlays overlays = options.overlays;
-    std::optional<double> left = angle_left(model, shown);
+    std::optional<double> left = angle_left(part.model, shown);
     if (left && !std::isfinite(*left)) left.reset();
     overlays.margin = left;
-    const Drawing drawing = draw(scene, model, shown, overlays);
-    if (next == 0)
+    if (options.lesson) overlays.margin.reset();  // it would say what is asked
+    const Drawing drawing = draw(part.scene, part.model, shown, overlays);
+    if (next == 0 || (now.frame == 0 && !now.card))
       camera =
           options.camera ? *options.camera : camera_at(options.preset, drawing, 1.2 * options.width / options.height);
     else if (options.follow)
       follow(camera, drawing);
     keep_above_ground(camera, drawing);
-    pipe->write(easel->paint(drawing, camera, strip_of(shown, left), options.fine ? Quality::still : Quality::plain));
+    PictureStrip strip = strip_of(part, shown, left);
+    if (now.card) strip.card = *now.card;
+    painted = easel->paint(drawing, camera, strip, options.fine ? Quality::still : Quality::plain);
+    painted_card = now.card;
+    pipe->write(painted);
   }
 };
 
+namespace {
+
+std::vector<FilmPart> one_part(Recording recording) {
+  std::vector<FilmPart> parts;
+  parts.push_back({std::move(recording), ""});
+  return parts;
+}
+
+}  // namespace
+
 Film::Film(Recording recording, const std::filesystem::path& path, const FilmOptions& options)
+    : Film(one_part(std::move(recording)), path, options) {}
+
+Film::Film(std::vector<FilmPart> parts, const std::filesystem::path& path, const FilmOptions& options)
     : impl_(std::make_unique<Impl>()) {
   Impl& f = *impl_;
   check_film_name(path);
@@ -106,30 +200,16 @@ Film::Film(Recording recording, const std::filesystem::path& path, const FilmOpt
   check_range("height", options.height, 64, 4096, " px");
   check_range("frames a second", options.frames_a_second, 1, 60, "");
   check_range("slow motion", options.slow, 0.1, 100, "");
-  if (recording.states.empty()) throw InputError("film: the recording holds no frames");
-  const double first = recording.states.front().time, last = recording.states.back().time;
-  f.from = options.start.value_or(first);
-  const double end = options.end.value_or(last);
-  check_range("start", f.from, first, last, " s");
-  check_range("end", end, f.from, last, " s");
+  check_range("opening", options.opening_seconds, 0, 600, " s");
+  check_range("closing", options.closing_seconds, 0, 600, " s");
+  if (parts.empty()) throw InputError("film: there is nothing to show");
   f.options = options;
-  f.recording = std::move(recording);
-  f.scene = parse_scene(f.recording.scene_text, "recording");
-  f.model = build(f.scene);
-  // A hair's breadth more, so that 0.2 s at 25 a second is 5 frames and not 4.
-  const double count = std::floor((end - f.from) * options.slow * options.frames_a_second + 1e-6);
-  constexpr double kMost = 200000;  // more than two hours at 25 a second
-  if (count > kMost)
-    throw InputError(fmt::format("film: {:.0f} frames: allowed up to {:.0f}; ask for a shorter stretch", count, kMost));
-  f.frames = std::max(1, static_cast<int>(count));
-  f.progress.total = f.frames;
-  if (options.readouts) {
-    const Standing at_rest = standing_of(f.scene, f.model);
-    f.verdict = verdict_sentences(at_rest.verdict, f.scene, at_rest.statics);
-    for (std::string& words : f.verdict) words = text::read_in(words, f.options.overlays.units);
-    f.verdict.front().insert(0, "At rest: ");
-    f.grave = is_grave(at_rest.verdict.headline);
-  }
+  for (FilmPart& part : parts) f.parts.push_back(reel_of(std::move(part), options));
+  f.opening = frames_of(options.opening, options.opening_seconds, options.frames_a_second);
+  f.closing = frames_of(options.closing, options.closing_seconds, options.frames_a_second);
+  int frames = f.opening + f.closing;
+  for (const Reel& part : f.parts) frames += part.frames;
+  f.progress.total = frames;
   f.pipe.emplace(path, options.width, options.height, options.frames_a_second);
   f.easel.emplace(options.width, options.height, options.host);
 }
@@ -144,7 +224,7 @@ FilmState Film::step() {
     f.easel.reset();
     return f.state = FilmState::cancelled;
   }
-  if (f.next < f.frames) {
+  if (f.next < f.progress.total) {
     f.make_frame();
     f.progress.done = ++f.next;
     return f.state;

@@ -6,10 +6,13 @@
 #include <filesystem>
 #include <memory>
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "render/namespaces.h"
 #include "render/screen/output/easel.h"
 #include "render/screen/scene3d/camera.h"
+#include "sim/insight/lesson.h"
 #include "sim/motion/recording.h"
 
 namespace sidehill::screen {
@@ -26,6 +29,19 @@ struct FilmOptions {
   bool readouts = true;  // time, slope, degrees left; the caution stands there anyway
   bool fine = true;      // 2x2 supersampled frames
   GlHost host = GlHost::own;
+  // A card over the first moment before anything moves, and one over the last moment after it, each so long [s of
+  // film].
+  std::optional<PictureCard> opening, closing;
+  double opening_seconds = 10, closing_seconds = 12;
+  // What it asks stands first in the strip; the answer of the machine at rest does not stand there, which would give
+  // the lesson's away.
+  std::optional<Lesson> lesson;
+};
+
+// One run after the other, each under its own title.
+struct FilmPart {
+  Recording recording;
+  std::string title;  // empty = its scene's
 };
 
 // Read from any thread; `cancel` may be set from any.
@@ -41,6 +57,8 @@ class Film {
   // Throws InputError with one line: a bad name, options out of range, a recording without frames, no ffmpeg;
   // std::runtime_error if nothing can be drawn here.
   Film(Recording recording, const std::filesystem::path& path, const FilmOptions& options = {});
+  // `start` and `end` are of each part.
+  Film(std::vector<FilmPart> parts, const std::filesystem::path& path, const FilmOptions& options = {});
   ~Film();  // unless finished, nothing is left of it
   Film(const Film&) = delete;
   Film& operator=(const Film&) = delete;

@@ -124,11 +124,42 @@ const std::vector<DrawerEntry>& drawers() {
   return list;
 }
 
+namespace {
+
+// A film or a hand-out of the open lesson.
+void make_of_lesson(LessonPlay& play, ViewChoices& choices, ExportKind kind) {
+  const Lesson* lesson = open_lesson_of(play);
+  if (!lesson || choices.making.busy) return;
+  ExportRequest request;
+  request.kind = kind;
+  request.lesson = *lesson;
+  request.width = 1280, request.height = 720;
+  request.paper = choices.making.paper;
+  request.file = whole_path("lesson_" + lesson->file.stem().string() + (kind == ExportKind::film ? ".mp4" : ".pdf"));
+  if (!may_write(choices, request.file)) {
+    play.made = choices.making.said;
+    return;
+  }
+  choices.to_make = std::move(request);
+  play.made = kind == ExportKind::film ? "The film is being made ..." : "The hand-out is being made ...";
+}
+
+}  // namespace
+
 void play_lesson(Desk& desk, ViewChoices& choices) {
   LessonPlay& play = *choices.lesson;
   tick(play);
   LessonWishes wishes = std::move(play.wanted);
   play.wanted = {};
+  if (!play.made.empty() && !choices.to_make && choices.replaces.empty()) {
+    const ExportChoices& making = choices.making;
+    if (making.busy && making.total > 0)
+      play.made = fmt::format("The film: {} of {} pictures", making.done, making.total);
+    else if (!making.busy && !making.said.empty())
+      play.made = making.said;
+  }
+  if (wishes.film) make_of_lesson(play, choices, ExportKind::film);
+  if (wishes.handout) make_of_lesson(play, choices, ExportKind::handout);
   if (wishes.load) {
     lay_lesson(desk, std::move(*wishes.load));
     look_as_scene(choices);

@@ -285,6 +285,18 @@ void draw_foot(Ui& ui, LessonPlay& play, const Lesson& lesson, const Foot& foot)
   if (big_button(ui, last ? "To the list" : "Next lesson", true, "Key: Enter", width * 0.6f)) next_lesson(play);
 }
 
+// A film or a hand-out of it, by one press.
+void draw_take_away(Ui& ui, LessonPlay& play) {
+  gap(ui, 6);
+  if (button(ui, "Film of this lesson", Icon::none,
+             "Question, time to guess, the run, answer and caution as a film, to show on any computer"))
+    play.wanted.film = true;
+  ImGui::SameLine();
+  if (button(ui, "Hand-out", Icon::none, "A sheet for each in the class: question in front, answer on the back"))
+    play.wanted.handout = true;
+  if (!play.made.empty()) words(ui.fonts.small, theme::kInkSoft, play.made);
+}
+
 void draw_open(Ui& ui, LessonPlay& play, const Foot& foot) {
   const Lesson& lesson = play.lessons[play.open];
   const bool back = button(ui, "All lessons", Icon::none, "Back to the list. Key: Backspace");
@@ -318,6 +330,7 @@ void draw_open(Ui& ui, LessonPlay& play, const Foot& foot) {
         if (button(ui, "Show without a guess", Icon::none, "Runs it. Better let the class guess first"))
           show_lesson(play);
       }
+      draw_take_away(ui, play);
       break;
     case LessonStage::showing:
       gap(ui, 2);
@@ -327,6 +340,7 @@ void draw_open(Ui& ui, LessonPlay& play, const Foot& foot) {
     case LessonStage::answered:
       draw_answered(ui, play, lesson);
       if (!foot.home) draw_home(ui, lesson);
+      draw_take_away(ui, play);
       break;
     case LessonStage::list:
       break;

@@ -82,12 +82,13 @@ void write(const Chart& chart, const std::string& file) {
 std::string hindrance(const ExportRequest& request, const Session& session, bool hides_numbers) {
   if (!session.refusal().empty()) return "This machine cannot exist: " + session.refusal();
   if (!session.model()) return "There is no answer yet: try again in a moment";
-  const bool of_run = request.kind == ExportKind::film || request.kind == ExportKind::run ||
+  const bool of_run = (request.kind == ExportKind::film && !request.lesson) || request.kind == ExportKind::run ||
                       (request.kind == ExportKind::chart && is_chart_of_run(request.chart_of));
   if (of_run && !session.recording()) return "There is no run yet: press Play or Drive first";
   if (request.kind == ExportKind::run) return {};
   if (session.working()) return "Still being worked out: try again in a moment";
-  if (request.kind == ExportKind::handout) return {};  // on paper for the trainer, as it is handed out
+  // For the trainer, as they are handed out.
+  if (request.kind == ExportKind::handout || (request.kind == ExportKind::film && request.lesson)) return {};
   if (hides_numbers && request.kind != ExportKind::picture)
     return "The lesson still asks: this would give the answer away. Guess first";
   return {};
@@ -142,6 +143,7 @@ Drawing drawing_for_report(const Session& session, Overlays overlays) {
 Exporting::~Exporting() {
   stop_.request_stop();
   if (paper_.valid()) paper_.wait();
+  if (lesson_.valid()) lesson_.wait();
 }
 
 void Exporting::fail(const std::exception& error) {
@@ -169,6 +171,14 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
         options.overlays = overlays;
         options.overlays.labels = options.readouts = request.labels;
         options.host = GlHost::current;
+        if (request.lesson) {
+          options.camera.reset();  // as each of its scenes asks
+          options.overlays.labels = options.readouts = true;
+          leave_lesson_ = false;
+          lesson_ = std::async(std::launch::async,
+                               [lesson = *request.lesson, options] { return lesson_film(lesson, options); });
+          break;
+        }
         film_ = std::make_unique<Film>(*session.recording(), request.file, options);
         break;
       }
@@ -233,10 +243,24 @@ void Exporting::start(const ExportRequest& request, const Session& session, cons
 
 void Exporting::cancel() {
   if (film_) film_->progress().cancel = true;
+  leave_lesson_ = lesson_.valid();
   if (card_) stop_.request_stop();
 }
 
 bool Exporting::advance() {
+  if (lesson_.valid()) {
+    if (lesson_.wait_for(std::chrono::seconds(0)) != std::future_status::ready) return false;
+    try {
+      LessonFilm made = lesson_.get();
+      if (leave_lesson_)
+        said_ = "Cancelled; nothing is left of it";
+      else
+        film_ = std::make_unique<Film>(std::move(made.parts), file_, made.options);
+    } catch (const std::exception& error) {
+      fail(error);
+    }
+    return true;
+  }
   if (film_) {
     try {
       const FilmState state = film_->step();

@@ -12,6 +12,7 @@
 #include "render/screen/desk/session.h"
 #include "render/screen/output/easel.h"
 #include "render/screen/output/film.h"
+#include "render/screen/output/lesson_film.h"
 #include "render/screen/panels/panels_export.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
@@ -32,7 +33,7 @@ class Exporting {
   void cancel();
   // Once a turn of the window: a film's next frame, or a look at the thread. Returns true if there is news.
   bool advance();
-  bool busy() const { return film_ != nullptr || paper_.valid(); }
+  bool busy() const { return film_ != nullptr || lesson_.valid() || paper_.valid(); }
   int done() const;  // frames of the film, parts of the card's work
   int total() const;
   const std::string& said() const { return said_; }
@@ -41,6 +42,8 @@ class Exporting {
   void fail(const std::exception& error);
 
   std::unique_ptr<Film> film_;
+  std::future<LessonFilm> lesson_;  // run on a thread of its own before it is filmed here
+  bool leave_lesson_ = false;       // it was cancelled before that
   std::future<void> paper_;
   std::shared_ptr<CardProgress> card_;  // while a card is being made
   std::stop_source stop_;               // of it

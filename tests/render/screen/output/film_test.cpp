@@ -11,6 +11,7 @@
 #include "render/screen/gl/gl_mesh.h"
 #include "render/screen/gl/offscreen.h"
 #include "render/screen/output/film_pipe.h"
+#include "render/screen/output/lesson_film.h"
 #include "sim/base/errors.h"
 #include "sim/base/text_file.h"
 #include "sim/motion/run.h"
@@ -211,5 +212,45 @@ TEST_CASE("the easel paints the machine and its caution, the same twice, at odd 
       CHECK(dark > 10);
     }
   }
+}
+
+TEST_CASE("a lesson as a film: it asks, leaves time, shows each run, and says the answer and the caution last") {
+  need_ffmpeg();
+  const Lesson lesson = load_lesson(SIDEHILL_SOURCE_DIR "/scenes/lessons/high_hitch.toml");
+  FilmOptions options;
+  options.width = options.height = 64;
+  options.fine = false;
+  options.frames_a_second = 1;
+  options.opening_seconds = 3, options.closing_seconds = 4;
+  const LessonFilm made = lesson_film(lesson, options);
+  REQUIRE(made.parts.size() == 2);
+  CHECK(made.parts[0].title == "A: hooked high");
+  CHECK(made.parts[1].title == "B: at the drawbar");
+  REQUIRE(made.options.opening);
+  REQUIRE(made.options.closing);
+  CHECK(made.options.opening->heading == lesson.question);
+  const auto all = [](const PictureCard& card) {
+    std::string text = card.heading;
+    for (const std::string& line : card.lines) text += "\n" + line;
+    return text;
+  };
+  const std::string asks = all(*made.options.opening), says = all(*made.options.closing);
+  for (const LessonAnswer& answer : lesson.answers) CHECK(asks.find(answer.text) != std::string::npos);
+  CHECK(asks.find(lesson.because) == std::string::npos);
+  CHECK(says.find(lesson.answers[judge(lesson).right].text) != std::string::npos);
+  for (const std::string& words : {lesson.because, lesson.caution, lesson.take_home})
+    CHECK(says.find(words) != std::string::npos);
+
+  const Folder folder;
+  int frames = 3 + 4;
+  for (const FilmPart& part : made.parts)
+    frames +=
+        std::max(1, static_cast<int>(part.recording.states.back().time - part.recording.states.front().time + 1e-6));
+  Film film(made.parts, folder.path / "lesson.gif", made.options);
+  CHECK(film.progress().total == frames);
+  while (film.step() == FilmState::running) {
+  }
+  CHECK(film.state() == FilmState::finished);
+  CHECK(fs::file_size(folder.path / "lesson.gif") > 100);
 }
 #endif  // SIDEHILL_SCREEN
