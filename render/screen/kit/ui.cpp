@@ -220,6 +220,7 @@ void begin_items(Ui& ui) {
                                    (pressed(ImGuiKey_LeftArrow) || pressed(ImGuiKey_DownArrow) ? 1 : 0);
   ui.order.clear();
   ui.items.clear();
+  ui.seen.clear();
   ui.readouts.clear();
   ui.field.clear();
   ui.help_is_due = false;
@@ -293,7 +294,14 @@ bool header(Ui& ui, const char* label) {
   return open;
 }
 
-void remember(Ui& ui, std::string_view label, Rect rect) { ui.items.insert_or_assign(std::string(label), rect); }
+void remember(Ui& ui, std::string_view label, Rect rect) {
+  ui.items.insert_or_assign(std::string(label), rect);
+  const ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImVec2 low = list.GetClipRectMin(), high = list.GetClipRectMax();
+  const float x = std::max(rect.x, low.x), y = std::max(rect.y, low.y);
+  ui.seen.insert_or_assign(std::string(label), Rect{x, y, std::max(0.f, std::min(rect.x + rect.width, high.x) - x),
+                                                    std::max(0.f, std::min(rect.y + rect.height, high.y) - y)});
+}
 
 void remember_readout(Ui& ui, std::string_view label, Rect rect) {
   remember(ui, label, rect);

@@ -28,6 +28,7 @@ struct Ui {
   float scale = 1;
   Units units = Units::si;                         // what a person reads and types
   std::map<std::string, Rect, std::less<>> items;  // of the frame just drawn, by label
+  std::map<std::string, Rect, std::less<>> seen;   // what of them is in view: not scrolled away
   std::set<std::string, std::less<>> readouts;     // those of them that are only read: nothing to press or to change
   std::string typing;                              // label of the slider whose number is being typed; empty = none
   char typed[32] = {};

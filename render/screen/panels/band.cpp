@@ -29,6 +29,12 @@ BandText band_text(const Fonts& fonts, const Verdict& verdict, const std::string
   }
   text.tag = tag.empty() ? tag : fitted(fonts.heading, tag, 0.4f * width);
   text.left = 48 * scale + (tag.empty() ? 0 : size_of(fonts.heading, text.tag).x + 14 * scale);
+  constexpr float kNarrow = 9;  // of the heading's size: less is too narrow for words beside the tag
+  if (!tag.empty() && width - text.left - 14 * scale < kNarrow * fonts.heading->FontSize) {
+    text.tag_above = true;
+    text.tag = fitted(fonts.heading, tag, width - 62 * scale);
+    text.left = 14 * scale;
+  }
   const float room = std::max(1.f, width - text.left - 14 * scale);
   text.title = broken(fonts.heading, fonts.heading->FontSize, verdict.title, room);
   const float after = size_of(fonts.heading, text.title.back()).x + 12 * scale;
@@ -37,7 +43,8 @@ BandText band_text(const Fonts& fonts, const Verdict& verdict, const std::string
     said = state;
   else if (!state.empty() && verdict.more.empty() && said.back() != '.')
     said += "; " + state;
-  const bool fits = text.title.size() == 1 && verdict.more.empty() && after + size_of(fonts.small, said).x <= room;
+  const bool fits =
+      !text.tag_above && text.title.size() == 1 && verdict.more.empty() && after + size_of(fonts.small, said).x <= room;
   if (fits) {
     text.beside = said;
     text.height = one_line;
@@ -48,7 +55,8 @@ BandText band_text(const Fonts& fonts, const Verdict& verdict, const std::string
     for (const std::string& sentence : sentences)
       for (std::string& line : broken(fonts.small, fonts.small->FontSize, sentence, room))
         if (!line.empty()) text.lines.push_back(std::move(line));
-    const float titles = kLine * fonts.heading->FontSize * static_cast<float>(text.title.size());
+    const float titles =
+        kLine * fonts.heading->FontSize * static_cast<float>(text.title.size() + (text.tag_above ? 1 : 0));
     text.height =
         std::max(one_line, titles + kLine * fonts.small->FontSize * static_cast<float>(text.lines.size()) + 12 * scale);
   };
@@ -68,12 +76,18 @@ void draw_band(const Ui& ui, const BandText& text, const Verdict& verdict, Rect 
   list.AddRectFilled(rect.low(), rect.high(), colour(fill_of(verdict.tone)));
   const Colour ink = ink_on(verdict.tone);
   const float heading = ui.fonts.heading->FontSize, small = ui.fonts.small->FontSize;
-  const bool single = text.lines.empty() && text.title.size() == 1;
+  const bool single = !text.tag_above && text.lines.empty() && text.title.size() == 1;
   const float top = single ? rect.y + (std::min(rect.height, one_line) - heading) / 2 : rect.y + ui.px(6);
-  text_at(list, ui.fonts.heading, {rect.x + ui.px(14), top}, ink, text.tag);
-  draw_symbol(list, verdict.tone, {rect.x + text.left - ui.px(22), top + heading / 2}, ui.px(20), ink);
   const float left = rect.x + text.left;
   float y = top, end = left;
+  if (text.tag_above) {
+    draw_symbol(list, verdict.tone, {rect.x + ui.px(26), top + heading / 2}, ui.px(20), ink);
+    text_at(list, ui.fonts.heading, {rect.x + ui.px(48), top}, ink, text.tag);
+    y += kLine * heading;
+  } else {
+    text_at(list, ui.fonts.heading, {rect.x + ui.px(14), top}, ink, text.tag);
+    draw_symbol(list, verdict.tone, {left - ui.px(22), top + heading / 2}, ui.px(20), ink);
+  }
   for (const std::string& line : text.title) {
     text_at(list, ui.fonts.heading, {left, y}, ink, line);
     end = left + size_of(ui.fonts.heading, line).x + ui.px(12);
@@ -90,7 +104,8 @@ void draw_band(const Ui& ui, const BandText& text, const Verdict& verdict, Rect 
   // The pattern stands where no text is.
   const float until = rect.x + rect.width, high = single ? rect.height : top + heading - rect.y;
   const float from = single ? rect.y : rect.y + kLine * heading * static_cast<float>(text.title.size() - 1);
-  if (end < until) draw_pattern(list, verdict.tone, {end, from, until - end, high}, with_alpha(ink, 0.55), ui.px(14));
+  if (end < until && !text.tag_above)
+    draw_pattern(list, verdict.tone, {end, from, until - end, high}, with_alpha(ink, 0.55), ui.px(14));
 }
 
 }  // namespace sidehill::screen

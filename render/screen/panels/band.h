@@ -13,6 +13,7 @@ namespace sidehill::screen {
 
 struct BandText {
   std::string tag;                 // as much of it as there is room for
+  bool tag_above = false;          // in a narrow band, with the sign, on a line of its own
   std::vector<std::string> title;  // lines in the heading's letters
   std::string beside;              // small, on the title's last line; may be empty
   std::vector<std::string> lines;  // small, below

@@ -76,7 +76,7 @@ const std::vector<Command>& commands() {
        }},
       {U'2', "Two views", "Two set-ups beside each other instead of one through the other. Key: 2",
        [](Desk&, ViewChoices& choices) { choices.two_views = !choices.two_views; }},
-      {U'p', "Present", "The picture alone, for a class; again: the panels back. Key: P",
+      {U'p', "Present", "For a class: picture, run and lesson alone, in larger type; again: the panels back. Key: P",
        [](Desk&, ViewChoices& choices) { choices.presenter = !choices.presenter; }},
       {U'u', "Units", "Metric, or the customary units of the United States; files stay metric. Key: U",
        [](Desk&, ViewChoices& choices) { choices.units = choices.units == Units::si ? Units::us : Units::si; }},

@@ -100,9 +100,10 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     --more_frames;
 
     if (!panels_shown) load_fonts(window.scale());
-    choices.most_text = most_text_scale(window.width(), window.height(), window.scale());
+    const double type = type_scale(window.width(), window.height(), window.scale(), choices);
+    choices.most_text = most_text_scale(window.width(), window.height(), type);
     choices.text_scale = std::min(choices.text_scale, choices.most_text);
-    const double scale = std::min(3.0, window.scale() * choices.text_scale);
+    const double scale = type * choices.text_scale;
     if (scale != ui.scale) {
       ui.scale = static_cast<float>(scale);
       ui.fonts = load_fonts(scale);
