@@ -29,7 +29,7 @@ int bits_of(const Overlays& o) {
 // moving view takes longer than 30 pictures a second allow, more again once there is time to spare. The time step of a
 // run is never touched.
 void pace(Scenery& scenery, double time) {
-  constexpr double kSlow = 1.0 / 31, kQuick = 1.0 / 55, kPause = 0.2, kLeast = 0.5;
+  constexpr double kSlow = 1.0 / 31, kQuick = 1.0 / 38, kPause = 0.2, kLeast = 0.5;
   const double passed = time - scenery.drawn_at;
   scenery.drawn_at = time;
   if (passed > kPause) {  // it stood still in between: says nothing

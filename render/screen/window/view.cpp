@@ -1,6 +1,7 @@
 #include "render/screen/window/view.h"
 
 #include <fmt/format.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <chrono>
@@ -13,6 +14,7 @@
 #include "render/screen/panels/panels.h"
 #include "render/screen/placing/placing_preview.h"
 #include "render/screen/window/exporting.h"
+#include "render/screen/window/panel_cache.h"
 #include "render/screen/window/scenery.h"
 #include "render/screen/window/window.h"
 #include "sim/motion/recording_file.h"
@@ -51,6 +53,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   if (recorded) show_run(desk, scene_path);
   std::string title = title_of(desk);
   Window window(title.c_str());
+  PanelCache kept_panels;
   Scenery scenery;
   std::unique_ptr<Scenery> beside;  // of the second set-up, while it has a view of its own
   ViewChoices choices;
@@ -108,6 +111,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       ui.scale = static_cast<float>(scale);
       ui.fonts = load_fonts(scale);
       window.refresh_fonts();
+      kept_panels.forget();
       apply_style(scale);
     }
     window.begin_frame();
@@ -142,11 +146,12 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
                    preview(choices.placing, desk.edited().scene(), desk.session.shown()), scenery.camera, at, scale);
     }
     window.begin_paint(theme::kPaper);
+    kept_panels.place(*ImGui::GetDrawData(), layout.view, theme::kPaper, window.width(), window.height());
     if (panels_shown && desk.session.model()) {
       place_scenery(scenery, first, window.height());
       if (two && desk.other->model()) place_scenery(*beside, halves(layout.view).second, window.height());
     }
-    window.end_frame();
+    window.end_frame(kept_panels.over());
     panels_shown = true;
 
     if (choices.to_make)

@@ -178,8 +178,8 @@ void Window::begin_paint(Colour c) {
   glClear(GL_COLOR_BUFFER_BIT);
 }
 
-void Window::end_frame() {
-  ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+void Window::end_frame(ImDrawData* over) {
+  ImGui_ImplOpenGL3_RenderDrawData(over);
   glfwSwapBuffers(impl_->window);
 }
 

@@ -9,6 +9,7 @@
 #include "render/screen/kit/theme.h"
 
 struct GLFWwindow;
+struct ImDrawData;
 
 namespace sidehill::screen {
 
@@ -32,9 +33,9 @@ class Window {
 
   void begin_frame();  // starts an ImGui frame
   void begin_paint(
-      Colour background);  // after the frame is built: clears the window and makes it the target of drawing
-  void end_frame();        // draws ImGui over what has been painted and shows it
-  void refresh_fonts();    // after load_fonts
+      Colour background);            // after the frame is built: clears the window and makes it the target of drawing
+  void end_frame(ImDrawData* over);  // draws these lists of the frame over what has been painted, and shows it
+  void refresh_fonts();              // after load_fonts
 
   int width() const;  // [px] of the framebuffer
   int height() const;
