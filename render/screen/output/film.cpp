@@ -93,6 +93,7 @@ int frames_of(const std::optional<PictureCard>& card, double seconds, double fra
 struct Film::Impl {
   std::vector<Reel> parts;
   FilmOptions options;
+  int before = 0;                // frames of the first moment without a card: what it is about is seen first
   int opening = 0, closing = 0;  // frames with a card
   int next = 0;
   Camera camera;
@@ -133,8 +134,10 @@ struct Film::Impl {
              ? text::shown(Quantity::speed, std::abs(speed) < 0.05 / 3.6 ? 0.0 : speed, options.overlays.units)
              : "-",
          false, 98});
-    strip.entries.push_back({"Shown", rate_words(options.slow), false, 150});
-    strip.entries.push_back({"Last", last ? event_words(*last) : "-", false, 300});
+    if (!options.lesson) {  // there the title says which of two set-ups it is
+      strip.entries.push_back({"Shown", rate_words(options.slow), false, 150});
+      strip.entries.push_back({"Last", last ? event_words(*last) : "-", false, 300});
+    }
     return strip;
   }
 
@@ -145,8 +148,9 @@ struct Film::Impl {
     const PictureCard* card = nullptr;
   };
   Turn turn() const {
-    if (next < opening) return {0, 0, &*options.opening};
-    int left = next - opening;
+    if (next < before) return {0, 0, nullptr};
+    if (next < before + opening) return {0, 0, &*options.opening};
+    int left = next - before - opening;
     for (std::size_t i = 0; i < parts.size(); ++i) {
       if (left < parts[i].frames) return {i, left, nullptr};
       left -= parts[i].frames;
@@ -165,7 +169,7 @@ struct Film::Impl {
     overlays.margin = left;
     if (options.lesson) overlays.margin.reset();  // it would say what is asked
     const Drawing drawing = draw(part.scene, part.model, shown, overlays);
-    if (next == 0 || (now.frame == 0 && !now.card))
+    if (next == 0 || (now.frame == 0 && next >= before + opening))
       camera =
           options.camera ? *options.camera : camera_at(options.preset, drawing, 1.2 * options.width / options.height);
     else if (options.follow)
@@ -207,7 +211,8 @@ Film::Film(std::vector<FilmPart> parts, const std::filesystem::path& path, const
   for (FilmPart& part : parts) f.parts.push_back(reel_of(std::move(part), options));
   f.opening = frames_of(options.opening, options.opening_seconds, options.frames_a_second);
   f.closing = frames_of(options.closing, options.closing_seconds, options.frames_a_second);
-  int frames = f.opening + f.closing;
+  f.before = frames_of(options.opening, options.before_seconds, options.frames_a_second);
+  int frames = f.before + f.opening + f.closing;
   for (const Reel& part : f.parts) frames += part.frames;
   f.progress.total = frames;
   f.pipe.emplace(path, options.width, options.height, options.frames_a_second);

@@ -29,10 +29,10 @@ struct FilmOptions {
   bool readouts = true;  // time, slope, degrees left; the caution stands there anyway
   bool fine = true;      // 2x2 supersampled frames
   GlHost host = GlHost::own;
-  // A card over the first moment before anything moves, and one over the last moment after it, each so long [s of
-  // film].
+  // The first moment without a card, then a card over it before anything moves; and one over the last moment after it,
+  // each so long [s of film].
   std::optional<PictureCard> opening, closing;
-  double opening_seconds = 10, closing_seconds = 12;
+  double before_seconds = 3, opening_seconds = 10, closing_seconds = 12;
   // What it asks stands first in the strip; the answer of the machine at rest does not stand there, which would give
   // the lesson's away.
   std::optional<Lesson> lesson;

@@ -221,7 +221,7 @@ TEST_CASE("a lesson as a film: it asks, leaves time, shows each run, and says th
   options.width = options.height = 64;
   options.fine = false;
   options.frames_a_second = 1;
-  options.opening_seconds = 3, options.closing_seconds = 4;
+  options.before_seconds = 2, options.opening_seconds = 3, options.closing_seconds = 4;
   const LessonFilm made = lesson_film(lesson, options);
   REQUIRE(made.parts.size() == 2);
   CHECK(made.parts[0].title == "A: hooked high");
@@ -242,7 +242,7 @@ TEST_CASE("a lesson as a film: it asks, leaves time, shows each run, and says th
     CHECK(says.find(words) != std::string::npos);
 
   const Folder folder;
-  int frames = 3 + 4;
+  int frames = 2 + 3 + 4;
   for (const FilmPart& part : made.parts)
     frames +=
         std::max(1, static_cast<int>(part.recording.states.back().time - part.recording.states.front().time + 1e-6));
