@@ -25,11 +25,11 @@ int bits_of(const Overlays& o) {
   return bits;
 }
 
-// Filling takes most of the time; below half the pixels each way too much is lost to the eye. Fewer pixels while a
-// moving view takes longer than 30 pictures a second allow, more again once there is time to spare. The time step of a
-// run is never touched.
+// Pixels are the last thing that is given up: a moving view has all of them as long as it comes to 20 pictures a
+// second. Then fewer, down to half each way, below which too much is lost to the eye; more again once there is time to
+// spare. The time step of a run is never touched.
 void pace(Scenery& scenery, double time) {
-  constexpr double kSlow = 1.0 / 31, kQuick = 1.0 / 38, kPause = 0.2, kLeast = 0.5;
+  constexpr double kSlow = 1.0 / 20, kQuick = 1.0 / 26, kPause = 0.2, kLeast = 0.5;
   const double passed = time - scenery.drawn_at;
   scenery.drawn_at = time;
   if (passed > kPause) {  // it stood still in between: says nothing
