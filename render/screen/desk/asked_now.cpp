@@ -142,6 +142,10 @@ AskedNow asked_now(const Lesson& lesson, const Recording& recording, const State
     now.happened = !running_most;
     if (!running_most) now.note = moment_words(last) + " at " + value_words(what, last.value, units);
     if (last.kind == AskedMoment::end) now.note = "at the end";
+    if (what == Followed::slope) {  // the slope that was asked for stands, however far the ground goes on
+      now.note = moment_words(last) + " there; now " + value_words(what, value, units);
+      value = last.value;
+    }
   }
   now.value = value_words(what, value, units);
   return now;

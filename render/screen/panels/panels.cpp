@@ -22,6 +22,7 @@ constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kBarButt
 constexpr double kLeastView = 96;   // of the picture: its buttons, and something to see [px at scale 1]
 constexpr float kMostBand = 0.34f;  // of the window's height: a band of sentences is no higher
 constexpr double kSharedBelow = 1000, kLessonWidth = 430, kCompareWidth = 408;
+constexpr double kFewLabels = 440;  // a picture narrower than that is no place for all words [px at scale 1]
 constexpr double kAskWidth = 330, kPlanWidth = 430, kPlanChart = 264;  // while planning [px at scale 1]
 
 // Panels have no background of their own: the window is cleared in their colour, which costs far less than filling it
@@ -314,7 +315,9 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   begin_items(ui);
   ui.units = choices.units;
   choices.overlays.units = choices.units;
-  choices.overlays.few_labels = plans(desk);  // two small pictures
+  // Two small pictures.
+  choices.overlays.few_labels =
+      plans(desk) || (shows_two_views(desk, choices) && layout.view.width < 2 * ui.px(kFewLabels));
   hold_keys(ui, desk);
   ui.arrows_taken = desk.session.by_hand();
   if (layout.top.height > 0) {

@@ -9,7 +9,9 @@ namespace {
 void draw_one(Ui& ui, const char* item, const AskedNow& now, Rect view) {
   const ImFont* small = ui.fonts.text;
   const float pad = ui.px(10), most = view.width - ui.px(24);
-  const ImFont* large = size_of(ui.fonts.big, now.value).x + 2 * pad <= most ? ui.fonts.big : ui.fonts.question;
+  // No more than half of the picture's width.
+  const ImFont* large =
+      size_of(ui.fonts.big, now.value).x + 2 * pad <= 0.5f * view.width ? ui.fonts.big : ui.fonts.question;
   const std::string name = fitted(small, now.name, most - 2 * pad), note = fitted(small, now.note, most - 2 * pad);
   const ImVec2 figure = size_of(large, now.value);
   const float wide = std::max({size_of(small, name).x, figure.x, size_of(small, note).x}) + 2 * pad;

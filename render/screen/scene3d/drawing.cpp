@@ -293,7 +293,8 @@ Drawing draw(const Scene& scene, const Model& model, const State& state, const O
   add_features(drawing, view, overlays.units);
   if (overlays.few_labels)
     std::erase_if(drawing.labels, [](const Label& l) {
-      return l.kind != LabelKind::lifted && l.kind != LabelKind::margin && l.kind != LabelKind::slope;
+      return l.kind != LabelKind::lifted && l.kind != LabelKind::margin && l.kind != LabelKind::slope &&
+             l.kind != LabelKind::centre_of_gravity;
     });
   if (!overlays.labels) std::erase_if(drawing.labels, [](const Label& l) { return l.kind != LabelKind::lifted; });
   return drawing;

@@ -28,8 +28,8 @@ struct Overlays {
   Units units = Units::si;        // of what is said
   std::optional<double> margin;   // of a moment of a run, said at the plumb line's foot if given [rad]
   std::string stands;             // at rest, said there instead; empty = nothing
-  bool few_labels = false;        // of the words only slope, what is lifted and what is left: for a small picture
-  std::string stands_short;       // the same in two or three words, for the picture; empty = `stands` itself
+  bool few_labels = false;   // of the words only slope, height of the centre of gravity, what is lifted, what is left
+  std::string stands_short;  // the same in two or three words, for the picture; empty = `stands` itself
 };
 
 // What an element means; the palette gives it a colour, and shape or text says the same without colour.

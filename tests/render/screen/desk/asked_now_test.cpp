@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "render/text/words/words.h"
+#include "sim/base/constants.h"
 #include "tests/kit/near.h"
 
 using namespace sidehill;
@@ -67,7 +68,8 @@ TEST_CASE("while the ground tilts, the figure is the slope now, and lifting is s
   session.look_at(moments[0].time + 0.5);
   const AskedNow after = asked_now(lesson, session, nullptr, Units::si);
   CHECK(after.happened);
-  CHECK(after.note.find("a wheel lifts at ") == 0);
+  CHECK(after.note.find("a wheel lifts there; now ") == 0);
+  CHECK(after.value == degrees_and_percent(*moments[0].value * kDegree));  // the slope that was asked for stands
 }
 
 TEST_CASE("a speed is read in the units of the person, on the strip too") {
