@@ -130,24 +130,25 @@ TEST_CASE("without a mouse: Tab to the surface and arrows, buttons, a typed numb
   table.click("Front empty");
   CHECK(table.session.scene().ballast.fill[kFrontRight].fill_fraction == 0);
   table.click("Rear fill number");
-  ImGui::GetIO().AddInputCharacter('3');
-  ImGui::GetIO().AddInputCharacter('3');
+  for (int i = 0; i < 3; ++i) table.frame();  // the field opens, is given the keyboard, listens
+  ImGui::GetIO().AddInputCharactersUTF8("33");
   table.frame();
-  table.press_key(FillingTable::kEnter);
+  table.click("Filling: worst");  // leaving the field takes the number over
+  table.frame();
   CHECK_NEAR(table.rear(), 0.33, 1e-9);
 }
 
 TEST_CASE("liquid and strength are chosen there; a strength of another liquid is not kept; foam fills whole") {
   FillingTable table;
   table.click("Rear liquid in it");
-  table.click("Rear liquid in it: propylene glycol, to -20 °C");
+  table.click("Rear liquid in it: " + medium_name({Medium::propylene_glycol}, true));
   CHECK(table.session.scene().ballast.fill[kRearLeft].medium == Medium::propylene_glycol);
   table.frame();
   REQUIRE(table.has("Rear strength"));
   table.slide_to("Rear strength", 0.9f);
   CHECK(table.session.scene().ballast.fill[kRearLeft].concentration > 0.3);
   table.click("Rear liquid in it");
-  table.click("Rear liquid in it: polyurethane foam fill");
+  table.click("Rear liquid in it: " + medium_name({Medium::polyurethane}, true));
   const TyreFill& fill = table.session.scene().ballast.fill[kRearRight];
   CHECK(fill.medium == Medium::polyurethane);
   CHECK(fill.concentration == 0);
@@ -234,9 +235,9 @@ TEST_CASE("the worst stands in the first line: frozen solid in the coldest night
 }
 
 TEST_CASE("every control is within the window and reached at five sizes and three sizes of type") {
-  for (const auto& [width, height] : {std::pair{1280.f, 720.f}, std::pair{1920.f, 1080.f}, std::pair{2560.f, 1440.f},
-                                      std::pair{1024.f, 600.f}, std::pair{640.f, 480.f}})
+  for (const ImVec2 size : {ImVec2{1280, 720}, {1920, 1080}, {2560, 1440}, {1024, 600}, {640, 480}})
     for (const float scale : {1.f, 1.5f, 3.f}) {
+      const float width = size.x, height = size.y;
       FillingTable table(scale, width, height);
       INFO(width << " x " << height << " at " << scale);
       table.frame();
