@@ -41,6 +41,8 @@ PagePath below(PagePoint centre, double radius, double level) {
 
 }  // namespace
 
+double sheet_height(double radius) { return 2 * radius + kAbove + kGround + kGap; }
+
 WheelOnSheet wheel_on_sheet(const AxleFilling& filling, double width, double height) {
   // No larger than leaves room for the words beside the rulers.
   const double radius = std::min((height - kAbove - kGround - kGap) / 2, width * 0.25);

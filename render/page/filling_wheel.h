@@ -15,6 +15,7 @@ struct WheelOnSheet {
   double level_at(double y) const { return (centre.y - y) / scale; }  // over the wheel centre [m]
   double y_at(double level) const { return centre.y - level * scale; }
 };
+double sheet_height(double radius);  // of a sheet whose height is what gives the wheel this radius [pt]
 WheelOnSheet wheel_on_sheet(const AxleFilling& filling, double width, double height);
 
 // On air it is drawn empty, without rulers; foam fills it whole and has no valve to turn. No wider than `width`, no

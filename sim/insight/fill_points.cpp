@@ -38,6 +38,8 @@ std::optional<Interval> load_range(const Uncertainty& all, bool front, double va
 
 }  // namespace
 
+std::optional<Interval> FillPoint::range() const { return first_of(slide_range, lift_range); }
+
 Scene filled_scene(const Scene& scene, bool front, Medium medium, double concentration, double fill) {
   Scene out = scene;
   out.terrain.features.clear();
@@ -61,10 +63,7 @@ FillPoint fill_point(const Scene& scene, const Model& model, bool front, const s
   const LiftOff lift = first_lift_off(on, stop);
   const std::optional<double> slide = slide_slope(on, stop);
   point.failed = lift.failed;
-  if (!lift.failed) {
-    point.slides = slide && (!lift.slope || *slide < *lift.slope);
-    point.gives_way = point.slides ? slide : lift.slope;
-  }
+  if (!lift.failed) point.lift = lift.slope, point.slide = slide;
   const AxleShare axles = rules_on(scene, on).axles;
   point.load = front ? axles.front : axles.rear;
   return point;
@@ -77,7 +76,8 @@ void add_ranges(FillPoint& point, const Scene& scene, bool front, const std::sto
   const Model model = build(level);
   const Uncertainty all = uncertainty(level, model, solve_statics(model, stop), stop);
   if (stop.stop_requested()) return;
-  point.slope_range = point.gives_way ? first_of(all.slide, all.first_lift_off) : std::nullopt;
+  if (point.lift) point.lift_range = all.first_lift_off;
+  if (point.slide) point.slide_range = all.slide;
   point.load_range = load_range(all, front, point.load);
   point.ranged = true;
 }

@@ -43,7 +43,7 @@ FillCurve curve_of(const Scene& scene, const CurveMix& mix) {
   FillCurve curve;
   curve.mix = mix;
   const Mix of{mix.medium, mix.concentration, &scene.ballast.own_medium};
-  curve.name = medium_name(of, true);
+  curve.name = medium_name(of);
   const bool job = scene.job.work != Work::none;
   curve.at_coldest = winter(of, job ? scene.job.coldest : scene.settings.temperature).frost;
   const Frost now = winter(of, scene.settings.temperature).frost;
@@ -64,7 +64,7 @@ bool CurveMix::operator==(const CurveMix& other) const {
 std::vector<CurveMix> curve_mixes(const Scene& ours, const Scene* beside, bool front) {
   std::vector<CurveMix> mixes;
   const auto add = [&](const CurveMix& mix, bool is_held) {
-    if (mixes.size() >= kMostCurves || std::ranges::find(mixes, mix) != mixes.end()) return;
+    if (mixes.size() >= kMostLiquids || std::ranges::find(mixes, mix) != mixes.end()) return;
     if (mix.medium == Medium::own && !(ours.ballast.own_medium.density >= kLeastOwnDensity)) return;
     if (!is_held && info(mix.medium).turns_with_wheel) return;
     // A named mix and the same salt at that strength are one liquid.
@@ -121,6 +121,10 @@ void FillCurves::begin() {
   set_ = {};
   set_.front = front_;
   for (const CurveMix& mix : mixes_) set_.curves.push_back(curve_of(scene_, mix));
+  for (std::size_t i = 0; i < set_.curves.size(); ++i)
+    if (std::ranges::count(set_.curves, set_.curves[i].name, &FillCurve::name) > 1)
+      for (FillCurve& curve : set_.curves)
+        curve.name = medium_name({curve.mix.medium, curve.mix.concentration, &scene_.ballast.own_medium}, true);
   work_ = std::make_unique<Work>();
   work_->set = set_;
   work_->steps = 1;

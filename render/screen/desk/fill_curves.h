@@ -1,4 +1,4 @@
-// What gives way, and what the axle carries, over the filling of one axle's tyres: a curve for each of at most five
+// What gives way, and what the axle carries, over the filling of one axle's tyres: a curve for each of at most four
 // liquids, worked out on a thread of its own. First come the points of all curves, then the intervals, those of the
 // first liquid before the others. Knows no panel; a frame never waits for it.
 #pragma once
@@ -24,10 +24,10 @@ struct CurveMix {
   bool operator==(const CurveMix& other) const;  // the same liquid at the same strength
 };
 
-// What is drawn, at most kMostCurves: what `ours` holds on this axle, then what `beside` holds (nullptr = nothing is
-// compared), then the liquids people mostly ask for. What neither machine holds is left out where it is foam or has no
-// data.
-constexpr std::size_t kMostCurves = 5;
+// What is drawn, at most kMostLiquids, for the slope at which the tyres slide is a fifth line: what `ours` holds on
+// this axle, then what `beside` holds (nullptr = nothing is compared), then the liquids people mostly ask for. What
+// neither machine holds is left out where it is foam or has no data.
+constexpr std::size_t kMostLiquids = 4;
 std::vector<CurveMix> curve_mixes(const Scene& ours, const Scene* beside, bool front);
 // Both have the same curves: they differ in how full that axle is and what with, at most.
 bool differ_in_filling_alone(const Scene& a, const Scene& b, bool front);

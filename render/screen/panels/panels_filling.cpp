@@ -68,13 +68,13 @@ void draw_facts(Ui& ui, const Session& session, const KnownFilling& known) {
     const bool answered = session.answer_is_of_scene() && session.refusal().empty() && session.model();
     const Verdict verdict = answered ? verdict_of(session, ui.units) : Verdict{};
     const bool grave = answered && is_grave(session.verdict().headline);
-    const std::string stands =
-        verdict.title.empty() ? "Being worked out." : fmt::format("{}: {}", verdict.title, verdict.detail);
-    const std::string more = verdict.number.empty() ? "" : verdict.number + ". ";
-    if (grave) say(more + stands, true);
+    const std::string stands = verdict.title.empty() ? "Being worked out."
+                                                     : fmt::format("{}: {}{}{}", verdict.title, verdict.number,
+                                                                   verdict.number.empty() ? "" : " ", verdict.detail);
+    if (grave) say(stands, true);
     for (const FillingFact& fact : known.facts)
       if (fact.grave) say(fact.words, true);
-    if (!grave) say(more + stands, false);
+    if (!grave) say(stands, false);
     for (const FillingFact& fact : known.facts)
       if (!fact.grave) say(fact.words, false);
   }

@@ -56,7 +56,6 @@ void draw_filling_rows(Ui& ui, const FillingSide& side, bool front, float width)
 // Both plots with their head. Items "Over rear", "Over front", "Stop curves" or "Curves again", "Curves: slope",
 // "Curves: load", "Curve 1 end" ..., "Curve point A".
 void draw_filling_curves(Ui& ui, const Desk& desk, FillingPage& page, Rect rect);
-// What both wheels' areas are at a width: for tests and layout.
-float controls_height(const Ui& ui);  // below a wheel [px]
+float controls_height(const Ui& ui, const Session& session);  // of what stands below a wheel [px]
 
 }  // namespace sidehill::screen

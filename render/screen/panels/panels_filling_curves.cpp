@@ -24,9 +24,10 @@ using page::PagePoint;
 using page::PageSheet;
 
 // Told apart without colour. Dashed is kept for what freezes solid.
-constexpr Dash kDashes[] = {Dash::solid, Dash::dash_dot, Dash::dotted, Dash::long_dash, Dash::solid};
-constexpr Colour kInks[] = {theme::kSteady, theme::kInk, theme::kLoad, theme::kSlide, theme::kInkSoft};
-static_assert(std::size(kDashes) == kMostCurves && std::size(kInks) == kMostCurves);
+constexpr Dash kDashes[] = {Dash::solid, Dash::dash_dot, Dash::dotted, Dash::long_dash};
+constexpr Colour kInks[] = {theme::kSteady, theme::kInk, theme::kLoad, theme::kInkSoft};
+static_assert(std::size(kDashes) == kMostLiquids && std::size(kInks) == kMostLiquids);
+constexpr const char* kSlides = "the tyres slide";
 
 // One of the two plots: which number of a point it shows, in the unit read.
 struct Quantities {
@@ -34,7 +35,29 @@ struct Quantities {
   std::function<std::optional<double>(const FillPoint&)> value;
   std::function<std::optional<Interval>(const FillPoint&)> range;
   std::vector<std::pair<double, std::string>> limits;  // lines across, with words
+  bool slopes = false;                                 // of what lifts a wheel; a slide is a line of its own
 };
+
+// The earliest slide of all liquids at a fill, with the interval of the first; they hardly differ. None where a wheel
+// lifts first at every point.
+std::vector<FillPoint> slide_line(const FillCurveSet& set) {
+  std::vector<FillPoint> line;
+  bool first_anywhere = false;
+  for (const FillCurve& curve : set.curves)
+    for (std::size_t i = 0; i < curve.points.size(); ++i) {
+      const FillPoint& point = curve.points[i];
+      first_anywhere = first_anywhere || point.slides_first();
+      if (i >= line.size())
+        line.push_back(point);
+      else if (point.slide && (!line[i].slide || *point.slide < *line[i].slide))
+        line[i].slide = point.slide;
+    }
+  if (!first_anywhere) line.clear();
+  return line;
+}
+
+double in_degrees(double angle) { return angle / kDegree; }
+Interval in_degrees(const Interval& range) { return {range.low / kDegree, range.high / kDegree, range.open}; }
 
 // Of a set-up as it is.
 struct Mark {
@@ -53,7 +76,8 @@ struct Plot {
   }
 };
 
-void fit(Plot& plot, const FillCurveSet& set, const Quantities& of, const std::vector<Mark>& marks) {
+void fit(Plot& plot, const FillCurveSet& set, const Quantities& of, const std::vector<Mark>& marks,
+         const std::vector<FillPoint>& slides) {
   double low = 1e300, high = -1e300;
   const auto take = [&](std::optional<double> value) {
     if (value && std::isfinite(*value)) low = std::min(low, *value), high = std::max(high, *value);
@@ -65,6 +89,10 @@ void fit(Plot& plot, const FillCurveSet& set, const Quantities& of, const std::v
   };
   for (const FillCurve& curve : set.curves) std::ranges::for_each(curve.points, take_point);
   for (const Mark& mark : marks) take_point(mark.point);
+  for (const FillPoint& point : slides) {
+    if (point.slide) take(in_degrees(*point.slide));
+    if (point.slide_range) take(in_degrees(point.slide_range->low));
+  }
   if (low > high) low = 0, high = 1;
   // A limit near by is part of it.
   const double spread = std::max(high - low, 1e-3);
@@ -93,14 +121,19 @@ void draw_axes(ImDrawList& list, const Plot& plot, const Quantities& of, double 
   // Beyond it the valve no longer says when to stop.
   const float x = plot.x(valve);
   list.AddLine({x, area.y}, {x, area.y + area.height}, colour(with_alpha(theme::kLiquid, 0.8)), ui.px(1.5));
-  for (const auto& [at, words] : of.limits) {
+  auto limits = of.limits;
+  std::ranges::sort(limits);
+  bool above_line = limits.size() < 2;  // of two the lower one has its words below it
+  for (const auto& [at, words] : limits) {
     if (at < plot.low || at > plot.high) continue;
     const float y = plot.y(at), dash = ui.px(6);
     for (float s = area.x; s < area.x + area.width; s += 2 * dash)
       list.AddLine({s, y}, {std::min(s + dash, area.x + area.width), y}, colour(theme::kLifted), ui.px(1.5));
     const float above = y - small->FontSize - ui.px(1);
-    text_at(list, small, {area.x + ui.px(4), above < area.y ? y + ui.px(1) : above}, theme::kLifted,
+    const bool goes_above = above_line && above >= area.y;
+    text_at(list, small, {area.x + ui.px(4), goes_above ? above : y + ui.px(1)}, theme::kLifted,
             fitted(small, words, area.width - ui.px(8)));
+    above_line = true;
   }
 }
 
@@ -109,9 +142,16 @@ Dash dash_of(const FillCurve& curve, std::size_t i) {
 }
 
 // Lines, the band of the liquid in the tyres, and a bar at each point whose interval is known.
-void draw_lines(PageSheet& sheet, const Plot& plot, const FillCurveSet& set, const Quantities& of) {
+void draw_lines(PageSheet& sheet, const Plot& plot, const FillCurveSet& set, const Quantities& of,
+                const std::vector<FillPoint>& slides) {
   const double px = plot.ui.px(1);
   const auto high_end = [&](const Interval& range) { return range.open ? plot.high : range.high; };
+  const auto bar = [&](double x, const Interval& range, Colour ink) {
+    const double low = plot.y(range.low), high = plot.y(high_end(range));
+    page::add_line(sheet, {x, low}, {x, high}, ink, 1.25 * px);
+    for (const double end : {low, high})
+      page::add_line(sheet, {x - 2.5 * px, end}, {x + 2.5 * px, end}, ink, 1.25 * px);
+  };
   if (!set.curves.empty()) {
     PagePath band{{}, true, 0, kInks[0], Dash::solid, page::Pattern::plain, with_alpha(kInks[0], 0.15)};
     std::vector<PagePoint> back;
@@ -138,76 +178,106 @@ void draw_lines(PageSheet& sheet, const Plot& plot, const FillCurveSet& set, con
       else
         flush();
       const auto range = of.range(point);
-      if (!range || !value) continue;
+      // The first has its band; an empty tyre is the same for all.
+      if (!range || !value || i == 0 || !(point.fill > 0)) continue;
       // Beside each other, so that each liquid's bar is seen.
-      const double x = plot.x(point.fill) + (static_cast<double>(i) - 2) * 4 * px;
-      const double low = plot.y(range->low), high = plot.y(high_end(*range));
-      page::add_line(sheet, {x, low}, {x, high}, kInks[i], 1.25 * px);
-      for (const double end : {low, high})
-        page::add_line(sheet, {x - 2.5 * px, end}, {x + 2.5 * px, end}, kInks[i], 1.25 * px);
+      bar(plot.x(point.fill) + (static_cast<double>(i) - 2) * 5 * px, *range, kInks[i]);
     }
     flush();
   }
+  PagePath slide{{}, false, 3 * px, theme::kSlide, Dash::dotted};
+  slide.weave = px;
+  for (const FillPoint& point : slides) {
+    if (point.slide) slide.points.push_back({plot.x(point.fill), plot.y(in_degrees(*point.slide))});
+    if (point.slide_range) bar(plot.x(point.fill) + 10 * px, in_degrees(*point.slide_range), theme::kSlide);
+  }
+  if (slide.points.size() > 1) sheet.marks.push_back(std::move(slide));
 }
 
 // At the end of each line, moved apart where they would stand on each other.
 void name_ends(Ui& ui, PageSheet& sheet, ImDrawList& list, const Plot& plot, const FillCurveSet& set,
-               const Quantities& of, float room) {
+               const Quantities& of, const std::vector<FillPoint>& slides, float room) {
   struct End {
-    std::size_t curve;
-    float from, y;
+    std::string words;
+    Colour ink;
+    Dash dash;
+    double width;
+    float from, y, high;
   };
   std::vector<End> ends;
+  const ImFont* small = ui.fonts.small;
+  const double px = ui.px(1);
+  const auto add = [&](const std::string& name, Colour ink, Dash dash, double width, std::optional<double> value) {
+    const std::string words = in_lines(small, read_in(name, ui.units), room - ui.px(38));
+    const float high = static_cast<float>(1 + std::ranges::count(words, '\n')) * small->FontSize;
+    const float y = value ? plot.y(*value) : plot.area.y + plot.area.height;
+    ends.push_back({words, ink, dash, width * px, y, y, high});
+  };
   for (std::size_t i = 0; i < set.curves.size(); ++i) {
-    const auto& points = set.curves[i].points;
-    const auto last = std::find_if(points.rbegin(), points.rend(), [&](const FillPoint& p) { return of.value(p); });
-    const float y = last != points.rend() ? plot.y(*of.value(*last)) : plot.area.y + plot.area.height;
-    ends.push_back({i, y, y});
+    const FillCurve& curve = set.curves[i];
+    const auto last =
+        std::find_if(curve.points.rbegin(), curve.points.rend(), [&](const FillPoint& p) { return of.value(p); });
+    const std::string name = curve.at_coldest == Frost::solid    ? "FREEZES: " + curve.name
+                             : curve.at_coldest == Frost::slushy ? "SLUSH: " + curve.name
+                             : !curve.refusal.empty()            ? "cannot go in: " + curve.name
+                                                                 : curve.name;
+    add(name, kInks[i], dash_of(curve, i), i == 0 ? 2.75 : 1.75,
+        last != curve.points.rend() ? of.value(*last) : std::nullopt);
   }
-  std::ranges::stable_sort(ends, {}, &End::y);
-  const float line = ui.fonts.small->FontSize, apart = line + ui.px(1);
-  for (std::size_t i = 1; i < ends.size(); ++i) ends[i].y = std::max(ends[i].y, ends[i - 1].y + apart);
-  float limit = plot.area.y + plot.area.height - line / 2;
-  for (auto end = ends.rbegin(); end != ends.rend(); ++end) {
-    end->y = std::min(end->y, limit);
-    limit = end->y - apart;
+  if (!slides.empty())
+    add(kSlides, theme::kSlide, Dash::dotted, 3,
+        slides.back().slide ? std::optional(in_degrees(*slides.back().slide)) : std::nullopt);
+  std::vector<std::size_t> order(ends.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  std::ranges::stable_sort(order, {}, [&](std::size_t i) { return ends[i].y; });
+  const float gap = ui.px(2);
+  float least = plot.area.y - ui.px(20);
+  for (const std::size_t i : order) {
+    ends[i].y = std::max(ends[i].y, least + ends[i].high / 2);
+    least = ends[i].y + ends[i].high / 2 + gap;
+  }
+  float most = plot.area.y + plot.area.height + small->FontSize;
+  for (auto i = order.rbegin(); i != order.rend(); ++i) {
+    ends[*i].y = std::min(ends[*i].y, most - ends[*i].high / 2);
+    most = ends[*i].y - ends[*i].high / 2 - gap;
   }
   const float right = plot.area.x + plot.area.width, text = right + ui.px(38);
-  for (const End& end : ends) {
-    const FillCurve& curve = set.curves[end.curve];
-    const std::string name = read_in(curve.name, ui.units);
-    std::string words = name;
-    if (curve.at_coldest == Frost::solid) words = "FREEZES: " + name;
-    if (curve.at_coldest == Frost::slushy) words = "SLUSH: " + name;
-    if (!curve.refusal.empty()) words = "cannot go in: " + name;
-    const Colour ink = kInks[end.curve];
-    const double px = ui.px(1);
-    page::add_line(sheet, {right, end.from}, {right + 12 * px, end.y}, with_alpha(ink, 0.6), 0.75 * px);
-    PagePath sample{{{right + 12 * px, end.y}, {right + 34 * px, end.y}},
-                    false,
-                    (end.curve == 0 ? 2.75 : 1.75) * px,
-                    ink,
-                    dash_of(curve, end.curve)};
+  for (std::size_t i = 0; i < ends.size(); ++i) {
+    const End& end = ends[i];
+    page::add_line(sheet, {right, end.from}, {right + 12 * px, end.y}, with_alpha(end.ink, 0.6), 0.75 * px);
+    PagePath sample{{{right + 12 * px, end.y}, {right + 34 * px, end.y}}, false, end.width, end.ink, end.dash};
     sample.weave = 0.6 * px;
     sheet.marks.push_back(std::move(sample));
-    text_at(list, ui.fonts.small, {text, end.y - line / 2}, ink, fitted(ui.fonts.small, words, room - ui.px(38)));
-    remember_readout(ui, fmt::format("{} end {}", of.item, end.curve + 1), {right, end.y - line / 2, room, line});
+    text_at(list, small, {text, end.y - end.high / 2}, end.ink, end.words);
+    remember_readout(ui, fmt::format("{} end {}", of.item, i + 1), {right, end.y - end.high / 2, room, end.high});
   }
 }
 
-std::string value_words(const Quantities& of, const FillPoint& point, Units units) {
-  const auto value = of.value(point);
+std::string range_words(const std::optional<Interval>& range, int digits, Units units) {
+  if (!range) return "";
+  return fmt::format(" ({} to {})", number_in(range->low, digits, units),
+                     range->open ? "no upper end" : number_in(range->high, digits, units));
+}
+
+// What comes first stands first.
+std::string slope_words(const FillPoint& point, Units units) {
   if (point.failed) return "no answer was found";
-  if (!value) return "nothing gives way";
-  std::string words = of.unit == "°" ? degrees_and_percent(*value * kDegree, 1, true)
-                                     : fmt::format("{} {}", number_in(*value, 0, units), of.unit);
-  if (of.unit == "°" && point.slides) words += ", it slides";
-  if (const auto range = of.range(point)) {
-    const int digits = of.unit == "°" ? 1 : 0;
-    words += fmt::format(" ({} to {})", number_in(range->low, digits, units),
-                         range->open ? "no upper end" : number_in(range->high, digits, units));
-  }
-  return words;
+  const auto one = [&](const char* what, const std::optional<double>& slope, const std::optional<Interval>& range) {
+    if (!slope) return std::string();
+    return fmt::format("{} at {}{}", what, degrees_and_percent(*slope, 1, true),
+                       range_words(range ? std::optional(in_degrees(*range)) : std::nullopt, 1, units));
+  };
+  const std::string slides = one("slides", point.slide, point.slide_range),
+                    lifts = one("a wheel lifts", point.lift, point.lift_range);
+  if (slides.empty() && lifts.empty()) return "nothing gives way";
+  if (slides.empty() || lifts.empty()) return slides + lifts;
+  return point.slides_first() ? slides + ", " + lifts : lifts + ", " + slides;
+}
+
+std::string value_words(const Quantities& of, const FillPoint& point, Units units) {
+  if (of.slopes) return slope_words(point, units);
+  return fmt::format("{} {}{}", number_in(of.value(point).value_or(0), 0, units), of.unit,
+                     range_words(of.range(point), 0, units));
 }
 
 void draw_marks(Ui& ui, ImDrawList& list, const Plot& plot, const Quantities& of, const std::vector<Mark>& marks) {
@@ -246,16 +316,17 @@ void draw_plot(Ui& ui, Rect rect, const FillCurveSet& set, const Quantities& of,
   float names = 0;
   for (const FillCurve& curve : set.curves)
     names = std::max(names, size_of(small, read_in(curve.name, ui.units)).x + size_of(small, "FREEZES: ").x);
-  const float room = std::min(names + ui.px(42), rect.width * 0.42f);
+  const std::vector<FillPoint> slides = of.slopes ? slide_line(set) : std::vector<FillPoint>{};
+  const float room = std::min(std::max(names, size_of(small, kSlides).x) + ui.px(42), rect.width * 0.36f);
   text_at(list, ui.fonts.text, {rect.x, rect.y}, theme::kInk,
           fitted(ui.fonts.text, fmt::format("{} [{}]", of.title, of.unit), rect.width));
   Plot plot{ui, {rect.x + ui.px(40), rect.y + ui.px(24), rect.width - ui.px(40) - room, 0}};
   plot.area.height = std::max(ui.px(30), rect.height - ui.px(24) - small->FontSize - ui.px(4));
-  fit(plot, set, of, marks);
+  fit(plot, set, of, marks, slides);
   draw_axes(list, plot, of, valve);
   PageSheet sheet;
-  draw_lines(sheet, plot, set, of);
-  name_ends(ui, sheet, list, plot, set, of, room);
+  draw_lines(sheet, plot, set, of, slides);
+  name_ends(ui, sheet, list, plot, set, of, slides, room);
   paint_sheet(list, ui.fonts, sheet, {{0, 0}, 1});
   draw_marks(ui, list, plot, of, marks);
   ImGui::SetCursorScreenPos(plot.area.low());
@@ -267,14 +338,11 @@ void draw_plot(Ui& ui, Rect rect, const FillCurveSet& set, const Quantities& of,
 Quantities slope_of(const Scene& scene) {
   Quantities of;
   of.item = "Curves: slope";
-  of.title = "Slope at which it gives way first, heading " + signed_degrees(scene.start.heading);
+  of.slopes = true;
+  of.title = "Slope at which the first wheel lifts, heading " + signed_degrees(scene.start.heading);
   of.unit = "°";
-  of.value = [](const FillPoint& p) { return p.gives_way ? std::optional(*p.gives_way / kDegree) : std::nullopt; };
-  of.range = [](const FillPoint& p) {
-    return p.slope_range ? std::optional(Interval{p.slope_range->low / kDegree, p.slope_range->high / kDegree,
-                                                  p.slope_range->open})
-                         : std::nullopt;
-  };
+  of.value = [](const FillPoint& p) { return p.lift ? std::optional(in_degrees(*p.lift)) : std::nullopt; };
+  of.range = [](const FillPoint& p) { return p.lift_range ? std::optional(in_degrees(*p.lift_range)) : std::nullopt; };
   of.limits.push_back({scene.terrain.slope / kDegree, "ground " + degrees_and_percent(scene.terrain.slope)});
   if (scene.job.work != Work::none && scene.job.slope > 0)
     of.limits.push_back({scene.job.slope / kDegree, "the job's steepest " + degrees_and_percent(scene.job.slope)});
@@ -358,6 +426,13 @@ void draw_filling_curves(Ui& ui, const Desk& desk, FillingPage& page, Rect rect)
     const auto& axle = known.axles[page.over_front ? 0 : 1];
     const double valve = axle ? fill_at_valve(axle->sheet.cavity, 12) : 0.75;
     std::string notes;
+    std::size_t slide_points = 0, all_points = 0;
+    for (const FillCurve& curve : set->curves)
+      for (const FillPoint& point : curve.points) slide_points += point.slides_first() ? 1 : 0, ++all_points;
+    if (slide_points > 0 && slide_points == all_points)
+      notes += "It SLIDES FIRST whatever the fill: filling does not help there. ";
+    else if (slide_points > 0)
+      notes += "At some fills it SLIDES before a wheel lifts. ";
     const Quantities slope = slope_of(scene), load = load_of(known, page.over_front, ui.units);
     for (auto one = marks.rbegin(); one != marks.rend(); ++one)
       notes += fmt::format("{}: {:.1f} % full, {}, {}. ", one->name, 100 * one->point.fill,

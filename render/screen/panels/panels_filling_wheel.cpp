@@ -16,6 +16,7 @@ namespace sidehill::screen {
 namespace {
 
 constexpr double kPointsScale = 1.22;  // pixels a point of the sheet: its words are as large as the panel's small ones
+constexpr double kLeastScale = 0.6;    // of the smaller axle's wheel, over its size beside the larger one
 constexpr double kStep = 0.01;         // of the fill, by arrows and buttons
 constexpr double kTitle = 24, kButton = 26;  // [px at scale 1]
 
@@ -57,10 +58,18 @@ bool small_button(Ui& ui, const std::string& item, const char* words, const char
 
 // The wheel as a sheet, and the mouse that takes hold of its surface.
 void draw_wheel(Ui& ui, const FillingSide& side, const AxleFilling& axle, float width, float height) {
-  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  ImVec2 corner = ImGui::GetCursorScreenPos();
   const bool front = axle.front;
   const double scale = kPointsScale * ui.scale;
-  const double wide = width / scale, high = height / scale;
+  double wide = width / scale, high = height / scale;
+  // Both axles on one ground and to one scale, but none too small to read.
+  const Vehicle& vehicle = side.session.scene().vehicle;
+  const double larger = std::max(vehicle.front.tyre.free_radius, vehicle.rear.tyre.free_radius);
+  const double small = std::max(kLeastScale, axle.sheet.tyre.free_radius / larger);
+  const page::WheelOnSheet largest = page::wheel_on_sheet(axle, wide, high);
+  const double less = 2 * largest.radius * (1 - small) + (high - page::sheet_height(largest.radius));
+  corner.y += static_cast<float>(less * scale);
+  high -= less;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   paint_sheet(list, ui.fonts, page::filling_wheel(axle, ui.units, wide, high), {corner, scale});
 
@@ -180,14 +189,18 @@ void draw_fill(Ui& ui, Session& session, bool front, bool foam) {
 
 }  // namespace
 
-float controls_height(const Ui& ui) {
-  return ui.px(kTitle + kButton) + 2 * (ui.fonts.text->FontSize + ui.px(18)) + ui.fonts.text->FontSize + ui.px(22);
+// Below a wheel; a slider for the strength where either axle's liquid has one, so that both keep one line.
+float controls_height(const Ui& ui, const Session& session) {
+  const auto& fill = session.scene().ballast.fill;
+  const bool strong = strength_range(fill[kFrontLeft].medium).max > 0 || strength_range(fill[kRearLeft].medium).max > 0;
+  const float text = ui.fonts.text->FontSize;
+  return ui.px(kButton + 24) + (strong ? 2.f : 1.f) * (text + ui.px(22)) + text;
 }
 
 void draw_filling_wheel(Ui& ui, const FillingSide& side, bool front, float width, float wheel_height) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const std::string child = name_of(front) + " wheel";
-  const float height = ui.px(kTitle) + wheel_height + controls_height(ui);
+  const float height = ui.px(kTitle) + wheel_height + controls_height(ui, side.session);
   ImGui::BeginChild(child.c_str(), {width, height}, false,
                     ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
   const std::optional<AxleFilling>& axle = side.known.axles[front ? 0 : 1];

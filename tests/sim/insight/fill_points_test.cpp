@@ -22,7 +22,7 @@ TEST_CASE("a point is the lift-off or the slide of the scene filled so, and the 
     EnvelopePoint alone;
     alone.first_lift_off = first_lift_off(model).slope;
     alone.slide = slide_slope(model);
-    CHECK(point.gives_way == alone.gives_way());
+    CHECK(point.gives_way() == alone.gives_way());
     CHECK(point.load == rules_on(filled, model).axles.rear);
     CHECK(point.fill == fill);
     CHECK_FALSE(point.failed);
@@ -35,13 +35,13 @@ TEST_CASE("an interval over the filling is that of the scene at its heading, wha
   FillPoint point = fill_point(scene, model, false);
   add_ranges(point, scene, false);
   REQUIRE(point.ranged);
-  REQUIRE(point.slope_range);
-  CHECK(point.slope_range->low < *point.gives_way);
-  CHECK(point.slope_range->high > *point.gives_way);
+  REQUIRE(point.range());
+  CHECK(point.range()->low < *point.gives_way());
+  CHECK(point.range()->high > *point.gives_way());
   const auto alone = range_at(scene, scene.start.heading);
   REQUIRE(alone);
-  CHECK_NEAR(point.slope_range->low, alone->low, 1e-3 * kDegree);
-  CHECK_NEAR(point.slope_range->high, alone->high, 1e-3 * kDegree);
+  CHECK_NEAR(point.range()->low, alone->low, 1e-3 * kDegree);
+  CHECK_NEAR(point.range()->high, alone->high, 1e-3 * kDegree);
   REQUIRE(point.load_range);
   CHECK(point.load_range->low < point.load);
   CHECK(point.load_range->high > point.load);
@@ -58,5 +58,5 @@ TEST_CASE("foam fills the tyre whole, and bumps have no say") {
   const Scene even = filled_scene(bumpy, false, Medium::water, 0, 0.5);
   Scene uneven = even;
   uneven.terrain.features = bumpy.terrain.features;
-  CHECK(fill_point(uneven, build(uneven), false).gives_way == fill_point(even, build(even), false).gives_way);
+  CHECK(fill_point(uneven, build(uneven), false).gives_way() == fill_point(even, build(even), false).gives_way());
 }

@@ -168,7 +168,12 @@ TEST_CASE("curves: at most five, each named at its end; A and B are points on th
   table.page().curves.settle();
   table.frame();
   const FillCurveSet& set = *table.page().curves.curves();
-  CHECK(set.curves.size() <= kMostCurves);
+  CHECK(set.curves.size() <= kMostLiquids);
+  // It slides first here: that is the fifth line, and there is no sixth.
+  CHECK(set.curves[0].points[6].slides_first());
+  CHECK(table.has("Curves: slope end 5"));
+  CHECK_FALSE(table.has("Curves: slope end 6"));
+  CHECK_FALSE(table.has("Curves: load end 5"));
   for (const char* plot : {"Curves: slope", "Curves: load"}) {
     const Rect area = table.item(plot);
     for (std::size_t i = 0; i < set.curves.size(); ++i) {
@@ -182,7 +187,7 @@ TEST_CASE("curves: at most five, each named at its end; A and B are points on th
   }
   // On the curve: at a fill of a point the mark's value is the curve's.
   CHECK(table.rear() == 0.75);
-  CHECK(table.page().known[0].point.gives_way == set.curves[0].points[6].gives_way);
+  CHECK(table.page().known[0].point.gives_way() == set.curves[0].points[6].gives_way());
   CHECK(table.page().known[0].point.load == set.curves[0].points[6].load);
 
   carry_out(U'c', table.desk, table.choices);
