@@ -83,10 +83,7 @@ std::vector<CurveMix> curve_mixes(const Scene& ours, const Scene* beside, bool f
   return mixes;
 }
 
-FillCurves::~FillCurves() {
-  forget();
-  for (const auto& one : ending_) one->thread.join();
-}
+FillCurves::~FillCurves() { forget(); }  // each thread is waited for where its work ends
 
 void FillCurves::forget() {
   if (!work_) return;

@@ -72,6 +72,12 @@ void draw_facts(Ui& ui, const Session& session, const KnownFilling& known) {
                                                      : fmt::format("{}: {}{}{}", verdict.title, verdict.number,
                                                                    verdict.number.empty() ? "" : " ", verdict.detail);
     if (grave) say(stands, true);
+    // The worst of it may be yet to come.
+    const Job& job = session.scene().job;
+    if (!known.job_known && job.work != Work::none && job.slope > 0)
+      say(fmt::format("NOT KNOWN YET whether it stands on the job's {}: being worked out.",
+                      degrees_and_percent(job.slope)),
+          false);
     for (const FillingFact& fact : known.facts)
       if (fact.grave) say(fact.words, true);
     if (!grave) say(stands, false);

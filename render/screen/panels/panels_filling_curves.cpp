@@ -181,7 +181,8 @@ void draw_lines(PageSheet& sheet, const Plot& plot, const FillCurveSet& set, con
       // The first has its band; an empty tyre is the same for all.
       if (!range || !value || i == 0 || !(point.fill > 0)) continue;
       // Beside each other, so that each liquid's bar is seen.
-      bar(plot.x(point.fill) + (static_cast<double>(i) - 2) * 5 * px, *range, kInks[i]);
+      const double x = plot.x(point.fill) + (static_cast<double>(i) - 2) * 5 * px;
+      bar(std::min(x, plot.area.x + plot.area.width - 3.0 * px), *range, kInks[i]);
     }
     flush();
   }
@@ -189,7 +190,8 @@ void draw_lines(PageSheet& sheet, const Plot& plot, const FillCurveSet& set, con
   slide.weave = px;
   for (const FillPoint& point : slides) {
     if (point.slide) slide.points.push_back({plot.x(point.fill), plot.y(in_degrees(*point.slide))});
-    if (point.slide_range) bar(plot.x(point.fill) + 10 * px, in_degrees(*point.slide_range), theme::kSlide);
+    const double x = std::min(plot.x(point.fill) + 10 * px, plot.area.x + plot.area.width - 3 * px);
+    if (point.slide_range) bar(x, in_degrees(*point.slide_range), theme::kSlide);
   }
   if (slide.points.size() > 1) sheet.marks.push_back(std::move(slide));
 }
@@ -285,11 +287,12 @@ void draw_marks(Ui& ui, ImDrawList& list, const Plot& plot, const Quantities& of
     const auto value = of.value(mark.point);
     if (!value) continue;
     const ImVec2 at{plot.x(mark.point.fill), plot.y(*value)};
-    const float r = ui.px(9);
+    const float r = ui.px(marks.size() > 1 ? 9 : 6);
     list.AddCircleFilled(at, r, colour(theme::kAccent), 24);
     list.AddCircle(at, r, colour(theme::kCard), 24, ui.px(1.5));
-    text_at(list, ui.fonts.small, {at.x, at.y - ui.fonts.small->FontSize / 2}, theme::kOnAccent, mark.name.substr(0, 1),
-            0.5);
+    if (marks.size() > 1)
+      text_at(list, ui.fonts.small, {at.x, at.y - ui.fonts.small->FontSize / 2}, theme::kOnAccent,
+              mark.name.substr(0, 1), 0.5);
     remember_readout(ui, fmt::format("{} point {}", of.item, mark.name), {at.x - r, at.y - r, 2 * r, 2 * r});
   }
 }
@@ -335,11 +338,14 @@ void draw_plot(Ui& ui, Rect rect, const FillCurveSet& set, const Quantities& of,
   if (ImGui::IsItemHovered()) help_at_mouse(ui, plot, set, of);
 }
 
-Quantities slope_of(const Scene& scene) {
+Quantities slope_of(const Scene& scene, const FillCurveSet& set) {
+  const bool slides = !slide_line(set).empty();
   Quantities of;
   of.item = "Curves: slope";
   of.slopes = true;
-  of.title = "Slope at which the first wheel lifts, heading " + signed_degrees(scene.start.heading);
+  of.title = fmt::format("{} a wheel lifts, heading {}",
+                         slides ? "IT SLIDES FIRST (dotted); slope at which" : "Slope at which",
+                         signed_degrees(scene.start.heading));
   of.unit = "°";
   of.value = [](const FillPoint& p) { return p.lift ? std::optional(in_degrees(*p.lift)) : std::nullopt; };
   of.range = [](const FillPoint& p) { return p.lift_range ? std::optional(in_degrees(*p.lift_range)) : std::nullopt; };
@@ -430,10 +436,10 @@ void draw_filling_curves(Ui& ui, const Desk& desk, FillingPage& page, Rect rect)
     for (const FillCurve& curve : set->curves)
       for (const FillPoint& point : curve.points) slide_points += point.slides_first() ? 1 : 0, ++all_points;
     if (slide_points > 0 && slide_points == all_points)
-      notes += "It SLIDES FIRST whatever the fill: filling does not help there. ";
+      notes += "It SLIDES FIRST at every fill: no filling changes that much. ";
     else if (slide_points > 0)
       notes += "At some fills it SLIDES before a wheel lifts. ";
-    const Quantities slope = slope_of(scene), load = load_of(known, page.over_front, ui.units);
+    const Quantities slope = slope_of(scene, *set), load = load_of(known, page.over_front, ui.units);
     for (auto one = marks.rbegin(); one != marks.rend(); ++one)
       notes += fmt::format("{}: {:.1f} % full, {}, {}. ", one->name, 100 * one->point.fill,
                            value_words(slope, one->point, ui.units), value_words(load, one->point, ui.units));
