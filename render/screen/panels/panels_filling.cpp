@@ -188,7 +188,21 @@ bool filling_works(const ViewChoices& choices) {
   return choices.filling && choices.drawer == Drawer::filling && choices.filling->curves.working();
 }
 
+namespace {
+
+// Wheels and curves are windows of their own within the page: it is the page that scrolls to what the keyboard is on.
+void scroll_to_focus(const Ui& ui, std::size_t first) {
+  if (!ui.focus_moved) return;
+  const auto mine = ui.order.begin() + static_cast<std::ptrdiff_t>(std::min(first, ui.order.size()));
+  const auto place = ui.items.find(ui.focus);
+  if (std::find(mine, ui.order.end(), ui.focus) == ui.order.end() || place == ui.items.end()) return;
+  ImGui::SetScrollFromPosY(place->second.y - ImGui::GetWindowPos().y, 0.5f);
+}
+
+}  // namespace
+
 void draw_filling(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+  const std::size_t first = ui.order.size();
   if (!choices.filling) choices.filling = std::make_shared<FillingPage>();
   const std::shared_ptr<FillingPage> page = choices.filling;  // it may be closed while it is drawn
   ImGui::SetNextWindowPos({0, layout.top.height});
@@ -222,6 +236,7 @@ void draw_filling(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout
         draw_narrow(ui, desk, *page, side);
     }
   }
+  scroll_to_focus(ui, first);
   ImGui::End();
   ImGui::PopStyleColor();
 }
