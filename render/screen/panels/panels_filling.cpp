@@ -68,10 +68,12 @@ void draw_facts(Ui& ui, const Session& session, const KnownFilling& known) {
     const bool answered = session.answer_is_of_scene() && session.refusal().empty() && session.model();
     const Verdict verdict = answered ? verdict_of(session, ui.units) : Verdict{};
     const bool grave = answered && is_grave(session.verdict().headline);
+    // What gives way or is ice now comes before what the coldest night does, and that before too much load.
+    const bool now = grave && session.verdict().headline <= StandCause::frozen;
     const std::string stands = verdict.title.empty() ? "Being worked out."
                                                      : fmt::format("{}: {}{}{}", verdict.title, verdict.number,
                                                                    verdict.number.empty() ? "" : " ", verdict.detail);
-    if (grave) say(stands, true);
+    if (now) say(stands, true);
     // The worst of it may be yet to come.
     const Job& job = session.scene().job;
     if (!known.job_known && job.work != Work::none && job.slope > 0)
@@ -80,7 +82,8 @@ void draw_facts(Ui& ui, const Session& session, const KnownFilling& known) {
           false);
     for (const FillingFact& fact : known.facts)
       if (fact.grave) say(fact.words, true);
-    if (!grave) say(stands, false);
+    if (!now) say(stands, grave);
+    for (const std::string& more : verdict.more) say(more, grave);
     for (const FillingFact& fact : known.facts)
       if (!fact.grave) say(fact.words, false);
   }

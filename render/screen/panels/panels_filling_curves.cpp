@@ -286,8 +286,13 @@ void draw_marks(Ui& ui, ImDrawList& list, const Plot& plot, const Quantities& of
   for (const Mark& mark : marks) {
     const auto value = of.value(mark.point);
     if (!value) continue;
-    const ImVec2 at{plot.x(mark.point.fill), plot.y(*value)};
+    ImVec2 at{plot.x(mark.point.fill), plot.y(*value)};
     const float r = ui.px(marks.size() > 1 ? 9 : 6);
+    // Two at one place are drawn beside each other.
+    for (const Mark& other : marks)
+      if (&other != &mark && of.value(other.point) && std::abs(plot.x(other.point.fill) - at.x) < r &&
+          std::abs(plot.y(*of.value(other.point)) - at.y) < r)
+        at.x += (mark.name < other.name ? -1.f : 1.f) * r;
     list.AddCircleFilled(at, r, colour(theme::kAccent), 24);
     list.AddCircle(at, r, colour(theme::kCard), 24, ui.px(1.5));
     if (marks.size() > 1)
