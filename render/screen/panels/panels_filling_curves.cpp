@@ -23,7 +23,7 @@ using page::PagePath;
 using page::PagePoint;
 using page::PageSheet;
 
-// Told apart without colour. Dashed is kept for what freezes solid.
+// Distinguished without colour. Dashed is kept for what freezes solid.
 constexpr Dash kDashes[] = {Dash::solid, Dash::dash_dot, Dash::dotted, Dash::long_dash};
 constexpr Colour kInks[] = {theme::kSteady, theme::kInk, theme::kLoad, theme::kInkSoft};
 static_assert(std::size(kDashes) == kMostLiquids && std::size(kInks) == kMostLiquids);
