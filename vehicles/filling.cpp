@@ -14,13 +14,13 @@ double valve_height(const Cavity& cavity, double hour) {
   return cavity.inner_radius * std::cos((std::isfinite(hour) ? hour : 12.0) * kPi / 6);
 }
 
+}  // namespace
+
 double fill_at_level(const Cavity& cavity, double level) {
   if (level <= -cavity.outer_radius) return 0;
   if (level >= cavity.outer_radius) return 1;
   return std::clamp(moments_below(cavity, lean_of(0), level).volume / cavity_volume(cavity), 0.0, 1.0);
 }
-
-}  // namespace
 
 double fill_at_valve(const Cavity& cavity, double hour) { return fill_at_level(cavity, valve_height(cavity, hour)); }
 

@@ -11,6 +11,10 @@ namespace sidehill {
 // radius at that hour. `hour` any number, 10 and 2 are the same. Fill fraction [-] of the upright wheel.
 double fill_at_valve(const Cavity& cavity, double hour);
 
+// The fill [-] whose surface stands at `level` over the wheel centre [m], wheel upright: the inverse of
+// LiquidPlace::level. 0 and 1 beyond the cavity's lowest and highest point. Source: closed form, as liquid_place.
+double fill_at_level(const Cavity& cavity, double level);
+
 // The hour between 6 and 12 (left side) at which the valve must stand for a fill; clamped to 6 and 12 where the level
 // lies below the rim's lowest or above its highest point: then `reached` is false and a gauge, scale or meter must say.
 struct ValveClock {

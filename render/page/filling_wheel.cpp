@@ -13,6 +13,8 @@
 namespace sidehill::page {
 namespace {
 
+constexpr double kAbove = 4, kGround = 14, kGap = 5;  // the gap: the wheel is raised just clear [pt]
+
 // Upright line with a head at both ends, and a letter beside it.
 void ruler(PageSheet& sheet, double x, double from, double to, const char* letter) {
   constexpr double kHead = 3.5;
@@ -39,26 +41,45 @@ PagePath below(PagePoint centre, double radius, double level) {
 
 }  // namespace
 
+double sheet_height(double radius) { return 2 * radius + kAbove + kGround + kGap; }
+
+WheelOnSheet wheel_on_sheet(const AxleFilling& filling, double width, double height) {
+  // No larger than leaves room for the words beside the rulers.
+  const double radius = std::min((height - kAbove - kGround - kGap) / 2, width * 0.25);
+  return {{radius + 2, kAbove + radius}, radius, radius / filling.sheet.tyre.free_radius};
+}
+
 PageSheet filling_wheel(const AxleFilling& filling, Units units, double width, double height) {
   const FillSheet& s = filling.sheet;
   PageSheet sheet;
   sheet.width = width, sheet.height = height;
-  constexpr double kAbove = 4, kGround = 14, kGap = 5;  // the gap: the wheel is raised just clear
-  // No larger than leaves room for the words beside the rulers.
-  const double radius = std::min((height - kAbove - kGround - kGap) / 2, width * 0.25);
-  const PagePoint centre{radius + 2, kAbove + radius};
-  const double scale = radius / s.tyre.free_radius, rim = s.tyre.rim_radius * scale;
-  const double level = centre.y - s.jacked.level * scale, ground = centre.y + radius + kGap;
+  const WheelOnSheet place = wheel_on_sheet(filling, width, height);
+  const double radius = place.radius, rim = s.tyre.rim_radius * place.scale;
+  const PagePoint centre = place.centre;
+  const double level = place.y_at(s.jacked.level), ground = centre.y + radius + kGap;
+  const bool air = !(s.fill_fraction > 0), foam = !air && !s.valve;
 
   add_circle(sheet, centre, radius, palette::kInk, 1.5, Pattern::plain, palette::kTrough);
-  add_circle(sheet, centre, s.cavity.outer_radius * scale, palette::kInkSoft, 0.5, Pattern::plain, rgb(0xFFFFFF));
-  sheet.marks.push_back(below(centre, s.cavity.outer_radius * scale, level));
+  add_circle(sheet, centre, s.cavity.outer_radius * place.scale, palette::kInkSoft, 0.5,
+             foam ? Pattern::hatched : Pattern::plain, rgb(0xFFFFFF));
+  if (!air && !foam) sheet.marks.push_back(below(centre, s.cavity.outer_radius * place.scale, level));
   add_circle(sheet, centre, rim, palette::kInk, 1.5, Pattern::plain, rgb(0xFFFFFF));
+  add_line(sheet, {0, ground}, {width, ground}, palette::kInk, 1.2);
+  add_text(sheet, 0, ground + 11, "Seen from the side, wheel raised just clear of the ground.", 8.5, palette::kInkSoft);
   const double first = centre.x + radius + 14, second = first + 20;
+  const double left = second + 14, room = width - left;
+  const auto words_below = [&](double y, const char* words) {
+    for (const std::string& line : wrapped(words, room, 9.5)) add_text(sheet, left, y += 11.5, line, 9.5);
+  };
+  const double letters = rim < 30 ? 8.5 : 10.5;
+  if (air || foam) {
+    add_text(sheet, left, centre.y, air ? "On air" : "Foam", 12.5, palette::kInk, true);
+    words_below(centre.y, air ? "no liquid in it" : "fills the whole tyre");
+    return sheet;
+  }
   const double half = std::sqrt(std::max(radius * radius - (level - centre.y) * (level - centre.y), 0.0));
   add_line(sheet, {centre.x - half, level}, {second + 8, level}, palette::kLiquid, 1.2);
   add_line(sheet, {centre.x, centre.y + rim}, {first + 8, centre.y + rim}, palette::kInk, 0.6, Dash::dashed);
-  add_line(sheet, {0, ground}, {width, ground}, palette::kInk, 1.2);
   ruler(sheet, first, centre.y + rim, level, "A");
   ruler(sheet, second, ground, level, "B");
 
@@ -69,21 +90,18 @@ PageSheet filling_wheel(const AxleFilling& filling, Units units, double width, d
     add_line(sheet, inner, valve, palette::kInk, 1.5);
     add_circle(sheet, valve, 3.5, palette::kInk, 1, Pattern::plain, palette::kInk);
   }
-  const double letters = rim < 30 ? 8.5 : 10.5;
   add_text(sheet, centre.x, centre.y, "valve", letters, palette::kInk, false, 0.5);
   add_text(sheet, centre.x, centre.y + 1.15 * letters, s.valve->reached ? clock_words(s.valve->hour) : "no help",
            letters, palette::kInk, true, 0.5);
 
-  const double left = second + 14, room = width - left;
   const auto block = [&](double y, const char* letter, const std::string& number, const char* words) {
     add_text(sheet, left, y, fmt::format("{} {}", letter, number), 12.5, palette::kInk, true);
-    for (const std::string& line : wrapped(words, room, 9.5)) add_text(sheet, left, y += 11.5, line, 9.5);
+    words_below(y, words);
   };
   const double over_rim = s.jacked.level_over_rim;
   block(std::clamp(level + 12, kAbove + 12, ground - 60), "A", measured(Quantity::length, std::abs(over_rim), 2, units),
         over_rim < 0 ? "BELOW the rim's lowest edge" : "over the rim's lowest edge");
   block(ground - 17, "B", measured(Quantity::length, s.jacked.level_over_ground, 2, units), "over the ground");
-  add_text(sheet, 0, ground + 11, "Seen from the side, wheel raised just clear of the ground.", 8.5, palette::kInkSoft);
   return sheet;
 }
 

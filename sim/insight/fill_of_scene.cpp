@@ -32,33 +32,6 @@ bool filled_alike(const RuleReport& rules, const Scene& scene, bool front) {
   });
 }
 
-AxleFilling filling_of(const Scene& scene, const RuleReport& rules, bool front) {
-  AxleFilling out;
-  out.front = front;
-  out.scene = scene;
-  out.rules = rules;
-  out.coldest = coldest_of(scene);
-  const Axle& axle = front ? scene.vehicle.front : scene.vehicle.rear;
-  out.tyre = axle.tyre;
-  out.dual = axle.dual_spacing > 0;
-  const std::size_t left = front ? kFrontLeft : kRearLeft, right = left + 1;
-  const auto& fills = scene.ballast.fill;
-  out.fill = {fills[left].fill_fraction, fills[right].fill_fraction};
-  out.alike = filled_alike(rules, scene, front);
-  const bool by_left =
-      has_liquid(scene, left) && (!has_liquid(scene, right) || fills[left].fill_fraction >= fills[right].fill_fraction);
-  out.wheel = by_left ? left : right;
-  const std::size_t beside = by_left ? right : left;
-  const auto load = [&](std::size_t wheel) {
-    const TyreCheck& check = rules.loads.tyres[wheel];
-    return check.margin.load * (check.tyres > 1 ? check.fuller : 1);
-  };
-  const double heavier = std::max(load(left), load(right));
-  out.sheet = fill_sheet(fill_request(scene, out.wheel, heavier));
-  if (!out.alike && has_liquid(scene, beside)) out.other = fill_sheet(fill_request(scene, beside, heavier));
-  return out;
-}
-
 }  // namespace
 
 bool has_liquid(const Scene& scene, std::size_t wheel) {
@@ -82,7 +55,8 @@ FillRequest fill_request(const Scene& scene, std::size_t wheel, double load) {
   out.medium = info(fill.medium).key;
   if (fill.medium == Medium::own) out.own = scene.ballast.own_medium;
   if (fill.concentration > 0 && strength_range(fill.medium).max > 0) out.concentration = fill.concentration;
-  out.fill = fill.fill_fraction;
+  if (!(fill.fill_fraction > 0) && info(fill.medium).turns_with_wheel) out.medium = info(Medium::water).key;
+  if (!info(fill.medium).turns_with_wheel || !(fill.fill_fraction > 0)) out.fill = fill.fill_fraction;
   out.temperature_c = scene.settings.filling_temperature - kZeroCelsius;
   if (out.temperature_c > kHottestFilling)
     throw InputError(fmt::format("settings.filling_temperature_c {:g}: allowed up to {:g} C for a filling sheet",
@@ -102,6 +76,35 @@ FillRequest fill_request(const Scene& scene, std::size_t wheel, double load) {
   return out;
 }
 
+AxleFilling axle_filling(const Scene& scene, const RuleReport& rules, bool front) {
+  AxleFilling out;
+  out.front = front;
+  out.scene = scene;
+  out.rules = rules;
+  out.coldest = coldest_of(scene);
+  const Axle& axle = front ? scene.vehicle.front : scene.vehicle.rear;
+  out.tyre = axle.tyre;
+  out.dual = axle.dual_spacing > 0;
+  const std::size_t left = front ? kFrontLeft : kRearLeft, right = left + 1;
+  const auto& fills = scene.ballast.fill;
+  out.fill = {fills[left].fill_fraction, fills[right].fill_fraction};
+  out.alike = filled_alike(rules, scene, front);
+  const bool by_left =
+      has_liquid(scene, left) && (!has_liquid(scene, right) || fills[left].fill_fraction >= fills[right].fill_fraction);
+  out.wheel = by_left ? left : right;
+  const std::size_t beside = by_left ? right : left;
+  if (!has_liquid(scene, left) && !has_liquid(scene, right))
+    out.wheel = fills[right].fill_fraction > fills[left].fill_fraction ? right : left;
+  const auto load = [&](std::size_t wheel) {
+    const TyreCheck& check = rules.loads.tyres[wheel];
+    return check.margin.load * (check.tyres > 1 ? check.fuller : 1);
+  };
+  const double heavier = std::max(load(left), load(right));
+  out.sheet = fill_sheet(fill_request(scene, out.wheel, heavier));
+  if (!out.alike && has_liquid(scene, beside)) out.other = fill_sheet(fill_request(scene, beside, heavier));
+  return out;
+}
+
 std::vector<AxleFilling> axle_fillings(const Scene& scene) {
   std::vector<AxleFilling> out;
   if (!has_liquid_on(scene, true) && !has_liquid_on(scene, false)) return out;
@@ -110,7 +113,7 @@ std::vector<AxleFilling> axle_fillings(const Scene& scene) {
   const std::optional<JobSlope> slope = slope_of_job(scene, model);
   for (const bool front : {true, false})
     if (has_liquid_on(scene, front)) {
-      out.push_back(filling_of(scene, rules, front));
+      out.push_back(axle_filling(scene, rules, front));
       out.back().job_slope = slope;
     }
   return out;

@@ -61,6 +61,10 @@ struct AxleFilling {
 // impossible machine.
 std::vector<AxleFilling> axle_fillings(const Scene& scene);
 
+// One axle, also where its tyres are on air (a fill of 0 then) or hold foam; `rules` as rules_on gives them of this
+// scene. Without `job_slope`: that takes longer. Throws InputError as fill_request.
+AxleFilling axle_filling(const Scene& scene, const RuleReport& rules, bool front);
+
 // The rows of `rules` that bear on this axle's filling, in their order.
 std::vector<RuleAnswer> rules_of(const AxleFilling& filling, RuleId id);
 

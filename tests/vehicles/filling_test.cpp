@@ -74,3 +74,14 @@ TEST_CASE("pumping takes volume over flow") {
   CHECK(pump_time(0.3, 0) == 0);
   CHECK(pump_time(0, 1) == 0);
 }
+
+TEST_CASE("the fill of a level is the inverse of the level of a fill") {
+  for (const SectionShape shape : {SectionShape::ellipse, SectionShape::rectangle}) {
+    const Cavity cavity{0.48, 0.85, 0.4, shape};
+    for (const double fill : {0.01, 0.2, 0.5, 0.75, 0.93, 0.999})
+      CHECK_NEAR(fill_at_level(cavity, liquid_place(cavity, fill, 0).level), fill, 1e-6);
+    CHECK(fill_at_level(cavity, -0.9) == 0);
+    CHECK(fill_at_level(cavity, 0.9) == 1);
+    CHECK(fill_at_level(cavity, 0.48) == fill_at_valve(cavity, 12));
+  }
+}

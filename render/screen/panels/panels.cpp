@@ -327,7 +327,8 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
     ImGui::End();
     ImGui::PopStyleVar();
   }
-  if (layout.left.width > 0) {
+  const bool covered = choices.drawer == Drawer::filling;  // what lies below it is neither seen nor reached
+  if (layout.left.width > 0 && !covered) {
     begin_panel("Set-up", layout.left);
     if (choices.drawer == Drawer::ground) {
       if (std::optional<Scene> changed = draw_ground_tools(ui, choices.placing, desk.edited().scene()))
@@ -351,7 +352,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
     }
     ImGui::End();
   }
-  if (layout.bar.height > 0) {
+  if (layout.bar.height > 0 && !covered) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(14), ui.px(8)));
     begin_panel("Bar", layout.bar, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     if (plans(desk))
@@ -365,18 +366,20 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   // An edit just made is answered before the answer is drawn.
   share_ground(desk);
   answer(desk, desk.other ? kPatience / 2 : kPatience);
-  if (layout.right.width > 0) {
+  if (layout.right.width > 0 && !covered) {
     begin_panel("Answer", layout.right);
     draw_right(ui, desk, choices);
     ImGui::End();
   }
 
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));  // these are painted to their edges
-  begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
-  draw_banner(ui, desk, choices, layout);
-  ImGui::End();
+  if (!covered) {
+    begin_panel("Now", layout.banner, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
+    draw_banner(ui, desk, choices, layout);
+    ImGui::End();
+  }
 
-  if (layout.hand.height > 0) {
+  if (layout.hand.height > 0 && !covered) {
     begin_panel("Hand", layout.hand, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoInputs);
     draw_hand(ui, desk.session, layout.hand);
     ImGui::End();
@@ -386,8 +389,8 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
   draw_caution(ui, choices, layout.caution);
   ImGui::End();
   ImGui::PopStyleVar();
-  draw_view_tools(ui, desk, choices, layout.view);
-  draw_asked(ui, desk, choices, layout.view);
+  if (!covered) draw_view_tools(ui, desk, choices, layout.view);
+  if (!covered) draw_asked(ui, desk, choices, layout.view);
   if (choices.notes) draw_notes(ui, desk, choices, layout);
   for (const DrawerEntry& entry : drawers()) {
     if (entry.drawer == choices.drawer) {

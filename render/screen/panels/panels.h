@@ -3,6 +3,7 @@
 // no OpenGL, no window, so that they can be tested without either.
 #pragma once
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -22,7 +23,7 @@
 namespace sidehill::screen {
 
 // What is laid over the picture, one at a time.
-enum class Drawer { none, files, ground, machine, job, side_by_side, make };
+enum class Drawer { none, files, ground, machine, job, filling, side_by_side, make };
 
 // What there is to open, as it was read from the disk a moment ago.
 struct FileLists {
@@ -40,6 +41,8 @@ struct PlanChoices {
   bool why = false;                        // on the right: the set-up chosen, instead of all
   PlanChoice pages_of{};                   // of what has been made last
 };
+
+struct FillingPage;  // panels_filling.h
 
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
@@ -69,7 +72,8 @@ struct ViewChoices {
   std::string replaces;                  // file that pressing once more replaces
   bool cancel_making = false;            // likewise
   PlanChoices plan;
-  Placing placing;  // ground and machine by hand, while that drawer is open
+  std::shared_ptr<FillingPage> filling;  // once it was opened
+  Placing placing;                       // ground and machine by hand, while that drawer is open
 };
 
 // Where things stand in a window of that size [px].

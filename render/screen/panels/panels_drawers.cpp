@@ -4,6 +4,7 @@
 
 #include "render/screen/desk/files.h"
 #include "render/screen/panels/panels.h"
+#include "render/screen/panels/panels_filling.h"
 #include "render/screen/panels/panels_ground.h"
 #include "render/screen/panels/panels_job.h"
 #include "render/screen/panels/panels_side_by_side.h"
@@ -110,6 +111,10 @@ const std::vector<DrawerEntry>& drawers() {
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
          draw_job(ui, desk, choices, layout.view);
        }},
+      {Drawer::filling, "Filling", U'q',
+       "Both tyres cut open: drag the surface; litres, valve, level, gauge, frost, recipe; what gives way over the "
+       "filling. Key: Q",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) { draw_filling(ui, desk, choices, layout); }},
       {Drawer::side_by_side, "Side by side", U'i',
        "Both set-ups in one table, the worst first: masses, slopes, loads, limits, slip, fuel, soil, frost, price. "
        "Key: I",

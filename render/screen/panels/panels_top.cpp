@@ -18,7 +18,7 @@ constexpr TaskKey kTaskKeys[] = {{Task::teach, "Teach", U't'},
 
 }  // namespace
 
-int top_rows(double width) { return width >= 1060 ? 1 : width >= 620 ? 2 : width >= 380 ? 3 : 4; }
+int top_rows(double width) { return width >= 1100 ? 1 : width >= 620 ? 2 : width >= 380 ? 3 : 4; }
 
 void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   const int rows = top_rows(rect.width / ui.scale);

@@ -12,6 +12,7 @@
 #include "render/screen/desk/files.h"
 #include "render/screen/desk/keeper.h"
 #include "render/screen/panels/panels.h"
+#include "render/screen/panels/panels_filling.h"
 #include "render/screen/placing/placing_preview.h"
 #include "render/screen/window/exporting.h"
 #include "render/screen/window/panel_cache.h"
@@ -72,10 +73,13 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   bool panels_shown = false;
   while (open) {
     const bool known = desk.session.answer_complete() && (!desk.other || desk.other->answer_complete());
-    const bool fine = scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine);
+    const bool fine = choices.drawer == Drawer::filling ||  // nobody sees the picture
+                      (scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine));
     if (attend_plan(desk)) more_frames = 3;
+    if (attend_filling(choices)) more_frames = 3;
     const bool searches =
-        plans(desk) && desk.planning && (desk.planning->working() || desk.planning->range_is_coming());
+        (plans(desk) && desk.planning && (desk.planning->working() || desk.planning->range_is_coming())) ||
+        filling_works(choices);
     const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
     const bool resting =
         !makes && !searches && !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
@@ -135,9 +139,10 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
     if (!two) beside.reset();
     const std::vector<Rect> taken = view_tool_places(ui);
-    if (panels_shown && two)
+    const bool seen = panels_shown && choices.drawer != Drawer::filling;
+    if (seen && two)
       show_two(scenery, *beside, desk, choices, layout.view, words, time, taken);
-    else if (panels_shown && desk.session.model())
+    else if (seen && desk.session.model())
       show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
                    desk.compares() ? desk.other.get() : nullptr, taken);
     if (choices.drawer == Drawer::ground && desk.session.model()) {
@@ -147,7 +152,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     }
     window.begin_paint(theme::kPaper);
     kept_panels.place(*ImGui::GetDrawData(), layout.view, theme::kPaper, window.width(), window.height());
-    if (panels_shown && desk.session.model()) {
+    if (seen && desk.session.model()) {
       place_scenery(scenery, first, window.height());
       if (two && desk.other->model()) place_scenery(*beside, halves(layout.view).second, window.height());
     }

@@ -238,6 +238,9 @@ FillingStep undo_step(const AxleFilling& filling) {
 
 }  // namespace
 
+std::string mix_words(const AxleFilling& filling, Units units) { return mix_step(filling, units).words; }
+std::string undo_words(const AxleFilling& filling) { return undo_step(filling).words; }
+
 bool filling_from_empty(const AxleFilling& filling) { return !holds_liquid(filling); }
 
 std::string axle_title(const AxleFilling& filling) { return filling.front ? "Front tyres" : "Rear tyres"; }
@@ -285,59 +288,98 @@ std::string minutes_words(double seconds) {
   return seconds < 60 ? fmt::format("{:.0f} s", seconds) : fmt::format("{:.0f} min", std::ceil(seconds / 60 - 1e-9));
 }
 
-std::vector<std::string> filling_facts(const AxleFilling& filling, Units units) {
+std::vector<FillingFact> ranked_facts(const AxleFilling& filling, Units units) {
   const FillSheet& s = filling.sheet;
   const Job& job = filling.scene.job;
-  std::vector<std::string> out;
-  const auto say = [&out](std::string words) {
-    if (!words.empty()) out.push_back(std::move(words));
+  std::vector<FillingFact> out;
+  int rank = 0;
+  bool grave = true;
+  const auto say = [&](std::string words) {
+    if (!words.empty()) out.push_back({rank, grave, std::move(words)});
   };
-  say(other_machine_caution(filling.scene));
-  if (holds_liquid(filling)) say("THE TYRES ARE NOT EMPTY. " + today_words(filling, units));
+  const auto say_overloads = [&](bool certain) {
+    for (const std::string& words : overloads(filling, certain)) say(read_in(words, units));
+  };
+  const auto say_rating = [&] {
+    if (filling.rules.loads.tyres[filling.wheel].rating == Rating::not_known)
+      say("NOT KNOWN WHAT THE TYRE MAY CARRY: read its sidewall.");
+  };
+  const bool liquid = has_liquid_on(filling.scene, filling.front);
   const std::string one = filling.other ? " in the " + tyre_side(filling.wheel) + " tyre" : "";
   const std::string two = filling.other ? " in the " + tyre_side(filling.wheel ^ 1U) + " tyre" : "";
   const auto say_frost = [&](bool certain) {
+    if (!liquid) return;
     if (frozen(filling, s) == certain) say(frost_fact(filling, s, one, units));
     if (filling.other && frozen(filling, *filling.other) == certain)
       say(frost_fact(filling, *filling.other, two, units));
   };
+  say(other_machine_caution(filling.scene));
+  ++rank;
+  if (holds_liquid(filling)) say("THE TYRES ARE NOT EMPTY. " + today_words(filling, units));
+  ++rank;
   say_frost(true);
+  ++rank;
   say(slope_fact(filling));
-  if (job.liquid_permitted == YesNo::no) say("LIQUID IS NOT PERMITTED by the makers of tyre or rim: do not fill.");
+  ++rank;
+  if (liquid && job.liquid_permitted == YesNo::no)
+    say("LIQUID IS NOT PERMITTED by the makers of tyre or rim: do not fill.");
+  ++rank;
   if (s.too_full) say("TOO FULL: too little air is left, the tyre has no spring and can burst. Let liquid out.");
-  if (s.fill_fraction > filling_rule::kNeverOver && !s.too_full)
+  if (liquid && s.fill_fraction > filling_rule::kNeverOver && !s.too_full)
     say(fmt::format("TOO FULL: over {}, which one maker never allows.", percent(filling_rule::kNeverOver)));
-  if (job.backhoe && !filling.front) say("A BACKHOE IS FITTED: take rear ballast out, says one maker. Do not fill.");
-  for (const std::string& words : overloads(filling, true)) say(read_in(words, units));
-  for (const std::string& words : overloads(filling, false)) say(read_in(words, units));
+  ++rank;
+  if (liquid && job.backhoe && !filling.front)
+    say("A BACKHOE IS FITTED: take rear ballast out, says one maker. Do not fill.");
+  ++rank;
+  say_overloads(true);
+  ++rank;
+  say_overloads(false);
+  ++rank;
+  grave = false;
   say_frost(false);
-  if (job.liquid_permitted == YesNo::not_known)
+  ++rank;
+  if (liquid && job.liquid_permitted == YesNo::not_known)
     say("NOT KNOWN WHETHER LIQUID IS PERMITTED by the makers of tyre and rim: ask before you fill.");
-  if (!filling.alike)
+  ++rank;
+  if (liquid && !filling.alike)
     say(fmt::format("LEFT AND RIGHT DIFFER in the scene ({}): this page fills both as the {} one.",
                     differ_words(filling, units), tyre_side(filling.wheel)));
-  const TyreCheck& check = filling.rules.loads.tyres[filling.wheel];
-  if (check.rating == Rating::not_known) say("NOT KNOWN WHAT THE TYRE MAY CARRY: read its sidewall.");
+  ++rank;
+  say_rating();
+  if (!liquid) return out;
+  ++rank;
   if (filling.front) say("FRONT TYRES: one maker forbids liquid in them, because of the steering.");
+  ++rank;
   if (s.over_three_quarters && !s.too_full && s.fill_fraction <= filling_rule::kNeverOver)
     say(fmt::format("OVER {}: more than many makers allow.", percent(filling_rule::kValveLevel)));
-  if (check.radial && !filling.front && s.fill_fraction > filling_rule::kRadialRear)
+  ++rank;
+  if (filling.rules.loads.tyres[filling.wheel].radial && !filling.front && s.fill_fraction > filling_rule::kRadialRear)
     say(fmt::format("RADIAL: one maker allows {} in a rear tyre, not {}.", percent(filling_rule::kRadialRear),
                     percent(s.fill_fraction)));
+  ++rank;
   for (const RuleAnswer& rule : rules_of(filling, RuleId::liquid_speed))
     if (rule.state == RuleState::not_met) {
       say(fmt::format("TOO FAST: the scene drives {}; with liquid {} at most.", speed_words(*rule.there, units),
                       speed_words(filling_rule::kSlowest, units)));
       break;
     }
+  ++rank;
   for (const RuleAnswer& rule : rules_of(filling, RuleId::tube))
     if ((rule.when == "front tyres") == filling.front && rule.state != RuleState::met)
       say(rule.state == RuleState::not_met ? "SALT WITHOUT A TUBE: it rusts the rim."
                                            : "NOT KNOWN WHETHER THERE ARE TUBES: salt rusts a bare rim.");
+  ++rank;
   if (filling.dual) say("DUAL WHEELS: the inner tyre of each side is filled, the outer one stays on air.");
+  ++rank;
   if (s.medium == Medium::ethylene_glycol || s.medium == Medium::methanol || s.medium == Medium::own)
     say(read_in(std::string(info(s.medium).caution), units));
-  if (out.empty()) say("Nothing is known against this filling; the makers' word counts.");
+  return out;
+}
+
+std::vector<std::string> filling_facts(const AxleFilling& filling, Units units) {
+  std::vector<std::string> out;
+  for (FillingFact& fact : ranked_facts(filling, units)) out.push_back(std::move(fact.words));
+  if (out.empty()) out.emplace_back("Nothing is known against this filling; the makers' word counts.");
   return out;
 }
 

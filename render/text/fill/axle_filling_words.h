@@ -13,8 +13,18 @@ namespace sidehill::text {
 // "Rear tyres", "Front tyres".
 std::string axle_title(const AxleFilling& filling);
 
-// Sentences, the worst first; what is not known is among them. Never empty: of a filling against which nothing is known
-// it says so.
+struct FillingFact {
+  int rank = 0;        // the worst has the lowest, also among the facts of both axles
+  bool grave = false;  // do not drive, do not fill, over a limit, or it may be so
+  std::string words;   // sentences
+};
+
+// What is wrong with an axle's filling, the worst first; of an axle without liquid what its tyres, rims and axles carry
+// too much. May be empty.
+std::vector<FillingFact> ranked_facts(const AxleFilling& filling, Units units = Units::si);
+
+// The words of these: sentences, the worst first; what is not known is among them. Never empty: of a filling against
+// which nothing is known it says so.
 std::vector<std::string> filling_facts(const AxleFilling& filling, Units units = Units::si);
 
 // Nothing is known to be in its tyres: the litres of the sheet are what to pump in.
@@ -27,6 +37,11 @@ struct FillingStep {
 
 // The work in the order in which it is done, raising the wheel first, the law last.
 std::vector<FillingStep> filling_steps(const AxleFilling& filling, Units units = Units::si);
+
+// What to stir together for both tyres, in which order, and with what care.
+std::string mix_words(const AxleFilling& filling, Units units);
+// How to take the filling out again, and where the old liquid goes.
+std::string undo_words(const AxleFilling& filling);
 
 // "620 L": more digits than fit a small tyre would promise too much.
 std::string litres_words(double cubic_metres, Units units);
