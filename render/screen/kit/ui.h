@@ -64,7 +64,8 @@ enum class Icon {
   undo,
   redo,
   present,
-  close
+  close,
+  find
 };
 
 struct SliderLook {

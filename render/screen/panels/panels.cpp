@@ -325,7 +325,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
         if (plans(desk))
           draw_plan_ask(ui, desk, choices);
         else
-          draw_set_up(ui, desk.edited());
+          draw_set_up(ui, desk.edited(), choices);
       }
     }
     ImGui::End();
