@@ -87,6 +87,8 @@ std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& s
     t.slope = row.slope;
     t.interval = row.interval;
     if (t.interval) t.help += " It may lie anywhere in the grey: " + interval_text(*t.interval) + ".";
+    if (t.slope)
+      t.lies = t.interval ? interval_text(*t.interval) : doubts ? "interval not worked out" : "interval not known yet";
     for (const WayGiven& way : verdict.gives_way)
       if (!way.doing && !has_given_way(verdict.headline) && same(row.what, way.what)) t.left = left_as_shown(way);
     list.push_back(std::move(t));
@@ -100,6 +102,7 @@ std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& s
                   "In the bend or braking the scene asks for. How far off it may be is not worked out.", way.slope,
                   way.what == GivesWay::slide ? Tone::slide : Tone::lifted};
     if (!has_given_way(verdict.headline)) row.left = left_as_shown(way);
+    row.lies = "interval not worked out";
     list.push_back(std::move(row));
   }
   if (statics.status == RestStatus::unsolved) {

@@ -133,13 +133,17 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
   chart.rules.push_back({slope, {}});  // the ground as it is
   const float row = rect.height / static_cast<float>(thresholds.size());
   const double rows = row / ui.scale;
-  paint_rows(ui, rect, std::move(chart), {.row = rows, .base = 12, .bar_top = rows - 6, .bar = 4}, 18);
+  paint_rows(ui, rect, std::move(chart), {.row = rows, .base = 12, .bar_top = 16, .bar = 4}, 18);
   for (std::size_t i = 0; i < thresholds.size(); ++i) {
     const Threshold& t = thresholds[i];
     const float y = rect.y + row * static_cast<float>(i);
     draw_symbol(*ImGui::GetWindowDrawList(), t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
                 fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
     hover_help(ui, t.name, {rect.x, y, rect.width, row}, t.help);
+    if (t.lies.empty()) continue;
+    const float width = size_of(ui.fonts.small, t.lies).x, low = y + ui.px(21);
+    text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {rect.x + rect.width, low}, theme::kInkSoft, t.lies, 1);
+    remember_readout(ui, t.name + " interval", {rect.x + rect.width - width, low, width, ui.fonts.small->FontSize});
   }
 }
 

@@ -133,6 +133,7 @@ void draw_headings(Ui& ui, Session& session) {
   if (const auto weakest = weakest_heading(session); weakest && weakest->gives_way()) {
     line(ui.fonts.text, theme::kInk, signed_degrees(weakest->heading) + ": " + heading_words(weakest->heading));
     line(ui.fonts.small, theme::kInkSoft, weakest_words(*weakest, slope));
+    line(ui.fonts.small, theme::kInkSoft, weakest_lies(session, *weakest));
     remember_readout(ui, "Worst heading", {x, worst_top, room, y - worst_top});
   } else {
     line(ui.fonts.text, theme::kInk,
@@ -199,7 +200,8 @@ Known known_of(const Session& session) {
   return {session.scene(),         *session.model(),
           session.statics(),       session.showing() == Showing::run ? &session.shown() : nullptr,
           session.worst_heading(), session.headings_complete(),
-          session.further(),       session.doubts()};
+          session.further(),       session.doubts(),
+          session.worst_doubt()};
 }
 
 std::string verdict_found_words(const Session& session, Units units) {
@@ -250,9 +252,14 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
                     known ? session.verdict() : StandVerdict{}, known ? session.doubts() : nullptr);
   if (!known)
     for (Threshold& t : thresholds) t.instead = "-";
-  const float height = ui.px(22) * static_cast<float>(thresholds.size());
+  const float height = ui.px(kThresholdRow) * static_cast<float>(thresholds.size());
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
+  // Where it meets something, or moves, a run says more than the machine at rest.
+  if (session.scene().programme.speed > 0 || !session.scene().terrain.features.empty()) {
+    if (button(ui, "Slope limit", Icon::none, help_for("Slope limit"), choices.drawer == Drawer::slope_limit))
+      pull(Drawer::slope_limit, choices);
+  }
 
   section(ui, "Slope at which it gives way, by heading");
   draw_headings(ui, session);

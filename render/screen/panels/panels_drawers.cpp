@@ -2,6 +2,8 @@
 // lesson's card.
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "render/screen/desk/files.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_ground.h"
@@ -71,6 +73,7 @@ void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
       pull(Drawer::none, choices);
       break;
   }
+  if (std::exchange(form.to_weigh, false)) pull(Drawer::weigh, choices);
 }
 
 }  // namespace

@@ -30,7 +30,11 @@ bool row(Ui& ui, const Reading& reading, bool open) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x, height = ui.px(21);
   const std::string value = value_words(reading, ui.units);
-  const std::string lies = interval_words(reading, ui.units), interval = lies.empty() ? "" : "(" + lies + ")";
+  std::string lies = interval_words(reading, ui.units);
+  // Beside every angle stands how far off it may be, or that nobody knows.
+  if (lies.empty() && reading.quantity == Quantity::angle && reading.value)
+    lies = reading.doubt_words == kDoubtIsComing ? "not known yet" : "not known";
+  const std::string interval = lies.empty() ? "" : "(" + lies + ")";
   ImGui::PushID(reading.id.c_str());
   bool pressed = ImGui::InvisibleButton("##row", {std::max(1.f, width), height});
   const bool hovered = ImGui::IsItemHovered();
