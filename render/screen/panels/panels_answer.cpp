@@ -16,6 +16,7 @@
 namespace sidehill::screen {
 namespace {
 
+constexpr double kTwoColumns = 600;          // from this width on the readings stand beside the rest [px]
 constexpr const char* kVerdict = "verdict";  // as a reading that is opened
 
 // Moves ImGui's cursor below a hand-drawn block.
@@ -234,11 +235,14 @@ std::string verdict_found_words(const Session& session, Units units) {
   return words + ". " + found_words(found, units);
 }
 
-void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
+namespace {
+
+// Worst first: what is left, what gives way, the headings, loads, mass. False where there is no machine to speak of.
+bool draw_answer_first(Ui& ui, Session& session, ViewChoices& choices) {
   if (draw_verdict(ui, session)) choices.opened_reading = choices.opened_reading == kVerdict ? "" : kVerdict;
   draw_verdict_found(ui, session, choices.opened_reading == kVerdict);
   const Model* model = session.model();
-  if (!model || !session.refusal().empty()) return;  // the card says why; nothing below is of this machine
+  if (!model || !session.refusal().empty()) return false;  // the card says why; nothing below is of this machine
   if (!session.run_refusal().empty()) {
     wrapped_words("Cannot be set in motion: " + session.run_refusal());
   }
@@ -277,7 +281,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   section(ui, "Mass");
   if (const std::string none = session.showing() == Showing::run ? "" : no_numbers(session); !none.empty()) {
     wrapped_words(none);  // nor has it one
-    return;
+    return false;
   }
   const Vec3 cg = centre_of_gravity(*model);
   // Inches alone: two measures of feet and inches do not fit into the line.
@@ -291,13 +295,15 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   fact(ui, "Centre of gravity", fmt::format("{} up, {} ahead", length(cg.z), length(cg.x)),
        std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", length(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
        "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
-  draw_reasons(ui, session, *model);
-  if (folded(ui, "Every reading, and how it was found") && session.answer_is_of_scene())
-    draw_readings(ui, readings_of(known_of(session)), choices.opened_reading);
+  return true;
+}
+
+void draw_kilograms(Ui& ui, const Model& model) {
+  const float width = ImGui::GetContentRegionAvail().x;
   const bool open = folded(ui, "Every kilogram");
   ImGui::PushFont(ui.fonts.small);
   if (open) {
-    for (const LedgerLine& line : model->ledger) {
+    for (const LedgerLine& line : model.ledger) {
       const ImVec2 at = ImGui::GetCursorScreenPos();
       ImGui::TextUnformatted(fitted(ui.fonts.small, line.name, width - ui.px(76)).c_str());
       text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {at.x + width, at.y}, theme::kInk,
@@ -305,6 +311,38 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
     }
   }
   ImGui::PopFont();
+}
+
+}  // namespace
+
+void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
+  const auto readings = [&] {
+    return session.answer_is_of_scene() ? readings_of(known_of(session)) : std::vector<Reading>{};
+  };
+  if (ImGui::GetContentRegionAvail().x < ui.px(kTwoColumns)) {
+    if (!draw_answer_first(ui, session, choices)) return;
+    draw_reasons(ui, session, *session.model());
+    if (folded(ui, "Every reading, and how it was found")) draw_readings(ui, readings(), choices.opened_reading);
+    draw_kilograms(ui, *session.model());
+    return;
+  }
+  // A wide window has room for all of it beside each other.
+  const float gap = ui.px(16), half = std::floor((ImGui::GetContentRegionAvail().x - gap) / 2);
+  ImGui::BeginChild("##first", {half, 0}, false, ImGuiWindowFlags_NoNav);
+  const bool there = draw_answer_first(ui, session, choices);
+  if (there) {
+    draw_reasons(ui, session, *session.model());
+    draw_kilograms(ui, *session.model());
+  }
+  ImGui::EndChild();
+  ImGui::SameLine(0, gap);
+  ImGui::BeginChild("##readings", {half, 0}, false, ImGuiWindowFlags_NoNav);
+  if (there) {
+    const std::vector<Reading> all = readings();
+    section(ui, "Every reading, and how it was found");
+    draw_readings(ui, all, choices.opened_reading, {}, row_height_for(ui, all, ImGui::GetContentRegionAvail().y));
+  }
+  ImGui::EndChild();
 }
 
 }  // namespace sidehill::screen
