@@ -63,7 +63,7 @@ double as_a_slider(std::string_view key, double file_value, double low, double h
 }
 
 // The cells' places on the screen; each cell stands around its own height and load.
-struct Plot {
+struct MapPlot {
   Rect rect;
   const LoaderAxes& axes;
   float cell_width() const { return rect.width / static_cast<float>(axes.loads.size()); }
@@ -100,7 +100,7 @@ void set_point(Session& session, const LoaderAxes& axes, LoaderJob::Place place,
   session.edit(std::move(scene));
 }
 
-void draw_cells(Ui& ui, const Scene& scene, const LoaderMapDrawer& drawer, const Plot& plot) {
+void draw_cells(Ui& ui, const Scene& scene, const LoaderMapDrawer& drawer, const MapPlot& plot) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   for (std::size_t h = 0; h < plot.axes.heights.size(); ++h)
     for (std::size_t l = 0; l < plot.axes.loads.size(); ++l) {
@@ -133,7 +133,7 @@ void draw_cells(Ui& ui, const Scene& scene, const LoaderMapDrawer& drawer, const
     }
 }
 
-void draw_axes(Ui& ui, const Scene& scene, const Plot& plot) {
+void draw_axes(Ui& ui, const Scene& scene, const MapPlot& plot) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float line = ui.fonts.small->FontSize;
   float free_from = -1e9f;
@@ -159,7 +159,7 @@ void draw_axes(Ui& ui, const Scene& scene, const Plot& plot) {
 }
 
 // The scene's own height and load.
-void draw_point(Ui& ui, const Scene& scene, const Plot& plot) {
+void draw_point(Ui& ui, const Scene& scene, const MapPlot& plot) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 p = plot.at(scene.ballast.loader_pin_height, loader_load(scene.ballast));
   list.PushClipRect(plot.rect.low(), plot.rect.high(), true);
@@ -178,7 +178,8 @@ void draw_plot(Ui& ui, Session& session, LoaderMapDrawer& drawer, Rect area) {
   for (double height : axes.heights)
     names = std::max(names, size_of(ui.fonts.small, shown(Quantity::length, height, ui.units)).x);
   const float foot = 2 * ui.fonts.small->FontSize + ui.px(8), left = names + ui.px(10);
-  const Plot plot{{area.x + left, area.y, std::max(1.f, area.width - left), std::max(1.f, area.height - foot)}, axes};
+  const MapPlot plot{{area.x + left, area.y, std::max(1.f, area.width - left), std::max(1.f, area.height - foot)},
+                     axes};
   drawer.plot = plot.rect;
   ImGui::SetCursorScreenPos(plot.rect.low());
   ImGui::InvisibleButton("##map", {plot.rect.width, plot.rect.height});

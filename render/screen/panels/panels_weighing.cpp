@@ -24,37 +24,41 @@ constexpr double kDrawingFrom = 820;  // width of the window from which the draw
 constexpr double kRowsWidth = 400;
 constexpr const char* kSheetName = "weighing";
 
-struct Row {
+struct WeighingRow {
   std::string_view key, label;
 };
-constexpr std::array kMeasured{Row{"wheelbase_m", "Wheelbase"},
-                               Row{"front_radius_m", "Front wheel centre up"},
-                               Row{"rear_radius_m", "Rear wheel centre up"},
-                               Row{"front_track_m", "Front track"},
-                               Row{"rear_track_m", "Rear track"},
-                               Row{"front_liquid_kg", "Liquid, both front tyres"},
-                               Row{"front_liquid_depth_m", "Its middle below the wheel"},
-                               Row{"rear_liquid_kg", "Liquid, both rear tyres"},
-                               Row{"rear_liquid_depth_m", "Its middle below wheel, rear"}};
-constexpr std::array kWheels4{Row{"front_left_kg", "Front left wheel"}, Row{"front_right_kg", "Front right wheel"},
-                              Row{"rear_left_kg", "Rear left wheel"}, Row{"rear_right_kg", "Rear right wheel"}};
-constexpr std::array kAxles2{Row{"front_kg", "Front axle"}, Row{"rear_kg", "Rear axle"}};
-constexpr std::array kRaisedFront{Row{"raise_front_m", "Front wheel centres rose by"},
-                                  Row{"raised_rear_kg", "Rear axle, then"}, Row{"raised_front_kg", "Front axle, then"},
-                                  Row{"raised_standing_radius_m", "Rear wheel centre up, then"}};
-constexpr std::array kRaisedRear{Row{"raise_rear_m", "Rear wheel centres rose by"},
-                                 Row{"raised_front_kg", "Front axle, then "}, Row{"raised_rear_kg", "Rear axle, then "},
-                                 Row{"raised_standing_radius_m", "Front wheel centre up, then"}};
-constexpr std::array kTolerances{Row{"scale_tolerance_percent", "Scale: +- of a load"},
-                                 Row{"scale_tolerance_least_kg", "but at least"},
-                                 Row{"length_tolerance_m", "Tape: +- of a length"}};
-constexpr std::array<const char*, kWeighingSteps> kSteps{"1 Before", "2 Measure", "3 Level", "4 Raised", "5 Result"};
+constexpr std::array kMeasured{WeighingRow{"wheelbase_m", "Wheelbase"},
+                               WeighingRow{"front_radius_m", "Front wheel centre up"},
+                               WeighingRow{"rear_radius_m", "Rear wheel centre up"},
+                               WeighingRow{"front_track_m", "Front track"},
+                               WeighingRow{"rear_track_m", "Rear track"},
+                               WeighingRow{"front_liquid_kg", "Liquid, both front tyres"},
+                               WeighingRow{"front_liquid_depth_m", "Its middle below the wheel"},
+                               WeighingRow{"rear_liquid_kg", "Liquid, both rear tyres"},
+                               WeighingRow{"rear_liquid_depth_m", "Its middle below wheel, rear"}};
+constexpr std::array kWheels4{
+    WeighingRow{"front_left_kg", "Front left wheel"}, WeighingRow{"front_right_kg", "Front right wheel"},
+    WeighingRow{"rear_left_kg", "Rear left wheel"}, WeighingRow{"rear_right_kg", "Rear right wheel"}};
+constexpr std::array kAxles2{WeighingRow{"front_kg", "Front axle"}, WeighingRow{"rear_kg", "Rear axle"}};
+constexpr std::array kRaisedFront{WeighingRow{"raise_front_m", "Front wheel centres rose by"},
+                                  WeighingRow{"raised_rear_kg", "Rear axle, then"},
+                                  WeighingRow{"raised_front_kg", "Front axle, then"},
+                                  WeighingRow{"raised_standing_radius_m", "Rear wheel centre up, then"}};
+constexpr std::array kRaisedRear{WeighingRow{"raise_rear_m", "Rear wheel centres rose by"},
+                                 WeighingRow{"raised_front_kg", "Front axle, then "},
+                                 WeighingRow{"raised_rear_kg", "Rear axle, then "},
+                                 WeighingRow{"raised_standing_radius_m", "Front wheel centre up, then"}};
+constexpr std::array kTolerances{WeighingRow{"scale_tolerance_percent", "Scale: +- of a load"},
+                                 WeighingRow{"scale_tolerance_least_kg", "but at least"},
+                                 WeighingRow{"length_tolerance_m", "Tape: +- of a length"}};
+constexpr std::array<const char*, kWeighingSteps> kStepNames{"1 Before", "2 Measure", "3 Level", "4 Raised",
+                                                             "5 Result"};
 
-std::span<const Row> raised_rows(const WeighingForm& form) {
-  return form.front_raised ? std::span<const Row>(kRaisedFront) : std::span<const Row>(kRaisedRear);
+std::span<const WeighingRow> raised_rows(const WeighingForm& form) {
+  return form.front_raised ? std::span<const WeighingRow>(kRaisedFront) : std::span<const WeighingRow>(kRaisedRear);
 }
-std::span<const Row> level_rows(const WeighingForm& form) {
-  return form.singly ? std::span<const Row>(kWheels4) : std::span<const Row>(kAxles2);
+std::span<const WeighingRow> level_rows(const WeighingForm& form) {
+  return form.singly ? std::span<const WeighingRow>(kWheels4) : std::span<const WeighingRow>(kAxles2);
 }
 
 // What is typed under a key, as it stands there; empty = nothing.
@@ -84,8 +88,8 @@ std::optional<double> number_under(const WeighingForm& form, std::string_view ke
   return typed_unit(key, form.units, 3).file(value);
 }
 
-void rows_of(Ui& ui, WeighingForm& form, std::span<const Row> rows, std::string_view wrong_key) {
-  for (const Row& row : rows) {
+void rows_of(Ui& ui, WeighingForm& form, std::span<const WeighingRow> rows, std::string_view wrong_key) {
+  for (const WeighingRow& row : rows) {
     const auto keys = weighing_keys();
     const auto key = std::ranges::find(keys, row.key, &NumberKey::key);
     const TypedUnit typed = typed_unit(row.key, form.units, 3);
@@ -195,9 +199,9 @@ bool draw_result(Ui& ui, WeighingForm& form, Session& session, const WeighingFou
 }
 
 void draw_step(Ui& ui, WeighingForm& form, Session& session, const WeighingFound& found) {
-  const auto wrong_in = [&](std::span<const Row> rows) {
-    return std::ranges::find(rows, found.wrong_key, &Row::key) != rows.end() ? std::string_view(found.wrong_key)
-                                                                             : std::string_view();
+  const auto wrong_in = [&](std::span<const WeighingRow> rows) {
+    return std::ranges::find(rows, found.wrong_key, &WeighingRow::key) != rows.end() ? std::string_view(found.wrong_key)
+                                                                                     : std::string_view();
   };
   switch (form.step) {
     case WeighingStep::prepare:
@@ -302,8 +306,8 @@ WeighingForm weighing_form(const Scene& scene, Units units) {
 
 std::string weighing_text(const WeighingForm& form) {
   std::string text = "format = 1\n";
-  const auto add = [&](std::span<const Row> rows) {
-    for (const Row& row : rows) {
+  const auto add = [&](std::span<const WeighingRow> rows) {
+    for (const WeighingRow& row : rows) {
       if (typed_under(form, row.key).find_first_not_of(' ') == std::string_view::npos) continue;
       const std::optional<double> value = number_under(form, row.key);
       text +=
@@ -329,9 +333,9 @@ WeighingFound weighing_found(const WeighingForm& form) {
     if (key == words.npos) return found;
     found.wrong_key = words.substr(name + 2, key - name - 2);
     std::string label = key_words(found.wrong_key);
-    for (const std::span<const Row> rows :
-         {std::span<const Row>(kMeasured), level_rows(form), raised_rows(form), std::span<const Row>(kTolerances)})
-      for (const Row& row : rows)
+    for (const std::span<const WeighingRow> rows : {std::span<const WeighingRow>(kMeasured), level_rows(form),
+                                                    raised_rows(form), std::span<const WeighingRow>(kTolerances)})
+      for (const WeighingRow& row : rows)
         if (row.key == found.wrong_key) label = row.label;
     found.wrong = label + ": " + read_in(words.substr(key + 2), form.units);
   }
@@ -359,7 +363,7 @@ bool draw_weighing(Ui& ui, WeighingForm& form, Session& session, Rect area) {
   ImGui::PopFont();
   float right = area.x + area.width - ui.px(12);
   for (int i = 0; i < kWeighingSteps; ++i) {
-    const char* name = kSteps[static_cast<std::size_t>(i)];
+    const char* name = kStepNames[static_cast<std::size_t>(i)];
     const float wide = size_of(ui.fonts.text, name).x + ui.px(22);
     if (i > 0 && ImGui::GetItemRectMax().x + wide + ui.px(8) < right) ImGui::SameLine();
     if (button(ui, name, Icon::none, "", static_cast<int>(form.step) == i)) form.step = static_cast<WeighingStep>(i);

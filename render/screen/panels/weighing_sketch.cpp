@@ -8,7 +8,7 @@ namespace sidehill::screen {
 namespace {
 
 // The machine's own places, pitched about the axle that stays on the ground, on the screen.
-struct Sheet {
+struct ScalesSheet {
   ImDrawList& list;
   ImVec2 origin;  // on the ground under the rear axle, level [px]
   float per_metre;
@@ -24,13 +24,13 @@ struct Sheet {
   float px(double metres) const { return static_cast<float>(metres) * per_metre; }
 };
 
-void slab(const Sheet& s, Ui& ui, double left, double low, double right, double high, Colour fill) {
+void slab(const ScalesSheet& s, Ui& ui, double left, double low, double right, double high, Colour fill) {
   const std::array<ImVec2, 4> corners{s.at(left, low), s.at(left, high), s.at(right, high), s.at(right, low)};
   s.list.AddConvexPolyFilled(corners.data(), 4, colour(fill));
   s.list.AddPolyline(corners.data(), 4, colour(theme::kInkSoft), ImDrawFlags_Closed, ui.px(1));
 }
 
-void wheel(const Sheet& s, ImVec2 centre, const Tyre& tyre) {
+void wheel(const ScalesSheet& s, ImVec2 centre, const Tyre& tyre) {
   s.list.AddCircleFilled(centre, s.px(tyre.free_radius), colour(theme::kIron), 48);
   s.list.AddCircleFilled(centre, s.px(tyre.rim_radius), colour(theme::kPaint), 36);
   s.list.AddCircleFilled(centre, std::max(2.f, s.px(0.05)), colour(theme::kInk), 16);
@@ -44,7 +44,7 @@ void label(Ui& ui, ImVec2 middle, const std::string& words) {
   text_at(list, ui.fonts.text, {middle.x, middle.y - size.y / 2}, theme::kOnPill, words, 0.5f);
 }
 
-void scale_under(const Sheet& s, Ui& ui, double x, double half, const std::string& words) {
+void scale_under(const ScalesSheet& s, Ui& ui, double x, double half, const std::string& words) {
   s.list.AddRectFilled(s.flat(x - half, 0), s.flat(x + half, -0.12), colour(theme::kLoad), ui.px(2));
   label(ui, {s.flat(x, 0).x, s.flat(0, -0.12).y + ui.px(16)}, words);
 }
@@ -63,7 +63,8 @@ void draw_weighing_sketch(Ui& ui, Rect area, const Vehicle& v, const WeighingSke
                              std::max(1.f, area.height - foot) / static_cast<float>(top));
   ImDrawList& list = *ImGui::GetWindowDrawList();
   list.PushClipRect(area.low(), area.high(), true);
-  Sheet s{list, {area.x + area.width / 2 - fit * static_cast<float>(low + high) / 2, area.y + area.height - foot}, fit};
+  ScalesSheet s{
+      list, {area.x + area.width / 2 - fit * static_cast<float>(low + high) / 2, area.y + area.height - foot}, fit};
   const double front = v.front.tyre.free_radius, rear = v.rear.tyre.free_radius;
   const double part = v.wheelbase > 0 ? std::clamp(sketch.raised / v.wheelbase, 0.0, 0.6) : 0;
   s.pitch = sketch.front_raised ? std::asin(part) : -std::asin(part);

@@ -58,7 +58,8 @@ TEST_CASE("at 1920 x 1080 every slider and every reading is seen without scrolli
     int readings = 0;
     for (const auto& [label, rect] : desk.ui.items) {
       if (!label.starts_with("Reading: ")) continue;
-      INFO(label);
+      const std::string item = label;
+      INFO(item);
       ++readings;
       CHECK(rect.x >= layout.right.x);
       CHECK(rect.y + rect.height <= layout.right.y + layout.right.height);
