@@ -163,8 +163,9 @@ void draw_point(Ui& ui, const Scene& scene, const MapPlot& plot) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 p = plot.at(scene.ballast.loader_pin_height, loader_load(scene.ballast));
   list.PushClipRect(plot.rect.low(), plot.rect.high(), true);
-  list.AddLine({plot.rect.x, p.y}, {p.x - ui.px(10), p.y}, colour(theme::kInk), ui.px(1));
-  list.AddLine({p.x, p.y + ui.px(10)}, {p.x, plot.rect.y + plot.rect.height}, colour(theme::kInk), ui.px(1));
+  const ImU32 faint = colour(with_alpha(theme::kInk, 0.35));  // the numbers below it are still read
+  list.AddLine({plot.rect.x, p.y}, {p.x - ui.px(10), p.y}, faint, ui.px(1));
+  list.AddLine({p.x, p.y + ui.px(10)}, {p.x, plot.rect.y + plot.rect.height}, faint, ui.px(1));
   list.AddCircle(p, ui.px(10), colour(theme::kCard), 28, ui.px(6));
   list.AddCircle(p, ui.px(10), colour(theme::kInk), 28, ui.px(3));
   list.PopClipRect();
@@ -375,7 +376,9 @@ void draw_loader_map(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& lay
   const Rect& view = layout.view;
   const float right = view.width < ui.px(kLeastMapWidth) && layout.right.width > 0 ? layout.right.x + layout.right.width
                                                                                    : view.x + view.width;
-  const float top = view.y + ui.px(8);
+  // What the band above says while the point is dragged must not move the map under the mouse.
+  if (!(drawer.top > 0) || !ImGui::GetIO().MouseDown[0]) drawer.top = view.y + ui.px(8);
+  const float top = drawer.top;
   ImGui::SetNextWindowPos({view.x + ui.px(8), top});
   ImGui::SetNextWindowSize(
       {std::max(1.f, right - view.x - ui.px(16)), std::max(1.f, layout.caution.y - top - ui.px(8))});

@@ -16,6 +16,7 @@ struct LoaderMapDrawer {
   LoaderCells cells = LoaderCells::first;
   std::optional<std::pair<std::size_t, std::size_t>> pointed;  // height and load of the cell under the mouse
   Rect plot;                                                   // the cells, as drawn last [px]
+  float top = 0;  // of the drawer, as drawn last: it stays while the mouse holds the point [px]
 };
 
 void draw_loader_map(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout);

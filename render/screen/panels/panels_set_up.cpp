@@ -265,7 +265,7 @@ void draw_set_up(Ui& ui, Session& session, ViewChoices& choices) {
   ImGui::SetCursorScreenPos({corner.x, corner.y + ui.px(40)});
   if (choices.find.open) return draw_find(ui, session, choices.find);
 
-  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(2)));
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(1)));
   std::string group;
   const bool roomy = ImGui::GetWindowHeight() >= ui.px(kRoomForAll);
   bool folded_away = false, shown_too = true;

@@ -222,6 +222,10 @@ void draw_step(Ui& ui, WeighingForm& form, Session& session, const WeighingFound
       break;
     }
     case WeighingStep::raised: {
+      ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kLifted));
+      wrapped_words(std::string("! ") + weighing_danger());
+      ImGui::PopStyleColor();
+      ImGui::Dummy({0, ui.px(4)});
       step_words(ui, 4, 7, form.units);
       int which = form.front_raised ? 0 : 1;
       if (choice(ui, "Raised axle", {"front axle raised", "rear axle raised"}, which, "", ui.px(220)))

@@ -45,8 +45,9 @@ void label(Ui& ui, ImVec2 middle, const std::string& words) {
 }
 
 void scale_under(const ScalesSheet& s, Ui& ui, double x, double half, const std::string& words) {
-  s.list.AddRectFilled(s.flat(x - half, 0), s.flat(x + half, -0.12), colour(theme::kLoad), ui.px(2));
-  label(ui, {s.flat(x, 0).x, s.flat(0, -0.12).y + ui.px(16)}, words);
+  const ImVec2 left = s.flat(x - half, 0), right = s.flat(x + half, 0);
+  s.list.AddRectFilled(left, {right.x, right.y + ui.px(9)}, colour(theme::kLoad), ui.px(2));
+  label(ui, {(left.x + right.x) / 2, left.y + ui.px(26)}, words);
 }
 
 }  // namespace

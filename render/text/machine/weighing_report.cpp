@@ -63,6 +63,8 @@ std::vector<std::string> doubtful(const WeighingSheet& sheet, const WeighedCentr
 
 }  // namespace
 
+const char* weighing_danger() { return kDanger; }
+
 std::vector<std::string> weighing_cautions(const WeighingSheet& sheet) {
   std::vector<std::string> all = doubtful(sheet, centre_of_gravity_of(sheet.weighing));
   all.emplace_back(kDanger);

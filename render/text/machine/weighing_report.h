@@ -17,6 +17,7 @@ std::string weighing_table(const WeighingSheet& sheet, Units units = Units::si);
 // How to weigh, safely: two steps before, measuring, weighing level, three of raising and weighing raised, and after.
 // In SI: read_in() turns them.
 std::span<const char* const> weighing_steps();
+const char* weighing_danger();  // what a raised machine does to people, before anybody raises it
 // What is doubtful of a sheet though its sums can be done, and where the method holds; a sentence each, in SI.
 std::vector<std::string> weighing_cautions(const WeighingSheet& sheet);
 
