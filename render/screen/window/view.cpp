@@ -73,9 +73,8 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (attend_plan(desk)) more_frames = 3;
     const DrawerWork drawers = attend_drawers(choices);
     if (drawers.news) more_frames = 3;
-    const bool searches =
-        drawers.works ||
-        (plans(desk) && desk.planning && (desk.planning->working() || desk.planning->range_is_coming()));
+    const bool searches = drawers.works || (plans(desk) && desk.planning &&
+                                            (desk.planning->working() || desk.planning->range_is_coming()));
     const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
     const bool resting =
         !makes && !searches && !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());
