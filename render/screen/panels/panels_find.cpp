@@ -74,12 +74,14 @@ bool fill_in(FoundDatum& datum, const FieldOf<T>& field, const T& object, Units 
     datum.value = *flag->at(there) ? "true" : "false";
   } else if (const auto* choice = std::get_if<ChoiceFieldOf<T>>(&field.kind)) {
     datum.choices.assign(choice->choices.begin(), choice->choices.end());
+    datum.words = true;
     const int index = choice->get(object);
     datum.value = index >= 0 && index < static_cast<int>(datum.choices.size())
                       ? datum.choices[static_cast<std::size_t>(index)]
                       : "";
   } else if (const auto* text = std::get_if<TextFieldOf<T>>(&field.kind)) {
     datum.value = *text->at(there);
+    datum.words = true;
   } else if (const auto* count = std::get_if<CountFieldOf<T>>(&field.kind)) {
     datum.value = fmt::format("{}", *count->at(there));
   } else {
@@ -219,8 +221,7 @@ Scene with_datum(Scene scene, const FoundDatum& datum, std::string_view typed, U
     const std::string_view last =
         std::string_view(datum.key).substr(datum.key.rfind(']') == datum.key.npos ? 0 : datum.key.rfind(']') + 2);
     text = fmt::format("{:.15g}", typed_unit(last, units, datum.file_max).file(value));
-  } else if (datum.choices.empty() &&
-             std::ranges::all_of(text, [](char c) { return std::isdigit(static_cast<unsigned char>(c)) == 0; })) {
+  } else if (datum.words) {
     std::string quoted = "\"";
     for (const char c : text) quoted += c == '"' || c == '\\' ? std::string("\\") + c : std::string(1, c);
     text = quoted + "\"";

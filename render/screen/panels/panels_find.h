@@ -28,6 +28,7 @@ struct FoundDatum {
   std::string value;    // in the units shown
   std::string unit;     // likewise; may be empty
   bool number = false;  // typed in the units shown
+  bool words = false;   // a text, or one of several words
   double file_max = 0;  // of a number, for its unit
   std::vector<std::string> choices;  // words to choose from; "false" and "true" of a flag
 };
