@@ -125,7 +125,7 @@ std::optional<EnvelopePoint> weakest_heading(const Session& session) {
 }
 
 std::string weakest_lies(const Session& session, const EnvelopePoint& weakest) {
-  if (!session.scene().terrain.features.empty()) return "interval not worked out on uneven ground";
+  if (!session.scene().terrain.features.empty()) return "no interval on uneven ground";
   for (const TurnedDoubt* doubt : {session.worst_doubt(), session.weakest_doubt()}) {
     if (!doubt || doubt->heading != weakest.heading) continue;
     const bool slides = weakest.gives_way() != weakest.first_lift_off;

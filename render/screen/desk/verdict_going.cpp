@@ -46,7 +46,7 @@ namespace {
 // Where the angle of a row lies that has no interval of its own: on uneven ground the one of the even slope goes along
 // with the angle, as among the readings.
 std::string lies_without(const SlopeRow& row, const Uncertainty* doubts) {
-  if (!doubts) return "interval not known yet";
+  if (!doubts) return "not known yet";
   const std::optional<Interval>* interval = nullptr;
   const std::optional<double>* middle = nullptr;
   switch (row.what) {
@@ -65,10 +65,10 @@ std::string lies_without(const SlopeRow& row, const Uncertainty* doubts) {
     case SlopeOf::on_stop:
       break;
   }
-  if (!interval || !*interval || !*middle || !row.slope) return "interval not worked out";
+  if (!interval || !*interval || !*middle || !row.slope) return "not worked out";
   Interval moved = **interval;
   moved.low += *row.slope - **middle, moved.high += *row.slope - **middle;
-  return interval_text(moved) + ", bumps left out";
+  return interval_text(moved);
 }
 
 }  // namespace
@@ -133,7 +133,7 @@ std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& s
                   "In the bend or braking the scene asks for. How far off it may be is not worked out.", way.slope,
                   way.what == GivesWay::slide ? Tone::slide : Tone::lifted};
     if (!has_given_way(verdict.headline)) row.left = left_as_shown(way);
-    row.lies = "interval not worked out";
+    row.lies = "not worked out";
     list.push_back(std::move(row));
   }
   if (statics.status == RestStatus::unsolved) {

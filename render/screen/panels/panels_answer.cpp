@@ -16,6 +16,7 @@
 namespace sidehill::screen {
 namespace {
 
+constexpr double kRoomForIntervals = 760;    // of the panel: intervals stand in lines of their own [px]
 constexpr double kTwoColumns = 600;          // from this width on the readings stand beside the rest [px]
 constexpr const char* kVerdict = "verdict";  // as a reading that is opened
 
@@ -256,15 +257,10 @@ bool draw_answer_first(Ui& ui, Session& session, ViewChoices& choices) {
                     known ? session.verdict() : StandVerdict{}, known ? session.doubts() : nullptr);
   if (!known)
     for (Threshold& t : thresholds) t.instead = "-";
-  const float height = ui.px(kThresholdRow) * static_cast<float>(thresholds.size());
+  const float height = ui.px(ImGui::GetWindowHeight() < ui.px(kRoomForIntervals) ? kLowThresholdRow : kThresholdRow) *
+                       static_cast<float>(thresholds.size());
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
-  // Where it meets something, or moves, a run says more than the machine at rest.
-  if (session.scene().programme.speed > 0 || !session.scene().terrain.features.empty()) {
-    if (button(ui, "Slope limit", Icon::none, help_for("Slope limit"), choices.drawer == Drawer::slope_limit))
-      pull(Drawer::slope_limit, choices);
-  }
-
   section(ui, "Slope at which it gives way, by heading");
   draw_headings(ui, session);
 
@@ -295,6 +291,11 @@ bool draw_answer_first(Ui& ui, Session& session, ViewChoices& choices) {
   fact(ui, "Centre of gravity", fmt::format("{} up, {} ahead", length(cg.z), length(cg.x)),
        std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", length(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
        "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
+  // Where it meets something, or moves, a run says more than the machine at rest.
+  if (session.scene().programme.speed > 0 || !session.scene().terrain.features.empty()) {
+    if (button(ui, "Slope limit", Icon::none, help_for("Slope limit"), choices.drawer == Drawer::slope_limit))
+      pull(Drawer::slope_limit, choices);
+  }
   return true;
 }
 

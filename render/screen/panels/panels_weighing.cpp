@@ -337,8 +337,9 @@ WeighingFound weighing_found(const WeighingForm& form) {
     if (key == words.npos) return found;
     found.wrong_key = words.substr(name + 2, key - name - 2);
     std::string label = key_words(found.wrong_key);
-    for (const std::span<const WeighingRow> rows : {std::span<const WeighingRow>(kMeasured), level_rows(form),
-                                                    raised_rows(form), std::span<const WeighingRow>(kTolerances)})
+    for (const std::span<const WeighingRow> rows :
+         {std::span<const WeighingRow>(kMeasured), std::span<const WeighingRow>(kAxles2),
+          std::span<const WeighingRow>(kWheels4), raised_rows(form), std::span<const WeighingRow>(kTolerances)})
       for (const WeighingRow& row : rows)
         if (row.key == found.wrong_key) label = row.label;
     found.wrong = label + ": " + read_in(words.substr(key + 2), form.units);

@@ -139,7 +139,7 @@ TEST_CASE("beside every angle stands where it lies, and it holds the angle") {
   CHECK(with_interval >= 3);
   for (const Threshold& row :
        thresholds_of(desk.session.scene(), desk.session.statics(), desk.session.verdict(), nullptr))
-    if (row.slope) CHECK(row.lies == "interval not known yet");
+    if (row.slope) CHECK(row.lies == "not known yet");
   // The worst heading has one of its own: that of a scene that faces this way.
   REQUIRE(desk.session.worst_doubt());
   const TurnedDoubt& worst = *desk.session.worst_doubt();
