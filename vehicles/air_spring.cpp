@@ -59,6 +59,21 @@ double stiffness_at_pressure(double stiffness, double reference_pressure, double
   return stiffness * std::max(1 - kAirShare + kAirShare * pressure / reference_pressure, 1 - kAirShare);
 }
 
+Tyre pumped(const Tyre& given, const Tyre& now, double pressure) {
+  const auto alike = [](double a, double b) { return std::abs(a - b) <= 1e-9 * std::max(std::abs(a), std::abs(b)); };
+  // Each step from the tyre as given: pumped up and let down again it is as it was.
+  const double stands = stiffness_at_pressure(given.vertical_stiffness, given.pressure, now.pressure);
+  const bool as_given = alike(stands, now.vertical_stiffness) && given.pressure > 0;
+  const Tyre& from = as_given ? given : now;
+  const double share = stiffness_at_pressure(1, from.pressure, pressure);
+  Tyre out = now;
+  out.pressure = pressure;
+  out.vertical_stiffness = from.vertical_stiffness * share;
+  out.lateral_stiffness = from.lateral_stiffness * share;
+  out.longitudinal_stiffness = from.longitudinal_stiffness * share;
+  return out;
+}
+
 TyreStiffness stiffness_now(const Tyre& tyre, const TyreFill& fill, double fill_now, double pressure, double load) {
   const double air = stiffness_at_pressure(tyre.vertical_stiffness, tyre.pressure, pressure);
   // +-10 % for half the pressure or twice: in proportion to the octaves between.

@@ -28,6 +28,11 @@ double pressure_with_liquid(double cavity, Medium medium, double concentration, 
 // for a change of pressure by half.
 double stiffness_at_pressure(double stiffness, double reference_pressure, double pressure);
 
+// The same tyre pumped to another cold gauge pressure [Pa]: its stiffness upright as above, sideways and lengthwise in
+// proportion, as a tyre of its size has them. Back at the first pressure it is what it was. `given` as on its machine,
+// `now` as it stands there after some pumping: a stiffness that was changed by hand since is kept in proportion.
+Tyre pumped(const Tyre& given, const Tyre& now, double pressure);
+
 struct TyreStiffness {
   double value = 0;        // vertical, secant at the load [N/m]
   double uncertainty = 0;  // one standard deviation of what pressure and filling did to it [N/m]; the tyre's own on air

@@ -113,6 +113,12 @@ const LibraryTyre* find_tyre(const TyreSize& size) {
   return found == kSizes.end() ? nullptr : &kLibrary[static_cast<std::size_t>(found - kSizes.begin())];
 }
 
+double rated_pressure(const Tyre& tyre) {
+  if (tyre.reference_pressure > 0) return tyre.reference_pressure;
+  const LibraryTyre* known = find_tyre(tyre.size);
+  return known ? known->reference_pressure : 0;
+}
+
 double estimated_vertical_stiffness(double pressure, double free_radius, double section_width) {
   if (!(pressure > 0) || !(free_radius > 0) || !(section_width > 0)) return 0;
   return kTwoPi * pressure * std::sqrt(free_radius * section_width / 2);

@@ -27,6 +27,9 @@ std::span<const LibraryTyre> tyre_library();  // narrow and small first, then by
 const LibraryTyre* find_tyre(std::string_view designation);
 const LibraryTyre* find_tyre(const TyreSize& size);
 
+// Cold gauge pressure at which its load index holds, given or typical of its size [Pa]; 0 = not known.
+double rated_pressure(const Tyre& tyre);
+
 // Stiffness of a tyre standing on air, an air spring of its outer curvature: 2 pi p sqrt(R w / 2) [N/m], from cold
 // gauge pressure [Pa], free radius and section width [m]. Source: our estimate; makers' deflections differ by +-25 %.
 double estimated_vertical_stiffness(double pressure, double free_radius, double section_width);

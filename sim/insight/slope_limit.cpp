@@ -204,18 +204,33 @@ struct Search {
   }
 };
 
-std::vector<SlopeLimit> limits_of(const std::vector<Scene>& scenes, const SlopeLimitAsk& ask) {
+constexpr int kClosing = 8;  // about as many runs close a limit in
+
+std::vector<SlopeLimit> limits_of(const std::vector<Scene>& scenes, const SlopeLimitAsk& ask,
+                                  const std::stop_token& stop = {}, SweepProgress* progress = nullptr) {
   std::vector<Search> searches;
   searches.reserve(scenes.size());
   for (const Scene& scene : scenes) refuse_unjudged(scene);
-  for (const Scene& scene : scenes) searches.emplace_back(scene, ask);
+  for (const Scene& scene : scenes) searches.emplace_back(scene, ask, stop);
   std::vector<SlopeLimit> limits(scenes.size());
   if (searches.empty()) return limits;
   const std::size_t slopes = searches.front().slopes.size();
+  if (progress) progress->of = static_cast<int>(searches.size() * (slopes + kClosing));
+  const auto count = [&](int parts) {
+    if (progress) progress->done += parts;
+  };
   // Every probe stands alone and writes its own place, so the order they are run in is nothing to the answer.
-  tbb::parallel_for(std::size_t{0}, searches.size() * slopes,
-                    [&](std::size_t i) { searches[i / slopes].try_slope(i % slopes, ask.bearable); });
-  tbb::parallel_for(std::size_t{0}, searches.size(), [&](std::size_t i) { limits[i] = searches[i].close_in(ask); });
+  tbb::parallel_for(std::size_t{0}, searches.size() * slopes, [&](std::size_t i) {
+    if (stop.stop_requested()) return;
+    searches[i / slopes].try_slope(i % slopes, ask.bearable);
+    count(1);
+  });
+  if (stop.stop_requested()) return limits;
+  tbb::parallel_for(std::size_t{0}, searches.size(), [&](std::size_t i) {
+    if (stop.stop_requested()) return;
+    limits[i] = searches[i].close_in(ask);
+    count(kClosing);
+  });
   return limits;
 }
 
@@ -235,7 +250,7 @@ double value_of(const SweptKey& key, int step) {
 }
 
 std::vector<SweptCell> sweep(const Scene& scene, const std::vector<SweptKey>& keys, const SlopeLimitAsk& ask,
-                             const Shard& shard) {
+                             const Shard& shard, const std::stop_token& stop, SweepProgress* progress) {
   int cells = 1;
   for (const SweptKey& key : keys) {
     if (key.key == "terrain.slope_deg") throw InputError("terrain.slope_deg: is what is looked for, allowed any other");
@@ -259,7 +274,7 @@ std::vector<SweptCell> sweep(const Scene& scene, const std::vector<SweptKey>& ke
     out.push_back(std::move(cell));
     scenes.push_back(std::move(there));
   }
-  const std::vector<SlopeLimit> limits = limits_of(scenes, ask);
+  const std::vector<SlopeLimit> limits = limits_of(scenes, ask, stop, progress);
   for (std::size_t i = 0; i < out.size(); ++i) out[i].limit = limits[i];
   return out;
 }

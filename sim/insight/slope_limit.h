@@ -1,6 +1,7 @@
 // The steepest slope at which a run ends well, found by running it: for one scene, or for a table of two data. Uses
 // every core; the answer does not depend on how many there are. Knows no file.
 #pragma once
+#include <atomic>
 #include <optional>
 #include <stop_token>
 #include <string>
@@ -73,8 +74,15 @@ struct SweptCell {
   SlopeLimit limit;
 };
 
-// Throws InputError naming the key: unknown, no number, out of its range, or a cell that is no machine.
+// How far a table is, written while it is worked out: parts of the work that are done, and of how many.
+struct SweepProgress {
+  std::atomic<int> done = 0, of = 0;
+};
+
+// Throws InputError naming the key: unknown, no number, out of its range, or a cell that is no machine. Once `stop` is
+// requested it comes back within some milliseconds, and what it gives then means nothing.
 std::vector<SweptCell> sweep(const Scene& scene, const std::vector<SweptKey>& keys, const SlopeLimitAsk& ask,
-                             const Shard& shard = {});
+                             const Shard& shard = {}, const std::stop_token& stop = {},
+                             SweepProgress* progress = nullptr);
 
 }  // namespace sidehill

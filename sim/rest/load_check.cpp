@@ -48,9 +48,7 @@ AxleTyre axle_tyre(const Scene& scene, bool front) {
   out.use = use_of(scene, out.size, front);
   TyreCheck& check = out.check;
   check.radial = out.size && out.size->radial;
-  check.reference_pressure = tyre.reference_pressure > 0 ? tyre.reference_pressure
-                             : known                     ? known->reference_pressure
-                                                         : 0;
+  check.reference_pressure = rated_pressure(tyre);
   check.rating = Rating::stated;
   if (!tyre.service.empty()) {
     check.service = parse_service(tyre.service);

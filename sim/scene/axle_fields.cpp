@@ -1,5 +1,6 @@
 // The rows of wheels and tyres, front and rear alike.
 #include "sim/scene/field_rows.h"
+#include "vehicles/tyre_library.h"
 
 namespace sidehill {
 namespace {
@@ -15,6 +16,19 @@ std::optional<Span> usual_tracks(const Scene& scene) {
               whole_steps_above(std::max(2.4, rear.track), 0.05)};
 }
 constexpr Slider kRearTrack{"Machine", "Rear track width", 41, 0, 0, 0.02, 2, usual_tracks};
+
+// Up to the pressure at which the tyre's load index holds: what this tyre may be pumped to.
+template <Axle Vehicle::*axle>
+std::optional<Span> usual_pressures(const Scene& scene) {
+  const Tyre& tyre = (scene.vehicle.*axle).tyre;
+  const double now = tyre.pressure / 1000, rated = rated_pressure(tyre) / 1000;  // [kPa]
+  const double most = rated > 0 ? std::max(rated, now) : 1.5 * now;
+  return Span{whole_steps_below(std::min(40.0, now), 10), whole_steps_above(most, 5)};
+}
+constexpr Slider kFrontPressure{
+    "Tyres and tank", "Front tyre pressure", 82, 0, 0, 5, 0, usual_pressures<&Vehicle::front>, {}, true};
+constexpr Slider kRearPressure{
+    "Tyres and tank", "Rear tyre pressure", 81, 0, 0, 5, 0, usual_pressures<&Vehicle::rear>, {}, true};
 
 template <auto axle, auto... path>
 constexpr auto in_axle() {
@@ -65,7 +79,8 @@ std::vector<Field> rows_of() {
                  "inside volume from a data book; 0 = from the dimensions", moved_elsewhere(), kTyre,
                  Named{joined<side, " tyre: room inside">()}),
       of_machine(joined<"vehicle.", side, ".tyre.pressure_kpa">(), in_tyre<axle, &Tyre::pressure>(), 10, 600,
-                 "cold inflation, gauge", share(0.1), kTyre, Named{joined<side, " tyre: pressure">()}),
+                 "cold inflation, gauge", share(0.1), kTyre, Named{joined<side, " tyre: pressure">()},
+                 kFront ? kFrontPressure : kRearPressure),
       of_machine(joined<"vehicle.", side, ".tyre.vertical_stiffness_kn_per_m">(),
                  in_tyre<axle, &Tyre::vertical_stiffness>(), 1, kRigid, "per tyre, air only, at the pressure given",
                  share(0.15), kTyre, Named{joined<side, " tyre: stiffness, upright">()}),

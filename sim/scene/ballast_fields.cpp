@@ -36,6 +36,14 @@ constexpr auto in_price() {
   return +[](Scene& s) { return &(s.ballast.fill[wheel].price.*end); };
 }
 
+// The filling of one tyre alone; the axle's slider sets both.
+template <Wheel wheel>
+constexpr Slider one_tyre() {
+  constexpr std::string_view kLabels[] = {"Front left", "Front right", "Rear left", "Rear right"};
+  constexpr int kPlaces[] = {93, 94, 91, 92};
+  return {"Left and right", kLabels[wheel], kPlaces[wheel], 0, 1, 0.05, 0, nullptr, {}, true};
+}
+
 template <Wheel wheel, Letters tyre, Letters words>
 std::vector<Field> fill_rows() {
   static_assert(tyre.view() == kWheelWords[wheel].key && words.view() == kWheelWords[wheel].name);
@@ -47,7 +55,7 @@ std::vector<Field> fill_rows() {
                       [](Scene& s, std::string_view name) { return take_named(s.ballast.fill[wheel], name); }}),
       number(joined<"ballast.", tyre, ".fill_fraction">(), in_fill<wheel, &TyreFill::fill_fraction>(), 0, 1,
              "volume of liquid over the inside volume of the inflated, unloaded tyre; 0.75 is about rim-top level",
-             if_any(0.03), Named{joined<words, ": part of the tyre filled">()}),
+             if_any(0.03), Named{joined<words, ": part of the tyre filled">()}, one_tyre<wheel>()),
       number(joined<"ballast.", tyre, ".concentration">(), in_fill<wheel, &TyreFill::concentration>(), 0, 0.6,
              "mass of dissolved matter over mass of the solution; 0 = the medium's usual strength", if_any(0.01),
              Named{joined<words, ": strength of the filling">()}),
@@ -108,6 +116,9 @@ std::optional<Span> pin_heights(const Scene& s) {
   if (!loader.fitted) return std::nullopt;
   return Span{whole_steps_above(lowest_pin_height(loader, s.ballast), 0.05),
               whole_steps_below(loader.max_pin_height, 0.05)};
+}
+std::optional<Span> tank_shares(const Scene& s) {
+  return s.vehicle.tank.capacity > 0 ? std::optional(Span{0, 1}) : std::nullopt;
 }
 std::optional<Span> payloads(const Scene& s) {
   if (!s.vehicle.loader.fitted || has_bale(s.ballast.bale)) return std::nullopt;
@@ -217,7 +228,9 @@ std::vector<Field> ballast_fields() {
   append(rows, {
                    number("ballast.tank_fraction", in_ballast<&BallastPlan::tank_fraction>(), 0, 1,
                           "share of the tank that is full",
-                          by_rule([](const Scene& s) { return s.vehicle.tank.capacity > 0 ? 0.1 : 0; })),
+                          by_rule([](const Scene& s) { return s.vehicle.tank.capacity > 0 ? 0.1 : 0; }),
+                          Named{"tank: part that is full"},
+                          Slider{"Tyres and tank", "Tank", 83, 0, 0, 0.05, 0, tank_shares, {}, true}),
                    number("ballast.hanging_mass_kg", in_ballast<&BallastPlan::hanging_mass>(), 0, 20000,
                           "load on a rope from the bucket pin", share(0.01)),
                    number("ballast.hanging_rope_m", in_ballast<&BallastPlan::hanging_rope>(), 0.1, 6,

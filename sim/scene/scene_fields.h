@@ -111,6 +111,7 @@ struct Slider {
   int digits = 0;                                       // after the point
   std::optional<Span> (*span)(const Scene&) = nullptr;  // in place of min and max; none = no slider on this machine
   std::string_view choice{};                            // key of a choice in the same row; may be empty
+  bool more = false;                                    // below the others, folded away where there is little room
 };
 
 template <class T>

@@ -108,3 +108,19 @@ TEST_CASE("a filling whose expansion is not known takes the same room at any tem
   CHECK_NEAR(pressure_with_liquid(0.45, mix, 0.75, 1.2e5, 283.15, 303.15), (1.2e5 + 101325) * 303.15 / 283.15 - 101325,
              1);
 }
+
+TEST_CASE("a tyre pumped up and let down again is the tyre it was, and a stiffness set by hand is kept in proportion") {
+  Tyre given;
+  given.pressure = 1.2e5;
+  given.vertical_stiffness = 3e5, given.lateral_stiffness = 1.8e5, given.longitudinal_stiffness = 2.7e5;
+  const Tyre soft = pumped(given, given, 0.8e5);
+  CHECK_NEAR(soft.vertical_stiffness, stiffness_at_pressure(3e5, 1.2e5, 0.8e5), 1e-6);
+  CHECK(soft.vertical_stiffness < given.vertical_stiffness);
+  CHECK_NEAR(soft.lateral_stiffness / soft.vertical_stiffness, 0.6, 1e-12);
+  const Tyre back = pumped(given, pumped(given, soft, 1.6e5), 1.2e5);
+  CHECK_NEAR(back.vertical_stiffness, 3e5, 1e-6);
+  Tyre by_hand = soft;
+  by_hand.vertical_stiffness *= 2;
+  CHECK_NEAR(pumped(given, by_hand, 1e5).vertical_stiffness,
+             stiffness_at_pressure(by_hand.vertical_stiffness, 0.8e5, 1e5), 1e-6);
+}

@@ -48,6 +48,8 @@ class AnswerAtRest {
   const std::vector<std::string>& warnings() const { return warnings_; }
   const Further* further() const { return is_of_scene() ? work_->further() : nullptr; }
   const Uncertainty* doubts() const { return is_of_scene() ? work_->doubts() : nullptr; }
+  const TurnedDoubt* worst_doubt() const { return is_of_scene() ? work_->worst_doubt() : nullptr; }
+  const TurnedDoubt* weakest_doubt() const { return is_of_scene() ? work_->weakest_doubt() : nullptr; }
   // The set-up as it is compared with another, as Answering has it: while only some of it is known, too.
   const SetUpAnswer* set_up() const { return is_of_scene() ? work_->set_up() : nullptr; }
   bool turned_is_known() const { return is_of_scene() && work_->turned_is_known(); }

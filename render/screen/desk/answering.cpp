@@ -16,10 +16,27 @@ void Answering::work(const std::stop_token& stop) {
     if (!(stage == Stage::headings ? turn_round(stop) : compute(stage, answer_, stop))) break;
     tell(stage, stop);
   }
+  if (doubted_) doubt_turned(stop);
   done_ = true;
   announce(solved_);  // all three where it was stopped
   announce(turned_);
   announce(finished_);
+}
+
+// Last of all: the headings that are planned with.
+void Answering::doubt_turned(const std::stop_token& stop) {
+  if (!answer_.scene.terrain.features.empty() || !answer_.worst) return;
+  const auto doubt_at = [&](double heading) {
+    Scene scene = answer_.scene;
+    scene.start.heading = heading;
+    const Model model = build(scene, &answer_.model);
+    const Uncertainty all = uncertainty(scene, model, solve_statics(model, stop), stop);
+    return TurnedDoubt{heading, all.middle.first_lift_off, all.middle.slide, all.first_lift_off, all.slide};
+  };
+  worst_doubt_ = doubt_at(answer_.worst->heading);
+  const auto weakest = weakest_heading(answer_.by_heading, answer_.worst);
+  if (weakest && weakest->heading != answer_.worst->heading) weakest_doubt_ = doubt_at(weakest->heading);
+  if (!stop.stop_requested()) tell_piece(turned_doubted_);
 }
 
 bool Answering::turn_round(const std::stop_token& stop) {

@@ -26,6 +26,13 @@ struct Further {
   std::optional<Breakdown> breakdown;
 };
 
+// How far off an angle of another heading may be.
+struct TurnedDoubt {
+  double heading = 0;                               // [rad]
+  std::optional<double> middle_lift, middle_slide;  // what it was worked out from, on even ground [rad]
+  std::optional<Interval> first_lift_off, slide;    // [rad]; none = that never comes there
+};
+
 class Answering {
  public:
   static constexpr int kHeadings = kUsualHeadings;
@@ -57,8 +64,13 @@ class Answering {
   bool turned_is_known() const { return worst_known_; }
   // Closed in between the headings; nullptr = not known yet, or no wheel lifts at any.
   const EnvelopePoint* worst() const { return worst_known_ && answer_.worst ? &*answer_.worst : nullptr; }
-  int pieces() const { return pieces_; }  // counts up with each of warnings, further, set_up, worst, doubts
-  bool done() const { return done_; }     // nothing more will come
+  // Of worst(), and of the heading at which the tyres slide soonest if that comes first; on even ground. nullptr = not
+  // known yet, or never.
+  const TurnedDoubt* worst_doubt() const { return turned_doubted_ && worst_doubt_ ? &*worst_doubt_ : nullptr; }
+  const TurnedDoubt* weakest_doubt() const { return turned_doubted_ && weakest_doubt_ ? &*weakest_doubt_ : nullptr; }
+  // Counts up with each of warnings, further, set_up, worst, doubts, worst_doubt with weakest_doubt.
+  int pieces() const { return pieces_; }
+  bool done() const { return done_; }  // nothing more will come
   int headings_reached() const { return reached_; }
   const EnvelopePoint& at_heading(int i) const {
     return answer_.by_heading[static_cast<std::size_t>(i)];
@@ -68,6 +80,7 @@ class Answering {
   void work(const std::stop_token& stop);
   bool turn_round(const std::stop_token& stop);
   void tell(Stage stage, const std::stop_token& stop);
+  void doubt_turned(const std::stop_token& stop);
   void tell_piece(std::atomic<bool>& what);
   void announce(bool& what);
 
@@ -75,8 +88,9 @@ class Answering {
   Answer& answer_ = set_up_.answer;
   std::vector<std::string> warnings_;
   Further further_;
+  std::optional<TurnedDoubt> worst_doubt_, weakest_doubt_;
   std::atomic<bool> warned_ = false, furthered_ = false, job_known_ = false, doubted_ = false, worst_known_ = false,
-                    done_ = false;
+                    turned_doubted_ = false, done_ = false;
   std::atomic<int> pieces_ = 0;
   std::atomic<int> reached_ = 0;
   mutable std::mutex mutex_;  // guards the three flags

@@ -6,6 +6,7 @@
 #include <string>
 
 #include "sim/scene/scene_file.h"
+#include "vehicles/air_spring.h"
 
 namespace sidehill::screen {
 namespace {
@@ -23,6 +24,12 @@ const Field& first_field(std::string_view key) {
 }
 
 }  // namespace
+
+Scene with_pressure(Scene scene, const Scene& loaded, bool front, double pressure_kpa) {
+  Tyre& tyre = (front ? scene.vehicle.front : scene.vehicle.rear).tyre;
+  tyre = pumped((front ? loaded.vehicle.front : loaded.vehicle.rear).tyre, tyre, 1000 * pressure_kpa);
+  return scene;
+}
 
 std::vector<const Field*> fields_of(std::string_view key) {
   if (const Field* field = find_field(key)) return {field};

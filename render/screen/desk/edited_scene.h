@@ -40,6 +40,10 @@ class EditedScene {
   unsigned edits_ = 0;
 };
 
+// The scene with both tyres of an axle at another cold gauge pressure [kPa], their stiffness along with it
+// (vehicles/air_spring.h); `loaded`: as it was opened, so that letting the air in again leads back to it.
+Scene with_pressure(Scene scene, const Scene& loaded, bool front, double pressure_kpa);
+
 // Fields a key stands for: the field itself or an alias's targets. Empty if unknown.
 std::vector<const Field*> fields_of(std::string_view key);
 

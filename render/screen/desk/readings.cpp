@@ -32,7 +32,7 @@ void ReadingList::add(Reading reading, Off off) {
 
 Off ReadingList::off(const std::optional<Interval>& interval, const std::optional<double>& value,
                      const std::optional<double>& middle) const {
-  if (!known.doubts) return {{}, {}, {}, "How far off it may be is being worked out."};
+  if (!known.doubts) return {{}, {}, {}, kDoubtIsComing};
   if (!value) return not_calculated("there is no value it could be off from.");
   if (!interval || !middle) return not_calculated("on the even slope it never happens.");
   Off out;

@@ -48,6 +48,7 @@ struct Known {
   bool headings_known = false;
   const Further* further = nullptr;
   const Uncertainty* doubts = nullptr;
+  const TurnedDoubt* worst_doubt = nullptr;  // of `worst`
 };
 
 // In the order they are to be read, those of a group together.
@@ -55,7 +56,8 @@ std::vector<Reading> readings_of(const Known& known);
 
 // "38.5°", "never": value or what is said instead.
 std::string value_words(const Reading& reading, Units units);
-// "18.1° to 23.0°"; empty where it is not known.
+// "18.1° to 23.0°"; empty where it is not known: doubt_words then says why, this while it is worked out.
+inline constexpr const char* kDoubtIsComing = "How far off it may be is being worked out.";
 std::string interval_words(const Reading& reading, Units units);
 // "20.5° (18.1° to 23.0°)".
 std::string value_and_interval(const Reading& reading, Units units);

@@ -111,8 +111,15 @@ void add_margins(ReadingList& list) {
   const std::string worst_how =
       "The same at every heading, seventy-two of them, and closed in between the lowest. Turning on a slope passes "
       "through it: this is the one to plan with.";
-  const auto worst_off = not_calculated("that of this heading, which is, stands beside it.");
   const std::optional<double> worst_lift = k.worst ? k.worst->first_lift_off : std::optional<double>();
+  const auto off_at_worst = [&](double less) {  // of an angle that is so much less
+    if (!k.scene.terrain.features.empty()) return not_calculated("that of this heading, which is, stands beside it.");
+    if (!k.worst_doubt) return worst_lift ? Off{{}, {}, {}, kDoubtIsComing} : not_calculated("no wheel lifts at any.");
+    std::optional<Interval> interval = k.worst_doubt->first_lift_off;
+    if (interval) interval->low -= less, interval->high -= less;
+    const auto moved = [less](std::optional<double> angle) { return angle ? std::optional(*angle - less) : angle; };
+    return list.off(interval, moved(worst_lift), moved(k.worst_doubt->middle_lift));
+  };
   list.add({.id = "worst_lift_off",
             .name = "Lifts, facing the worst way",
             .note = k.worst ? signed_degrees(k.worst->heading) : "",
@@ -121,7 +128,7 @@ void add_margins(ReadingList& list) {
             .instead = at_worst,
             .how = worst_how,
             .better = Better::more},
-           worst_off);
+           off_at_worst(0));
   list.add({.id = "worst_margin",
             .name = "Left, facing the worst way",
             .quantity = Quantity::angle,
@@ -129,7 +136,7 @@ void add_margins(ReadingList& list) {
             .instead = at_worst,
             .how = worst_how,
             .better = Better::more},
-           worst_off);
+           off_at_worst(slope));
   off = list.off(u.slide, s.slide, u.middle.slide);
   if (off.width) off.words += list.most_from(&Facts::slide);
   list.add(

@@ -80,6 +80,9 @@ class Session {
   }
   const Uncertainty* doubts() const { return rest_.doubts(); }
   const EnvelopePoint* worst_heading() const { return rest_.worst_heading(); }
+  // How far off the angles of the worst heading may be, and of the one that slides sooner; nullptr = not known (yet).
+  const TurnedDoubt* worst_doubt() const { return rest_.worst_doubt(); }
+  const TurnedDoubt* weakest_doubt() const { return rest_.weakest_doubt(); }
   // As it is compared with another (sim/insight/set_ups.h); nullptr while it is worked out. Its answers of all headings
   // are there once `turned_is_known`, its intervals once `doubts` are.
   const SetUpAnswer* set_up() const { return rest_.set_up(); }

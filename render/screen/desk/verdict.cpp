@@ -124,6 +124,17 @@ std::optional<EnvelopePoint> weakest_heading(const Session& session) {
   return weakest_heading(session.by_heading(), lifts ? std::optional(*lifts) : std::nullopt);
 }
 
+std::string weakest_lies(const Session& session, const EnvelopePoint& weakest) {
+  if (!session.scene().terrain.features.empty()) return "no interval on uneven ground";
+  for (const TurnedDoubt* doubt : {session.worst_doubt(), session.weakest_doubt()}) {
+    if (!doubt || doubt->heading != weakest.heading) continue;
+    const bool slides = weakest.gives_way() != weakest.first_lift_off;
+    const std::optional<Interval>& interval = slides ? doubt->slide : doubt->first_lift_off;
+    return interval ? "at " + interval_text(*interval) : "interval not known";
+  }
+  return session.answer_complete() ? "interval not known" : "interval not known yet";
+}
+
 std::string weakest_words(const EnvelopePoint& weakest, double slope) {
   const std::optional<double> first = weakest.gives_way();
   if (!first) return {};

@@ -49,6 +49,8 @@ std::optional<EnvelopePoint> weakest_heading(const Session& session);
 // Of that heading, beside the dial: "3.7° past: it slides there", "18.8° left there, then the rear left wheel
 // lifts".
 std::string weakest_words(const EnvelopePoint& weakest, double slope);
+// Where its slope lies nineteen times in twenty, or why nobody knows: "at 18.3° to 21.0°", "interval not known yet".
+std::string weakest_lies(const Session& session, const EnvelopePoint& weakest);
 // To what gives way first; none once something has, or where nothing ever does [rad].
 std::optional<double> left_at_rest(const StandVerdict& verdict);
 bool has_given_way(StandCause headline);  // there is no margin any more
@@ -96,6 +98,7 @@ struct Threshold {
   std::string instead = "never";          // said where there is no angle
   std::optional<double> left = {};        // from here [rad]; empty = of no use, or something has given way already
   std::optional<Interval> interval = {};  // of `slope` [rad]
+  std::string lies = {};                  // the same in words, or why there is none: never empty beside an angle
 };
 // What gives way as the whole ground is tilted at this heading, what comes first standing first, "never" last.
 std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& statics, const StandVerdict& verdict,

@@ -41,6 +41,38 @@ std::string going_words(const Session& session, Units units) {
   return (speed > -0.014 ? "goes " : "goes back ") + shown(Quantity::speed, std::abs(speed), units);
 }
 
+namespace {
+
+// Where the angle of a row lies that has no interval of its own: on uneven ground the one of the even slope goes along
+// with the angle, as among the readings.
+std::string lies_without(const SlopeRow& row, const Uncertainty* doubts) {
+  if (!doubts) return "not known yet";
+  const std::optional<Interval>* interval = nullptr;
+  const std::optional<double>* middle = nullptr;
+  switch (row.what) {
+    case SlopeOf::slide:
+      interval = &doubts->slide, middle = &doubts->middle.slide;
+      break;
+    case SlopeOf::lift_off:
+      interval = &doubts->first_lift_off, middle = &doubts->middle.first_lift_off;
+      break;
+    case SlopeOf::tip_over:
+      interval = &doubts->tip_over, middle = &doubts->middle.tip_over;
+      break;
+    case SlopeOf::rigid:
+      interval = &doubts->rigid_lift_off, middle = &doubts->middle.rigid_lift_off;
+      break;
+    case SlopeOf::on_stop:
+      break;
+  }
+  if (!interval || !*interval || !*middle || !row.slope) return "not worked out";
+  Interval moved = **interval;
+  moved.low += *row.slope - **middle, moved.high += *row.slope - **middle;
+  return interval_text(moved);
+}
+
+}  // namespace
+
 std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& statics, const StandVerdict& verdict,
                                      const Uncertainty* doubts) {
   const auto named = [&](SlopeOf what) -> Threshold {
@@ -87,6 +119,7 @@ std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& s
     t.slope = row.slope;
     t.interval = row.interval;
     if (t.interval) t.help += " It may lie anywhere in the grey: " + interval_text(*t.interval) + ".";
+    if (t.slope) t.lies = t.interval ? interval_text(*t.interval) : lies_without(row, doubts);
     for (const WayGiven& way : verdict.gives_way)
       if (!way.doing && !has_given_way(verdict.headline) && same(row.what, way.what)) t.left = left_as_shown(way);
     list.push_back(std::move(t));
@@ -100,6 +133,7 @@ std::vector<Threshold> thresholds_of(const Scene& scene, const StaticSolution& s
                   "In the bend or braking the scene asks for. How far off it may be is not worked out.", way.slope,
                   way.what == GivesWay::slide ? Tone::slide : Tone::lifted};
     if (!has_given_way(verdict.headline)) row.left = left_as_shown(way);
+    row.lies = "not worked out";
     list.push_back(std::move(row));
   }
   if (statics.status == RestStatus::unsolved) {

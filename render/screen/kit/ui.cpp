@@ -36,6 +36,10 @@ void draw_icon(ImDrawList& list, Icon icon, ImVec2 centre, float size, ImU32 ink
       list.AddRectFilled(at(0.45f, -0.85f), at(0.8f, 0.85f), ink, 1);
       list.AddTriangleFilled(at(0.2f, -0.85f), at(0.2f, 0.85f), at(-0.9f, 0), ink);
       break;
+    case Icon::find:
+      list.AddCircle(at(-0.2f, -0.2f), 0.62f * r, ink, 20, w);
+      list.AddLine(at(0.25f, 0.25f), at(0.95f, 0.95f), ink, 1.6f * w);
+      break;
     case Icon::loop:
       list.PathArcTo(centre, r * 0.75f, 0.5f, 2.8f, 14);
       list.PathStroke(ink, 0, w);

@@ -65,7 +65,8 @@ enum class Icon {
   undo,
   redo,
   present,
-  close
+  close,
+  find
 };
 
 struct SliderLook {

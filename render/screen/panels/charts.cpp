@@ -114,12 +114,19 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
   page::Chart chart;
   chart.kind = ChartKind::bars;
   chart.y.high = std::max(slope * 1.15, 10 * kDegree);
+  const float row = rect.height / static_cast<float>(thresholds.size());
+  const bool low = row < ui.px(kThresholdRow) - 0.5f;
   for (const Threshold& t : thresholds) {
     page::ChartBar bar;
     bar.sum = &t == &thresholds.front() && t.slope;
     bar.name = (bar.sum ? "First: " : "") + t.name + (t.slope && *t.slope <= slope ? " (passed)" : "");
     bar.words = t.slope ? degrees_and_percent(t.slope) : t.instead;
-    if (t.left) bar.words = left_words(t.left) + ", at " + bar.words;
+    if (t.left && !low) bar.words = left_words(t.left) + ", at " + bar.words;
+    if (low && !t.lies.empty()) {  // the interval stands between the two
+      bar.name = (t.slope && *t.slope <= slope ? "Passed: " : "") + t.name;  // what is cut off is the name's end
+      const float taken = size_of(ui.fonts.text, bar.words).x + size_of(ui.fonts.small, t.lies).x + ui.px(34);
+      bar.name = fitted(bar.sum ? ui.fonts.text : ui.fonts.small, bar.name, rect.width - taken);
+    }
     bar.paint = t.tone == Tone::near ? theme::kInkSoft : fill_of(t.tone);
     if (t.slope) {
       chart.y.high = std::max(chart.y.high, *t.slope);
@@ -131,15 +138,20 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
     chart.bars.push_back(bar);
   }
   chart.rules.push_back({slope, {}});  // the ground as it is
-  const float row = rect.height / static_cast<float>(thresholds.size());
   const double rows = row / ui.scale;
-  paint_rows(ui, rect, std::move(chart), {.row = rows, .base = 12, .bar_top = rows - 6, .bar = 4}, 18);
+  paint_rows(ui, rect, std::move(chart), {.row = rows, .base = 12, .bar_top = 16, .bar = 4}, 18);
   for (std::size_t i = 0; i < thresholds.size(); ++i) {
     const Threshold& t = thresholds[i];
     const float y = rect.y + row * static_cast<float>(i);
     draw_symbol(*ImGui::GetWindowDrawList(), t.tone, {rect.x + ui.px(6), y + ui.px(8)}, ui.px(12),
                 fill_of(t.tone == Tone::near ? Tone::unknown : t.tone));
     hover_help(ui, t.name, {rect.x, y, rect.width, row}, t.help);
+    if (t.lies.empty()) continue;
+    const float width = size_of(ui.fonts.small, t.lies).x;
+    const float before = low ? size_of(ui.fonts.text, degrees_and_percent(t.slope)).x + ui.px(8) : 0;
+    const Rect lies{rect.x + rect.width - before - width, y + ui.px(low ? 1 : 21), width, ui.fonts.small->FontSize};
+    text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, lies.low(), theme::kInkSoft, t.lies);
+    remember_readout(ui, t.name + " interval", lies);
   }
 }
 

@@ -20,7 +20,10 @@ void draw_symbol(ImDrawList& list, Tone tone, ImVec2 centre, float size, Colour 
 // Slanted lines (lifted) or dots (slide) over a rectangle; nothing for other tones.
 void draw_pattern(ImDrawList& list, Tone tone, Rect rect, Colour ink, float spacing);
 
-// A row per threshold: name, angle, and a bar on a common scale with a line at `slope` [rad] through all of them.
+// A row per threshold: name, angle, a bar on a common scale with a line at `slope` [rad] through all of them, and
+// where the angle lies nineteen times in twenty: below the bar, or in rows lower than kThresholdRow before the angle,
+// in place of what is left. Items: each name, and "<name> interval".
+constexpr double kThresholdRow = 37, kLowThresholdRow = 22;  // height of one [px]
 void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, double slope);
 
 // The page's rows of bars, painted: names that do not fit are shortened, the letters are the panel's. `indent` [pt]:

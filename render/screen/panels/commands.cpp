@@ -86,6 +86,14 @@ const std::vector<Command>& commands() {
        }},
       {U'-', "Smaller", "Smaller type. Key: -",
        [](Desk&, ViewChoices& choices) { choices.text_scale = std::max(1.0, choices.text_scale - 0.25); }},
+      {U'/', "Find",
+       "Any datum of the scene by its plain name: type a word or two, and change it there. Keys: / or Ctrl+F",
+       [](Desk& desk, ViewChoices& choices) {
+         if (desk.task == Task::teach || plans(desk)) go_to(desk, Task::check);  // the set-up stands on the left there
+         choices.answer_side = false;
+         if (choices.drawer == Drawer::ground) pull(Drawer::none, choices);
+         flip_find(choices.find);
+       }},
       {ctrl('z'), "Undo", "Takes the last change back. Ctrl+Z", [](Desk& desk, ViewChoices&) { undo(desk); }},
       {ctrl('y'), "Redo", "Does it again. Ctrl+Y", [](Desk& desk, ViewChoices&) { redo(desk); }},
       {ctrl('s'), "Save", "Every value of the scene, in its file. Ctrl+S",
@@ -120,8 +128,10 @@ void pull(Drawer drawer, ViewChoices& choices) {
 
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
   if (letter >= U'A' && letter <= U'Z') letter += U'a' - U'A';
+  if (letter == ctrl('f')) letter = U'/';
+  if (letter == U'b' && desk.session.by_hand()) return true;  // the brake
   // A form has its fields, a lesson its keys for answers.
-  if (choices.drawer == Drawer::machine && letter >= U' ') return false;
+  if ((choices.drawer == Drawer::machine || choices.drawer == Drawer::weigh) && letter >= U' ') return false;
   if (desk.task == Task::teach && choices.drawer == Drawer::none && !desk.session.by_hand() &&
       ((letter >= U'0' && letter <= U'9') || letter == U'\u2191' || letter == U'\u2193'))
     return false;

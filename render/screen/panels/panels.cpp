@@ -21,6 +21,8 @@ constexpr double kTopHeight = 38, kBannerHeight = 40, kBarHeight = 128, kBarButt
                  kHandHeight = 58;
 constexpr double kLeastView = 96;   // of the picture: its buttons, and something to see [px at scale 1]
 constexpr float kMostBand = 0.34f;  // of the window's height: a band of sentences is no higher
+// From this size of the window on the whole answer stands beside the picture without scrolling [px at scale 1].
+constexpr double kTwoColumnsFrom = 1700, kTwoColumnsHigh = 900;
 constexpr double kSharedBelow = 1000, kLessonWidth = 430, kCompareWidth = 408;
 constexpr double kFewLabels = 440;  // a picture narrower than that is no place for all words [px at scale 1]
 constexpr double kAskWidth = 330, kPlanWidth = 430, kPlanChart = 264;  // while planning [px at scale 1]
@@ -231,7 +233,11 @@ Layout layout_of(double width, double height, double scale, const Desk& desk, co
   const bool planned = plans(desk);
   // A class reads the question.
   const double want_left = teaches ? kLessonWidth : alone ? 0 : planned ? kAskWidth : theme::kLeftWidth;
-  const double both_right = planned ? kPlanWidth : desk.compares() ? kCompareWidth : theme::kRightWidth;
+  const bool two_columns = width / scale >= kTwoColumnsFrom && height / scale >= kTwoColumnsHigh;
+  const double both_right = planned           ? kPlanWidth
+                            : desk.compares() ? kCompareWidth
+                            : two_columns     ? 2 * theme::kRightWidth
+                                              : theme::kRightWidth;
   // Where there is no room for two panels and a picture, one panel shows either.
   const bool shares = !alone && !teaches && width / scale < kSharedBelow;
   const double want_right = alone || teaches || shares ? 0 : both_right;
@@ -347,7 +353,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
         if (plans(desk))
           draw_plan_ask(ui, desk, choices);
         else
-          draw_set_up(ui, desk.edited());
+          draw_set_up(ui, desk.edited(), choices);
       }
     }
     ImGui::End();

@@ -16,6 +16,7 @@
 #include "render/screen/desk/readings.h"
 #include "render/screen/kit/ui.h"
 #include "render/screen/panels/panels_export.h"
+#include "render/screen/panels/panels_find.h"
 #include "render/screen/panels/panels_machine.h"
 #include "render/screen/placing/placing.h"
 #include "render/screen/scene3d/camera.h"
@@ -23,7 +24,7 @@
 namespace sidehill::screen {
 
 // What is laid over the picture, one at a time.
-enum class Drawer { none, files, ground, machine, job, filling, side_by_side, make };
+enum class Drawer { none, files, ground, machine, job, filling, side_by_side, loader_map, slope_limit, weigh, make };
 
 // What there is to open, as it was read from the disk a moment ago.
 struct FileLists {
@@ -42,7 +43,10 @@ struct PlanChoices {
   PlanChoice pages_of{};                   // of what has been made last
 };
 
-struct FillingPage;  // panels_filling.h
+struct FillingPage;       // panels_filling.h
+struct LoaderMapDrawer;   // panels_loader_map.h
+struct SlopeLimitDrawer;  // panels_slope_limit.h
+struct WeighingForm;      // panels_weighing.h
 
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {
@@ -64,6 +68,7 @@ struct ViewChoices {
   Units units = Units::si;               // what a person reads and types
   bool only_what_differs = true;         // of two set-ups' readings
   float side_by_side_head = 0;           // height of what stood above their rows last [px]
+  FindChoices find;                      // a datum that is looked for by name
   std::string opened_reading;            // its "how was this found" is open; empty = none
   std::optional<LessonPlay> lesson;      // once somebody came to teach
   std::optional<MachineForm> machine;    // once it was opened
@@ -73,7 +78,11 @@ struct ViewChoices {
   bool cancel_making = false;            // likewise
   PlanChoices plan;
   std::shared_ptr<FillingPage> filling;  // once it was opened
-  Placing placing;                       // ground and machine by hand, while that drawer is open
+  // Once each was opened; the first two work on threads of their own.
+  std::shared_ptr<LoaderMapDrawer> loader_map;
+  std::shared_ptr<SlopeLimitDrawer> slope_limit;
+  std::shared_ptr<WeighingForm> weighing;
+  Placing placing;  // ground and machine by hand, while that drawer is open
 };
 
 // Where things stand in a window of that size [px].
@@ -120,6 +129,12 @@ const std::vector<DrawerEntry>& drawers();  // in the order of their buttons
 constexpr char32_t ctrl(char letter) { return static_cast<char32_t>(letter - 'a' + 1); }
 // Opens a drawer, or closes it if it is open.
 void pull(Drawer drawer, ViewChoices& choices);
+// Once a turn: takes over what the drawers' own threads have found, and stops those of a drawer that is closed.
+// `works`: something is still being worked out; `news`: something has come, or a result is there to be drawn.
+struct DrawerWork {
+  bool works = false, news = false;
+};
+DrawerWork attend_drawers(ViewChoices& choices);
 // Another scene is on the desk: it is looked at as it asks.
 inline void look_as_scene(ViewChoices& choices) {
   choices.preset = static_cast<int>(CameraPreset::scene);
@@ -151,6 +166,7 @@ struct Dial {
   int digits = 0;
   std::string medium_key;  // of the liquid chosen in the same row; may be empty
   std::string choice_key;  // of anything else chosen there; may be empty
+  bool more = false;       // under "More sliders" where there is little room
 };
 std::vector<Dial> dials_of(const Scene& scene);
 
@@ -166,7 +182,7 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view);
 // How the thing was found that the big number is about, and what it hangs on. The session must have its answer.
 std::string verdict_found_words(const Session& session, Units units);
 Known known_of(const Session& session);  // what its readings are made of; it must have a model
-void draw_set_up(Ui& ui, Session& session);
+void draw_set_up(Ui& ui, Session& session, ViewChoices& choices);
 void draw_answer(Ui& ui, Session& session, ViewChoices& choices);
 void draw_which(Ui& ui, Desk& desk);  // of two set-ups, which is changed
 void draw_compare(Ui& ui, Desk& desk, ViewChoices& choices);

@@ -16,6 +16,8 @@
 namespace sidehill::screen {
 namespace {
 
+constexpr double kRoomForIntervals = 760;    // of the panel: intervals stand in lines of their own [px]
+constexpr double kTwoColumns = 600;          // from this width on the readings stand beside the rest [px]
 constexpr const char* kVerdict = "verdict";  // as a reading that is opened
 
 // Moves ImGui's cursor below a hand-drawn block.
@@ -133,6 +135,7 @@ void draw_headings(Ui& ui, Session& session) {
   if (const auto weakest = weakest_heading(session); weakest && weakest->gives_way()) {
     line(ui.fonts.text, theme::kInk, signed_degrees(weakest->heading) + ": " + heading_words(weakest->heading));
     line(ui.fonts.small, theme::kInkSoft, weakest_words(*weakest, slope));
+    line(ui.fonts.small, theme::kInkSoft, weakest_lies(session, *weakest));
     remember_readout(ui, "Worst heading", {x, worst_top, room, y - worst_top});
   } else {
     line(ui.fonts.text, theme::kInk,
@@ -199,7 +202,8 @@ Known known_of(const Session& session) {
   return {session.scene(),         *session.model(),
           session.statics(),       session.showing() == Showing::run ? &session.shown() : nullptr,
           session.worst_heading(), session.headings_complete(),
-          session.further(),       session.doubts()};
+          session.further(),       session.doubts(),
+          session.worst_doubt()};
 }
 
 std::string verdict_found_words(const Session& session, Units units) {
@@ -232,11 +236,14 @@ std::string verdict_found_words(const Session& session, Units units) {
   return words + ". " + found_words(found, units);
 }
 
-void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
+namespace {
+
+// Worst first: what is left, what gives way, the headings, loads, mass. False where there is no machine to speak of.
+bool draw_answer_first(Ui& ui, Session& session, ViewChoices& choices) {
   if (draw_verdict(ui, session)) choices.opened_reading = choices.opened_reading == kVerdict ? "" : kVerdict;
   draw_verdict_found(ui, session, choices.opened_reading == kVerdict);
   const Model* model = session.model();
-  if (!model || !session.refusal().empty()) return;  // the card says why; nothing below is of this machine
+  if (!model || !session.refusal().empty()) return false;  // the card says why; nothing below is of this machine
   if (!session.run_refusal().empty()) {
     wrapped_words("Cannot be set in motion: " + session.run_refusal());
   }
@@ -250,10 +257,10 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
                     known ? session.verdict() : StandVerdict{}, known ? session.doubts() : nullptr);
   if (!known)
     for (Threshold& t : thresholds) t.instead = "-";
-  const float height = ui.px(22) * static_cast<float>(thresholds.size());
+  const float height = ui.px(ImGui::GetWindowHeight() < ui.px(kRoomForIntervals) ? kLowThresholdRow : kThresholdRow) *
+                       static_cast<float>(thresholds.size());
   thresholds_chart(ui, {corner.x, corner.y, width, height}, thresholds, session.scene().terrain.slope);
   after(corner, height);
-
   section(ui, "Slope at which it gives way, by heading");
   draw_headings(ui, session);
 
@@ -270,7 +277,7 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   section(ui, "Mass");
   if (const std::string none = session.showing() == Showing::run ? "" : no_numbers(session); !none.empty()) {
     wrapped_words(none);  // nor has it one
-    return;
+    return false;
   }
   const Vec3 cg = centre_of_gravity(*model);
   // Inches alone: two measures of feet and inches do not fit into the line.
@@ -284,13 +291,20 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
   fact(ui, "Centre of gravity", fmt::format("{} up, {} ahead", length(cg.z), length(cg.x)),
        std::abs(cg.y) < 0.005 ? "" : fmt::format("{} {}", length(std::abs(cg.y)), cg.y >= 0 ? "left" : "right"),
        "Of everything, on level ground: above the ground, ahead of the rear axle, to the left or right of the middle.");
-  draw_reasons(ui, session, *model);
-  if (folded(ui, "Every reading, and how it was found") && session.answer_is_of_scene())
-    draw_readings(ui, readings_of(known_of(session)), choices.opened_reading);
+  // Where it meets something, or moves, a run says more than the machine at rest.
+  if (session.scene().programme.speed > 0 || !session.scene().terrain.features.empty()) {
+    if (button(ui, "Slope limit", Icon::none, help_for("Slope limit"), choices.drawer == Drawer::slope_limit))
+      pull(Drawer::slope_limit, choices);
+  }
+  return true;
+}
+
+void draw_kilograms(Ui& ui, const Model& model) {
+  const float width = ImGui::GetContentRegionAvail().x;
   const bool open = folded(ui, "Every kilogram");
   ImGui::PushFont(ui.fonts.small);
   if (open) {
-    for (const LedgerLine& line : model->ledger) {
+    for (const LedgerLine& line : model.ledger) {
       const ImVec2 at = ImGui::GetCursorScreenPos();
       ImGui::TextUnformatted(fitted(ui.fonts.small, line.name, width - ui.px(76)).c_str());
       text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {at.x + width, at.y}, theme::kInk,
@@ -298,6 +312,38 @@ void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
     }
   }
   ImGui::PopFont();
+}
+
+}  // namespace
+
+void draw_answer(Ui& ui, Session& session, ViewChoices& choices) {
+  const auto readings = [&] {
+    return session.answer_is_of_scene() ? readings_of(known_of(session)) : std::vector<Reading>{};
+  };
+  if (ImGui::GetContentRegionAvail().x < ui.px(kTwoColumns)) {
+    if (!draw_answer_first(ui, session, choices)) return;
+    draw_reasons(ui, session, *session.model());
+    if (folded(ui, "Every reading, and how it was found")) draw_readings(ui, readings(), choices.opened_reading);
+    draw_kilograms(ui, *session.model());
+    return;
+  }
+  // A wide window has room for all of it beside each other.
+  const float gap = ui.px(16), half = std::floor((ImGui::GetContentRegionAvail().x - gap) / 2);
+  ImGui::BeginChild("##first", {half, 0}, false, ImGuiWindowFlags_NoNav);
+  const bool there = draw_answer_first(ui, session, choices);
+  if (there) {
+    draw_reasons(ui, session, *session.model());
+    draw_kilograms(ui, *session.model());
+  }
+  ImGui::EndChild();
+  ImGui::SameLine(0, gap);
+  ImGui::BeginChild("##readings", {half, 0}, false, ImGuiWindowFlags_NoNav);
+  if (there) {
+    const std::vector<Reading> all = readings();
+    section(ui, "Every reading, and how it was found");
+    draw_readings(ui, all, choices.opened_reading, {}, row_height_for(ui, all, ImGui::GetContentRegionAvail().y));
+  }
+  ImGui::EndChild();
 }
 
 }  // namespace sidehill::screen

@@ -54,16 +54,19 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
   std::vector<Differing> list;
   if (!desk.other) return list;
   const Session &a = desk.session, &b = *desk.other;
-  std::set<const Field*> listed;
+  std::set<const Field*> listed, spoken_of;
   for (const Dial& dial : dials_of(a.scene())) {
     const std::vector<const Field*> fields = fields_of(dial.key);
-    if (fields.empty()) continue;
+    // One tyre that its axle's row has spoken of already.
+    if (fields.empty() || std::ranges::all_of(fields, [&](const Field* one) { return spoken_of.contains(one); }))
+      continue;
     const double at_a = a.number(dial.key), at_b = b.number(dial.key);
     const auto [one, two] =
         number_words(fields.front()->key, at_a, at_b, dial.max, units, units == Units::si ? dial.digits : 0);
     if (one != two) {
       const std::string name = !dial.medium_key.empty() ? fmt::format("{} tyres' liquid", dial.label) : dial.label;
       list.push_back({name, one, two});
+      spoken_of.insert(fields.begin(), fields.end());
     }
     listed.insert(fields.begin(), fields.end());
   }

@@ -2,12 +2,17 @@
 // lesson's card.
 #include <fmt/format.h>
 
+#include <utility>
+
 #include "render/screen/desk/files.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_filling.h"
 #include "render/screen/panels/panels_ground.h"
 #include "render/screen/panels/panels_job.h"
+#include "render/screen/panels/panels_loader_map.h"
 #include "render/screen/panels/panels_side_by_side.h"
+#include "render/screen/panels/panels_slope_limit.h"
+#include "render/screen/panels/panels_weighing.h"
 
 namespace sidehill::screen {
 namespace {
@@ -69,6 +74,7 @@ void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
       pull(Drawer::none, choices);
       break;
   }
+  if (std::exchange(form.to_weigh, false)) pull(Drawer::weigh, choices);
 }
 
 }  // namespace
@@ -121,6 +127,27 @@ const std::vector<DrawerEntry>& drawers() {
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
          draw_side_by_side(ui, desk, choices, layout);
        }},
+      {Drawer::loader_map, "Loader", U'b',
+       "Bucket height by load as a map: what gives way first, axle and tyre limits, the counterweight needed; drag the "
+       "point. Key: B",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         draw_loader_map(ui, desk, choices, layout);
+       }},
+      {Drawer::slope_limit, "Slope limit", U'z',
+       "The steepest slope on which the run ends well, for several speeds and heights of what lies in the way. Key: Z",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         draw_slope_limit(ui, desk, choices, layout);
+       }},
+      {Drawer::weigh, "Weigh", ctrl('k'),
+       "Weighing for the centre of gravity, step by step with a drawing, straight into the machine. Ctrl+K",
+       [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
+         Session& session = desk.edited();
+         if (!choices.weighing || choices.weighing->filled_for != session.scene().vehicle.name)
+           choices.weighing = std::make_shared<WeighingForm>(weighing_form(session.scene(), choices.units));
+         if (draw_weighing(ui, *choices.weighing, session,
+                           {0, layout.top.height, layout.caution.width, layout.caution.y - layout.top.height}))
+           pull(Drawer::none, choices);
+       }},
       {Drawer::make, "Pictures", U'e', "Picture, film, chart or report as a file. Key: E",
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
          draw_make(ui, desk, choices, layout.view);
@@ -150,6 +177,21 @@ void make_of_lesson(LessonPlay& play, ViewChoices& choices, ExportKind kind) {
 }
 
 }  // namespace
+
+DrawerWork attend_drawers(ViewChoices& choices) {
+  DrawerWork out;
+  if (choices.loader_map) {
+    LoaderMap& map = choices.loader_map->map;
+    if (choices.drawer != Drawer::loader_map) map.forget();
+    out.news = map.advance();
+    out.works = map.working();
+  }
+  if (choices.slope_limit) {  // it goes on while something else is looked at
+    out.news = choices.slope_limit->search.advance() || out.news;
+    out.works = choices.slope_limit->search.working() || out.works;
+  }
+  return out;
+}
 
 void play_lesson(Desk& desk, ViewChoices& choices) {
   LessonPlay& play = *choices.lesson;

@@ -30,6 +30,7 @@ struct MachineForm {
   std::string changed_row, active_row;                              // an answer waits until the row is left
   bool waits = true;                                                // `answer` is not of this entry yet
   bool to_top = true;                                               // scroll there once
+  bool to_weigh = false;                                            // the guided weighing is asked for
 };
 
 // Opens the form on an entry; the classes are sought as sim/scene/data_files does. Never throws: a class that cannot be

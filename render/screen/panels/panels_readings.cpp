@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "render/screen/kit/caution.h"
 namespace sidehill::screen {
@@ -25,12 +26,16 @@ void heading(Ui& ui, const std::string& text, const std::string& note = {}) {
 }
 
 // One row: returns true if it was clicked, or Enter pressed while the keyboard is on it.
-bool row(Ui& ui, const Reading& reading, bool open) {
+bool row(Ui& ui, const Reading& reading, bool open, double row_height) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const float width = ImGui::GetContentRegionAvail().x, height = ui.px(21);
+  const float width = ImGui::GetContentRegionAvail().x, height = ui.px(row_height);
   const std::string value = value_words(reading, ui.units);
-  const std::string lies = interval_words(reading, ui.units), interval = lies.empty() ? "" : "(" + lies + ")";
+  std::string lies = interval_words(reading, ui.units);
+  // Beside every angle stands how far off it may be, or that nobody knows.
+  if (lies.empty() && reading.quantity == Quantity::angle && reading.value)
+    lies = reading.doubt_words == kDoubtIsComing ? "not known yet" : "not known";
+  const std::string interval = lies.empty() ? "" : "(" + lies + ")";
   ImGui::PushID(reading.id.c_str());
   bool pressed = ImGui::InvisibleButton("##row", {std::max(1.f, width), height});
   const bool hovered = ImGui::IsItemHovered();
@@ -54,13 +59,14 @@ bool row(Ui& ui, const Reading& reading, bool open) {
   if (!interval.empty())
     text_at(list, ui.fonts.small, {right - column, small_y}, theme::kInkSoft, fitted(ui.fonts.small, interval, column));
   right -= column + ui.px(6);
-  const ImFont* font = reading.value ? ui.fonts.text : ui.fonts.small;
+  const bool low = row_height < kReadingRow;
+  const ImFont* font = reading.value && !low ? ui.fonts.text : ui.fonts.small;
   const float left = corner.x + ui.px(16);
   const std::string fits = fitted(font, value, right - left - ui.px(40));
   // Words that stand for a value need no column of intervals beside them.
   const float value_right = reading.value ? right : corner.x + width - ui.px(4);
-  text_at(list, font, {value_right, reading.value ? text_y : small_y}, reading.value ? theme::kInk : theme::kInkSoft,
-          fits, 1);
+  text_at(list, font, {value_right, reading.value && !low ? text_y : small_y},
+          reading.value ? theme::kInk : theme::kInkSoft, fits, 1);
   const float room = value_right - size_of(font, fits).x - ui.px(8) - left;
   std::string name = reading.name + (reading.note.empty() ? "" : " (" + reading.note + ")");
   if (size_of(ui.fonts.small, name).x > room) name = reading.name;  // the note stands below
@@ -89,14 +95,37 @@ void draw_note(Ui& ui, const std::string& item, const std::string& words) {
   ImGui::Dummy({0, ui.px(2)});
 }
 
-void draw_readings(Ui& ui, std::span<const Reading> readings, std::string& opened, const std::string& group) {
+double row_height_for(const Ui& ui, std::span<const Reading> readings, double room) {
+  double rows = 0;
+  const std::string* before = nullptr;
+  for (const Reading& reading : readings) {
+    rows += before && *before == reading.group ? 1 : 2;  // with its heading
+    before = &reading.group;
+  }
+  return rows > 0 ? std::clamp(std::floor(room / ui.scale / rows * 4) / 4, kLeastReadingRow, kReadingRow) : kReadingRow;
+}
+
+void draw_readings(Ui& ui, std::span<const Reading> readings, std::string& opened, const std::string& group,
+                   double row_height) {
   ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), 0));
   std::string before;
   for (const Reading& reading : readings) {
     if (!group.empty() && reading.group != group) continue;
-    if (group.empty() && reading.group != before) heading(ui, before = reading.group);
+    if (group.empty() && reading.group != before) {
+      before = reading.group;
+      if (row_height < kReadingRow) {
+        const ImVec2 corner = ImGui::GetCursorScreenPos();
+        const float height = ui.px(row_height);
+        text_at(*ImGui::GetWindowDrawList(), ui.fonts.small,
+                {corner.x, corner.y + (height - ui.fonts.small->FontSize) / 2}, theme::kAccent,
+                fitted(ui.fonts.small, before, ImGui::GetContentRegionAvail().x));
+        ImGui::Dummy({0, height});
+      } else {
+        heading(ui, before);
+      }
+    }
     const bool open = opened == reading.id;
-    if (row(ui, reading, open)) opened = open ? "" : reading.id;
+    if (row(ui, reading, open, row_height)) opened = open ? "" : reading.id;
     if (open) {
       const std::string with = reading.note.empty() ? "" : reading.name + ": " + reading.note + ". ";
       draw_note(ui, "Found: " + reading.id, with + found_words(reading, ui.units));

@@ -14,6 +14,9 @@
 namespace sidehill::screen {
 namespace {
 
+constexpr double kRoomForAll = 940;  // of the panel: every slider is seen at once [px]
+constexpr const char* kMoreSliders = "More: tyre pressure, tank, left and right";
+
 // What is allowed, in the units chosen.
 std::string allowed_in(const Field& field, Units units) {
   const auto* number = std::get_if<NumberField>(&field.kind);
@@ -44,6 +47,13 @@ std::optional<std::pair<double, double>> allowed_range(const Scene& scene, const
   if (range && dial.key == "ballast.loader_pin_height_m")
     range = {std::max(range->first, loader.min_pin_height), std::min(range->second, loader.max_pin_height)};
   return range;
+}
+
+// An axle's slider shows its left tyre: that the right one holds another amount must be said.
+bool sides_differ(const Scene& scene, std::string_view key) {
+  const auto& fill = scene.ballast.fill;
+  const bool front = key.starts_with("ballast.front.");
+  return fill[front ? kFrontLeft : kRearLeft].fill_fraction != fill[front ? kFrontRight : kRearRight].fill_fraction;
 }
 
 // Between a slider's label and its number.
@@ -90,6 +100,7 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
         session.model() ? fill_mass(*session.model(), dial.medium_key.find("front") != std::string::npos) : 0.0;
     const bool known = session.refusal().empty() && !session.working();
     look.note = kept > 0 ? known ? shown(Quantity::mass, liquid, ui.units) : "" : "air";
+    if (sides_differ(session.scene(), dial.key)) look.note = "left, right differ";
     const ImVec2 corner = ImGui::GetCursorScreenPos();
     const float after = size_of(ui.fonts.text, std::string(dial.label) + "  ").x;
     const float room = ImGui::GetContentRegionAvail().x - after - ui.px(62) - size_of(ui.fonts.small, look.note).x;
@@ -126,7 +137,11 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
       ui.correction = fmt::format("{} is out of range: allowed {} to {}. Set to {}.", said(wanted), said(range->first),
                                   said(range->second), said(possible));
     }
-    session.set_number(dial.key, possible);
+    // Air let out makes a tyre softer: its stiffness goes along.
+    if (dial.key.ends_with(".tyre.pressure_kpa"))
+      session.edit(with_pressure(session.scene(), session.loaded(), dial.key.starts_with("vehicle.front."), possible));
+    else
+      session.set_number(dial.key, possible);
   }
   if (ui.corrected == dial.label) {
     ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kLifted));
@@ -217,7 +232,7 @@ std::vector<Dial> dials_of(const Scene& scene) {
     const bool medium = choice.ends_with(".medium");
     placed.push_back({slider->place,
                       {std::string(slider->section), std::string(slider->label), std::string(key), span->min, span->max,
-                       slider->step, slider->digits, medium ? choice : "", medium ? "" : choice}});
+                       slider->step, slider->digits, medium ? choice : "", medium ? "" : choice, slider->more}});
   };
   for (const Field& field : scene_fields()) take(field.key, field.slider);
   for (const Alias& alias : scene_aliases()) take(alias.key, alias.slider);
@@ -227,12 +242,12 @@ std::vector<Dial> dials_of(const Scene& scene) {
   return list;
 }
 
-void draw_set_up(Ui& ui, Session& session) {
+void draw_set_up(Ui& ui, Session& session, ViewChoices& choices) {
   const Scene& scene = session.scene();
   const float width = ImGui::GetContentRegionAvail().x;
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const ImVec2 corner = ImGui::GetCursorScreenPos();
-  const float room = session.edited() ? width - ui.px(34) : width;
+  const float room = width - ui.px(session.edited() ? 68 : 34);
   text_at(list, ui.fonts.heading, corner, theme::kInk,
           fitted(ui.fonts.heading, scene.title.empty() ? "Untitled scene" : scene.title, room));
   text_at(list, ui.fonts.small, {corner.x, corner.y + ui.px(22)}, theme::kInkSoft,
@@ -243,11 +258,23 @@ void draw_set_up(Ui& ui, Session& session) {
       session.restore();
     remember(ui, "Restore", {corner.x + width - ui.px(28), corner.y + ui.px(2), ui.px(28), ui.px(30)});
   }
+  ImGui::SetCursorScreenPos({corner.x + width - ui.px(session.edited() ? 62 : 28), corner.y + ui.px(2)});
+  const ImVec2 find_at = ImGui::GetCursorScreenPos();
+  if (button(ui, "##find", Icon::find, help_for("Find"), choices.find.open, ui.px(28))) flip_find(choices.find);
+  remember(ui, "Find", {find_at.x, find_at.y, ui.px(28), ui.px(30)});
   ImGui::SetCursorScreenPos({corner.x, corner.y + ui.px(40)});
+  if (choices.find.open) return draw_find(ui, session, choices.find);
 
-  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(2)));
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(1)));
   std::string group;
+  const bool roomy = ImGui::GetWindowHeight() >= ui.px(kRoomForAll);
+  bool folded_away = false, shown_too = true;
   for (const Dial& dial : dials_of(session.scene())) {
+    if (dial.more && !roomy && !folded_away) {
+      folded_away = true;
+      shown_too = header(ui, kMoreSliders);
+    }
+    if (folded_away && !shown_too) break;
     if (group != dial.section) section(ui, (group = dial.section).c_str());
     draw_dial(ui, session, dial);
   }

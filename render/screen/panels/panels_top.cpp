@@ -48,7 +48,9 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   gap();
   for (const DrawerEntry& entry : drawers()) {
     if (entry.drawer == Drawer::job && plans(desk)) continue;  // it stands on the left
-    if (entry.drawer == Drawer::side_by_side) continue;        // its button stands where two set-ups are compared
+    // Their buttons stand where two set-ups are compared, beside the slopes, and in the machine form.
+    if (entry.drawer == Drawer::side_by_side || entry.drawer == Drawer::slope_limit || entry.drawer == Drawer::weigh)
+      continue;
     press(entry.name, entry.letter, Icon::none, choices.drawer == entry.drawer);
     if (entry.drawer == Drawer::files) press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
   }

@@ -76,10 +76,11 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     const bool fine = choices.drawer == Drawer::filling ||  // nobody sees the picture
                       (scenery.fine && (!beside || !desk.other || !desk.other->model() || beside->fine));
     if (attend_plan(desk)) more_frames = 3;
-    if (attend_filling(choices)) more_frames = 3;
+    const DrawerWork drawers = attend_drawers(choices);
+    if (attend_filling(choices) || drawers.news) more_frames = 3;
     const bool searches =
-        (plans(desk) && desk.planning && (desk.planning->working() || desk.planning->range_is_coming())) ||
-        filling_works(choices);
+        drawers.works || filling_works(choices) ||
+        (plans(desk) && desk.planning && (desk.planning->working() || desk.planning->range_is_coming()));
     const bool makes = exporting.busy() || (desk.task == Task::teach && choices.lesson && working(*choices.lesson));
     const bool resting =
         !makes && !searches && !playing(desk) && known && more_frames <= 0 && (fine || !desk.session.model());

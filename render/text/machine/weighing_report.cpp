@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 
 #include "render/text/rest/answer_json.h"
@@ -62,6 +63,15 @@ std::vector<std::string> doubtful(const WeighingSheet& sheet, const WeighedCentr
 
 }  // namespace
 
+const char* weighing_danger() { return kDanger; }
+
+std::vector<std::string> weighing_cautions(const WeighingSheet& sheet) {
+  std::vector<std::string> all = doubtful(sheet, centre_of_gravity_of(sheet.weighing));
+  all.emplace_back(kDanger);
+  all.emplace_back(kLimit);
+  return all;
+}
+
 Json weighing_json(const WeighingSheet& sheet) {
   const WeighedCentre c = centre_of_gravity_of(sheet.weighing);
   const WeighingError e = error_of(sheet.weighing, sheet.tolerance);
@@ -113,37 +123,41 @@ std::string weighing_table(const WeighingSheet& sheet, Units units) {
   return text + "\n" + paragraph("  ! ", kDanger) + paragraph("  ! ", read_in(kLimit, units));
 }
 
+std::span<const char* const> weighing_steps() {
+  static constexpr std::array kSteps{
+      "Firm, level concrete, room all round, two people, one of them in charge; nobody else near. Find the maker's "
+      "lifting and "
+      "stand points first: without them, stop here.",
+      "Machine as it works: ballast, liquid, implement or none, bucket at one height and its rams locked, tyres at "
+      "their "
+      "pressure, tank full (or empty, and say so), 75 kg on the seat or the driver's own weight - never a person "
+      "once it is raised.",
+      "Measure wheelbase, both tracks, and the height of each wheel's centre. Left and right differ? Take both, "
+      "write the mean.",
+      "Weigh level, each wheel by itself, all four pads at one height. Weigh three times, drive off between; the "
+      "spread is your "
+      "scale's tolerance.",
+      "Chock the axle that stays down before and behind, a finger's breadth off; neutral, and the brake off only "
+      "while "
+      "the other is raised, for the wheels must roll a little then. Brake on as soon as it stands. Lock a pivoting "
+      "front axle with blocks at its stops if the rear is raised.",
+      "Raise one axle straight up - the front where you can choose - by a hoist or by jacks in small steps, stands "
+      "following "
+      "underneath. Nobody under it or on it. It stands on stands under its wheel centres before anybody measures.",
+      "Read the load of both axles if the stands are on pads (the lighter axle's load gives the smaller error), else "
+      "of "
+      "the one that stayed down; the height the other's wheel centres rose, and again the height "
+      "of the wheel "
+      "centres below: their tyres give more now.",
+      "Come down the way you went up. Repeat the raised weighing at another height: the two answers must agree "
+      "within their errors."};
+  return kSteps;
+}
+
 std::string weighing_plan(const WeighingSheet* sheet, Units units) {
   std::string text = "How to weigh for the centre of gravity, safely (after ISO 789-6)\n";
   int step = 0;
-  for (const char* words :
-       {"Firm, level concrete, room all round, two people, one of them in charge; nobody else near. Find the maker's "
-        "lifting and "
-        "stand points first: without them, stop here.",
-        "Machine as it works: ballast, liquid, implement or none, bucket at one height and its rams locked, tyres at "
-        "their "
-        "pressure, tank full (or empty, and say so), 75 kg on the seat or the driver's own weight - never a person "
-        "once it is raised.",
-        "Measure wheelbase, both tracks, and the height of each wheel's centre. Left and right differ? Take both, "
-        "write the mean.",
-        "Weigh level, each wheel by itself, all four pads at one height. Weigh three times, drive off between; the "
-        "spread is your "
-        "scale's tolerance.",
-        "Chock the axle that stays down before and behind, a finger's breadth off; neutral, and the brake off only "
-        "while "
-        "the other is raised, for the wheels must roll a little then. Brake on as soon as it stands. Lock a pivoting "
-        "front axle with blocks at its stops if the rear is raised.",
-        "Raise one axle straight up - the front where you can choose - by a hoist or by jacks in small steps, stands "
-        "following "
-        "underneath. Nobody under it or on it. It stands on stands under its wheel centres before anybody measures.",
-        "Read the load of both axles if the stands are on pads (the lighter axle's load gives the smaller error), else "
-        "of "
-        "the one that stayed down; the height the other's wheel centres rose, and again the height "
-        "of the wheel "
-        "centres below: their tyres give more now.",
-        "Come down the way you went up. Repeat the raised weighing at another height: the two answers must agree "
-        "within their errors."})
-    text += paragraph(fmt::format("  {}. ", ++step), read_in(words, units));
+  for (const char* words : weighing_steps()) text += paragraph(fmt::format("  {}. ", ++step), read_in(words, units));
   const Weighing w = sheet ? sheet->weighing : example();
   const WeighingTolerance t = sheet ? sheet->tolerance : WeighingTolerance{};
   const double z = sheet ? centre_of_gravity_of(w).z : kExampleHeight;

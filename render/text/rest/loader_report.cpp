@@ -17,16 +17,6 @@ namespace {
 
 constexpr std::size_t kLoaderCell = 10;  // least width of a column
 
-std::string what_loader_tells(const BallastPlan& plan) {
-  const std::string where =
-      plan.loader_tool == LoaderTool::bucket && !has_bale(plan.bale) && plan.loader_load_ahead == 0
-          ? "bucket's load in its middle"
-          : fmt::format("{} with its centre {} ahead of the bucket pin", load_words(plan),
-                        metres(load_from_pin(plan).x));
-  return fmt::format(
-      "Even slope, at rest, {}. Raised loads sway and drop: a machine under way lifts a wheel far sooner.", where);
-}
-
 std::string mass_words(double mass, Units units) { return shown(Quantity::mass, mass, units); }
 
 template <class Word>
@@ -110,6 +100,16 @@ std::string mark(const LoaderCell& c) { return load_allowed(c) ? "" : "! "; }
 
 }  // namespace
 
+std::string what_loader_tells(const BallastPlan& plan) {
+  const std::string where =
+      plan.loader_tool == LoaderTool::bucket && !has_bale(plan.bale) && plan.loader_load_ahead == 0
+          ? "bucket's load in its middle"
+          : fmt::format("{} with its centre {} ahead of the bucket pin", load_words(plan),
+                        metres(load_from_pin(plan).x));
+  return fmt::format(
+      "Even slope, at rest, {}. Raised loads sway and drop: a machine under way lifts a wheel far sooner.", where);
+}
+
 bool load_allowed(const LoaderCell& c) {
   return c.front_used <= 1 && c.front_axle_used <= 1 && c.rear_axle >= 0.2 * c.mass;
 }
@@ -122,6 +122,7 @@ nlohmann::ordered_json loader_json(const Scene& scene, const std::vector<LoaderC
          {"loader_payload_kg", number_or_null(cell.payload)},
          {"first_lift_off_deg", number_or_null(cell.first_lift_off, kDegree)},
          {"slide_deg", number_or_null(cell.slide, kDegree)},
+         {"tip_over_deg", number_or_null(cell.tip_over, kDegree)},
          {"worst_lift_off_deg", number_or_null(cell.worst_lift_off, kDegree)},
          {"worst_heading_deg", cell.worst_lift_off ? number_or_null(cell.worst_heading, kDegree) : nullptr},
          {"front_tyre_used", cell.front_used > 0 ? number_or_null(cell.front_used) : nullptr},
