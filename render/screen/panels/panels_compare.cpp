@@ -60,7 +60,7 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
     if (fields.empty()) continue;
     const double at_a = a.number(dial.key), at_b = b.number(dial.key);
     const auto [one, two] =
-        number_words(fields.front()->key, at_a, at_b, dial.max, units, units == Units::si ? dial.digits : 0);
+        number_words(fields.front()->key, at_a, at_b, dial.max, units, is_metric(units) ? dial.digits : 0);
     if (one != two) {
       const std::string name = !dial.medium_key.empty() ? fmt::format("{} tyres' liquid", dial.label) : dial.label;
       list.push_back({name, one, two});

@@ -144,7 +144,7 @@ void add_loads(Drawing& drawing, const View& view, Units units) {
     const double wanted = kArrowPerWeight * w.load / weight(view.model), length = std::min(kLongestArrow, wanted);
     drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G),
                               i == nearest ? Ink::nearest_to_lifting : Ink::load, wanted > length});
-    const std::string load = shown(Quantity::force, w.load, units);
+    const std::string load = shown(Quantity::load, w.load, units);
     drawing.labels.push_back({view.R * foot_G, load, LabelKind::wheel_load, "", false,
                               fmt::format("{} wheel carries {}{}", kWheelWords[static_cast<std::size_t>(i)].title, load,
                                           i == nearest ? ", nearest to lifting" : "")});

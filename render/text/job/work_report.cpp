@@ -143,7 +143,7 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
     std::string words =
         under.field.range == StressRange::no_patch
             ? "contact not known"
-            : fmt::format("{} on {} a tyre, mean {}, greatest {}", shown(Quantity::force, under.wheel.load, units),
+            : fmt::format("{} on {} a tyre, mean {}, greatest {}", shown(Quantity::load, under.wheel.load, units),
                           measured(Quantity::area, under.field.patch.area, 2, units), pressure(under.field.patch.mean),
                           pressure(under.field.patch.peak));
     words += read_in("; at 15, 30, 50 cm ", units);
