@@ -101,6 +101,10 @@ struct FromClass {
 // Of a slider's track, in the field's unit.
 struct Span {
   double min = 0, max = 0;
+  // What of this machine ends it, and where: "this loader reaches" 3.6. The track ends there, unless the scene is
+  // beyond it already; empty = nothing of the machine does.
+  std::string_view ends{};
+  double limit = 0;
 };
 // A slider in the window's set-up panel. Its track covers what is usual; the field's range is what is allowed.
 struct Slider {

@@ -18,14 +18,7 @@ std::filesystem::path state_folder();
 // Where one's own machines are kept: $XDG_DATA_HOME/sidehill/machines, or ~/.local/share/sidehill/machines.
 std::filesystem::path machines_folder();
 
-// Where a person keeps pictures: XDG_PICTURES_DIR of the environment, else that of user-dirs.dirs in the user's
-// configuration folder, else ~/Pictures; home where none of them is a folder, and "." without a home.
-std::filesystem::path pictures_folder();
-// Shows a folder in the desktop's own file manager, by `xdg-open` of PATH and no shell. Waits for nothing; what became
-// of it is not known. Throws InputError where there is no such program.
-void show_folder(const std::filesystem::path& folder);
-
-// The units a person chose last, kept in the state folder; Units::si where none were.
+// The units a person chose last, kept in the state folder; Units::si where none are.
 text::Units kept_units(const std::filesystem::path& folder);
 void keep_units(const std::filesystem::path& folder, text::Units units);
 

@@ -14,7 +14,7 @@ struct EntryUnit {
   std::string_view name;
   int digits = 0;  // worth showing after the point
 };
-EntryUnit entry_unit(const EntryField& field, bool us);
+EntryUnit entry_unit(const EntryField& field, Units units);
 
 enum class StateMark { measured, estimated, missing, look, grave };  // tick, wave, ring, triangle, filled triangle
 struct RowState {
