@@ -12,10 +12,6 @@
 
 namespace sidehill {
 
-// A tyre holds no more liquid than this part of its room: some air has to carry the load [-]. Source: the most that a
-// maker allows, tests/data/filling_sheet_items.csv.
-inline constexpr double kMostLiquid = 0.90;
-
 struct TyreFill {
   Medium medium = Medium::water;  // what was pumped in
   double fill_fraction = 0;       // liquid over cavity of the inflated, unloaded tyre [-], 0 to 1

@@ -9,6 +9,7 @@
 #include "sim/insight/job_slope.h"
 #include "sim/job/rules.h"
 #include "sim/scene/scene.h"
+#include "vehicles/fill_limit.h"
 
 namespace sidehill {
 

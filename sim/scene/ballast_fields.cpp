@@ -5,6 +5,7 @@
 
 #include "sim/base/constants.h"
 #include "sim/scene/field_rows.h"
+#include "vehicles/fill_limit.h"
 #include "vehicles/loader_tool.h"
 #include "vehicles/recipe.h"
 

@@ -178,6 +178,8 @@ std::span<const Alias> scene_aliases();
 // What people call a datum, without its unit: "rear track", "rear tyre: pressure". The name in its row, else its key in
 // words; so too for a key that is not in the list.
 std::string plain_name(std::string_view key);
+// A sentence with the plain name in place of every key of a datum that stands in it as a word.
+std::string in_plain_names(std::string_view sentence);
 
 // The number fields a key stands for: one, two for an alias, none if it is no number's key.
 std::vector<const Field*> targets_of(std::string_view key);

@@ -271,7 +271,7 @@ void add_room(ReadingList& list) {
   list.group = "What it takes to go over, here";
   list.add(
       {.id = "energy",
-       .name = "Energy",
+       .name = "Energy to go over",
        .note = where,
        .quantity = Quantity::energy,
        .value = line.energy,

@@ -199,6 +199,14 @@ std::string length_words(const MachineForm& form, std::string_view key) {
   return estimate ? "about " + with_unit(estimate->value, unit) : "";
 }
 
+std::vector<SketchNote> typed_notes(const MachineForm& form) {
+  std::vector<SketchNote> notes;
+  for (const EntryField& field : entry_fields())
+    if (const auto& said = form.entry.*field.at; said && (field.unit == "m" || field.unit == "kg"))
+      notes.push_back({std::string(field.key), with_unit(*said, entry_unit(field, form.units))});
+  return notes;
+}
+
 std::string other_measures(const MachineForm& form) {
   std::string text;
   if (form.answer)

@@ -21,6 +21,8 @@
 
 namespace sidehill::screen {
 
+inline constexpr const char* kUnsavedFound = "Unsaved work was found: see Open";
+
 // What is laid over the picture, one at a time.
 enum class Drawer { none, files, ground, machine, job, side_by_side, make };
 

@@ -72,11 +72,11 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
     if (const auto* number = std::get_if<NumberField>(&field.kind)) {
       const double at_a = file_value(*number, a.scene()), at_b = file_value(*number, b.scene());
       const auto [one, two] = number_words(field.key, at_a, at_b, number->max, units);
-      if (one != two) list.push_back({key_words(field.key), one, two});
+      if (one != two) list.push_back({plain_name(field.key), one, two});
       continue;
     }
     const std::string at_a = word_of(a.scene(), field), at_b = word_of(b.scene(), field);
-    if (at_a != at_b) list.push_back({key_words(field.key), at_a, at_b});
+    if (at_a != at_b) list.push_back({plain_name(field.key), at_a, at_b});
   }
   return list;
 }

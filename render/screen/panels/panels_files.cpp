@@ -93,6 +93,7 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   if (button(ui, "Close files", Icon::close, "Back to the picture. Keys: Escape, Ctrl+O") || escape_pressed())
     choices.drawer = Drawer::none;
 
+  if (desk.message == kUnsavedFound) desk.message.clear();  // it stands below
   if (!desk.message.empty()) {
     ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(desk.message_is_bad ? theme::kLifted : theme::kInkSoft));
     wrapped_words((desk.message_is_bad ? "! " : "") + desk.message);

@@ -267,7 +267,7 @@ void sketch_side(Ui& ui, MachineForm& form, Rect area) {
   const Vehicle& shown = form.made.usable ? form.made.vehicle : form.like;
   draw_machine_sketch(ui, {area.x + pad, area.y + pad, area.width - 2 * pad, area.height - 2 * pad - text_height},
                       shown, form.looked_at, form.entry.track_reading == TrackReading::over_outside,
-                      length_words(form, form.looked_at));
+                      length_words(form, form.looked_at), typed_notes(form));
   const float y = area.y + area.height - text_height - pad / 2;
   text_at(list, ui.fonts.text, {area.x + pad, y}, theme::kInk,
           fitted(ui.fonts.text, label_of(form.looked_at), area.width - 2 * pad));

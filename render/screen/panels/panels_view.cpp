@@ -123,7 +123,7 @@ void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) 
       const std::size_t warnings = cautions.size() > of_model ? cautions.size() - of_model : 0;
       if (view.width > ui.px(480)) words += " for this set-up";
       if (warnings > 0 && view.width <= ui.px(480)) {
-        words = warnings == 1 ? "1 warning" : fmt::format("{} warnings", warnings);
+        words = cautions.size() == 1 ? "1 caution" : fmt::format("{} cautions", cautions.size());
       } else if (warnings > 0) {  // said itself
         const std::string more = cautions.size() > 1 ? fmt::format("  +{} more", cautions.size() - 1) : "";
         const float room = view.width - ui.px(310) - size_of(ui.fonts.text, more).x;

@@ -110,9 +110,10 @@ int nearest_to_lifting(const View& view) {
   return nearest;
 }
 
-// A hand's breadth is read in centimetres.
+// A hand's breadth is read in centimetres, what is higher than a wheel in metres.
 std::string gap_words(double gap, Units units) {
   if (units == Units::us) return shown(Quantity::small_length, gap, units);
+  if (gap >= 0.995) return shown(Quantity::length, gap, units);
   return gap < 0.095 ? fmt::format("{:.1f} cm", 100 * gap) : fmt::format("{:.0f} cm", 100 * gap);
 }
 

@@ -54,12 +54,12 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   choices.pictures = pictures_folder();
   choices.units = kept_units(keeper.folder);
   remember_file(keeper.folder, scene_path);
-  if (!unsaved_work(keeper.folder).empty()) desk.message = "Unsaved work was found: see Open";
+  if (!unsaved_work(keeper.folder).empty()) desk.message = kUnsavedFound;
   Ui ui;
   ui.scale = 0;
   double before = now();
   int more_frames = 3;  // after an event: ImGui needs a second turn to settle what it changes
-  bool open = true;
+  bool open = true, painted_once = false;
   std::string said;  // of what was made last
   // The first frame is panels alone: where the graphics driver has yet to compile what draws the picture, that takes
   // most of a second, and the numbers need not wait for it.
@@ -134,9 +134,11 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (two && !beside) beside = std::make_unique<Scenery>(Renderer::beside(scenery.renderer));
     if (!two) beside.reset();
     const std::vector<Rect> taken = view_tool_places(ui);
-    if (panels_shown && two)
+    // What is typed comes first: while keys wait the picture stays as it is, and its place is kept.
+    const bool paints = panels_shown && !(window.keys_wait() && std::exchange(painted_once, true));
+    if (paints && two)
       show_two(scenery, *beside, desk, choices, layout.view, words, time, taken);
-    else if (panels_shown && desk.session.model())
+    else if (paints && desk.session.model())
       show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
                    desk.compares() ? desk.other.get() : nullptr, taken);
     if (choices.drawer == Drawer::ground && desk.session.model()) {

@@ -146,6 +146,8 @@ bool Window::wait(double seconds) {
 
 void Window::stay_open() { glfwSetWindowShouldClose(impl_->window, GLFW_FALSE); }
 
+bool Window::keys_wait() const { return !impl_->keys.empty(); }
+
 bool Window::woken() const { return impl_->woken; }
 
 std::u32string Window::take_typed() { return std::exchange(impl_->typed, {}); }

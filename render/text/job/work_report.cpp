@@ -44,7 +44,7 @@ std::string pull_words(const PullAtWork& pull, const WorkAnswer& work, Units uni
   words += fmt::format("; pull {}", force(pull.asked));
   if (pull.of_weight > 0) words += fmt::format(", of it {} by the machine's own weight", force(pull.of_weight));
   words += pull.most ? fmt::format("; at most {} for the implement", force(*pull.most)) : "; it cannot climb that";
-  if (!work.pull_known) words += " (what the implement takes is not known: job.pull_kn)";
+  if (!work.pull_known) words += " (what the implement takes is not known: give the job's pull)";
   return words + ".";
 }
 

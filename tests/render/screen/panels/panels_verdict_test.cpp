@@ -18,6 +18,7 @@
 #include "tests/kit/near.h"
 #include "tests/kit/share.h"
 #include "tests/kit/table.h"
+#include "vehicles/fill_limit.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
