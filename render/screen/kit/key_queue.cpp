@@ -1,9 +1,12 @@
 #include "render/screen/kit/key_queue.h"
 
+#include <algorithm>
+
 namespace sidehill::screen {
 
 std::vector<KeyEvent> KeyQueue::next_frame() {
   std::vector<KeyEvent> out;
+  ++frame_;
   if (pause_ > 0) --pause_;
   bool letters = false;
   while (!waiting_.empty()) {
@@ -13,6 +16,12 @@ std::vector<KeyEvent> KeyQueue::next_frame() {
     // One leading key may follow another in the next frame; letters and what edits them wait longer.
     if (pause_ > 0 && !release && !(leads && pause_ < kPause)) break;
     if (leads && letters) break;
+    // Backspace twice, Tab twice: whoever looks at the keys once a frame has to see the key up in between. A key that
+    // types is known by its letter.
+    const bool types = waiting_.size() > 1 && waiting_[1].letter;
+    if (!next.letter && next.action == KeyEvent::down && !types && free_from_[next.key] > frame_) break;
+    if (!next.letter && next.action == KeyEvent::down) free_from_[next.key] = frame_ + 2;
+    if (release) free_from_[next.key] = std::max(free_from_[next.key], frame_ + 1);
     letters = letters || next.letter;
     out.push_back(next);
     waiting_.pop_front();

@@ -62,13 +62,13 @@ std::vector<Vec3> cart_corners(const Scene& scene, const Model& model, const Sta
 
 // Obstacles near the machine and the ground that the scene's own view is to show, in W.
 void add_wanted(Drawing& drawing, const Scene& scene, const Model& model, const State& state, const Pose& X_WS) {
-  constexpr double kNear = 12, kHalf = 2.0;  // of an obstacle that is larger its nearest part is enough [m]
+  constexpr double kNearby = 12, kHalf = 2.0;  // of an obstacle that is larger its nearest part is enough [m]
   const Mat3 R = R_WG(state.slope);
   const Vec3 stand_G = glm::transpose(R) * drawing.stand;
   if (scene.view.obstacles) {
     for (const Feature& feature : model.terrain.features) {
       const Vec3 middle(feature.x, feature.y, 0);
-      if (feature.kind == FeatureKind::rough || glm::length(middle - stand_G) > kNear) continue;
+      if (feature.kind == FeatureKind::rough || glm::length(middle - stand_G) > kNearby) continue;
       const double half = std::min(kHalf, feature.length / 2), half_width = std::min(kHalf, feature.width / 2);
       const Mat3 turned = about_z(feature.angle);
       for (const double s : {-1.0, 1.0}) {
@@ -77,7 +77,7 @@ void add_wanted(Drawing& drawing, const Scene& scene, const Model& model, const 
       }
     }
     if (const std::optional<Vec3> stake_G = stake_of(scene, model, state))
-      if (glm::length(*stake_G - stand_G) < kNear) drawing.wanted.push_back(R * *stake_G + Vec3(0, 0, 0.6));
+      if (glm::length(*stake_G - stand_G) < kNearby) drawing.wanted.push_back(R * *stake_G + Vec3(0, 0, 0.6));
   }
   const Vehicle& v = scene.vehicle;
   const double nose = v.chassis.length_ahead, tail = -v.rear.tyre.free_radius, down = -v.rear.tyre.free_radius;

@@ -204,6 +204,35 @@ TEST_CASE("digits, Tab, digits, Tab, all before the next picture: every digit is
   }
 }
 
+TEST_CASE("a key pressed twice before the next picture is seen to go up in between, and a letter need not wait") {
+  constexpr unsigned kBackspace = 8;
+  KeyQueue keys;
+  for (int i = 0; i < 3; ++i) {
+    keys.add({false, kBackspace});
+    KeyEvent up{false, kBackspace};
+    up.action = KeyEvent::up;
+    keys.add(up);
+  }
+  // As ImGui sees it: once a frame, down if it went down in it.
+  int presses = 0;
+  bool before = false;
+  for (int i = 0; i < 20 && !keys.empty(); ++i) {
+    bool down = false;
+    for (const KeyEvent& event : keys.next_frame()) down = down || event.action == KeyEvent::down;
+    presses += down && !before ? 1 : 0;
+    before = down;
+  }
+  CHECK(presses == 3);
+  for (int i = 0; i < 3; ++i) {  // "111" comes in one frame
+    KeyEvent key{false, '1'};
+    keys.add(key);
+    keys.add({true, '1'});
+    key.action = KeyEvent::up;
+    keys.add(key);
+  }
+  CHECK(keys.next_frame().size() == 9);
+}
+
 TEST_CASE("a Tab never goes out with letters before or after it, and nothing is lost or turned round") {
   KeyQueue keys;
   std::string came;
