@@ -13,8 +13,9 @@ std::vector<KeyEvent> KeyQueue::next_frame() {
     const KeyEvent& next = waiting_.front();
     const bool release = !next.letter && next.action == KeyEvent::up;
     const bool leads = next.leads && !release;
-    // One leading key may follow another in the next frame; letters and what edits them wait longer.
-    if (pause_ > 0 && !release && !(leads && pause_ < kPause)) break;
+    // One leading key may follow another after a frame between: a field that Enter has left is still said to be typed
+    // into in the next one. Letters and what edits them wait longer.
+    if (pause_ > 0 && !release && !(leads && pause_ < kPause - 1)) break;
     if (leads && letters) break;
     // Backspace twice, Tab twice: whoever looks at the keys once a frame has to see the key up in between. A key that
     // types is known by its letter.

@@ -25,8 +25,8 @@ class KeyQueue {
   void add(const KeyEvent& event) { waiting_.push_back(event); }
   bool empty() const { return waiting_.empty(); }  // nothing is left to hand out
   // In the order they came. A leading key that follows letters begins another frame, and is the last of its own; after
-  // it only releases go out for kPause frames, and another leading key. A key that types nothing goes down again only
-  // after a frame in which it is up.
+  // it only releases go out for kPause frames, and from the second on another leading key. A key that types nothing
+  // goes down again only after a frame in which it is up.
   std::vector<KeyEvent> next_frame();
 
  private:
