@@ -14,7 +14,7 @@ namespace sidehill::page {
 
 Chart read_in(Chart chart, Units units) {
   if (units == Units::si) return chart;
-  const auto read = [](std::string& words) { words = in_us_units(words); };
+  const auto read = [units](std::string& words) { words = text::read_in(words, units); };
   for (std::string* words : {&chart.title, &chart.subtitle, &chart.caution, &chart.x.name, &chart.y.name}) read(*words);
   for (ChartSeries& series : chart.series) read(series.name);
   for (ChartRule& rule : chart.rules) read(rule.name);

@@ -166,7 +166,7 @@ std::vector<PdfPage> filling_pages(std::span<const AxleFilling> fillings, Units 
       paper.go_to(paper.height());
       paper.need(1);  // a page of its own
     }
-    place(paper.sheet(), axle_page(filling, units, paper), 0, 0);
+    place(paper.sheet(), axle_page(filling, on_scales(units), paper), 0, 0);
   }
   return paper.finish(kCautionLine, made_by(fillings.front().scene));
 }

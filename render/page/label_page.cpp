@@ -122,7 +122,7 @@ std::vector<PdfPage> label_pages(std::span<const AxleFilling> fillings, Units un
     }
     const int down = place_here / kAcross;
     const double x = left + (place_here % kAcross) * (kLabelWidth + kGap), y = kTop + down * (kLabelHeight + kGapDown);
-    place(paper.sheet(), label(labels[i], units), x, y);
+    place(paper.sheet(), label(labels[i], on_scales(units)), x, y);
     cut_marks(paper.sheet(), x, y);
   }
   const Scene& scene = fillings.front().scene;

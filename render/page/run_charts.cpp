@@ -91,7 +91,7 @@ Chart loads_chart(const Recording& recording, Units units) {
   const Scene scene = parse_scene(recording.scene_text, "recording");
   Chart chart = chart_of_run(recording, scene, "Wheel loads");
   constexpr Dash kDashes[kWheels] = {Dash::long_dash, Dash::dotted, Dash::solid, Dash::dashed};
-  const ShownUnit unit = shown_unit(Quantity::force, units);
+  const ShownUnit unit = shown_unit(Quantity::load, units);
   double most = 1e3;
   for (int wheel = 0; wheel < kWheels; ++wheel) {
     const auto i = static_cast<std::size_t>(wheel);

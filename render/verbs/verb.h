@@ -45,7 +45,7 @@ struct SceneArguments {
 };
 void take_scene(CLI::App& sub, SceneArguments& arguments, bool required = true);
 void take_json(CLI::App& sub, bool& json);
-void take_units(CLI::App& sub, Units& units);     // --units si|us; JSON and CSV stay SI
+void take_units(CLI::App& sub, Units& units);     // --units si|kn|us; JSON and CSV stay SI
 void take_paper(CLI::App& sub, PaperSize& size);  // --paper a4|letter
 void take_strict(CLI::App& sub, bool& strict);    // --strict: exit code kLimitBroken where a limit is not met
 

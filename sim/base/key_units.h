@@ -16,7 +16,8 @@ enum class Quantity {
   time,
   hours,  // of a year
   mass,
-  force,
+  force,         // a pull or a push
+  load,          // what a wheel or an axle carries, as a force; read as a weight, beside masses
   length,        // of a machine: metres; feet and inches
   small_length,  // of a gap: millimetres; inches
   speed,

@@ -9,13 +9,14 @@
 #include "sim/insight/job_slope.h"
 #include "sim/job/rules.h"
 #include "sim/scene/scene.h"
+#include "vehicles/fill_limit.h"
 
 namespace sidehill {
 
 // What makers' manuals, data books and rules ask of the work, as published; they differ, so several stand side by side.
 // Source: tests/data/filling_sheet_items.csv, item by item.
 namespace filling_rule {
-inline constexpr double kValveLevel = 0.75, kNeverOver = 0.90, kRadialRear = 0.40, kForest = 0.50;  // [-]
+inline constexpr double kValveLevel = 0.75, kNeverOver = kMostLiquid, kRadialRear = 0.40, kForest = 0.50;  // [-]
 inline constexpr double kMixingHeat = 47;  // a 30 % calcium chloride mix gets warmer by about so much [K]
 inline constexpr double kRinse = 5 * 60, kRinseLong = 15 * 60;  // an eye: tractor manuals; a chemical supplier [s]
 inline constexpr double kBeadSeating = 35 * 6894.757293168;     // never over it [Pa]

@@ -5,6 +5,7 @@
 
 #include "sim/base/constants.h"
 #include "sim/scene/field_rows.h"
+#include "vehicles/fill_limit.h"
 #include "vehicles/loader_tool.h"
 #include "vehicles/recipe.h"
 
@@ -98,31 +99,43 @@ std::vector<Field> own_medium_rows() {
 }
 
 // From none to what the machine takes, or has; no slider where it takes none.
-std::optional<Span> up_to(double most) {
-  return most > 0 ? std::optional(Span{0, whole_steps_above(most, 50)}) : std::nullopt;
+std::optional<Span> up_to(double limit, double there, std::string_view ends) {
+  const double most = std::max(limit, there);
+  return most > 0 ? std::optional(Span{0, most, limit > 0 ? ends : "this machine has no place for any", limit})
+                  : std::nullopt;
 }
 std::optional<Span> front_weights(const Scene& s) {
-  return up_to(std::max(s.vehicle.front_mount.max_mass, s.ballast.front_weights));
+  return up_to(s.vehicle.front_mount.max_mass, s.ballast.front_weights, "this front mount takes");
 }
 std::optional<Span> rear_weights(const Scene& s) {
-  return up_to(std::max(s.vehicle.rear_mount.max_mass, s.ballast.rear_weights));
+  return up_to(s.vehicle.rear_mount.max_mass, s.ballast.rear_weights, "this rear hitch takes");
 }
 std::optional<Span> wheel_weights(const Scene& s) {
-  return up_to(std::max(s.vehicle.max_wheel_weights, s.ballast.rear_wheel_weights));
+  return up_to(s.vehicle.max_wheel_weights, s.ballast.rear_wheel_weights, "each of these wheels takes");
+}
+// Liquid in a tyre of this axle: some air has to be left. Foam fills it whole.
+template <Wheel left, Wheel right>
+std::optional<Span> fills(const Scene& s) {
+  const TyreFill &a = s.ballast.fill[left], &b = s.ballast.fill[right];
+  const double most = std::max(a.fill_fraction, b.fill_fraction);
+  if (info(a.medium).turns_with_wheel || info(b.medium).turns_with_wheel) return Span{0, 1};
+  return Span{0, std::max(kMostLiquid, most), "these tyres take", kMostLiquid};
 }
 // Inwards: beyond its ends the bucket is out of the boom's reach.
 std::optional<Span> pin_heights(const Scene& s) {
   const Loader& loader = s.vehicle.loader;
   if (!loader.fitted) return std::nullopt;
-  return Span{whole_steps_above(lowest_pin_height(loader, s.ballast), 0.05),
-              whole_steps_below(loader.max_pin_height, 0.05)};
+  return Span{whole_steps_above(lowest_pin_height(loader, s.ballast), 0.05), loader.max_pin_height,
+              "this loader reaches", loader.max_pin_height};
 }
 std::optional<Span> tank_shares(const Scene& s) {
   return s.vehicle.tank.capacity > 0 ? std::optional(Span{0, 1}) : std::nullopt;
 }
 std::optional<Span> payloads(const Scene& s) {
   if (!s.vehicle.loader.fitted || has_bale(s.ballast.bale)) return std::nullopt;
-  return Span{0, whole_steps_above(std::max(s.vehicle.loader.rated_payload, s.ballast.loader_payload), 50)};
+  const double rated = s.vehicle.loader.rated_payload;
+  if (!(rated > 0)) return Span{0, whole_steps_above(std::max(500.0, s.ballast.loader_payload), 50)};
+  return Span{0, std::max(rated, s.ballast.loader_payload), "this loader may lift", rated};
 }
 
 // Of bales, each where it means something: a round one may be put on a tool that holds one and holds nothing else, the
@@ -264,13 +277,14 @@ std::span<const Alias> scene_aliases() {
        {"ballast.front_left.fill_fraction", "ballast.front_right.fill_fraction"},
        "both front tyres",
        "front: part of the tyre filled",
-       Slider{"Liquid in the tyres", "Front", 22, 0, 1, 0.05, 0, nullptr, "ballast.front.medium"}},
+       Slider{"Liquid in the tyres", "Front", 22, 0, 1, 0.05, 0, fills<kFrontLeft, kFrontRight>,
+              "ballast.front.medium"}},
       {"ballast.rear.medium", {"ballast.rear_left.medium", "ballast.rear_right.medium"}, "both rear tyres"},
       {"ballast.rear.fill_fraction",
        {"ballast.rear_left.fill_fraction", "ballast.rear_right.fill_fraction"},
        "both rear tyres",
        "rear: part of the tyre filled",
-       Slider{"Liquid in the tyres", "Rear", 21, 0, 1, 0.05, 0, nullptr, "ballast.rear.medium"}},
+       Slider{"Liquid in the tyres", "Rear", 21, 0, 1, 0.05, 0, fills<kRearLeft, kRearRight>, "ballast.rear.medium"}},
       {"ballast.front.concentration",
        {"ballast.front_left.concentration", "ballast.front_right.concentration"},
        "both front tyres",

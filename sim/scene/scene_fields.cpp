@@ -52,6 +52,28 @@ std::string plain_name(std::string_view key) {
   return text;
 }
 
+std::string in_plain_names(std::string_view sentence) {
+  const auto in_key = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_' || c == '.'; };
+  const auto is_key = [](std::string_view word) {
+    return word.find('.') != word.npos &&
+           (find_field(word) || std::ranges::find(scene_aliases(), word, &Alias::key) != scene_aliases().end());
+  };
+  std::string out;
+  for (std::size_t at = 0; at < sentence.size();) {
+    std::size_t end = at;
+    while (end < sentence.size() && in_key(sentence[end])) ++end;
+    std::string_view word = sentence.substr(at, end - at);
+    while (word.ends_with('.')) word.remove_suffix(1);  // of the sentence
+    if (word.empty()) {
+      out += sentence[at++];
+      continue;
+    }
+    out += is_key(word) ? plain_name(word) : std::string(word);
+    at += word.size();
+  }
+  return out;
+}
+
 std::vector<const Field*> targets_of(std::string_view key) {
   std::vector<const Field*> targets;
   const auto consider = [&](std::string_view name) {

@@ -101,6 +101,10 @@ struct FromClass {
 // Of a slider's track, in the field's unit.
 struct Span {
   double min = 0, max = 0;
+  // What of this machine ends it, and where: "this loader reaches" 3.6. The track ends there, unless the scene is
+  // beyond it already; empty = nothing of the machine does.
+  std::string_view ends{};
+  double limit = 0;
 };
 // A slider in the window's set-up panel. Its track covers what is usual; the field's range is what is allowed.
 struct Slider {
@@ -175,6 +179,8 @@ std::span<const Alias> scene_aliases();
 // What people call a datum, without its unit: "rear track", "rear tyre: pressure". The name in its row, else its key in
 // words; so too for a key that is not in the list.
 std::string plain_name(std::string_view key);
+// A sentence with the plain name in place of every key of a datum that stands in it as a word.
+std::string in_plain_names(std::string_view sentence);
 
 // The number fields a key stands for: one, two for an alias, none if it is no number's key.
 std::vector<const Field*> targets_of(std::string_view key);

@@ -202,3 +202,12 @@ TEST_CASE("what is over its limit in the bend asked for alone is over its limit,
     warned = warned || has(words, "over its rating in the bend asked for");
   CHECK(warned);
 }
+
+TEST_CASE("the first lines of a run say which limits nothing is known of, as the answer at rest does") {
+  const std::vector<std::string> kNoAxles{"vehicle.front.capacity_kg=0", "vehicle.rear.capacity_kg=0",
+                                          "programme.duration_s=1"};
+  const Ran known = ran("first_slope", {"programme.duration_s=1"}), unknown = ran("first_slope", kNoAxles);
+  const auto first_lines = [](const Ran& r) { return r.text.substr(0, r.text.find("\n\n")); };
+  CHECK(has(first_lines(unknown), "Limits of axles NOT KNOWN."));
+  CHECK_FALSE(has(first_lines(known), "NOT KNOWN"));
+}

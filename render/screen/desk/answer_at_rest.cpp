@@ -2,6 +2,7 @@
 
 #include "sim/base/errors.h"
 #include "sim/motion/rest_state.h"
+#include "sim/scene/scene_fields.h"
 
 namespace sidehill::screen {
 namespace {
@@ -40,7 +41,7 @@ AnswerAtRest::Came AnswerAtRest::look_after(const Scene& scene, double patience)
     } catch (const InputError& error) {
       waiting_.reset();
       leave_work();
-      refusal_ = error.what();
+      refusal_ = in_plain_names(error.what());
       came.refused = true;
     }
   }

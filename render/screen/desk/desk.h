@@ -10,6 +10,7 @@
 #include "render/screen/desk/history.h"
 #include "render/screen/desk/planning.h"
 #include "render/screen/desk/session.h"
+#include "sim/own_machine/made_machine.h"
 
 namespace sidehill::screen {
 
@@ -155,10 +156,16 @@ EditedScenes work_of(const Desk& desk);
 // changed then. Returns true if it opened.
 bool open_file(Desk& desk, const std::filesystem::path& file);
 void open_scene(Desk& desk, Scene scene, std::filesystem::path file);
+bool replaces_scene(const std::filesystem::path& file);  // opening it does: it is no machine's file
+// "Sidehill - Bucket up (not saved)"; "Sidehill - Over a stump (lesson)", which is nobody's work.
+std::string window_title(const Desk& desk);
 // A recorded run on a desk just laid; throws InputError.
 void show_run(Desk& desk, const std::filesystem::path& file);
 // EditedScenes that lies in no file, with perhaps a second set-up beside it; unsaved until it is saved.
 void open_unsaved(Desk& desk, Scene scene, std::optional<Scene> beside);
+// A machine made in the form takes the place of the one edited, and the scene its name: it is about another machine
+// now. Goes to `message`.
+void use_machine(Desk& desk, const MadeMachine& made);
 // Set-up A with every value written out. What came with the program is not written over. Goes to `message`. Returns
 // true if it was saved.
 bool save_file(Desk& desk, const std::filesystem::path& file);

@@ -97,6 +97,24 @@ bool open_file(Desk& desk, const fs::path& file) {
   }
 }
 
+void use_machine(Desk& desk, const MadeMachine& made) {
+  Scene scene = with_machine(desk.edited().scene(), made);
+  scene.title = scene.vehicle.name;
+  scene.note.clear();  // it was about the machine before
+  desk.edited().edit(std::move(scene));
+  say(desk, "This machine is in this scene alone: Save keeps the scene, Save machine file the machine");
+}
+
+bool replaces_scene(const fs::path& file) { return file.extension() == ".run" || !machine_in(file); }
+
+std::string window_title(const Desk& desk) {
+  const std::string& title = desk.session.scene().title;
+  return fmt::format("Sidehill - {}{}", title.empty() ? "untitled" : title,
+                     desk.parked     ? " (lesson)"
+                     : unsaved(desk) ? " (not saved)"
+                                     : "");
+}
+
 bool came_with_program(const fs::path& file) {
   std::error_code error;
   const std::vector<fs::path> own = scene_files();

@@ -21,7 +21,7 @@ namespace sidehill::screen {
 namespace fs = std::filesystem;
 namespace {
 
-constexpr const char* kRecentFile = "recent";
+constexpr const char *kRecentFile = "recent", *kUnitsFile = "units";
 constexpr std::string_view kUnsaved = "unsaved-", kBeside = "beside-", kEnding = ".toml";
 
 bool make_folder(const fs::path& folder) {
@@ -68,6 +68,24 @@ fs::path machines_folder() {
   if (const char* data = std::getenv("XDG_DATA_HOME"); data && *data) return fs::path(data) / "sidehill/machines";
   if (const char* home = std::getenv("HOME"); home && *home) return fs::path(home) / ".local/share/sidehill/machines";
   return {};
+}
+
+text::Units kept_units(const fs::path& folder) {
+  std::ifstream in(folder / kUnitsFile);
+  std::string word;
+  in >> word;
+  for (const text::Units units : {text::Units::kn, text::Units::us})
+    if (word == text::weight_unit(units)) return units;
+  return text::Units::si;
+}
+
+void keep_units(const fs::path& folder, text::Units units) {
+  if (!make_folder(folder)) return;
+  try {
+    save_text(folder / kUnitsFile, std::string(text::weight_unit(units)) + "\n");
+  } catch (const InputError&) {
+    // chosen again at the next start
+  }
 }
 
 std::vector<fs::path> recent_files(const fs::path& folder) {

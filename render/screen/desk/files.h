@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/text/words/units.h"
 #include "sim/scene/scene.h"
 
 namespace sidehill::screen {
@@ -16,6 +17,10 @@ std::filesystem::path state_folder();
 
 // Where one's own machines are kept: $XDG_DATA_HOME/sidehill/machines, or ~/.local/share/sidehill/machines.
 std::filesystem::path machines_folder();
+
+// The units a person chose last, kept in the state folder; Units::si where none are.
+text::Units kept_units(const std::filesystem::path& folder);
+void keep_units(const std::filesystem::path& folder, text::Units units);
 
 // Files opened last, newest first, without those that are gone; at most kRecent.
 constexpr std::size_t kRecent = 10;

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "sim/plan/plan_log.h"
+#include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {
@@ -110,7 +111,7 @@ bool Planning::advance() {
     return true;
   }
   if (std::exchange(discard_, false)) return true;
-  refusal_ = std::move(found.refusal);
+  refusal_ = in_plain_names(found.refusal);
   if (!found.plan) return true;
   used_text_.clear();
   const std::optional<Scene> was = chosen() ? std::optional(chosen()->scene) : std::nullopt;

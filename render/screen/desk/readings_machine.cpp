@@ -37,8 +37,7 @@ void add_loads(ReadingList& list) {
     list.add(
         {.id = "load_" + std::string(kWheelWords[i].key),
          .name = std::string(kWheelWords[i].title),
-         .note = load ? kilograms((*load)[i] / k.scene.settings.gravity) : "",  // beside the limits, which are masses
-         .quantity = Quantity::force,
+         .quantity = Quantity::load,
          .value = load ? std::optional((*load)[i]) : std::nullopt,
          .instead = "does not rest here",
          .how = k.now ? "Force of the ground on this wheel, square to the ground, at this moment of the run: tyre as "
@@ -272,7 +271,7 @@ void add_room(ReadingList& list) {
   list.group = "What it takes to go over, here";
   list.add(
       {.id = "energy",
-       .name = "Energy",
+       .name = "Energy to go over",
        .note = where,
        .quantity = Quantity::energy,
        .value = line.energy,

@@ -4,6 +4,7 @@
 
 #include "sim/base/errors.h"
 #include "sim/motion/recording_file.h"
+#include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {
@@ -113,7 +114,7 @@ void Session::start_run() {
     machine.programme.drop_height = runs.programme.drop_height;
     run_.start(runs, machine, answer_is_of_scene() ? &statics().rest : nullptr);
   } catch (const InputError& error) {
-    run_refusal_ = error.what();
+    run_refusal_ = in_plain_names(error.what());
     run_.go(false);
     run_.set_by_hand(false);
   }

@@ -13,6 +13,7 @@
 #include "sim/insight/answer.h"
 #include "sim/insight/run_verdict.h"
 #include "sim/insight/slope_rows.h"
+#include "sim/scene/scene_fields.h"
 
 namespace sidehill::screen {
 namespace {
@@ -386,8 +387,7 @@ std::vector<std::string> cautions_of(const Session& session, Units units) {
   if (session.showing() == Showing::run)  // they were found standing still
     for (std::string& warning : all) warning = "At rest: " + warning;
   if (session.model()) all.insert(all.end(), session.model()->cautions.begin(), session.model()->cautions.end());
-  if (units == Units::us)
-    for (std::string& caution : all) caution = in_us_units(caution);
+  for (std::string& caution : all) caution = read_in(in_plain_names(caution), units);
   return all;
 }
 

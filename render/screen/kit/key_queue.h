@@ -3,6 +3,7 @@
 // digits after it wait until the next field listens. Knows no window, no Dear ImGui.
 #pragma once
 #include <deque>
+#include <map>
 #include <vector>
 
 #include "render/namespaces.h"
@@ -24,12 +25,15 @@ class KeyQueue {
   void add(const KeyEvent& event) { waiting_.push_back(event); }
   bool empty() const { return waiting_.empty(); }  // nothing is left to hand out
   // In the order they came. A leading key that follows letters begins another frame, and is the last of its own; after
-  // it only releases go out for kPause frames, and another leading key.
+  // it only releases go out for kPause frames, and from the second on another leading key. A key that types nothing
+  // goes down again only after a frame in which it is up.
   std::vector<KeyEvent> next_frame();
 
  private:
   std::deque<KeyEvent> waiting_;
   int pause_ = 0;
+  long frame_ = 0;
+  std::map<unsigned, long> free_from_;  // the frame from which on a key that went down may go down again
 };
 
 }  // namespace sidehill::screen

@@ -13,6 +13,7 @@ namespace sidehill::screen {
 namespace {
 
 constexpr double kTooltipDelay = 0.45;  // [s] at rest on an item before its help is shown
+constexpr double kHelpWidth = 280;      // [px at scale 1] of its words
 
 // An icon in the middle of a square of `size` pixels.
 void draw_icon(ImDrawList& list, Icon icon, ImVec2 centre, float size, ImU32 ink) {
@@ -333,6 +334,16 @@ std::string fitted(const ImFont* font, std::string_view text, float width) {
   return cut + "\xE2\x80\xA6";
 }
 
+std::string fitted_end(const ImFont* font, std::string_view text, float width) {
+  if (size_of(font, text).x <= width) return std::string(text);
+  std::string cut(text);
+  while (!cut.empty() && size_of(font, "\xE2\x80\xA6" + cut).x > width) {
+    do cut.erase(0, 1);
+    while (!cut.empty() && (static_cast<unsigned char>(cut.front()) & 0xC0) == 0x80);
+  }
+  return "\xE2\x80\xA6" + cut;
+}
+
 void tooltip(Ui& ui, std::string_view text) {
   if (text.empty() || !ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem)) return;
   // Help comes once the mouse has rested on one item, beside it rather than over it, and not while it is being used.
@@ -348,12 +359,21 @@ void tooltip(Ui& ui, std::string_view text) {
   // ImGui hides a new window for a frame or two while it finds its size: frames are wanted a little longer.
   if (now - ui.hovered_since < 2 * kTooltipDelay) ui.help_is_due = true;
   if (now - ui.hovered_since < kTooltipDelay) return;
+  // Beside the panel where there is room: below it would lie over the next sliders and buttons.
+  const ImGuiWindow& panel = *ImGui::GetCurrentWindow()->RootWindow;
+  const float gap = ui.px(6), wanted = ui.px(kHelpWidth + 20) + gap, panel_end = panel.Pos.x + panel.Size.x;
   const bool above = low.y > io.DisplaySize.y / 2, leftwards = low.x > io.DisplaySize.x * 0.6f;
-  ImGui::SetNextWindowPos({leftwards ? high.x : low.x, above ? low.y - ui.px(5) : high.y + ui.px(5)}, ImGuiCond_Always,
-                          {leftwards ? 1.f : 0.f, above ? 1.f : 0.f});
+  const float beside_up = above ? 1.f : 0.f, beside_y = above ? high.y : low.y;
+  if (panel_end + wanted <= io.DisplaySize.x)
+    ImGui::SetNextWindowPos({panel_end + gap, beside_y}, ImGuiCond_Always, {0, beside_up});
+  else if (panel.Pos.x >= wanted)
+    ImGui::SetNextWindowPos({panel.Pos.x - gap, beside_y}, ImGuiCond_Always, {1, beside_up});
+  else
+    ImGui::SetNextWindowPos({leftwards ? high.x : low.x, above ? low.y - ui.px(5) : high.y + ui.px(5)},
+                            ImGuiCond_Always, {leftwards ? 1.f : 0.f, above ? 1.f : 0.f});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(10), ui.px(8)));
   ImGui::BeginTooltip();
-  wrapped_words(text, ui.px(280));
+  wrapped_words(text, ui.px(kHelpWidth));
   ImGui::EndTooltip();
   ImGui::PopStyleVar();
 }
@@ -364,7 +384,8 @@ bool slider(Ui& ui, const SliderLook& look, double& value) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const float line = ui.fonts.text->FontSize;
-  const Rect track{corner.x, corner.y + line + ui.px(1), width, ui.px(17)};
+  const float end_width = look.end.empty() ? 0 : size_of(ui.fonts.small, look.end).x + ui.px(6);
+  const Rect track{corner.x, corner.y + line + ui.px(1), width - end_width, ui.px(17)};
   bool changed = number(ui, look, {corner.x + width, corner.y}, value);
   text_at(list, ui.fonts.text, corner, theme::kInk, look.label);
 
@@ -388,6 +409,9 @@ bool slider(Ui& ui, const SliderLook& look, double& value) {
     start_typing(ui, look, value);
   }
   tooltip(ui, look.help);
+  if (!look.end.empty())
+    text_at(list, ui.fonts.small, {corner.x + width, track.y + (track.height - ui.fonts.small->FontSize) / 2},
+            theme::kInkSoft, look.end, 1);
 
   const auto at = [&](double v) {
     const double along = span > 0 ? std::clamp((v - look.min) / span, 0.0, 1.0) : 0;

@@ -78,6 +78,7 @@ struct SliderLook {
   int digits = 0;
   double mark = 0;   // small tick: the value as opened
   std::string note;  // after the number, small; may be empty
+  std::string end;   // beside the track's upper end, small: "3.60 m"; may be empty
   std::string help;  // tooltip
 };
 
@@ -131,5 +132,7 @@ void text_at(ImDrawList& list, const ImFont* font, ImVec2 place, Colour ink, std
 ImVec2 size_of(const ImFont* font, std::string_view text);
 // As much of `text` as fits, with an ellipsis if it had to be cut.
 std::string fitted(const ImFont* font, std::string_view text, float width);
+// The same of a path: its end is kept, with the ellipsis before it.
+std::string fitted_end(const ImFont* font, std::string_view text, float width);
 
 }  // namespace sidehill::screen

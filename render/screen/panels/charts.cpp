@@ -258,7 +258,7 @@ void load_chart(Ui& ui, Rect rect, const State& state, double weight) {
       const float length = reach * static_cast<float>(std::min(1.0, load / most));
       list.AddRectFilled({left ? inner - length : inner, trough.y},
                          {left ? inner : inner + length, trough.y + trough.height}, colour(theme::kLoad), ui.px(2));
-      const std::string force = shown(Quantity::force, load, ui.units), share = percent(all > 0 ? load / all : 0);
+      const std::string force = shown(Quantity::load, load, ui.units), share = percent(all > 0 ? load / all : 0);
       const float force_width = size_of(ui.fonts.text, force).x + ui.px(8);
       text_at(list, ui.fonts.text, {outer, y}, theme::kInk, force, left ? 0.f : 1.f);
       text_at(list, ui.fonts.small, {left ? outer + force_width : outer - force_width, y + ui.px(2)}, theme::kInkSoft,
@@ -267,7 +267,7 @@ void load_chart(Ui& ui, Rect rect, const State& state, double weight) {
     hover_help(ui, std::string("Load ") + wheel_name(i), {trough.x, y, reach, row},
                fmt::format("Load of the {} wheel, square to the ground: {}, {} of what all carry. Not one wheel may "
                            "reach zero.",
-                           wheel_name(i), shown(Quantity::force, load, ui.units), percent(all > 0 ? load / all : 0)));
+                           wheel_name(i), shown(Quantity::load, load, ui.units), percent(all > 0 ? load / all : 0)));
   }
   for (bool front : {true, false}) {
     const float y = rect.y + (front ? 0 : row) + ui.px(16);

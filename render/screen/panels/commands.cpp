@@ -46,8 +46,10 @@ const std::vector<Command>& commands() {
        "Next view: as the scene asks, three quarters, front, rear, left, right, from downhill, top. Key: V. Drag "
        "the picture to look around, drag with the right button to shift it, wheel to go nearer to what is under "
        "the mouse",
-       [](Desk&, ViewChoices& choices) {
-         choices.preset = (choices.preset + 1) % count_of<CameraPreset>();
+       [](Desk& desk, ViewChoices& choices) {
+         const bool doubled = lower_side(desk.session.scene().start.heading).has_value();
+         do choices.preset = (choices.preset + 1) % count_of<CameraPreset>();
+         while (doubled && static_cast<CameraPreset>(choices.preset) == CameraPreset::downhill);
          choices.go_to = static_cast<CameraPreset>(choices.preset);
        }},
       {U'l', "Labels", "Words in the picture. Key: L",
@@ -78,8 +80,12 @@ const std::vector<Command>& commands() {
        [](Desk&, ViewChoices& choices) { choices.two_views = !choices.two_views; }},
       {U'p', "Present", "For a class: picture, run and lesson alone, in larger type; again: the panels back. Key: P",
        [](Desk&, ViewChoices& choices) { choices.presenter = !choices.presenter; }},
-      {U'u', "Units", "Metric, or the customary units of the United States; files stay metric. Key: U",
-       [](Desk&, ViewChoices& choices) { choices.units = choices.units == Units::si ? Units::us : Units::si; }},
+      {U'u', "Units",
+       "The unit of every weight, and with lb the customary units of the United States; files stay metric. Key: U, the "
+       "next one",
+       [](Desk&, ViewChoices& choices) {
+         choices.units = choices.units == Units::si ? Units::kn : choices.units == Units::kn ? Units::us : Units::si;
+       }},
       {U'+', "Larger", "Larger type, up to three times. Key: +",
        [](Desk&, ViewChoices& choices) {
          choices.text_scale = std::min(choices.most_text, choices.text_scale + 0.25);
@@ -127,6 +133,7 @@ void pull(Drawer drawer, ViewChoices& choices) {
 }
 
 bool carry_out(char32_t letter, Desk& desk, ViewChoices& choices) {
+  if (choices.leaving) return true;  // it is answered first
   if (letter >= U'A' && letter <= U'Z') letter += U'a' - U'A';
   if (letter == ctrl('f')) letter = U'/';
   if (letter == U'b' && desk.session.by_hand()) return true;  // the brake

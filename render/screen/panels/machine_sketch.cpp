@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 namespace sidehill::screen {
 namespace {
@@ -78,20 +79,72 @@ void draw_behind(const Sheet& s, const Vehicle& v, bool front) {
 }
 
 // Line with arrowheads and feet at both ends.
-void draw_dimension(const Sheet& s, const SketchDimension& d) {
+void draw_dimension(const Sheet& s, const SketchDimension& d, bool thin = false) {
   const ImVec2 a = s.at(d.from_across, d.from_up), b = s.at(d.to_across, d.to_up);
   const float length = std::hypot(b.x - a.x, b.y - a.y);
   if (!(length > 1)) return;
   const ImVec2 along{(b.x - a.x) / length, (b.y - a.y) / length}, aside{-along.y, along.x};
-  const ImU32 ink = colour(theme::kLifted);
-  const float head = std::min(length / 3, s.line * 6);
-  s.list.AddLine(a, b, ink, s.line * 1.8f);
+  const ImU32 ink = colour(thin ? theme::kInk : theme::kLifted);
+  const float head = std::min(length / 3, s.line * (thin ? 4.f : 6.f)), wide = s.line * (thin ? 1.f : 1.8f);
+  s.list.AddLine(a, b, ink, wide);
   for (const auto& [tip, way] : {std::pair{a, 1.f}, {b, -1.f}}) {
     const ImVec2 back{tip.x + way * head * along.x, tip.y + way * head * along.y};
     s.list.AddTriangleFilled(tip, {back.x + 0.45f * head * aside.x, back.y + 0.45f * head * aside.y},
                              {back.x - 0.45f * head * aside.x, back.y - 0.45f * head * aside.y}, ink);
     s.list.AddLine({tip.x + head * aside.x, tip.y + head * aside.y}, {tip.x - head * aside.x, tip.y - head * aside.y},
-                   ink, s.line * 1.8f);
+                   ink, wide);
+  }
+}
+
+// Where a mass of this key was weighed, under the ground; none for what is no such mass.
+std::optional<SketchDimension> weighed_at(std::string_view key, const Vehicle& v) {
+  const auto below = [](double x) { return SketchDimension{SketchView::side, x, -0.28, x, -0.28}; };
+  if (key == "front_axle_kg") return below(v.wheelbase);
+  if (key == "rear_axle_kg") return below(0);
+  if (key == "mass_kg") return below(v.wheelbase / 2);
+  return std::nullopt;
+}
+
+// The place of a number at its line: beside the middle of an upright one, above that of a level one.
+Rect words_place(const Ui& ui, const Sheet& s, const SketchDimension& d, const ImVec2& size, Rect area) {
+  ImVec2 at = s.at((d.from_across + d.to_across) / 2, (d.from_up + d.to_up) / 2);
+  const ImVec2 pad{ui.px(6), ui.px(2)};
+  const bool upright = std::abs(d.to_up - d.from_up) > std::abs(d.to_across - d.from_across);
+  const bool point = d.from_across == d.to_across && d.from_up == d.to_up;
+  at.x += upright ? ui.px(9) + pad.x : -size.x / 2;
+  at.y -= upright || point ? size.y / 2 : size.y + ui.px(7);
+  at.x = std::clamp(at.x, area.x + pad.x, std::max(area.x + pad.x, area.x + area.width - size.x - pad.x));
+  return {at.x - pad.x, at.y - pad.y, size.x + 2 * pad.x, size.y + 2 * pad.y};
+}
+
+bool meet(const Rect& a, const Rect& b) {
+  return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
+}
+
+// What was typed, each at its own place; where two numbers would lie on each other the later one moves, or is left out.
+void draw_typed(Ui& ui, const Sheet& s, Rect area, const Vehicle& v, std::span<const SketchNote> typed,
+                std::string_view looked_at, bool behind, bool over_outside, std::vector<Rect> taken) {
+  for (const SketchNote& note : typed) {
+    if (note.key == looked_at && dimension_of(note.key, v, over_outside)) continue;  // it has the thick arrow
+    const auto mass = weighed_at(note.key, v);
+    const auto d = mass ? mass : dimension_of(note.key, v, over_outside);
+    if (!d || (d->view == SketchView::behind) != behind) continue;
+    const ImVec2 size = size_of(ui.fonts.small, note.words);
+    Rect place = words_place(ui, s, *d, size, area);
+    const float steps[] = {0, -1, 1, -2, 2};
+    const float first = place.y;
+    const bool found = std::ranges::any_of(steps, [&](float step) {
+      place.y = first + step * (place.height + ui.px(2));
+      return place.y >= area.y && place.y + place.height <= area.y + area.height &&
+             std::ranges::none_of(taken, [&](const Rect& other) { return meet(place, other); });
+    });
+    if (!found) continue;
+    if (!mass) draw_dimension(s, *d, true);
+    s.list.AddRectFilled(place.low(), place.high(), colour(theme::kCard), ui.px(4));
+    s.list.AddRect(place.low(), place.high(), colour(theme::kInkSoft), ui.px(4), 0, ui.px(1));
+    text_at(s.list, ui.fonts.small, {place.x + ui.px(6), place.y + ui.px(2)}, theme::kInk, note.words);
+    remember_readout(ui, "Drawn " + note.key, place);
+    taken.push_back(place);
   }
 }
 
@@ -151,7 +204,7 @@ std::optional<SketchDimension> dimension_of(std::string_view key, const Vehicle&
 }
 
 void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& v, std::string_view key, bool over_outside,
-                         std::string_view words) {
+                         std::string_view words, std::span<const SketchNote> typed) {
   const auto dimension = dimension_of(key, v, over_outside);
   const bool behind = dimension && dimension->view == SketchView::behind;
   const bool front = key.starts_with("front_") || key == "swing_m";
@@ -180,18 +233,15 @@ void draw_machine_sketch(Ui& ui, Rect area, const Vehicle& v, std::string_view k
   behind ? draw_behind(s, v, front) : draw_side(s, v);
   if (!behind) draw_plates(s, v, key);
   if (dimension) draw_dimension(s, *dimension);
+  std::vector<Rect> taken;
   if (dimension && !words.empty()) {  // a plate with the number, beside the middle of the line
-    const SketchDimension& d = *dimension;
-    ImVec2 at = s.at((d.from_across + d.to_across) / 2, (d.from_up + d.to_up) / 2);
-    const ImVec2 size = size_of(ui.fonts.small, words), pad{ui.px(6), ui.px(2)};
-    const bool upright = std::abs(d.to_up - d.from_up) > std::abs(d.to_across - d.from_across);
-    at.x += upright ? ui.px(9) + pad.x : -size.x / 2;
-    at.y -= upright ? size.y / 2 : size.y + ui.px(7);
-    at.x = std::clamp(at.x, area.x + pad.x, area.x + area.width - size.x - pad.x);
-    list.AddRectFilled({at.x - pad.x, at.y - pad.y}, {at.x + size.x + pad.x, at.y + size.y + pad.y},
-                       colour(theme::kPill), ui.px(4));
-    text_at(list, ui.fonts.small, at, theme::kOnPill, words);
+    const Rect place = words_place(ui, s, *dimension, size_of(ui.fonts.small, words), area);
+    taken.push_back(place);
+    list.AddRectFilled(place.low(), place.high(), colour(theme::kPill), ui.px(4));
+    text_at(list, ui.fonts.small, {place.x + ui.px(6), place.y + ui.px(2)}, theme::kOnPill, words);
+    remember_readout(ui, "Drawn " + std::string(key), place);
   }
+  draw_typed(ui, s, area, v, typed, key, behind, over_outside, taken);
   list.PopClipRect();
 }
 

@@ -35,7 +35,7 @@ std::string with_unit(double si, const EntryUnit& unit) {
 
 // A number that may be so and so far off.
 std::string estimate_words(const MachineForm& form, const EntryField& field, const EntryEstimate& estimate) {
-  const EntryUnit unit = entry_unit(field, form.us_units);
+  const EntryUnit unit = entry_unit(field, form.units);
   std::string words = "estimated " + with_unit(estimate.value, unit);
   const std::string off = trimmed_number(estimate.tolerance / unit.to_si, unit.digits);
   if (off != "0") words += " ±" + off;
@@ -50,7 +50,7 @@ std::string number_words(const MachineForm& form, const EntryField& field) {
   if (key == "mass_kg") {
     if (form.entry.front_axle && form.entry.rear_axle) return "the two axles together";
     return fmt::format("missing: bare machine estimated {}, from its class",
-                       with_unit(form.made.mass, entry_unit(field, form.us_units)));
+                       with_unit(form.made.mass, entry_unit(field, form.units)));
   }
   if (key == "front_axle_kg" || key == "rear_axle_kg") {
     const bool other = key == "front_axle_kg" ? form.entry.rear_axle.has_value() : form.entry.front_axle.has_value();
@@ -62,7 +62,7 @@ std::string number_words(const MachineForm& form, const EntryField& field) {
   if (key == "raised_by_m" || key == "raised_rear_kg" || key == "centre_height_m") {
     if (form.entry.raised_by && form.entry.raised_rear) return "from the weighing with the front raised";
     if (form.entry.centre_height) return "not needed";
-    const EntryUnit unit = entry_unit(*find_entry_field("centre_height_m"), form.us_units);
+    const EntryUnit unit = entry_unit(*find_entry_field("centre_height_m"), form.units);
     return fmt::format("missing: centre of gravity estimated {} up ±8 %", with_unit(form.made.centre_height, unit));
   }
   if (field.group == EntryGroup::weighbridge) {
@@ -83,7 +83,7 @@ std::string word_words(const MachineForm& form, std::string_view key) {
   if (key == "name") return form.entry.name.empty() ? "the class's name" : "";
   if (key == "front_tyre" || key == "rear_tyre") {
     const Tyre& tyre = key == "front_tyre" ? v.front.tyre : v.rear.tyre;
-    const EntryUnit unit = entry_unit(*find_entry_field("front_centre_m"), form.us_units);
+    const EntryUnit unit = entry_unit(*find_entry_field("front_centre_m"), form.units);
     const std::string size =
         fmt::format("radius {}, width {}", with_unit(tyre.free_radius, unit), with_unit(tyre.section_width, unit));
     if (!entry_word(form.entry, key).empty()) return "from the sidewall: " + size;
@@ -103,13 +103,13 @@ std::string word_words(const MachineForm& form, std::string_view key) {
 
 }  // namespace
 
-EntryUnit entry_unit(const EntryField& field, bool us) {
+EntryUnit entry_unit(const EntryField& field, Units units) {
   const std::pair<std::string_view, Quantity> known[] = {
       {"m", Quantity::length}, {"kg", Quantity::mass}, {"kPa", Quantity::pressure}, {"kW", Quantity::power}};
   for (const auto& [name, quantity] : known) {
     if (field.unit != name) continue;
     // Feet and inches are read, inches typed.
-    const ShownUnit unit = shown_unit(quantity, us ? Units::us : Units::si);
+    const ShownUnit unit = shown_unit(quantity, units);
     return {1 / unit.factor, unit.name, unit.digits};
   }
   return {field.to_si, field.unit, 0};
@@ -119,9 +119,7 @@ RowState state_of(const MachineForm& form, std::string_view key) {
   // The mistake in what is typed first, then what does not fit to the rest.
   if (const auto mistake = form.mistakes.find(key); mistake != form.mistakes.end())
     return {StateMark::grave, mistake->second};
-  const auto shown = [&](const EntryCheck& check) {
-    return form.us_units ? in_us_units(check.sentence) : check.sentence;
-  };
+  const auto shown = [&](const EntryCheck& check) { return read_in(check.sentence, form.units); };
   const EntryField* field = find_entry_field(key);
   const bool said = field ? (form.entry.*field->at).has_value() : !entry_word(form.entry, key).empty();
   for (const EntryCheck& check : form.made.checks)
@@ -186,7 +184,7 @@ std::string_view how_to(std::string_view key) {
 std::string first_grave_words(const MachineForm& form) {
   for (const EntryCheck& check : form.made.checks)
     if (check.severity == Severity::grave) {
-      const std::string sentence = form.us_units ? in_us_units(check.sentence) : check.sentence;
+      const std::string sentence = read_in(check.sentence, form.units);
       return check.key.empty() ? sentence : fmt::format("{}: {}", label_of(check.key), sentence);
     }
   return {};
@@ -195,10 +193,18 @@ std::string first_grave_words(const MachineForm& form) {
 std::string length_words(const MachineForm& form, std::string_view key) {
   const EntryField* field = find_entry_field(key);
   if (!field || field->unit != "m") return {};
-  const EntryUnit unit = entry_unit(*field, form.us_units);
+  const EntryUnit unit = entry_unit(*field, form.units);
   if (const auto& said = form.entry.*field->at) return with_unit(*said, unit);
   const auto estimate = estimate_for(form.made, key);
   return estimate ? "about " + with_unit(estimate->value, unit) : "";
+}
+
+std::vector<SketchNote> typed_notes(const MachineForm& form) {
+  std::vector<SketchNote> notes;
+  for (const EntryField& field : entry_fields())
+    if (const auto& said = form.entry.*field.at; said && (field.unit == "m" || field.unit == "kg"))
+      notes.push_back({std::string(field.key), with_unit(*said, entry_unit(field, form.units))});
+  return notes;
 }
 
 std::string other_measures(const MachineForm& form) {

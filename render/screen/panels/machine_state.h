@@ -3,8 +3,10 @@
 #pragma once
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "render/namespaces.h"
+#include "render/screen/panels/machine_sketch.h"
 #include "render/screen/panels/panels_machine.h"
 
 namespace sidehill::screen {
@@ -14,7 +16,7 @@ struct EntryUnit {
   std::string_view name;
   int digits = 0;  // worth showing after the point
 };
-EntryUnit entry_unit(const EntryField& field, bool us);
+EntryUnit entry_unit(const EntryField& field, Units units);
 
 enum class StateMark { measured, estimated, missing, look, grave };  // tick, wave, ring, triangle, filled triangle
 struct RowState {
@@ -27,6 +29,8 @@ void draw_state_mark(ImDrawList& list, StateMark mark, ImVec2 centre, float size
 std::string_view label_of(std::string_view entry_key);
 std::string_view how_to(std::string_view entry_key);     // how to find it out
 std::string first_grave_words(const MachineForm& form);  // "Rear track: ..."; empty if a machine can be made
+// Every length and mass that was typed and is a number in its range, as it is read.
+std::vector<SketchNote> typed_notes(const MachineForm& form);
 std::string length_words(const MachineForm& form, std::string_view entry_key);  // "1.84 m", "about 1.80 m", or empty
 std::string other_measures(const MachineForm& form);                            // what else to measure, a line each
 

@@ -404,6 +404,7 @@ void draw_panels(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout)
       break;  // it may have closed itself
     }
   }
+  draw_leaving(ui, desk, choices, {0, 0, layout.caution.width, layout.caution.y + layout.caution.height});
   const bool held = ImGui::GetIO().MouseDown[0] || ImGui::GetIO().MouseDown[1];
   note_edits(desk, !held && ui.typing.empty() && !ImGui::GetIO().WantTextInput);
 }

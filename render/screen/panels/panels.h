@@ -23,6 +23,8 @@
 
 namespace sidehill::screen {
 
+inline constexpr const char* kUnsavedFound = "Unsaved work was found: see Open";
+
 // What is laid over the picture, one at a time.
 enum class Drawer { none, files, ground, machine, job, filling, side_by_side, loader_map, slope_limit, weigh, make };
 
@@ -33,6 +35,16 @@ struct FileLists {
   std::vector<FolderEntry> entries;
   std::vector<std::filesystem::path> recent;
   std::vector<UnsavedWork> unsaved;
+};
+
+// Something a person wants that takes their unsaved work off the desk: it waits for their answer.
+struct Leaving {
+  enum class For { file, unsaved_work, end } what = For::end;
+  std::filesystem::path file;  // to open
+  UnsavedWork work;            // to take up
+  char save_as[1024] = {};     // where Save puts the work
+  std::string wrong;           // why it was not saved; empty = nothing
+  bool replaces = false;       // that file is there: Save was pressed once
 };
 
 // How the plan is looked at.
@@ -62,6 +74,7 @@ struct ViewChoices {
   double most_text = 3;    // see most_text_scale
   Drawer drawer = Drawer::none;
   std::filesystem::path state_folder;    // of recent files and unsaved work; empty = none is kept
+  std::filesystem::path pictures;        // where what is made goes; empty = the current folder
   std::filesystem::path looked_into;     // folder the file list shows; empty = where the scene came from
   char typed_path[1024] = {};            // file to open or save
   FileLists files;                       // what the file list shows, read now and then
@@ -76,6 +89,10 @@ struct ViewChoices {
   std::optional<ExportRequest> to_make;  // for the window to begin, which then empties it
   std::string replaces;                  // file that pressing once more replaces
   bool cancel_making = false;            // likewise
+  std::optional<Leaving> leaving;        // is being asked
+  bool end = false;                      // for the window: close
+  bool forget_work = false;              // for the window: what is not saved is not to be offered again
+  std::string next_list;                 // of View and Show: to be opened once the other one has closed
   PlanChoices plan;
   std::shared_ptr<FillingPage> filling;  // once it was opened
   // Once each was opened; the first two work on threads of their own.
@@ -140,8 +157,17 @@ inline void look_as_scene(ViewChoices& choices) {
   choices.preset = static_cast<int>(CameraPreset::scene);
   choices.go_to = CameraPreset::scene;
 }
-// Where a file of that name goes.
-std::string whole_path(const std::string& file);
+// Shows it in the desktop's file manager; how that went goes to `making.said`.
+void open_folder(ViewChoices& choices, const std::filesystem::path& folder);
+// Opens a file or takes up unsaved work, or ends the program; where that would take unsaved work off the desk, asks
+// first (`leaving`). A lesson's scenes are nobody's work, and a machine file takes nothing away.
+void want_to_open(Desk& desk, ViewChoices& choices, const std::filesystem::path& file);
+void want_to_take_up(Desk& desk, ViewChoices& choices, const UnsavedWork& work);
+void want_to_end(Desk& desk, ViewChoices& choices);
+// The question, over everything: Save, Do not save, Stay. Items "Save and go on", "Do not save", "Stay", "Save as".
+void draw_leaving(Ui& ui, Desk& desk, ViewChoices& choices, Rect window);
+// The file a scene of this desk is saved in unless a person names another one.
+std::filesystem::path usual_place(const Desk& desk);
 // What is there already is replaced only when it is pressed a second time; the first time says so.
 bool may_write(ViewChoices& choices, const std::string& whole);
 // Carries out the command of a letter (either case). Returns false if no command has it.
@@ -167,6 +193,8 @@ struct Dial {
   std::string medium_key;  // of the liquid chosen in the same row; may be empty
   std::string choice_key;  // of anything else chosen there; may be empty
   bool more = false;       // under "More sliders" where there is little room
+  std::string ends;        // what of this machine ends the track, at `limit` in the file's unit; may be empty
+  double limit = 0;
 };
 std::vector<Dial> dials_of(const Scene& scene);
 

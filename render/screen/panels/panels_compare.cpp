@@ -62,7 +62,7 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
       continue;
     const double at_a = a.number(dial.key), at_b = b.number(dial.key);
     const auto [one, two] =
-        number_words(fields.front()->key, at_a, at_b, dial.max, units, units == Units::si ? dial.digits : 0);
+        number_words(fields.front()->key, at_a, at_b, dial.max, units, is_metric(units) ? dial.digits : 0);
     if (one != two) {
       const std::string name = !dial.medium_key.empty() ? fmt::format("{} tyres' liquid", dial.label) : dial.label;
       list.push_back({name, one, two});
@@ -75,11 +75,11 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
     if (const auto* number = std::get_if<NumberField>(&field.kind)) {
       const double at_a = file_value(*number, a.scene()), at_b = file_value(*number, b.scene());
       const auto [one, two] = number_words(field.key, at_a, at_b, number->max, units);
-      if (one != two) list.push_back({key_words(field.key), one, two});
+      if (one != two) list.push_back({plain_name(field.key), one, two});
       continue;
     }
     const std::string at_a = word_of(a.scene(), field), at_b = word_of(b.scene(), field);
-    if (at_a != at_b) list.push_back({key_words(field.key), at_a, at_b});
+    if (at_a != at_b) list.push_back({plain_name(field.key), at_a, at_b});
   }
   return list;
 }

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "render/screen/desk/files.h"
+#include "render/screen/desk/folders.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_filling.h"
 #include "render/screen/panels/panels_ground.h"
@@ -27,18 +28,20 @@ void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
                    ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_AlwaysAutoResize);
   const Lesson* lesson = desk.task == Task::teach && choices.lesson ? open_lesson_of(*choices.lesson) : nullptr;
+  choices.making.folder = place_in(choices.pictures, export_file(choices.making)).parent_path().string();
   choices.making.has_run = desk.session.recording() != nullptr;
   choices.making.has_lesson = lesson;
   ExportAnswer answer = draw_export(ui, choices.making);
   if (answer.make) {
     if (answer.make->kind == ExportKind::handout && lesson) answer.make->lesson = *lesson;
-    const std::string whole = whole_path(answer.make->file);
+    const std::string whole = place_in(choices.pictures, answer.make->file).string();
     if (may_write(choices, whole)) {
       choices.to_make = std::move(answer.make);
       choices.to_make->file = whole;  // so that the message says where it went
     }
   }
   if (answer.cancel) choices.cancel_making = true;
+  if (answer.open_folder) open_folder(choices, choices.making.folder);
   if (button(ui, "Close pictures", Icon::close, "Back to the picture. Keys: Escape, E") || escape_pressed())
     pull(Drawer::none, choices);
   ImGui::End();
@@ -47,13 +50,13 @@ void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
 }
 
 void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
-  if (!choices.machine) choices.machine = open_machine_form({}, choices.units == Units::us);
+  if (!choices.machine) choices.machine = open_machine_form({}, choices.units);
   MachineForm& form = *choices.machine;
   switch (draw_machine_form(ui, form, area)) {
     case MachineRequest::none:
       break;
     case MachineRequest::use:
-      desk.edited().edit(with_machine(desk.edited().scene(), form.made));
+      use_machine(desk, form.made);
       pull(Drawer::none, choices);
       look_as_scene(choices);
       break;
@@ -79,9 +82,13 @@ void draw_own_machine(Ui& ui, Desk& desk, ViewChoices& choices, Rect area) {
 
 }  // namespace
 
-std::string whole_path(const std::string& file) {
-  std::error_code error;
-  return std::filesystem::absolute(file, error).string();
+void open_folder(ViewChoices& choices, const std::filesystem::path& folder) {
+  try {
+    show_folder(folder);
+    choices.making.said = "Shown in the file manager: " + folder.string();
+  } catch (const std::exception& error) {
+    choices.making.said = error.what();
+  }
 }
 
 bool may_write(ViewChoices& choices, const std::string& whole) {
@@ -167,7 +174,8 @@ void make_of_lesson(LessonPlay& play, ViewChoices& choices, ExportKind kind) {
   request.lesson = *lesson;
   request.width = 1280, request.height = 720;
   request.paper = choices.making.paper;
-  request.file = whole_path("lesson_" + lesson->file.stem().string() + (kind == ExportKind::film ? ".mp4" : ".pdf"));
+  const char* ending = kind == ExportKind::film ? ".mp4" : ".pdf";
+  request.file = place_in(choices.pictures, "lesson_" + lesson->file.stem().string() + ending).string();
   if (!may_write(choices, request.file)) {
     play.made = choices.making.said;
     return;

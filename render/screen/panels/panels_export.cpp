@@ -238,12 +238,18 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
   ImGui::InputText("##export file", choices.file, sizeof choices.file);
   after_field(ui, "File name");
   if (!ImGui::IsItemActive()) set_file(choices, export_file(choices));
+  const ImVec2 corner = ImGui::GetCursorScreenPos();
+  row(ui, "Goes into");
+  const float wide = ImGui::GetContentRegionAvail().x;
+  soft_text(ui, fitted_end(ui.fonts.small, choices.folder, wide));
+  tooltip(ui, choices.folder);
+  remember_readout(ui, "Folder", {corner.x, corner.y, wide + ui.px(92), ui.fonts.small->FontSize});
 
   const bool needs_run = entry(saved(), choices.kind).of_run ||
                          (kind() == ExportKind::chart && entry(offered_charts(), choices.chart_of).of_run);
   const bool possible = (!needs_run || choices.has_run) && (kind() != ExportKind::handout || choices.has_lesson);
-  if (button(ui, "Make it", Icon::none, "Writes the file. One of that name is replaced, once the new one is whole.",
-             possible, 0, possible)) {
+  if (button(ui, "Make it", Icon::none, "Writes the file. If there is one of that name, you are asked first.", possible,
+             0, possible)) {
     ExportRequest request;
     request.kind = kind();
     request.file = export_file(choices);
@@ -257,6 +263,9 @@ ExportAnswer draw_export(Ui& ui, ExportChoices& choices) {
     request.chart_of = std::string(entry(offered_charts(), choices.chart_of).key);
     answer.make = std::move(request);
   }
+  ImGui::SameLine();
+  if (button(ui, "Open folder", Icon::none, "Shows the folder in the file manager: " + choices.folder))
+    answer.open_folder = true;
   if (!choices.said.empty()) soft_text(ui, choices.said, true);
   return answer;
 }

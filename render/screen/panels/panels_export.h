@@ -30,6 +30,7 @@ struct ExportChoices {
   int chart_format = 0;     // svg, png
   int chart_of = 0;         // of chart_kinds()
   page::PaperSize paper = page::PaperSize::a4;
+  std::string folder;       // set by the caller: where a name without a folder goes, and what Open folder shows
   bool has_lesson = false;  // set by the caller: one is open, to be printed
   bool has_run = false;     // set by the caller: there is a run to be filmed, drawn over time and kept
   // While something is being made, set by the caller.
@@ -52,12 +53,13 @@ struct ExportRequest {
 };
 struct ExportAnswer {
   std::optional<ExportRequest> make;
+  bool open_folder = false;
   bool cancel = false;  // of what is being made
 };
 
 // Draws into the current ImGui window, as wide as that is. Items by label: "Export kind", "File name", "Picture size",
 // "Film size", "Film format", "Film speed", "Film labels", "Chart of", "Chart format", "Make it", "Cancel",
-// "Paper", "Progress".
+// "Paper", "Progress", "Folder", "Open folder".
 ExportAnswer draw_export(Ui& ui, ExportChoices& choices);
 
 // "A4" and "Letter" as two buttons.

@@ -1,14 +1,12 @@
 // Over the picture: files opened last, unsaved work found, the files of a folder, and a line to type a path into.
 #include <fmt/format.h>
 
-#include <cstdlib>
 #include <cstring>
 
 #include "render/screen/desk/files.h"
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/panels.h"
 #include "sim/scene/data_files.h"
-#include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {
 namespace fs = std::filesystem;
@@ -53,23 +51,6 @@ fs::path folder_of(const Desk& desk, const ViewChoices& choices) {
   return own.empty() ? fs::path(".") : own.front().parent_path();
 }
 
-// Opens what was left unsaved; it is kept anew at once, so that it is never without a copy.
-void take_up(Desk& desk, ViewChoices& choices, const UnsavedWork& work) {
-  try {
-    Scene scene = load_scene(work.file);
-    std::optional<Scene> beside;
-    if (!work.beside.empty()) beside = load_scene(work.beside);
-    keep_unsaved(choices.state_folder, scene, beside ? &*beside : nullptr);
-    open_unsaved(desk, std::move(scene), std::move(beside));
-    forget(work);
-    choices.drawer = Drawer::none;
-    look_as_scene(choices);
-  } catch (const std::exception& error) {
-    desk.message = error.what();
-    desk.message_is_bad = true;
-  }
-}
-
 }  // namespace
 
 void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
@@ -85,11 +66,7 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
 
   // The line first: it is what saving needs.
   if (choices.typed_path[0] == 0) {
-    // What came with the program is not written over: one's own goes home.
-    const bool own = !desk.path().empty() && !came_with_program(desk.path());
-    const char* home = std::getenv("HOME");
-    const std::string stem = desk.path().empty() ? "my scene" : "my " + desk.path().stem().string();
-    type_into(choices, own ? desk.path() : fs::path(home && *home ? home : ".") / (stem + ".toml"));
+    type_into(choices, usual_place(desk));
   }
   soft_text(ui, "File (.toml scene, .run recorded run). A file dropped on the window opens too.", true);
   ImGui::SetNextItemWidth(width);
@@ -116,6 +93,7 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
   if (button(ui, "Close files", Icon::close, "Back to the picture. Keys: Escape, Ctrl+O") || escape_pressed())
     choices.drawer = Drawer::none;
 
+  if (desk.message == kUnsavedFound) desk.message.clear();  // it stands below
   if (!desk.message.empty()) {
     ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(desk.message_is_bad ? theme::kLifted : theme::kInkSoft));
     wrapped_words((desk.message_is_bad ? "! " : "") + desk.message);
@@ -140,7 +118,16 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
     if (row(ui, "last " + file.string(), "Last: " + file.filename().string(), file.parent_path().string(), inner))
       wanted = file;
   }
+  section(ui, "Folders");
+  for (const auto& [name, place] : {std::pair{"Your pictures", choices.pictures}, {"Your machines", machines_folder()}})
+    if (fs::is_directory(place, error) && place != folder && row(ui, name, name, place.string(), inner))
+      choices.looked_into = place;
   section(ui, "In this folder", fitted(ui.fonts.small, folder.string(), inner * 0.6f));
+  if (row(ui, "show folder", "Open folder", "in the file manager", inner)) {
+    open_folder(choices, folder);
+    desk.message = choices.making.said;
+    desk.message_is_bad = false;
+  }
   if (folder.has_parent_path() && folder.parent_path() != folder && row(ui, "..", "..", "the folder above", inner))
     choices.looked_into = folder.parent_path();
   for (const FolderEntry& entry : lists.entries) {
@@ -152,14 +139,10 @@ void draw_files(Ui& ui, Desk& desk, ViewChoices& choices, Rect view) {
       wanted = entry.path;
   }
   ImGui::EndChild();
-  if (found) take_up(desk, choices, *found);
+  if (found) want_to_take_up(desk, choices, *found);
   if (wanted) {
     type_into(choices, *wanted);
-    if (open_file(desk, *wanted)) {
-      remember_file(choices.state_folder, *wanted);
-      choices.drawer = Drawer::none;
-      look_as_scene(choices);
-    }
+    want_to_open(desk, choices, *wanted);
   }
   ImGui::End();
   ImGui::PopStyleVar();

@@ -333,7 +333,7 @@ void draw_grip_and_fuel(Ui& ui, const std::vector<Side>& sides) {
   }
   draw_bars(ui, "Job: slip", std::move(slips), 0.2,
             "Slip of the rear wheels by the traction equations, both axles with the load they carry under the pull. "
-            "Hatched above 15 %. The coefficients are from memory: check against the print.");
+            "Hatched above 15 %. The coefficients are not checked against the printed standard.");
   if (!uphills.empty())
     draw_bars(ui, "Job: slip uphill", std::move(uphills), 0.2,
               "The same straight up the job's steepest slope: the weight's pull down the slope is part of the pull.");

@@ -12,7 +12,7 @@
 namespace sidehill::screen {
 
 std::string lesson_words_shown(const Ui& ui, const std::string& sentence) {
-  return ui.units == Units::us ? in_us_units(sentence) : sentence;
+  return read_in(sentence, ui.units);
 }
 
 namespace {

@@ -29,16 +29,17 @@ void put(std::array<char, 128>& buffer, std::string_view text) {
   buffer[n] = '\0';
 }
 
-// Every number as it is shown in the chosen units.
+// Every number as it is shown in the chosen units; what is no number, or none that is allowed, as it was typed.
 void write_rows(MachineForm& form) {
   for (const EntryField& field : entry_fields()) {
+    if (form.mistakes.contains(field.key)) continue;
     const auto& said = form.entry.*field.at;
-    const EntryUnit unit = entry_unit(field, form.us_units);
+    const EntryUnit unit = entry_unit(field, form.units);
     put(form.typed[std::string(field.key)],
-        said ? trimmed_number(*said / unit.to_si, unit.digits + (form.us_units ? 0 : 1)) : "");
+        said ? trimmed_number(*said / unit.to_si, unit.digits + (is_metric(form.units) ? 1 : 0)) : "");
   }
-  for (const char* key : {"name", "front_tyre", "rear_tyre"}) put(form.typed[key], entry_word(form.entry, key));
-  form.mistakes.clear();
+  for (const char* key : {"name", "front_tyre", "rear_tyre"})
+    if (!form.mistakes.contains(key)) put(form.typed[key], entry_word(form.entry, key));
 }
 
 void load_class(MachineForm& form) {
@@ -82,7 +83,7 @@ void read_number(MachineForm& form, const EntryField& field) {
   if (first == text.npos) return said.reset();
   char* end = nullptr;
   const double value = std::strtod(text.c_str(), &end);
-  const EntryUnit unit = entry_unit(field, form.us_units);
+  const EntryUnit unit = entry_unit(field, form.units);
   while (end && *end == ' ') ++end;
   const std::string range =
       fmt::format("allowed {} to {} {}", trimmed_number(field.min * field.to_si / unit.to_si, unit.digits),
@@ -174,7 +175,7 @@ void number_row(Ui& ui, MachineForm& form, const EntryField& entry_field) {
   }
   const float from = row.x + ui.px(kLabelWidth + kFieldWidth + 7);
   text_at(*ImGui::GetWindowDrawList(), ui.fonts.small, {from, row.y + ui.px(6)}, theme::kInkSoft,
-          entry_unit(entry_field, form.us_units).name);
+          entry_unit(entry_field, form.units).name);
   row.state(entry_field.key, entry_field.label, from + ui.px(kUnitWidth));
 }
 
@@ -247,24 +248,16 @@ void header(Ui& ui, MachineForm& form, Rect area) {
   const float x = area.x + ui.px(16), y = area.y + ui.px(38);
   text_at(list, ui.fonts.text, {x, y}, theme::kInkSoft, "Most like");
   const float after = size_of(ui.fonts.text, "Most like ").x + ui.px(4);
-  const float units_width = size_of(ui.fonts.text, "metres, kilograms, kPa").x + ui.px(34);
   ImGui::SetCursorScreenPos({x + after, y});
   int index =
       static_cast<int>(std::ranges::find(form.class_names, form.entry.machine_class) - form.class_names.begin());
   std::vector<std::string> labels = form.class_labels;
   if (index >= static_cast<int>(labels.size())) labels.push_back(form.entry.machine_class);
   if (choice(ui, "Class", labels, index, "What you do not know is taken from this class, grown to your machine's size.",
-             area.width - units_width - after - ui.px(40))) {
+             area.width - after - ui.px(40))) {
     if (index < static_cast<int>(form.class_names.size()))
       form.entry.machine_class = form.class_names[static_cast<std::size_t>(index)];
     load_class(form);
-    make_again(form);
-  }
-  ImGui::SetCursorScreenPos({area.x + area.width - units_width, y});
-  int units = form.us_units ? 1 : 0;
-  if (choice(ui, "Units", {"metres, kilograms, kPa", "inches, pounds, psi"}, units, "", units_width)) {
-    form.us_units = units == 1;
-    write_rows(form);
     make_again(form);
   }
 }
@@ -277,7 +270,7 @@ void sketch_side(Ui& ui, MachineForm& form, Rect area) {
   const Vehicle& shown = form.made.usable ? form.made.vehicle : form.like;
   draw_machine_sketch(ui, {area.x + pad, area.y + pad, area.width - 2 * pad, area.height - 2 * pad - text_height},
                       shown, form.looked_at, form.entry.track_reading == TrackReading::over_outside,
-                      length_words(form, form.looked_at));
+                      length_words(form, form.looked_at), typed_notes(form));
   const float y = area.y + area.height - text_height - pad / 2;
   text_at(list, ui.fonts.text, {area.x + pad, y}, theme::kInk,
           fitted(ui.fonts.text, label_of(form.looked_at), area.width - 2 * pad));
@@ -384,10 +377,10 @@ MachineRequest foot_buttons(Ui& ui, MachineForm& form, Rect area) {
 
 }  // namespace
 
-MachineForm open_machine_form(const MachineEntry& entry, bool us_units) {
+MachineForm open_machine_form(const MachineEntry& entry, Units units) {
   MachineForm form;
   form.entry = entry;
-  form.us_units = us_units;
+  form.units = units;
   for (const auto& file : vehicle_files()) {
     const std::string name = file.stem().string();
     std::string label = name;
@@ -413,6 +406,13 @@ MachineRequest draw_machine_form(Ui& ui, MachineForm& form, Rect area) {
                ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
                    ImGuiWindowFlags_NoScrollWithMouse | ImGuiWindowFlags_NoNav);
   ui.order.clear();  // it covers everything else: Tab stays in it
+  if (form.units != ui.units) {
+    form.units = ui.units;
+    write_rows(form);
+    for (const EntryField& field : entry_fields())
+      if (form.mistakes.contains(field.key)) read_number(form, field);  // its range is said in other units
+    make_again(form);
+  }
   header(ui, form, area);
   const float top = ui.px(68), room = area.width - ui.px(32), buttons = ui.px(kButtonsHeight);
   std::vector<FootLine> words = foot_lines(ui, form);

@@ -16,7 +16,7 @@ namespace sidehill::screen {
 
 struct MachineForm {
   MachineEntry entry;
-  bool us_units = false;                // inches, pounds, psi, horsepower
+  Units units = Units::si;              // the window's own, followed in each frame
   std::string message;                  // of whoever carried out a request, shown at the foot: "Saved: ..."
   MadeMachine made;                     // of the entry as it stands
   std::optional<MachineAnswer> answer;  // none while it is typed, or if no machine can be made
@@ -35,13 +35,13 @@ struct MachineForm {
 
 // Opens the form on an entry; the classes are sought as sim/scene/data_files does. Never throws: a class that cannot be
 // read is named in the form.
-MachineForm open_machine_form(const MachineEntry& entry = {}, bool us_units = false);
+MachineForm open_machine_form(const MachineEntry& entry = {}, Units units = Units::si);
 
 enum class MachineRequest { none, use, save, cancel };
 
 // Draws it as a window of its own over `area` [px]. `use`: put form.made.vehicle into the scene (and
 // form.made.tolerances); `save`: save_machine(form.made, form.entry, folder / machine_file_name(form)); both only if
-// form.made.usable. Escape cancels, as the button does. Items: every row by its label, "Class", "Units", "Use this
+// form.made.usable. Escape cancels, as the button does. Items: every row by its label, "Class", "Use this
 // machine", "Save machine file", "Cancel", and "<label> state" for what stands beside a row.
 MachineRequest draw_machine_form(Ui& ui, MachineForm& form, Rect area);
 

@@ -1,6 +1,7 @@
 // Right below, while planning: the pages of the set-up chosen, and what becomes of it.
 #include <fmt/format.h>
 
+#include "render/screen/desk/folders.h"
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/panels_plan.h"
 #include "sim/insight/fill_of_scene.h"
@@ -26,7 +27,7 @@ std::string file_of(const Desk& desk, const std::string& usual) {
 }
 
 void ask_for(const Desk& desk, ViewChoices& choices, ExportKind kind) {
-  const std::string whole = whole_path(file_of(desk, usual_file(kind)));
+  const std::string whole = place_in(choices.pictures, file_of(desk, usual_file(kind))).string();
   if (!may_write(choices, whole)) return;
   ExportRequest request;
   request.kind = kind;
@@ -80,12 +81,16 @@ void draw_plan_pages(Ui& ui, Desk& desk, ViewChoices& choices) {
   ImGui::SameLine();
   if (button(ui, "Save plan file", Icon::none, "Writes the set-up as a scene, to open, compare and print again", false,
              0, hindrance.empty())) {
-    const std::string whole = whole_path(file_of(desk, "plan.toml"));
+    const std::string whole = place_in(choices.pictures, file_of(desk, "plan.toml")).string();
     if (may_write(choices, whole)) {
       save_plan(desk, whole);
       choices.making.said = desk.message;
     }
   }
+  ImGui::SameLine();
+  if (button(ui, "Folder", Icon::none,
+             "Shows the folder in the file manager: " + place_in(choices.pictures, "").string()))
+    open_folder(choices, place_in(choices.pictures, ""));
   ImGui::PopStyleVar();
   if (!choices.making.said.empty()) {
     const ImVec2 corner = ImGui::GetCursorScreenPos();

@@ -17,21 +17,31 @@ namespace {
 constexpr double kRoomForAll = 940;  // of the panel: every slider is seen at once [px]
 constexpr const char* kMoreSliders = "More: tyre pressure, tank, left and right";
 
-// What is allowed, in the units chosen.
-std::string allowed_in(const Field& field, Units units) {
-  const auto* number = std::get_if<NumberField>(&field.kind);
-  if (!number || units == Units::si) return allowed(field);
-  const TypedUnit typed = typed_unit(field.key, units, number->max);
-  return fmt::format("{:.4g} to {:.4g}{}{}", typed.shown(number->min), typed.shown(number->max),
-                     typed.unit.empty() ? "" : " ", typed.unit);
+// "0 to 45°", "0.35 to 3.6 m".
+std::string range_words(double low, double high, const std::string& unit) {
+  return fmt::format("{:.4g} to {:.4g}{}{}", low, high, unit.empty() || unit == "°" ? "" : " ", unit);
 }
 
+// What is allowed, in the units chosen; empty where a choice says it itself.
+std::string allowed_in(const Field& field, Units units) {
+  const auto* number = std::get_if<NumberField>(&field.kind);
+  if (!number) return {};
+  const TypedUnit typed = typed_unit(field.key, units, number->max);
+  return range_words(typed.shown(number->min), typed.shown(number->max), typed.unit);
+}
+
+// A whole sentence about a datum, by the name people call it: "Slope of the ground: of the even slope, rising to the
+// north. Allowed 0 to 60°."
 std::string help_of(std::string_view key, Units units) {
-  if (const Field* field = find_field(key)) return fmt::format("{} ({})", field->help, allowed_in(*field, units));
-  for (const Alias& alias : scene_aliases()) {
-    if (alias.key == key) return std::string(alias.help);
-  }
-  return {};
+  std::string_view help, range_key = key;
+  for (const Alias& alias : scene_aliases())
+    if (alias.key == key) help = alias.help, range_key = alias.targets[0];
+  const Field* field = find_field(range_key);
+  if (help.empty() && field) help = field->help;
+  std::string words = capital(plain_name(key)) + (help.empty() ? "." : fmt::format(": {}.", help));
+  if (const std::string range = field ? allowed_in(*field, units) : ""; !range.empty())
+    words += fmt::format(" Allowed {}.", range);
+  return words;
 }
 
 // What this machine allows of a datum, in the file's unit; none where its key says all there is to say of it and is not
@@ -83,15 +93,18 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
   look.step = typed_step(typed, dial.step, ui.units);
   look.min = typed.shown(dial.min);
   look.max = typed.shown(dial.max);
-  if (ui.units != Units::si) {  // whole steps, inwards: beyond its ends a bucket may be out of the boom's reach
-    look.min = whole_steps_above(look.min, look.step);
-    look.max = std::max(look.min, whole_steps_below(look.max, look.step));
-  }
   const bool other_unit = typed.factor != typed_unit(dial.key, Units::si, dial.max).factor;
+  if (other_unit) look.min = whole_steps_above(look.min, look.step);  // the lower end falls on a step
   look.digits = other_unit ? typed.digits : dial.digits;
+  const auto said = [&](double file) {
+    return fmt::format("{:.{}f}{}{}", typed.shown(file) + 0.0, look.digits,
+                       look.unit.empty() || look.unit == "°" ? "" : " ", look.unit);
+  };
+  const std::string limit = dial.ends.empty() ? "" : dial.limit > 0 ? dial.ends + " " + said(dial.limit) : dial.ends;
+  if (dial.limit > 0) look.end = said(dial.limit);
   look.mark = typed.shown(session.loaded_number(dial.key));
   look.help = help_of(dial.key, ui.units) +
-              "\nDrag, arrow keys, or click the number to type one. The tick marks the value as opened.\n" + dial.key;
+              "\nDrag, arrow keys, or click the number to type one. The small stroke marks the value as opened.";
   if (dial.key == "start.heading_deg") look.help = heading_words(session.scene().start.heading) + ".\n" + look.help;
   const double kept = session.number(dial.key);
   double value = typed.shown(kept);
@@ -128,20 +141,25 @@ void draw_dial(Ui& ui, Session& session, const Dial& dial) {
     const double wanted = typed.file(value);
     const double possible = range ? std::clamp(wanted, range->first, range->second) : wanted;
     if (std::abs(possible - wanted) > 1e-9 * std::max(1.0, std::abs(wanted))) {
-      const auto said = [&](double file) {
-        const double shown = typed.shown(file) * look.shown_factor;
-        return fmt::format("{:.{}f}{}{}", shown, look.digits, look.unit.empty() || look.unit == "°" ? "" : " ",
-                           look.unit);
-      };
       ui.corrected = dial.label;
       ui.correction = fmt::format("{} is out of range: allowed {} to {}. Set to {}.", said(wanted), said(range->first),
                                   said(range->second), said(possible));
+      if (!limit.empty() && wanted > dial.limit && range->second <= dial.limit)
+        ui.correction = fmt::format("{} is out of range: {}. Set to {}.", said(wanted), limit, said(possible));
     }
     // Air let out makes a tyre softer: its stiffness goes along.
     if (dial.key.ends_with(".tyre.pressure_kpa"))
       session.edit(with_pressure(session.scene(), session.loaded(), dial.key.starts_with("vehicle.front."), possible));
     else
       session.set_number(dial.key, possible);
+  }
+  // At its end, and beyond it, the slider says what of the machine that end is.
+  if (const double now = session.number(dial.key);
+      !limit.empty() && now >= dial.limit - 1e-9 && now > 0 && ui.corrected != dial.label) {
+    const ImVec2 corner = ImGui::GetCursorScreenPos();
+    soft_text(ui, now > dial.limit + 1e-9 ? "! more than its limit: " + limit : capital(limit), true);
+    remember_readout(ui, dial.label + " limit",
+                     {corner.x, corner.y, ImGui::GetContentRegionAvail().x, ui.fonts.small->FontSize});
   }
   if (ui.corrected == dial.label) {
     ImGui::PushStyleColor(ImGuiCol_Text, vector_colour(theme::kLifted));
@@ -232,7 +250,8 @@ std::vector<Dial> dials_of(const Scene& scene) {
     const bool medium = choice.ends_with(".medium");
     placed.push_back({slider->place,
                       {std::string(slider->section), std::string(slider->label), std::string(key), span->min, span->max,
-                       slider->step, slider->digits, medium ? choice : "", medium ? "" : choice, slider->more}});
+                       slider->step, slider->digits, medium ? choice : "", medium ? "" : choice, slider->more,
+                       std::string(span->ends), span->limit}});
   };
   for (const Field& field : scene_fields()) take(field.key, field.slider);
   for (const Alias& alias : scene_aliases()) take(alias.key, alias.slider);

@@ -16,6 +16,26 @@ constexpr TaskKey kTaskKeys[] = {{Task::teach, "Teach", U't'},
                                  {Task::compare, "Compare", U'c'},
                                  {Task::plan, "Plan", U'y'}};
 
+// The one switch of units: the unit of every weight, and with lb all customary units of the United States.
+void choose_units(Ui& ui, ViewChoices& choices, float width) {
+  const std::string name = std::string("Units: ") + weight_unit(choices.units);
+  if (button(ui, name, Icon::none, help_for("Units"), false, width)) ImGui::OpenPopup("units");
+  const Rect place = ui.items[name];
+  remember_readout(ui, "Units", place);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(8), ui.px(8)));
+  ImGui::SetNextWindowPos({place.x + place.width, place.y + place.height + ui.px(3)}, ImGuiCond_Always, {1, 0});
+  if (ImGui::BeginPopup("units")) {
+    for (const Units units : {Units::si, Units::kn, Units::us}) {
+      if (!popup_entry(ui, units_name(units), units_name(units), units == choices.units)) continue;
+      choices.units = units;
+      if (ui.enter) ui.focus = std::string("Units: ") + weight_unit(units);
+    }
+    popup_escape();
+    ImGui::EndPopup();
+  }
+  ImGui::PopStyleVar();
+}
+
 }  // namespace
 
 int top_rows(double width) { return width >= 1100 ? 1 : width >= 620 ? 2 : width >= 380 ? 3 : 4; }
@@ -52,7 +72,7 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
     if (entry.drawer == Drawer::side_by_side || entry.drawer == Drawer::slope_limit || entry.drawer == Drawer::weigh)
       continue;
     press(entry.name, entry.letter, Icon::none, choices.drawer == entry.drawer);
-    if (entry.drawer == Drawer::files) press("Save", ctrl('s'), Icon::none, false, unsaved(desk));
+    if (entry.drawer == Drawer::files) press("Save", ctrl('s'), Icon::none, false, unsaved(desk) && !desk.parked);
   }
   press("Undo", ctrl('z'), Icon::undo, false, can_undo(desk), narrow);
   press("Redo", ctrl('y'), Icon::redo, false, can_redo(desk), narrow);
@@ -78,10 +98,7 @@ void draw_top(Ui& ui, Desk& desk, ViewChoices& choices, Rect rect) {
   if (button(ui, "Present", Icon::present, help_for("Present"), choices.presenter, present))
     carry_out(U'p', desk, choices);
   ImGui::SameLine();
-  const bool us = choices.units == Units::us;
-  if (button(ui, us ? "Metric" : "US units", Icon::none, help_for("Units"), false, units))
-    carry_out(U'u', desk, choices);
-  remember_readout(ui, "Units", ui.items[us ? "Metric" : "US units"]);
+  choose_units(ui, choices, units);
   ImGui::SameLine();
   // In the corner, where they stay under the mouse however large the type.
   if (button(ui, "A-", Icon::none, help_for("Smaller"), false, sized, choices.text_scale > 1))

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <utility>
 
 #include "render/screen/panels/charts.h"
 #include "render/screen/panels/panels.h"
@@ -44,11 +45,32 @@ void hang_below(Ui& ui, const char* label) {
                           ImGuiCond_Always, {1, 0});
 }
 
-void draw_lists(Ui& ui, ViewChoices& choices) {
+// A press on the other list's button closes the one that is open and nothing else: the other opens then, so that one
+// press is enough.
+void pass_on(const Ui& ui, ViewChoices& choices) {
+  const auto pressed = [&](const char* label) {
+    const auto at = ui.items.find(label);
+    return at != ui.items.end() && ImGui::GetIO().MouseClicked[0] &&
+           ImGui::IsMouseHoveringRect(at->second.low(), at->second.high(), false);
+  };
+  const bool views = ImGui::IsPopupOpen("views"), shown = ImGui::IsPopupOpen("shown");
+  if (!views && !shown && !choices.next_list.empty())
+    ImGui::OpenPopup(std::exchange(choices.next_list, {}).c_str());
+  else if (views && pressed("Show"))
+    choices.next_list = "shown";
+  else if (shown && pressed("View"))
+    choices.next_list = "views";
+}
+
+void draw_lists(Ui& ui, const Desk& desk, ViewChoices& choices) {
+  const std::optional<CameraPreset> lower = lower_side(desk.session.scene().start.heading);
   hang_below(ui, "View");
   if (ImGui::BeginPopup("views")) {
     for (int i = 0; i < static_cast<int>(std::size(kViews)); ++i) {
-      if (!popup_entry(ui, kViews[i], kViews[i], i == choices.preset)) continue;
+      const auto preset = static_cast<CameraPreset>(i);
+      if (lower && preset == CameraPreset::downhill) continue;  // it is that side's picture
+      const std::string words = std::string(kViews[i]) + (lower == preset ? " (from downhill)" : "");
+      if (!popup_entry(ui, kViews[i], words.c_str(), i == choices.preset)) continue;
       choices.preset = i;
       choices.go_to = static_cast<CameraPreset>(i);
       if (ui.enter) ui.focus = "View";
@@ -92,7 +114,8 @@ void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) 
       ImGui::SameLine(0, ui.px(4));
       if (press("Panels back", Icon::present, help_for("Present"), false)) choices.presenter = false;
     }
-    draw_lists(ui, choices);
+    pass_on(ui, choices);
+    draw_lists(ui, desk, choices);
   }
   ImGui::End();
 
@@ -111,7 +134,6 @@ void draw_view_tools(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) 
     std::size_t of_model = session.model() ? session.model()->cautions.size() : 0;
     if (two_shown(desk) && desk.other->model()) of_model += desk.other->model()->cautions.size();
     const std::size_t warnings = cautions.size() > of_model ? cautions.size() - of_model : 0;
-    if (warnings > 0) words = warnings == 1 ? "1 warning" : fmt::format("{} warnings", warnings);
     // Below the buttons where both do not fit beside each other. In a picture too low for that the band and the notes
     // (the link at the foot) say them.
     const float pad = ui.px(8), edge = ui.px(46), least = size_of(ui.fonts.text, words).x + edge + 2 * pad;

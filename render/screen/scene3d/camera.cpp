@@ -115,6 +115,18 @@ std::optional<CameraPreset> camera_preset_of(std::string_view name) {
   return found == kPresets.end() ? std::nullopt : std::optional(found->value);
 }
 
+std::optional<CameraPreset> lower_side(double heading) {
+  constexpr double kSame = 5 * kDegree;
+  const double nose = heading + kPi / 2;  // a heading of 0 points up the slope
+  constexpr std::pair<CameraPreset, double> kSides[] = {{CameraPreset::front, 0},
+                                                        {CameraPreset::left, kPi / 2},
+                                                        {CameraPreset::rear, kPi},
+                                                        {CameraPreset::right, -kPi / 2}};
+  for (const auto& [side, yaw] : kSides)
+    if (std::abs(std::remainder(downhill_yaw() - nose - yaw, kTwoPi)) < kSame) return side;
+  return std::nullopt;
+}
+
 Camera camera_at(CameraPreset preset, const Drawing& drawing, double aspect) {
   Camera camera;
   camera.shift = Vec3(0, 0, 1);

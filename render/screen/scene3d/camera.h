@@ -28,6 +28,10 @@ enum class CameraPreset { scene, three_quarter, front, rear, left, right, downhi
 std::string_view to_string(CameraPreset preset);
 std::optional<CameraPreset> camera_preset_of(std::string_view name);
 
+// The side of the machine that lies downhill, where that is one of the four (to 5 degrees): seen from there and from
+// downhill it is the same picture. `heading` as in the scene [rad].
+std::optional<CameraPreset> lower_side(double heading);
+
 // A view of the whole machine from one side of it. three_quarter: from ahead and from the side that lies downhill. As
 // near as it can be with Drawing::held in view, and with Drawing::wanted for `scene`; `aspect` is the view's width over
 // its height.

@@ -110,9 +110,10 @@ int nearest_to_lifting(const View& view) {
   return nearest;
 }
 
-// A hand's breadth is read in centimetres.
+// A hand's breadth is read in centimetres, what is higher than a wheel in metres.
 std::string gap_words(double gap, Units units) {
   if (units == Units::us) return shown(Quantity::small_length, gap, units);
+  if (gap >= 0.995) return shown(Quantity::length, gap, units);
   return gap < 0.095 ? fmt::format("{:.1f} cm", 100 * gap) : fmt::format("{:.0f} cm", 100 * gap);
 }
 
@@ -144,7 +145,7 @@ void add_loads(Drawing& drawing, const View& view, Units units) {
     const double wanted = kArrowPerWeight * w.load / weight(view.model), length = std::min(kLongestArrow, wanted);
     drawing.arrows.push_back({view.R * foot_G, view.R * (foot_G + length * n_G),
                               i == nearest ? Ink::nearest_to_lifting : Ink::load, wanted > length});
-    const std::string load = shown(Quantity::force, w.load, units);
+    const std::string load = shown(Quantity::load, w.load, units);
     drawing.labels.push_back({view.R * foot_G, load, LabelKind::wheel_load, "", false,
                               fmt::format("{} wheel carries {}{}", kWheelWords[static_cast<std::size_t>(i)].title, load,
                                           i == nearest ? ", nearest to lifting" : "")});

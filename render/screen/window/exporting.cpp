@@ -111,7 +111,7 @@ PictureStrip strip_of(const Session& session, std::optional<double> margin, bool
     else
       strip.entries.push_back({"Degrees left", left_words(left), left && *left < 0, 120});
     for (std::string& words : verdict_sentences(session.verdict(), session.scene(), session.statics()))
-      strip.verdict.push_back(units == Units::us ? in_us_units(words) : std::move(words));
+      strip.verdict.push_back(read_in(words, units));
     strip.grave = is_grave(session.verdict().headline);
     if (session.showing() == Showing::placed)
       if (const std::string drawn = drawn_words(session.statics()); !drawn.empty())

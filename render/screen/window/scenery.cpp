@@ -20,7 +20,7 @@ constexpr double kRestAfter = 0.25;  // a view that has not moved for so long is
 int bits_of(const Overlays& o) {
   int bits = 0;
   for (bool on : {o.see_through_tyres, o.wheel_loads, o.centre_of_gravity, o.support, o.slope_wedge, o.ground_lines,
-                  o.driver, o.labels, o.few_labels, o.units == Units::us})
+                  o.driver, o.labels, o.few_labels, o.units == Units::us, o.units == Units::kn})
     bits = 2 * bits + (on ? 1 : 0);
   return bits;
 }

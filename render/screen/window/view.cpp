@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "render/screen/desk/files.h"
+#include "render/screen/desk/folders.h"
 #include "render/screen/desk/keeper.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_filling.h"
@@ -30,11 +31,6 @@ constexpr double kBlink = 0.5;         // longest wait without an event: tooltip
 
 double now() { return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(); }
 
-std::string title_of(const Desk& desk) {
-  const std::string& title = desk.session.scene().title;
-  return fmt::format("Sidehill - {}{}", title.empty() ? "untitled" : title, unsaved(desk) ? " (not saved)" : "");
-}
-
 // Side by side, seen by one camera.
 void show_two(Scenery& a, Scenery& b, const Desk& desk, ViewChoices& choices, const Rect& view, double scale,
               double time, std::span<const Rect> taken) {
@@ -52,7 +48,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   Desk desk(recorded ? parse_scene(scene_of_recording(scene_path), scene_path) : load_scene(scene_path, overrides),
             recorded ? std::filesystem::path() : scene_path);
   if (recorded) show_run(desk, scene_path);
-  std::string title = title_of(desk);
+  std::string title = window_title(desk);
   Window window(title.c_str());
   PanelCache kept_panels;
   Scenery scenery;
@@ -61,13 +57,16 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   Keeper keeper{state_folder()};
   Exporting exporting;
   choices.state_folder = keeper.folder;
+  choices.pictures = pictures_folder();
+  choices.units = kept_units(keeper.folder);
   remember_file(keeper.folder, scene_path);
-  if (!unsaved_work(keeper.folder).empty()) desk.message = "Unsaved work was found: see Open";
+  if (!unsaved_work(keeper.folder).empty()) desk.message = kUnsavedFound;
   Ui ui;
   ui.scale = 0;
   double before = now();
   int more_frames = 3;  // after an event: ImGui needs a second turn to settle what it changes
-  bool open = true;
+  bool open = true, painted_once = false;
+  std::string said;  // of what was made last
   // The first frame is panels alone: where the graphics driver has yet to compile what draws the picture, that takes
   // most of a second, and the numbers need not wait for it.
   bool panels_shown = false;
@@ -87,20 +86,27 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     // Help about to be shown and a blinking cursor change without anybody doing anything.
     const bool restless = ui.help_is_due || !ui.typing.empty();
     const bool only_waits = !makes && !playing(desk) && (!known || searches) && more_frames <= 0;
-    open = window.wait(makes ? kPoll / 10 : only_waits ? kPoll : !resting ? 0 : restless ? kBlink / 4 : kBlink);
+    const bool goes_on = window.wait(makes        ? kPoll / 10
+                                     : only_waits ? kPoll
+                                     : !resting   ? 0
+                                     : restless   ? kBlink / 4
+                                                  : kBlink);
+    if (!goes_on && !choices.leaving) {
+      want_to_end(desk, choices);
+      more_frames = 3;
+    }
+    if (!goes_on) window.stay_open();
+    open = !choices.end;
     if (window.woken()) more_frames = 3;
     const double time = now(), wall = std::min(0.1, time - before);
     before = time;
     for (const std::string& file : window.take_dropped()) {
-      if (open_file(desk, file)) {
-        remember_file(keeper.folder, file);
-        look_as_scene(choices);
-      }
+      if (!choices.leaving) want_to_open(desk, choices, file);
     }
     for (char32_t letter : window.take_typed()) carry_out(letter, desk, choices);
     const bool runs = advance(desk, wall, kStepBudget);
     look(keeper, desk, time);
-    if (std::string now_titled = title_of(desk); now_titled != title) {
+    if (std::string now_titled = window_title(desk); now_titled != title) {
       title = std::move(now_titled);
       window.set_title(title.c_str());
     }
@@ -141,9 +147,11 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (!two) beside.reset();
     const std::vector<Rect> taken = view_tool_places(ui);
     const bool seen = panels_shown && choices.drawer != Drawer::filling;
-    if (seen && two)
+    // What is typed comes first: while keys wait the picture stays as it is, and its place is kept.
+    const bool paints = seen && !(window.keys_wait() && std::exchange(painted_once, true));
+    if (paints && two)
       show_two(scenery, *beside, desk, choices, layout.view, words, time, taken);
-    else if (seen && desk.session.model())
+    else if (paints && desk.session.model())
       show_scenery(scenery, desk.session, choices, layout.view, words, time, hides_numbers(desk, choices),
                    desk.compares() ? desk.other.get() : nullptr, taken);
     if (choices.drawer == Drawer::ground && desk.session.model()) {
@@ -168,9 +176,10 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     if (exporting.advance()) more_frames = 3;
     choices.making.busy = exporting.busy();
     choices.making.done = exporting.done(), choices.making.total = exporting.total();
-    if (choices.replaces.empty()) choices.making.said = exporting.said();
+    if (choices.replaces.empty() && exporting.said() != said) choices.making.said = said = exporting.said();
   }
-  finish(keeper, desk);
+  if (choices.units != kept_units(keeper.folder)) keep_units(keeper.folder, choices.units);
+  choices.forget_work ? keep_unsaved(keeper.folder, {}) : finish(keeper, desk);
   return 0;
 }
 

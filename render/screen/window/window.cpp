@@ -144,6 +144,10 @@ bool Window::wait(double seconds) {
   return !glfwWindowShouldClose(impl_->window);
 }
 
+void Window::stay_open() { glfwSetWindowShouldClose(impl_->window, GLFW_FALSE); }
+
+bool Window::keys_wait() const { return !impl_->keys.empty(); }
+
 bool Window::woken() const { return impl_->woken; }
 
 std::u32string Window::take_typed() { return std::exchange(impl_->typed, {}); }

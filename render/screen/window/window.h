@@ -24,7 +24,9 @@ class Window {
   // Takes in what a person has done. Waits up to `seconds` for it, 0 = not at all. Returns false once the window is to
   // close.
   bool wait(double seconds);
-  bool woken() const;  // something happened since the last call of begin_frame
+  void stay_open();        // it was to close, and will not
+  bool keys_wait() const;  // for the next frame: letters typed faster than frames are drawn
+  bool woken() const;      // something happened since the last call of begin_frame
   // Letters typed since the last call, as long as no text field wanted them; the keys up and down as their arrows.
   // Ctrl with a letter types its number, as in a terminal: Ctrl+A is 1.
   std::u32string take_typed();

@@ -257,6 +257,7 @@ std::string mixing(const FillSheet& s, Units units) {
 }  // namespace
 
 std::string fill_table(const FillSheet& s, Units units) {
+  units = on_scales(units);
   const auto read = [units](std::string_view words) { return read_in(std::string(words), units); };
   const MediumInfo& what = info(s.medium);
   if (!(s.fill_fraction > 0)) return head(s, units) + "  Nothing goes in: the tyre stays on air.\n";

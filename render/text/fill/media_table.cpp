@@ -102,6 +102,7 @@ Json keys_json(std::span<const FillSheet> sheets, Frost frost) {
 }  // namespace
 
 std::string tyre_media_table(std::span<const FillSheet> sheets, Units units) {
+  units = on_scales(units);
   const FillSheet& first = sheets.front();
   std::string text = read_in(worst(sheets), units);
   text += paragraph(

@@ -19,7 +19,7 @@ namespace {
 // A number of a file has no more digits than this in SI; in other units as many as say as much.
 int input_digits(double value, Units units) {
   const double size = std::abs(value);
-  return units == Units::si ? 4 : size >= 1000 ? 0 : size >= 100 ? 1 : size >= 10 ? 2 : 3;
+  return is_metric(units) ? 4 : size >= 1000 ? 0 : size >= 100 ? 1 : size >= 10 ? 2 : 3;
 }
 
 struct InputGroup {

@@ -44,7 +44,7 @@ std::string pull_words(const PullAtWork& pull, const WorkAnswer& work, Units uni
   words += fmt::format("; pull {}", force(pull.asked));
   if (pull.of_weight > 0) words += fmt::format(", of it {} by the machine's own weight", force(pull.of_weight));
   words += pull.most ? fmt::format("; at most {} for the implement", force(*pull.most)) : "; it cannot climb that";
-  if (!work.pull_known) words += " (what the implement takes is not known: job.pull_kn)";
+  if (!work.pull_known) words += " (what the implement takes is not known: give the job's pull)";
   return words + ".";
 }
 
@@ -143,7 +143,7 @@ std::string work_table(const WorkAnswer& work, const SoilAnswer& soil, const Sce
     std::string words =
         under.field.range == StressRange::no_patch
             ? "contact not known"
-            : fmt::format("{} on {} a tyre, mean {}, greatest {}", shown(Quantity::force, under.wheel.load, units),
+            : fmt::format("{} on {} a tyre, mean {}, greatest {}", shown(Quantity::load, under.wheel.load, units),
                           measured(Quantity::area, under.field.patch.area, 2, units), pressure(under.field.patch.mean),
                           pressure(under.field.patch.peak));
     words += read_in("; at 15, 30, 50 cm ", units);

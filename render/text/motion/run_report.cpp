@@ -144,7 +144,11 @@ std::string first_lines(const Answer& answer, const Recording& recording, Units 
   if (!recording.divergence.empty()) outcome += recording.divergence + "\n";
   const StandCause ended = cause_of(recording.outcome, cut_off(answer.model, recording));
   std::string worse, other;
-  for (const SaidAtRest& said : said_beside_run(verdict_on(answer), answer.scene, answer.statics))
+  const StandVerdict at_rest = verdict_on(answer);
+  // An overload nobody can see is no "stands".
+  if (const std::string unknown = limits_not_known_words(at_rest); !unknown.empty())
+    other += paragraph("", capital(unknown) + ".");
+  for (const SaidAtRest& said : said_beside_run(at_rest, answer.scene, answer.statics))
     (said.cause < ended ? worse : other) += paragraph("", read_in(said.words, units));
   if (const std::string words = without_implement(answer.scene); !words.empty())
     other += paragraph("", read_in(words, units));
@@ -250,7 +254,7 @@ std::string run_table(const Answer& answer, const Recording& recording, const st
     text += "  wheel loads:";
     for (int w = 0; w < kWheels; ++w)
       text += fmt::format("{} {} {}", w ? "," : "", wheel_name(w),
-                          shown(Quantity::force, last.wheels[static_cast<std::size_t>(w)].load, units));
+                          shown(Quantity::load, last.wheels[static_cast<std::size_t>(w)].load, units));
     text += "\n";
   }
   text += "\nCautions\n";

@@ -421,7 +421,7 @@ std::vector<std::string> plan_head(const Plan& plan, Units units) {
         "The job lists nothing on hand: only emptying, taking off and pressure were looked at. List what you have or "
         "can buy as [[job.medium]], [[job.weight]] and [[job.wheels]].");
   if (kept(PlanLimit::liquid_not_permitted))
-    out.push_back("Liquid was left out: the makers of tyre and rim do not permit it (job.liquid_permitted).");
+    out.push_back("Liquid was left out: the makers of tyre and rim do not permit it.");
   if (kept(PlanLimit::no_place))
     out.push_back(fmt::format("Left out, because this machine has no place for it or it is too heavy there: {}.",
                               left_out_words(plan.ground)));

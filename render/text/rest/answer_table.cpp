@@ -26,7 +26,7 @@ std::string wheel_loads(const Answer& answer, Units units) {
   std::string text = fmt::format("  {:8}{:>12}{:>12}{:>12}{:>9}\n", "", "left", "right", "axle", "share");
   for (std::size_t axle = 0; axle < 2; ++axle) {
     const double left = load[2 * axle], right = load[2 * axle + 1];
-    const auto force = [units](double newtons) { return shown(Quantity::force, newtons, units); };
+    const auto force = [units](double newtons) { return shown(Quantity::load, newtons, units); };
     text += fmt::format("  {:8}{:>12}{:>12}{:>12}{:>9}\n", axle == 0 ? "front" : "rear", force(left), force(right),
                         force(left + right), percent(all > 0 ? (left + right) / all : 0));
   }

@@ -1,9 +1,11 @@
-// Measures in sentences, from SI into US units. Part of render/text/words/units.
+// Measures in sentences, from SI into US units, and masses into kN. Part of render/text/words/units.
 #include <algorithm>
 #include <cctype>
 #include <cmath>
 #include <cstdlib>
 #include <iterator>
+#include <span>
+#include <utility>
 #include <vector>
 
 #include "render/text/words/units.h"
@@ -53,6 +55,12 @@ constexpr SaidUnit kSaid[] = {{" kg per kW", kHorsepower / 1e3 / kPound, 0, " lb
                               {" litres", 0.001 / kGallon, 0, " gallons", 1},
                               {" t", 1e3 / kPound, 0, " lb", 0}};
 constexpr double kFeetFrom = 5;  // [m]
+// Of what lies dry: a bale. Liquids are read by the gallon.
+constexpr SaidUnit kSolidSaid{" kg/m3", kFoot* kFoot* kFoot / kPound, 0, " lb/ft3", 1};
+
+// Masses alone, as what they weigh.
+constexpr SaidUnit kSaidWeights[] = {{" kg", kStandardGravity / 1e3, 0, " kN", 0},
+                                     {" t", kStandardGravity, 0, " kN", 0}};
 
 // Words without a number of their own.
 constexpr std::pair<std::string_view, std::string_view> kWords[] = {
@@ -105,12 +113,21 @@ Said number_at(const std::string& text, std::size_t from) {
   return said;
 }
 
-const SaidUnit* unit_at(const std::string& text, std::size_t at) {
+// What sentences are turned into.
+struct Wording {
+  std::span<const SaidUnit> units;
+  std::span<const std::pair<std::string_view, std::string_view>> words;
+  Units into;
+};
+
+const SaidUnit* unit_at(const Wording& wording, const std::string& text, std::size_t at) {
   const std::string_view after = std::string_view(text).substr(std::min(at, text.size()));
-  for (const SaidUnit& unit : kSaid) {
+  for (const SaidUnit& unit : wording.units) {
     if (!after.starts_with(unit.si)) continue;
     const std::string_view rest = after.substr(unit.si.size());
-    if (letter_or_digit(text, at + unit.si.size()) || rest.starts_with('/') || rest.starts_with(" per ")) continue;
+    if (letter_or_digit(text, at + unit.si.size()) || rest.starts_with('/') || rest.starts_with(" per ") ||
+        rest.starts_with(" m2"))
+      continue;
     return &unit;
   }
   return nullptr;
@@ -118,10 +135,10 @@ const SaidUnit* unit_at(const std::string& text, std::size_t at) {
 
 // "7 to 27", "2.5 +-0.3", "15, 30 and 50": all numbers that the unit behind the last is of. One number alone where
 // none is.
-std::vector<Said> numbers_at(const std::string& text, std::size_t from) {
+std::vector<Said> numbers_at(const Wording& wording, const std::string& text, std::size_t from) {
   constexpr std::string_view kJoins[] = {" to ", " +-", ", ", " and ", " or "};
   std::vector<Said> all{number_at(text, from)};
-  while (!unit_at(text, all.back().end)) {
+  while (!unit_at(wording, text, all.back().end)) {
     const std::string_view after = std::string_view(text).substr(all.back().end);
     const auto* const join = std::ranges::find_if(kJoins, [&](std::string_view j) { return after.starts_with(j); });
     if (join == std::end(kJoins)) break;
@@ -130,7 +147,7 @@ std::vector<Said> numbers_at(const std::string& text, std::size_t from) {
     all.push_back(number_at(text, next));
     all.back().off = *join == " +-";
   }
-  const SaidUnit* unit = unit_at(text, all.back().end);
+  const SaidUnit* unit = unit_at(wording, text, all.back().end);
   // A list by commas is of one unit only where it is of short lengths: "index 128, 50 kPa" is two things.
   const bool lengths = unit && (unit->si == " cm" || unit->si == " mm");
   const auto joined = [&](std::size_t i) {
@@ -142,25 +159,29 @@ std::vector<Said> numbers_at(const std::string& text, std::size_t from) {
   return all;
 }
 
+// The clause that is being written speaks of a bale.
+bool of_bale(std::string_view before) {
+  const std::size_t clause = before.find_last_of(",;:.");
+  return before.find("bale", clause == before.npos ? 0 : clause) != before.npos;
+}
+
 // No idle zeros, thousands set apart.
-std::string number_said(const Said& said, const SaidUnit& unit, int least) {
+std::string number_said(const Said& said, const SaidUnit& unit, int least, Units into) {
   const double value = said.value * unit.factor + (said.off ? 0 : unit.offset);
   const int digits = std::max(least, us_digits(unit.factor, said.digits));
   const double tens = digits < 0 ? std::pow(10, -digits) : 1;
-  std::string text = grouped(std::round(value / tens) * tens, 0, Units::us);
+  std::string text = grouped(std::round(value / tens) * tens, 0, into);
   if (digits > 0) {
     const std::string plain = trimmed_number(value, digits);
     const std::size_t point = plain.find('.');
-    text = grouped(std::strtod(plain.substr(0, point).c_str(), nullptr), 0, Units::us);
+    text = grouped(std::strtod(plain.substr(0, point).c_str(), nullptr), 0, into);
     if (plain.front() == '-' && text.front() != '-') text.insert(0, 1, '-');
     if (point != plain.npos) text += plain.substr(point);
   }
   return text;
 }
 
-}  // namespace
-
-std::string in_us_units(const std::string& sentence) {
+std::string worded(const std::string& sentence, const Wording& wording) {
   std::string out;
   for (std::size_t i = 0; i < sentence.size();) {
     const char before = i == 0 ? ' ' : sentence[i - 1];
@@ -170,7 +191,7 @@ std::string in_us_units(const std::string& sentence) {
     const bool starts = digit(sentence, i) && (begins || before == '-' || before == '~');
     if (!sign && !starts) {
       bool word = false;
-      for (const auto& [si, us] : kWords) {
+      for (const auto& [si, us] : wording.words) {
         if (std::string_view(sentence).substr(i, si.size()) != si || is_letter(sentence, i + si.size()) ||
             (i > 0 && is_letter(sentence, i - 1)))
           continue;
@@ -182,8 +203,8 @@ std::string in_us_units(const std::string& sentence) {
       if (!word) out += sentence[i++];
       continue;
     }
-    const std::vector<Said> all = numbers_at(sentence, i);
-    const SaidUnit* found = unit_at(sentence, all.back().end);
+    const std::vector<Said> all = numbers_at(wording, sentence, i);
+    const SaidUnit* found = unit_at(wording, sentence, all.back().end);
     if (!found) {
       out += sentence.substr(i, all.front().end - i);
       i = all.front().end;
@@ -192,15 +213,21 @@ std::string in_us_units(const std::string& sentence) {
     SaidUnit unit = *found;
     const auto far = std::ranges::max_element(all, {}, [](const Said& said) { return std::abs(said.value); });
     if (unit.si == " m" && std::abs(far->value) >= kFeetFrom) unit = {" m", 1 / kFoot, 0, " ft", 1};
+    if (unit.si == " kg/m3" && of_bale(out)) unit = kSolidSaid;
     const int least = unit.least;
     for (std::size_t k = 0; k < all.size(); ++k) {
       if (k > 0) out += sentence.substr(all[k - 1].end, all[k].begin - all[k - 1].end);
-      out += number_said(all[k], unit, least);
+      out += number_said(all[k], unit, least, wording.into);
     }
     out += unit.us;
     i = all.back().end + found->si.size();
   }
   return out;
 }
+
+}  // namespace
+
+std::string in_us_units(const std::string& sentence) { return worded(sentence, {kSaid, kWords, Units::us}); }
+std::string in_kilonewtons(const std::string& sentence) { return worded(sentence, {kSaidWeights, {}, Units::kn}); }
 
 }  // namespace sidehill::text

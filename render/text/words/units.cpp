@@ -24,6 +24,9 @@ struct Both {
   ShownUnit si, us;
 };
 
+// 2 digits: as fine as whole kilograms.
+constexpr ShownUnit kWeight{"kN", 1e-3, 0, 2};
+
 Both both(Quantity quantity) {
   const auto same = [](ShownUnit unit) { return Both{unit, unit}; };
   switch (quantity) {
@@ -43,6 +46,8 @@ Both both(Quantity quantity) {
       return {{"kg", 1, 0, 0}, {"lb", 1 / kPound, 0, 0}};
     case Quantity::force:
       return {{"kN", 1e-3, 0, 1}, {"lbf", 1 / kPoundForce, 0, 0}};
+    case Quantity::load:
+      return {{"kg", 1 / kStandardGravity, 0, 0}, {"lb", 1 / kPoundForce, 0, 0}};
     case Quantity::length:
       return {{"m", 1, 0, 2}, {"in", 1 / kInch, 0, 1}};
     case Quantity::small_length:
@@ -136,6 +141,9 @@ int us_digits(double ratio, int digits) {
 }
 
 ShownUnit shown_unit(Quantity quantity, Units units) {
+  if (units == Units::kn && quantity == Quantity::load) return kWeight;
+  if (units == Units::kn && quantity == Quantity::mass)
+    return {kWeight.name, kWeight.factor * kStandardGravity, 0, kWeight.digits};
   const Both unit = both(quantity);
   return units == Units::us ? unit.us : unit.si;
 }
@@ -170,7 +178,7 @@ std::string measured(Quantity quantity, double si, int digits, Units units) {
 
 ReadUnit read_unit(std::string_view name, Units units, std::string_view key) {
   ReadUnit read{std::string(name)};
-  if (units == Units::si || name.empty()) return read;
+  if (units == Units::si || name.empty() || (units == Units::kn && name != "kg")) return read;
   if (key == kBaleDensity) return {std::string(kSolidDensity.name), kSolidDensity.factor, 0};
   for (const KeyUnit& file : kKeyUnits) {
     if (file.name != name || file.quantity == Quantity::angle) continue;
@@ -185,7 +193,7 @@ ReadUnit read_unit(std::string_view name, Units units, std::string_view key) {
 }
 
 std::string read_in(const std::string& sentence, Units units) {
-  return units == Units::us ? in_us_units(sentence) : sentence;
+  return units == Units::us ? in_us_units(sentence) : units == Units::kn ? in_kilonewtons(sentence) : sentence;
 }
 
 std::string shown_change(Quantity quantity, double si, Units units) {
@@ -255,7 +263,8 @@ TypedUnit typed_unit(std::string_view key, Units units, double most) {
   typed.unit = unit.name;
   typed.digits = unit.digits;
   // A file's own unit is not scaled to and fro: 0.1 typed is 0.1 written.
-  const bool as_in_file = units == Units::si && typed.quantity != Quantity::share &&
+  const bool weighed = units == Units::kn && typed.quantity == Quantity::mass;
+  const bool as_in_file = is_metric(units) && !weighed && typed.quantity != Quantity::share &&
                           typed.quantity != Quantity::force && typed.quantity != Quantity::energy;
   typed.factor = as_in_file ? 1 : typed.to_si * unit.factor;
   typed.offset = as_in_file ? 0 : typed.si_offset * unit.factor + unit.offset;
@@ -297,7 +306,7 @@ std::string change_words(std::string_view change) {
 
 double typed_step(const TypedUnit& unit, double file_step, Units units) {
   const double step = std::abs(file_step * unit.factor);
-  if (units == Units::si || !(step > 0) || !std::isfinite(step)) return step;
+  if (units == Units::si || (units == Units::kn && unit.quantity != Quantity::mass) || !(step > 0) || !std::isfinite(step)) return step;
   const bool as_it_is = unit.quantity == Quantity::angle || unit.quantity == Quantity::share ||
                         unit.quantity == Quantity::number || unit.quantity == Quantity::time;
   return as_it_is ? step : handy(step);
@@ -312,6 +321,14 @@ std::string trimmed_number(double value, int digits) {
   return text == "-0" ? "0" : text;
 }
 
-const char* units_name(Units units) { return units == Units::us ? "US (ft, lb, psi)" : "metric (m, kg, kPa)"; }
+const char* units_name(Units units) {
+  constexpr const char* kNames[] = {"Metric, weights in kg", "Metric, weights in kN", "US (ft, lb, psi)"};
+  return kNames[static_cast<int>(units)];
+}
+
+const char* weight_unit(Units units) {
+  constexpr const char* kNames[] = {"kg", "kN", "lb"};
+  return kNames[static_cast<int>(units)];
+}
 
 }  // namespace sidehill::text

@@ -1,5 +1,6 @@
 // The units people read: SI's or the customary ones of the United States, for any quantity of ours, there and back, and
-// the same for the number behind a file's key. Knows no scene, no ImGui, no file.
+// the same for the number behind a file's key. A person has one unit of weight: kg, kN or lb, for masses, loads and
+// their limits alike. Knows no scene, no ImGui, no file.
 #pragma once
 #include <optional>
 #include <string>
@@ -10,7 +11,14 @@
 
 namespace sidehill::text {
 
-enum class Units { si, us };
+enum class Units {
+  si,  // weights in kg, a load as the mass that weighs as much at standard gravity
+  kn,  // the same with weights in kN, a mass as what it weighs there
+  us
+};
+constexpr bool is_metric(Units units) { return units != Units::us; }
+// For who fills a tyre: a meter and scales show litres and kg, whatever loads are read in.
+constexpr Units on_scales(Units units) { return units == Units::kn ? Units::si : units; }
 
 // The unit a quantity is read in: number shown = SI value * factor + offset.
 // Source of the US factors: NIST SP 811 (2008) appendix B.8; pound, inch, gallon (231 cubic inches) and mile exact,
@@ -90,9 +98,12 @@ ReadUnit read_unit(std::string_view name, Units units, std::string_view key = {}
 // degrees F; and the words "litres" and "kilograms". As many digits as there were. Tyre sizes, per cent and whatever
 // else stands there are left as they are.
 std::string in_us_units(const std::string& sentence);
-// The sentence as it is for SI, else in US units.
+// The same of masses alone, into kN.
+std::string in_kilonewtons(const std::string& sentence);
+// The sentence as it is for SI, else in the units asked for.
 std::string read_in(const std::string& sentence, Units units);
 
-const char* units_name(Units units);  // "metric (m, kg, kPa)", "US (ft, lb, psi)"
+const char* units_name(Units units);   // "Metric, weights in kg", "US (ft, lb, psi)"
+const char* weight_unit(Units units);  // "kg", "kN", "lb"
 
 }  // namespace sidehill::text

@@ -78,7 +78,9 @@ std::string range_in_degrees_and_percent(double low, std::optional<double> high)
   if (degrees(low) == degrees(*high)) return degrees_and_percent(low);
   const std::string text = fmt::format("{} to {}", degrees(low), degrees(*high)),
                     to = percent_of_slope(*high, 1, false);
-  if (from.empty() || to.empty()) return text;
+  if (from.empty() && to.empty()) return text;
+  if (to.empty()) return fmt::format("{} = {} % or more", text, from);
+  if (from.empty()) return fmt::format("{} = {} % or less", text, to);
   return from == to ? fmt::format("{} = {} %", text, from) : fmt::format("{} = {} to {} %", text, from, to);
 }
 

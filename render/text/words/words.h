@@ -25,7 +25,7 @@ std::string degrees(std::optional<double> angle, int digits = 1);  // "12.3°", 
 // (below 0). An interval behind it stays in degrees.
 std::string degrees_and_percent(std::optional<double> slope, int digits = 1, bool limit = false);
 // Where a slope of ground lies, "30.5° to 30.8° = 59 to 60 %"; without a high side "25.3° or more = 47 % or more"; one
-// number where both sides look alike. Per cent as above, none where a side has none [rad].
+// number where both sides look alike. Per cent as above; where one side has none "270 % or more", "3 % or less" [rad].
 std::string range_in_degrees_and_percent(double low, std::optional<double> high);
 // To - from, each as shown: with the two beside it the sum must come out. The one rule for every difference shown [any
 // unit]; a number that is not finite gives the plain difference.

@@ -89,7 +89,7 @@ void check_chart(const Chart& chart) {
   CHECK(text.find("<text ") != text.npos);
   CHECK(text.find("Frame up and belt on.") != text.npos);
   CHECK(text.find("Left out: ground that gives way") != text.npos);
-  CHECK((chart.y.unit == "°" || chart.y.unit == "kN"));
+  CHECK((chart.y.unit == "°" || chart.y.unit == "kg"));
   // Nothing is drawn beside the sheet.
   const PageSheet sheet = sheet_of(chart);
   for (const auto& mark : sheet.marks)

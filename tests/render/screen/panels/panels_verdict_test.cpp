@@ -18,6 +18,7 @@
 #include "tests/kit/near.h"
 #include "tests/kit/share.h"
 #include "tests/kit/table.h"
+#include "vehicles/fill_limit.h"
 
 using namespace sidehill;
 using namespace sidehill::text;
@@ -308,8 +309,35 @@ TEST_CASE("a number out of range is set to the nearest one, and one sentence say
   CHECK(table.session.refusal().empty());
   CHECK(table.has("Corrected"));
   CHECK(table.ui.correction.find("99.00 m is out of range") != std::string::npos);
+  CHECK(table.ui.correction.find("this loader reaches 3.60 m") != std::string::npos);
   type("Bucket height", "1");
   CHECK_FALSE(table.has("Corrected"));
+}
+
+TEST_CASE("a slider ends at what this machine can do, and says what that is when it is there") {
+  Table table("bucket_up");
+  const auto limit = [&](const char* key) {
+    for (const Dial& dial : dials_of(table.session.scene()))
+      if (dial.key == key) return dial;
+    return Dial{};
+  };
+  const Vehicle& v = table.session.scene().vehicle;
+  CHECK(limit("ballast.loader_pin_height_m").max == v.loader.max_pin_height);
+  CHECK(limit("ballast.loader_pin_height_m").ends == "this loader reaches");
+  CHECK(limit("ballast.loader_payload_kg").max == std::max(v.loader.rated_payload, 1.0));
+  CHECK(limit("ballast.rear.fill_fraction").max == kMostLiquid);
+  CHECK(limit("ballast.rear_weights_kg").max == v.rear_mount.max_mass);
+  CHECK_FALSE(table.has("Rear limit"));
+  table.slide_to("Rear", 0.995f);
+  table.frame();
+  CHECK_NEAR(table.session.number("ballast.rear.fill_fraction"), kMostLiquid, 1e-9);
+  CHECK(table.has("Rear limit"));
+  // A load that was there before is more than the limit: the slider holds it, and says so.
+  table.session.set_number("ballast.loader_payload_kg", v.loader.rated_payload + 500);
+  table.frame();
+  table.frame();
+  CHECK(table.has("Payload limit"));
+  CHECK_NEAR(limit("ballast.loader_payload_kg").max, v.loader.rated_payload + 500, 1e-9);
 }
 
 TEST_CASE("where there is no machine Play can not be pressed and the reason stands there once") {

@@ -97,8 +97,8 @@ TEST_CASE("one's own machine by keyboard alone: lines are typed into, lists and 
   table.frame();
   table.frame();
   const std::vector<std::string>& order = table.ui.order;
-  for (const char* label : {"Class", "Units", "Driven front axle", "Tracks were read", "Engine power",
-                            "Front tyre size", "Cancel", "File name"}) {
+  for (const char* label :
+       {"Class", "Driven front axle", "Tracks were read", "Engine power", "Front tyre size", "Cancel", "File name"}) {
     INFO(label);
     CHECK(std::ranges::find(order, label) != order.end());
   }

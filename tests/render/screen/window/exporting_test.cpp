@@ -175,7 +175,7 @@ TEST_CASE("what cannot rest leaves the window as it is set down, without loads, 
   for (const Drawing& drawing :
        {drawing_for_report(bench.session, {}), draw(bench.session.scene(), *bench.session.model(),
                                                     bench.session.shown(), true_overlays(bench.session, {}, false))})
-    for (const Label& label : drawing.labels) CHECK_MESSAGE(label.text.find(" kN") == std::string::npos, label.text);
+    for (const Label& label : drawing.labels) CHECK_MESSAGE(label.text.find(" kg") == std::string::npos, label.text);
 }
 
 TEST_CASE("a recorded run leaves as a file that reads back, and only if there is one") {

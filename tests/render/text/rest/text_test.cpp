@@ -72,7 +72,7 @@ TEST_CASE("liquid low in the rear tyres lowers the centre of gravity and raises 
 TEST_CASE("the page of text says verdict, loads, angles, masses, cautions and limits") {
   const std::string text = answer_table(answer_of("first_slope.toml"));
   for (const char* words :
-       {"First slope", "STANDS", "rear left wheel lifts", "Wheel loads", "front", "kN", "tyres slide", "Masses",
+       {"First slope", "STANDS", "rear left wheel lifts", "Wheel loads", "front", "kg", "tyres slide", "Masses",
         "Cautions", "Frame up and belt on", "No slope is safe", "Limits of this answer"}) {
     CAPTURE(words);
     CHECK(has(text, words));

@@ -221,6 +221,47 @@ TEST_CASE("a bale's density is read by the cubic foot, a liquid's by the gallon"
   CHECK(read_unit("kg/m3", Units::si, kBale).name == "kg/m3");
 }
 
+TEST_CASE("a sentence about a bale has its density by the cubic foot too") {
+  CHECK(read_in(change_words("ballast.bale.density_kg_per_m3=160"), Units::us) == "bale density 10 lb/ft3");
+  CHECK(read_in("Changed: rear fill 75 %, bale density 160 kg/m3.", Units::us) ==
+        "Changed: rear fill 75 %, bale density 10 lb/ft3.");
+  // In another clause it is a liquid again.
+  CHECK(read_in("bale diameter 1.2 m, own medium density 1198.264 kg/m3", Units::us) ==
+        "bale diameter 47.2 in, own medium density 10 lb/gal");
+}
+
+TEST_CASE("a person has one unit of weight for masses, loads and limits: kg, kN or lb") {
+  // Standard gravity 9.80665 m/s2 exactly; 1 lb = 0.45359237 kg exactly.
+  struct Case {
+    Units units;
+    const char *mass, *load;
+  };
+  for (const Case& one : {Case{Units::si, "1 000 kg", "1 000 kg"}, Case{Units::kn, "9.81 kN", "9.81 kN"},
+                          Case{Units::us, "2,205 lb", "2,205 lb"}}) {
+    CAPTURE(one.mass);
+    CHECK(shown(Quantity::mass, 1000, one.units) == one.mass);
+    CHECK(shown(Quantity::load, 9806.65, one.units) == one.load);
+  }
+  CHECK(shown(Quantity::force, 9806.65, Units::si) == "9.8 kN");  // a pull is no weight
+  const TypedUnit typed = typed_unit("ballast.loader_payload_kg", Units::kn);
+  CHECK(typed.unit == "kN");
+  CHECK_NEAR(typed.shown(1000), 9.80665, 1e-9);
+  CHECK_NEAR(typed.file(9.80665), 1000, 1e-9);
+  CHECK_NEAR(typed_step(typed, 10, Units::kn), 0.1, 1e-12);
+  CHECK(typed_unit("vehicle.rear.track_m", Units::kn).factor == 1);
+  CHECK_NEAR(typed_step(typed_unit("terrain.slope_deg", Units::kn), 2.5, Units::kn), 2.5, 1e-12);
+  CHECK(read_unit("kg", Units::kn).name == "kN");
+  CHECK(read_unit("kg/m3", Units::kn).name == "kg/m3");
+}
+
+TEST_CASE("a sentence in kN has its masses in kN, and everything else as it was") {
+  const auto read = [](const char* words) { return read_in(words, Units::kn); };
+  CHECK(read("front axle 3 968 kg of 2 930 kg, 35 % over") == "front axle 38.91 kN of 28.73 kN, 35 % over");
+  CHECK(read("2.5 t at 12 km/h") == "25 kN at 12 km/h");
+  for (const char* same : {"1198 kg/m3", "55 kg per kW", "55 kg/kW", "120 kg m2", "18.4-38 at 110 kPa", "pull 12.3 kN"})
+    CHECK(read(same) == same);
+}
+
 TEST_CASE("what the command line changed is said in words, with its unit") {
   CHECK(change_words("terrain.slope_deg=40") == "terrain slope 40° = 84 %");
   CHECK(change_words("terrain.slope_deg=12.5") == "terrain slope 12.5° = 22 %");

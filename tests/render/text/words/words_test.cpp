@@ -52,8 +52,9 @@ TEST_CASE("where a slope of ground lies, in degrees and per cent") {
   CHECK(range(25.3, std::nullopt) == "25.3° or more = 47 % or more");
   CHECK(range(30.51, 30.52) == "30.5° = 59 %");
   CHECK(range(64, 70) == "64.0° to 70.0° = 205 to 270 %");
-  // Near the vertical and below the level there is no per cent: then none at all.
-  CHECK(range(70, 81) == "70.0° to 81.0°");
-  CHECK(range(-1, 2) == "-1.0° to 2.0°");
+  // Near the vertical and below the level there is no per cent: the other side keeps its own.
+  CHECK(range(70, 81) == "70.0° to 81.0° = 270 % or more");
+  CHECK(range(-1, 2) == "-1.0° to 2.0° = 3 % or less");
+  CHECK(range(81, 85) == "81.0° to 85.0°");
   CHECK(range(85, std::nullopt) == "85.0° or more");
 }
