@@ -122,7 +122,7 @@ void thresholds_chart(Ui& ui, Rect rect, std::span<const Threshold> thresholds, 
     bar.name = (bar.sum ? "First: " : "") + t.name + (t.slope && *t.slope <= slope ? " (passed)" : "");
     bar.words = t.slope ? degrees_and_percent(t.slope) : t.instead;
     if (t.left && !low) bar.words = left_words(t.left) + ", at " + bar.words;
-    if (low && !t.lies.empty()) {  // the interval stands between the two
+    if (low && !t.lies.empty()) {                                            // the interval stands between the two
       bar.name = (t.slope && *t.slope <= slope ? "Passed: " : "") + t.name;  // what is cut off is the name's end
       const float taken = size_of(ui.fonts.text, bar.words).x + size_of(ui.fonts.small, t.lies).x + ui.px(34);
       bar.name = fitted(bar.sum ? ui.fonts.text : ui.fonts.small, bar.name, rect.width - taken);
