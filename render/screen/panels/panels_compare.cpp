@@ -64,7 +64,9 @@ std::vector<Differing> differing(const Desk& desk, Units units) {
     const auto [one, two] =
         number_words(fields.front()->key, at_a, at_b, dial.max, units, is_metric(units) ? dial.digits : 0);
     if (one != two) {
-      const std::string name = !dial.medium_key.empty() ? fmt::format("{} tyres' liquid", dial.label) : dial.label;
+      const std::string name = !dial.medium_key.empty()               ? fmt::format("{} tyres' liquid", dial.label)
+                               : dial.key.ends_with(".fill_fraction") ? fmt::format("{} tyre's liquid", dial.label)
+                                                                      : dial.label;
       list.push_back({name, one, two});
       spoken_of.insert(fields.begin(), fields.end());
     }

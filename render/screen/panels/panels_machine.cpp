@@ -221,10 +221,10 @@ void all_rows(Ui& ui, MachineForm& form) {
   group_rows(ui, form, EntryGroup::plate);
   section(ui, "From the weighbridge");
   soft_text(ui, "Level, bucket empty and knee-high, nothing on the rear linkage. Say what was on it.", true);
+  group_rows(ui, form, EntryGroup::weighbridge);
   if (button(ui, "Weigh it step by step", Icon::none,
              "With a drawing, for the centre of gravity of the scene's machine: use this machine first"))
     form.to_weigh = true;
-  group_rows(ui, form, EntryGroup::weighbridge);
   section(ui, "With a tape measure");
   soft_text(ui, "On level ground, engine off, brake on, bucket down. Never under a raised bucket or axle.", true);
   choice_row(ui, form, "track_measured", "Tracks were read", {"between tyre middles", "over the outside"},

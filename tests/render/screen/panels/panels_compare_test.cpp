@@ -31,8 +31,8 @@ TEST_CASE("what differs is named with its axle and its unit, in the units read")
   };
   CHECK(names(si, "front track", " m"));
   CHECK(names(us, "front track", " in"));
-  CHECK(names(si, "front tyre: pressure", " kPa"));
-  CHECK(names(us, "front tyre: pressure", " psi"));
+  CHECK(names(si, "Front tyre pressure", " kPa"));
+  CHECK(names(us, "Front tyre pressure", " psi"));
   CHECK(si.find("_m") == std::string::npos);
   CHECK(si.find(" m:") == std::string::npos);  // no unit left in a name
   // The smallest change has digits enough to be seen.
