@@ -134,10 +134,11 @@ void take_scene(CLI::App& sub, SceneArguments& arguments, bool required) {
 void take_units(CLI::App& sub, Units& units) {
   sub.add_option_function<std::string>(
          "--units",
-         [&units](const std::string& word) {
-           units = word == "us" ? Units::us : word == "kn" ? Units::kn : Units::si;
-         },
-         "si (weights in kg), kn (weights in kN) or us (pounds, inches, psi), for what people read; JSON and CSV stay SI")
+         [&units](const std::string& word) { units = word == "us"   ? Units::us
+                                                     : word == "kn" ? Units::kn
+                                                                    : Units::si; },
+         "si (weights in kg), kn (weights in kN) or us (pounds, inches, psi), for what people read; JSON and CSV stay "
+         "SI")
       ->check(CLI::IsMember({"si", "kn", "us"}).description(""))
       ->type_name("WORD");
 }

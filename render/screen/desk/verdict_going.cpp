@@ -19,7 +19,7 @@ namespace sidehill::screen {
 std::string hand_words(const Session& session, Units units) {
   const double asked = session.hand().speed;  // goes up and down by whole km/h
   const std::string speed = is_metric(units) ? fmt::format("{} km/h", std::abs(std::lround(3.6 * asked)))
-                                               : shown(Quantity::speed, std::abs(asked), units);
+                                             : shown(Quantity::speed, std::abs(asked), units);
   std::string words = "Driving by hand: " + (asked < 0 ? "back " + speed : speed);
   const State& state = session.shown();
   const bool joint = session.model() && session.model()->axle_kind == AxleKind::articulated;

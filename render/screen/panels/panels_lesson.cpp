@@ -11,9 +11,7 @@
 
 namespace sidehill::screen {
 
-std::string lesson_words_shown(const Ui& ui, const std::string& sentence) {
-  return read_in(sentence, ui.units);
-}
+std::string lesson_words_shown(const Ui& ui, const std::string& sentence) { return read_in(sentence, ui.units); }
 
 namespace {
 

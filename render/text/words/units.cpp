@@ -306,7 +306,9 @@ std::string change_words(std::string_view change) {
 
 double typed_step(const TypedUnit& unit, double file_step, Units units) {
   const double step = std::abs(file_step * unit.factor);
-  if (units == Units::si || (units == Units::kn && unit.quantity != Quantity::mass) || !(step > 0) || !std::isfinite(step)) return step;
+  if (units == Units::si || (units == Units::kn && unit.quantity != Quantity::mass) || !(step > 0) ||
+      !std::isfinite(step))
+    return step;
   const bool as_it_is = unit.quantity == Quantity::angle || unit.quantity == Quantity::share ||
                         unit.quantity == Quantity::number || unit.quantity == Quantity::time;
   return as_it_is ? step : handy(step);
