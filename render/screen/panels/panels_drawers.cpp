@@ -18,10 +18,18 @@
 namespace sidehill::screen {
 namespace {
 
+// Over the picture; where large type leaves little of that, over what is below it as well.
+Rect drawer_room(const Ui& ui, const Layout& layout) {
+  Rect room = layout.view;
+  if (room.height < ui.px(340)) room.height = layout.caution.y - room.y;
+  return room;
+}
+
 void draw_make(Ui& ui, const Desk& desk, ViewChoices& choices, Rect view) {
-  ImGui::SetNextWindowPos({view.x + view.width - ui.px(12), view.y + ui.px(52)}, ImGuiCond_Always, {1, 0});
+  const float down = view.height < ui.px(300) ? ui.px(6) : ui.px(52);  // below the picture's own buttons
+  ImGui::SetNextWindowPos({view.x + view.width - ui.px(12), view.y + down}, ImGuiCond_Always, {1, 0});
   ImGui::SetNextWindowSize({std::min(view.width - ui.px(24), ui.px(400)), 0});
-  ImGui::SetNextWindowSizeConstraints({0, 0}, {view.width, std::max(1.f, view.height - ui.px(60))});
+  ImGui::SetNextWindowSizeConstraints({0, 0}, {view.width, std::max(1.f, view.height - down - ui.px(8))});
   ImGui::PushStyleColor(ImGuiCol_WindowBg, vector_colour(theme::kCard));
   ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1.f);
   ImGui::Begin("Pictures", nullptr,
@@ -107,7 +115,7 @@ const std::vector<DrawerEntry>& drawers() {
       {Drawer::files, "Open", ctrl('o'),
        "Scenes, recorded runs, what was opened last, and saving. Ctrl+O. Or drop a file on the window",
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
-         draw_files(ui, desk, choices, layout.view);
+         draw_files(ui, desk, choices, drawer_room(ui, layout));
        }},
       {Drawer::machine, "Machine", U'm', "One's own tractor from its plate, a weighbridge and a tape measure. Key: M",
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
@@ -157,7 +165,7 @@ const std::vector<DrawerEntry>& drawers() {
        }},
       {Drawer::make, "Pictures", U'e', "Picture, film, chart or report as a file. Key: E",
        [](Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout) {
-         draw_make(ui, desk, choices, layout.view);
+         draw_make(ui, desk, choices, drawer_room(ui, layout));
        }},
   };
   return list;

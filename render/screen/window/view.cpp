@@ -66,7 +66,8 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
   double before = now();
   int more_frames = 3;  // after an event: ImGui needs a second turn to settle what it changes
   bool open = true, painted_once = false;
-  std::string said;  // of what was made last
+  Units units = choices.units;  // as kept
+  std::string said;             // of what was made last
   // The first frame is panels alone: where the graphics driver has yet to compile what draws the picture, that takes
   // most of a second, and the numbers need not wait for it.
   bool panels_shown = false;
@@ -104,6 +105,7 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
       if (!choices.leaving) want_to_open(desk, choices, file);
     }
     for (char32_t letter : window.take_typed()) carry_out(letter, desk, choices);
+    if (choices.units != units) keep_units(keeper.folder, units = choices.units);
     const bool runs = advance(desk, wall, kStepBudget);
     look(keeper, desk, time);
     if (std::string now_titled = window_title(desk); now_titled != title) {
@@ -178,7 +180,6 @@ int view(const std::filesystem::path& scene_path, std::span<const std::string> o
     choices.making.done = exporting.done(), choices.making.total = exporting.total();
     if (choices.replaces.empty() && exporting.said() != said) choices.making.said = said = exporting.said();
   }
-  if (choices.units != kept_units(keeper.folder)) keep_units(keeper.folder, choices.units);
   choices.forget_work ? keep_unsaved(keeper.folder, {}) : finish(keeper, desk);
   return 0;
 }

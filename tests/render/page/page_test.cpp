@@ -324,7 +324,8 @@ TEST_CASE("charts of a run show what happened in it") {
   CHECK(loads.series.size() == kWheels);
   // At a stored frame the chart has the recording's own number.
   const std::size_t frame = 100;
-  CHECK_NEAR(*loads.series[kRearLeft].points[frame].y, recording.states[frame].wheels[kRearLeft].load / 1e3, 1e-12);
+  CHECK_NEAR(*loads.series[kRearLeft].points[frame].y,
+             recording.states[frame].wheels[kRearLeft].load / kStandardGravity, 1e-9);
   CHECK(svg(loads).find("front left wheel lifts") != std::string::npos);
   CHECK_THROWS_AS(margin_chart(Recording{}), InputError);
 }
