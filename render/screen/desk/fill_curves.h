@@ -60,7 +60,7 @@ class FillCurves {
 
   // Sees that what is there, or is being worked out, is of this scene, axle and liquids. How full that axle is, the
   // slope of the ground and what stands on it have no say. What is of another scene is thrown away and begun anew.
-  // `edits` counts up with every change of the scenes, so that they are looked at only then.
+  // `edits` is another number with every change of the scenes, so that they are looked at only then.
   void want(const Scene& scene, const Scene* beside, bool front, unsigned edits);
   bool advance();  // once a turn: takes over what has come. Returns true if there is news
   void stop();     // no more intervals; the points that are there stay

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
 #include <utility>
 
 #include "render/screen/desk/verdict.h"
@@ -10,13 +11,15 @@
 #include "render/screen/panels/panels_plan.h"
 #include "sim/base/errors.h"
 #include "sim/job/rules.h"
+#include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {
 namespace {
 
 // Below these there is one column that scrolls [px at scale 1].
 constexpr double kWideFrom = 1040, kHighFrom = 520;
-constexpr double kFactsHeight = 62;  // always as high: the wheel must not move under the mouse that drags it
+constexpr double kTwoWheelsFrom = 620;  // two wheels beside each other in it
+constexpr double kFactsHeight = 62;     // always as high: the wheel must not move under the mouse that drags it
 
 // The same of the job's slope as the session has worked it out: the weakest of its headings.
 std::optional<JobSlope> job_slope_of(const Session& session) {
@@ -46,6 +49,8 @@ std::vector<FillingFact> facts_of(const KnownFilling& known, Units units) {
   std::ranges::stable_sort(all, {}, &FillingFact::rank);
   return all;
 }
+
+std::size_t stamp_of(const Session& session) { return std::hash<std::string>{}(write_scene(session.scene())); }
 
 void draw_facts(Ui& ui, const Session& session, const KnownFilling& known) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
@@ -114,6 +119,17 @@ void draw_two_wheels(Ui& ui, const FillingSide& side, float width, float wheel_h
   ImGui::SetCursorScreenPos({corner.x, std::max(foot, ImGui::GetCursorScreenPos().y)});
 }
 
+void draw_two_rows(Ui& ui, const FillingSide& side, float width) {
+  const ImVec2 top = ImGui::GetCursorScreenPos();
+  const float half = (width - ui.px(14)) / 2;
+  draw_filling_rows(ui, side, true, half);
+  const float foot = ImGui::GetCursorScreenPos().y;
+  ImGui::SetCursorScreenPos({top.x + half + ui.px(14), top.y});
+  draw_filling_rows(ui, side, false, half);
+  ImGui::SetCursorScreenPos({top.x, std::max(foot, ImGui::GetCursorScreenPos().y)});
+  ImGui::Dummy({1, 1});
+}
+
 // Wheels and their rows on the left, curves on the right, all in view but the rows.
 void draw_wide(Ui& ui, Desk& desk, FillingPage& page, const FillingSide& side) {
   const ImVec2 corner = ImGui::GetCursorScreenPos();
@@ -123,23 +139,22 @@ void draw_wide(Ui& ui, Desk& desk, FillingPage& page, const FillingSide& side) {
   const float y = ImGui::GetCursorScreenPos().y + ui.px(4);
   ImGui::SetCursorScreenPos({corner.x, y});
   ImGui::BeginChild("Filling rows", {left, std::max(ui.px(40), corner.y + room.y - y)}, false);
-  const ImVec2 top = ImGui::GetCursorScreenPos();
-  const float half = (ImGui::GetContentRegionAvail().x - ui.px(14)) / 2;
-  draw_filling_rows(ui, side, true, half);
-  const float foot = ImGui::GetCursorScreenPos().y;
-  ImGui::SetCursorScreenPos({top.x + half + ui.px(14), top.y});
-  draw_filling_rows(ui, side, false, half);
-  ImGui::SetCursorScreenPos({top.x, std::max(foot, ImGui::GetCursorScreenPos().y)});
-  ImGui::Dummy({1, 1});
+  draw_two_rows(ui, side, ImGui::GetContentRegionAvail().x);
   ImGui::EndChild();
   const float x = corner.x + left + ui.px(18);
   draw_filling_curves(ui, desk, page, {x, corner.y, corner.x + room.x - x, room.y});
 }
 
-// One below the other: the window scrolls.
+// Curves below the wheels, in a narrow window one wheel below the other: the page scrolls.
 void draw_narrow(Ui& ui, Desk& desk, FillingPage& page, const FillingSide& side) {
   const float width = ImGui::GetContentRegionAvail().x;
+  const bool beside = width >= ui.px(kTwoWheelsFrom);
+  if (beside) {
+    draw_two_wheels(ui, side, width, std::min(ui.px(230), width * 0.3f));
+    draw_two_rows(ui, side, width);
+  }
   for (const bool front : {false, true}) {
+    if (beside) break;
     const float high = std::min(ui.px(230), width * 0.6f);
     draw_filling_wheel(ui, side, front, width, high);
     draw_filling_rows(ui, side, front, width);
@@ -156,11 +171,10 @@ void draw_narrow(Ui& ui, Desk& desk, FillingPage& page, const FillingSide& side)
 
 void look_at(KnownFilling& known, const Session& session, bool over_front, Units units) {
   const bool job_known = session.turned_is_known(), us = units == Units::us;
-  if (known.edits == session.edits() && known.over_front == over_front && known.job_known == job_known &&
-      known.us == us)
-    return;
+  const std::size_t stamp = stamp_of(session);
+  if (known.stamp == stamp && known.over_front == over_front && known.job_known == job_known && known.us == us) return;
   known = {};
-  known.edits = session.edits();
+  known.stamp = stamp;
   known.over_front = over_front, known.job_known = job_known, known.us = us;
   const Scene& scene = session.scene();
   try {
@@ -226,7 +240,7 @@ void draw_filling(Ui& ui, Desk& desk, ViewChoices& choices, const Layout& layout
     Session& session = desk.edited();
     const Session* beside = !two ? nullptr : edits_b ? &desk.session : desk.other.get();
     const KnownFilling& known = page->known[edits_b ? 1 : 0];
-    const unsigned edits = 2 * (session.edits() + (beside ? 65537 * beside->edits() : 0)) + (edits_b ? 1 : 0);
+    const auto edits = static_cast<unsigned>(known.stamp * 31 + (beside ? page->known[edits_b ? 0 : 1].stamp : 0));
     page->curves.want(session.scene(), beside ? &beside->scene() : nullptr, page->over_front, edits);
     page->curves.advance();
     draw_facts(ui, session, known);

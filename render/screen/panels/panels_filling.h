@@ -14,9 +14,9 @@
 
 namespace sidehill::screen {
 
-// What is known of the fillings of one set-up, kept until it is edited.
+// What is known of the fillings of one set-up, kept until its scene is another.
 struct KnownFilling {
-  unsigned edits = ~0u;
+  std::size_t stamp = 0;  // of the scene as it is written out: set-ups are swapped and laid down anew
   bool over_front = false, job_known = false, us = false;
   std::string refusal;                              // why the machine cannot exist; empty = it can
   std::array<std::optional<AxleFilling>, 2> axles;  // front, rear; none: it cannot be pumped in

@@ -223,6 +223,20 @@ TEST_CASE("dragging the axle of the curves leaves them, any other edit throws th
   CHECK(table.page().curves.curves()->front);
 }
 
+TEST_CASE("set-ups that are swapped are read anew") {
+  FillingTable table;
+  carry_out(U'c', table.desk, table.choices);
+  table.frame();
+  table.click("B");
+  table.click("Rear 40 %");
+  CHECK(table.page().known[1].point.fill == 0.4);
+  table.click("Swap");
+  table.frame();
+  CHECK(table.page().known[0].point.fill == table.rear());
+  CHECK(table.rear() == 0.4);
+  CHECK(table.page().known[1].point.fill == 0.75);
+}
+
 TEST_CASE("the worst stands in the first line: frozen solid in the coldest night, before all else that is known") {
   FillingTable table;
   Scene scene = table.session.scene();
