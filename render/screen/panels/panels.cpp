@@ -6,11 +6,11 @@
 #include <cmath>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/band.h"
-#include "render/screen/panels/charts.h"
-#include "render/screen/panels/panels_ground.h"
-#include "render/screen/panels/panels_lesson.h"
 #include "render/screen/panels/panels_plan.h"
+#include "render/screen/parts/band.h"
+#include "render/screen/parts/charts.h"
+#include "render/screen/parts/ground_tools.h"
+#include "render/screen/parts/lesson_card.h"
 
 namespace sidehill::screen {
 namespace {

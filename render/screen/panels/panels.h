@@ -15,9 +15,9 @@
 #include "render/screen/desk/lesson_play.h"
 #include "render/screen/desk/readings.h"
 #include "render/screen/kit/ui.h"
-#include "render/screen/panels/panels_export.h"
-#include "render/screen/panels/panels_find.h"
-#include "render/screen/panels/panels_machine.h"
+#include "render/screen/parts/export_form.h"
+#include "render/screen/parts/find_field.h"
+#include "render/screen/parts/machine_form.h"
 #include "render/screen/placing/placing.h"
 #include "render/screen/scene3d/camera.h"
 
@@ -58,7 +58,7 @@ struct PlanChoices {
 struct FillingPage;       // panels_filling.h
 struct LoaderMapDrawer;   // panels_loader_map.h
 struct SlopeLimitDrawer;  // panels_slope_limit.h
-struct WeighingForm;      // panels_weighing.h
+struct WeighingForm;      // render/screen/parts/weighing_form.h
 
 // What a person chose to see; nothing of it belongs to the scene.
 struct ViewChoices {

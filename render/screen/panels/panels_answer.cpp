@@ -6,10 +6,10 @@
 #include <cmath>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/charts.h"
-#include "render/screen/panels/charts_why.h"
 #include "render/screen/panels/panels.h"
-#include "render/screen/panels/panels_readings.h"
+#include "render/screen/parts/charts.h"
+#include "render/screen/parts/charts_why.h"
+#include "render/screen/parts/reading_rows.h"
 #include "render/text/rest/verdict_report.h"
 #include "sim/base/constants.h"
 

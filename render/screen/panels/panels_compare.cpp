@@ -10,7 +10,7 @@
 #include "render/screen/kit/caution.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_plan.h"
-#include "render/screen/panels/panels_readings.h"
+#include "render/screen/parts/reading_rows.h"
 #include "render/text/words/words.h"
 
 namespace sidehill::screen {

@@ -8,12 +8,12 @@
 #include "render/screen/desk/folders.h"
 #include "render/screen/panels/panels.h"
 #include "render/screen/panels/panels_filling.h"
-#include "render/screen/panels/panels_ground.h"
 #include "render/screen/panels/panels_job.h"
 #include "render/screen/panels/panels_loader_map.h"
 #include "render/screen/panels/panels_side_by_side.h"
 #include "render/screen/panels/panels_slope_limit.h"
-#include "render/screen/panels/panels_weighing.h"
+#include "render/screen/parts/ground_tools.h"
+#include "render/screen/parts/weighing_form.h"
 
 namespace sidehill::screen {
 namespace {

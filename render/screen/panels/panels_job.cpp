@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/charts.h"
+#include "render/screen/parts/charts.h"
 #include "render/text/job/job_slope_words.h"
 #include "render/text/job/rule_words.h"
 #include "render/text/job/work_report.h"

@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/charts.h"
+#include "render/screen/parts/charts.h"
 #include "render/text/rest/loader_cell_words.h"
 #include "render/text/rest/loader_report.h"
 #include "render/text/words/words.h"

@@ -5,8 +5,8 @@
 #include <algorithm>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/charts.h"
 #include "render/screen/panels/panels_job.h"
+#include "render/screen/parts/charts.h"
 #include "render/text/plan/plan_columns.h"
 #include "render/text/plan/plan_words.h"
 #include "render/text/words/words.h"

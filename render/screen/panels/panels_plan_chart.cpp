@@ -6,8 +6,8 @@
 
 #include "render/page/chart.h"
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/charts.h"
 #include "render/screen/panels/panels_plan.h"
+#include "render/screen/parts/charts.h"
 #include "render/text/plan/plan_columns.h"
 #include "render/text/plan/plan_words.h"
 #include "render/text/words/words.h"

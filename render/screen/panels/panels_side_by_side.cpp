@@ -6,7 +6,7 @@
 #include <array>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/charts.h"
+#include "render/screen/parts/charts.h"
 #include "render/text/job/set_ups_report.h"
 
 namespace sidehill::screen {

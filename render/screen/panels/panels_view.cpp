@@ -5,8 +5,8 @@
 #include <iterator>
 #include <utility>
 
-#include "render/screen/panels/charts.h"
 #include "render/screen/panels/panels.h"
+#include "render/screen/parts/charts.h"
 #include "sim/base/enum_table.h"
 
 namespace sidehill::screen {

@@ -13,7 +13,7 @@
 #include "render/screen/output/easel.h"
 #include "render/screen/output/film.h"
 #include "render/screen/output/lesson_film.h"
-#include "render/screen/panels/panels_export.h"
+#include "render/screen/parts/export_form.h"
 #include "render/screen/scene3d/camera.h"
 #include "render/screen/scene3d/drawing.h"
 #include "sim/insight/cab_card.h"

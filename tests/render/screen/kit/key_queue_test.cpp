@@ -11,7 +11,7 @@
 #include <string>
 #include <vector>
 
-#include "render/screen/panels/panels_machine.h"
+#include "render/screen/parts/machine_form.h"
 #include "tests/kit/hands.h"
 #include "tests/kit/table.h"
 

@@ -3,7 +3,7 @@
 
 #include <doctest/doctest.h>
 
-#include "render/screen/panels/charts.h"
+#include "render/screen/parts/charts.h"
 #include "tests/kit/near.h"
 
 using namespace sidehill;

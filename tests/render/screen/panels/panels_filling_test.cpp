@@ -105,7 +105,7 @@ TEST_CASE("the numbers on the page are those of the filling sheet of that scene"
     CHECK(rows[i].value == known.rows[1][i].value);
     CHECK(table.has("Rear: " + rows[i].key));
   }
-  carry_out(U'u', table.desk, table.choices);
+  table.choices.units = Units::us;
   table.frame();
   table.frame();
   const auto us = filling_rows(whole, Units::us);

@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "render/screen/desk/verdict.h"
-#include "render/screen/panels/band.h"
+#include "render/screen/parts/band.h"
 #include "render/screen/window/exporting.h"
 #include "render/screen/window/scenery.h"
 #include "render/text/motion/outcome_words.h"

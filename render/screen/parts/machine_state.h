@@ -1,4 +1,4 @@
-// What stands beside a row of the machine form (panels_machine): measured, estimated, missing or wrong, in words and by
+// What stands beside a row of the machine form (machine_form): measured, estimated, missing or wrong, in words and by
 // a mark of its own shape; and units as they are shown. No layout.
 #pragma once
 #include <string>
@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "render/namespaces.h"
-#include "render/screen/panels/machine_sketch.h"
-#include "render/screen/panels/panels_machine.h"
+#include "render/screen/parts/machine_form.h"
+#include "render/screen/parts/machine_sketch.h"
 
 namespace sidehill::screen {
 

@@ -1,6 +1,6 @@
 #ifdef SIDEHILL_SCREEN
 // The machine form without any window: ImGui with no backend, typed into by label.
-#include "render/screen/panels/panels_machine.h"
+#include "render/screen/parts/machine_form.h"
 
 #include <doctest/doctest.h>
 #include <imgui.h>
@@ -9,8 +9,8 @@
 #include <cmath>
 #include <filesystem>
 
-#include "render/screen/panels/machine_sketch.h"
-#include "render/screen/panels/machine_state.h"
+#include "render/screen/parts/machine_sketch.h"
+#include "render/screen/parts/machine_state.h"
 #include "sim/scene/data_files.h"
 #include "sim/scene/scene_file.h"
 #include "tests/kit/hands.h"

@@ -1,4 +1,4 @@
-#include "render/screen/panels/machine_state.h"
+#include "render/screen/parts/machine_state.h"
 
 #include <fmt/format.h>
 

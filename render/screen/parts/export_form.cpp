@@ -1,4 +1,4 @@
-#include "render/screen/panels/panels_export.h"
+#include "render/screen/parts/export_form.h"
 
 #include <fmt/format.h>
 

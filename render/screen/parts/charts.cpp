@@ -1,4 +1,4 @@
-#include "render/screen/panels/charts.h"
+#include "render/screen/parts/charts.h"
 
 #include <fmt/format.h>
 

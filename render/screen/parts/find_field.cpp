@@ -1,4 +1,4 @@
-#include "render/screen/panels/panels_find.h"
+#include "render/screen/parts/find_field.h"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,6 @@
 #ifdef SIDEHILL_SCREEN
 // The lesson's card without any window: clicked by label, and by key.
-#include "render/screen/panels/panels_lesson.h"
+#include "render/screen/parts/lesson_card.h"
 
 #include <doctest/doctest.h>
 #include <imgui.h>

@@ -1,4 +1,4 @@
-#include "render/screen/panels/panels_readings.h"
+#include "render/screen/parts/reading_rows.h"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,6 @@
 // The weighing as a form, step by step, and into the machine.
 #ifdef SIDEHILL_SCREEN
-#include "render/screen/panels/panels_weighing.h"
+#include "render/screen/parts/weighing_form.h"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,6 @@
 #ifdef SIDEHILL_SCREEN
 // The panel for what leaves the program, without any window: clicked by label.
-#include "render/screen/panels/panels_export.h"
+#include "render/screen/parts/export_form.h"
 
 #include <doctest/doctest.h>
 

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "render/screen/panels/panels_ground.h"
+#include "render/screen/parts/ground_tools.h"
 #include "render/screen/placing/placing_parts.h"
 #include "sim/base/constants.h"
 

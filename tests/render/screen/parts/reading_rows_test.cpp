@@ -1,6 +1,6 @@
 #ifdef SIDEHILL_SCREEN
 // Readings, reasons and units in the panels, without any window: clicked by label.
-#include "render/screen/panels/panels_readings.h"
+#include "render/screen/parts/reading_rows.h"
 
 #include <doctest/doctest.h>
 #include <imgui.h>
@@ -9,8 +9,8 @@
 #include <limits>
 
 #include "render/screen/desk/verdict.h"
-#include "render/screen/panels/charts_why.h"
 #include "render/screen/panels/panels.h"
+#include "render/screen/parts/charts_why.h"
 #include "sim/scene/scene.h"
 #include "tests/kit/near.h"
 #include "tests/kit/table.h"

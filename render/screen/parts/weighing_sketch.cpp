@@ -1,4 +1,4 @@
-#include "render/screen/panels/weighing_sketch.h"
+#include "render/screen/parts/weighing_sketch.h"
 
 #include <algorithm>
 #include <array>

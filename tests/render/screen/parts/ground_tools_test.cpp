@@ -1,6 +1,6 @@
 #ifdef SIDEHILL_SCREEN
 // The panel for ground and machine by hand, without any window: clicked by label.
-#include "render/screen/panels/panels_ground.h"
+#include "render/screen/parts/ground_tools.h"
 
 #include <doctest/doctest.h>
 

@@ -3,7 +3,7 @@
 #include <array>
 #include <cmath>
 
-#include "render/screen/panels/panels_ground.h"
+#include "render/screen/parts/ground_tools.h"
 #include "sim/base/constants.h"
 
 namespace sidehill::screen {

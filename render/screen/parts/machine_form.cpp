@@ -1,4 +1,4 @@
-#include "render/screen/panels/panels_machine.h"
+#include "render/screen/parts/machine_form.h"
 
 #include <fmt/format.h>
 
@@ -8,8 +8,8 @@
 #include <cstring>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/machine_sketch.h"
-#include "render/screen/panels/machine_state.h"
+#include "render/screen/parts/machine_sketch.h"
+#include "render/screen/parts/machine_state.h"
 #include "render/text/machine/machine_report.h"
 #include "sim/base/errors.h"
 #include "sim/scene/data_files.h"

@@ -1,4 +1,4 @@
-#include "render/screen/panels/panels_lesson.h"
+#include "render/screen/parts/lesson_card.h"
 
 #include <fmt/format.h>
 

@@ -1,9 +1,9 @@
-#include "render/screen/panels/band.h"
+#include "render/screen/parts/band.h"
 
 #include <algorithm>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/charts.h"
+#include "render/screen/parts/charts.h"
 
 namespace sidehill::screen {
 namespace {

@@ -1,6 +1,6 @@
 // Any datum is found by its plain name and changed in place.
 #ifdef SIDEHILL_SCREEN
-#include "render/screen/panels/panels_find.h"
+#include "render/screen/parts/find_field.h"
 
 #include <algorithm>
 #include <string>

@@ -1,4 +1,4 @@
-#include "render/screen/panels/machine_sketch.h"
+#include "render/screen/parts/machine_sketch.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "render/screen/panels/panels_weighing.h"
+#include "render/screen/parts/weighing_form.h"
 
 #include <fmt/format.h>
 
@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "render/screen/kit/caution.h"
-#include "render/screen/panels/weighing_sketch.h"
+#include "render/screen/parts/weighing_sketch.h"
 #include "render/text/machine/weighing_report.h"
 #include "render/text/words/words.h"
 #include "sim/base/errors.h"

@@ -1,4 +1,4 @@
-#include "render/screen/panels/panels_ground.h"
+#include "render/screen/parts/ground_tools.h"
 
 #include <fmt/format.h>
 

@@ -1,4 +1,4 @@
-#include "render/screen/panels/charts_why.h"
+#include "render/screen/parts/charts_why.h"
 
 #include <fmt/format.h>
 
@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "render/page/answer_charts.h"
-#include "render/screen/panels/charts.h"
+#include "render/screen/parts/charts.h"
 
 namespace sidehill::screen {
 namespace {
