@@ -33,7 +33,7 @@ TEST_CASE("bad input to sheet, label and handout gives one line and exit code 2"
     check_page_refused(verb + kFirst + pdf + "--axle front", "--axle front: its tyres hold no liquid, allowed rear");
     check_page_refused(verb + kFirst + txt, "is written as PDF, give it a name in .pdf");
     check_page_refused(verb + kFirst + pdf + "--paper a5", "a5 not in {a4,letter}");
-    check_page_refused(verb + kFirst + pdf + "--units metric", "metric not in {si,us}");
+    check_page_refused(verb + kFirst + pdf + "--units metric", "metric not in {si,kn,us}");
     check_page_refused(verb + "/nowhere.toml " + pdf, "/nowhere.toml");
     check_page_refused(verb + kFirst + pdf + "--set settings.filling_temperature_c=-35",
                        "settings.filling_temperature_c");

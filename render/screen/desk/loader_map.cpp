@@ -5,6 +5,7 @@
 #include <exception>
 #include <utility>
 
+#include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 #include "vehicles/loader_tool.h"
 
@@ -55,7 +56,7 @@ void LoaderJob::work(const std::stop_token& stop) {
       ++doubts_known_;
     }
   } catch (const std::exception& error) {
-    refusal_ = error.what();
+    refusal_ = in_plain_names(error.what());
   }
   done_ = true;
 }

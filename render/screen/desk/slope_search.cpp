@@ -7,6 +7,7 @@
 #include <thread>
 #include <utility>
 
+#include "sim/scene/scene_fields.h"
 #include "sim/scene/scene_file.h"
 
 namespace sidehill::screen {

@@ -153,7 +153,12 @@ TEST_CASE("numbers typed into the sliders, Enter, number, Enter, Tab, at the sam
   KeyQueue keys;
   ImGuiIO& io = ImGui::GetIO();
   io.KeyMap[ImGuiKey_Enter] = Table::kEnter;
-  const std::vector<Dial> dials = dials_of(table.session.scene());
+  table.height = 1600;  // none is folded away
+  table.frame();
+  table.frame();
+  std::vector<Dial> dials = dials_of(table.session.scene());
+  // An axle's slider and those of its tyres set the same data.
+  std::erase_if(dials, [](const Dial& dial) { return dial.more && dial.key.starts_with("ballast."); });
   REQUIRE(dials.size() > 8);
   table.click("Slope number");
   table.frame();
