@@ -142,7 +142,8 @@ TEST_CASE("two hundred fields of the form at 15 keys a second, with frames of 15
   }
   type_at_pace(hand, hand.keys, text, 15, 0.150);
   for (const auto& [key, number] : wanted) {
-    CAPTURE(key);
+    const auto& this_key = key;
+    CAPTURE(this_key);
     CHECK(std::string(hand.form.typed[key].data()) == number);
   }
   CHECK(wanted.size() == order.size());
@@ -186,7 +187,8 @@ TEST_CASE("numbers typed into the sliders, Enter, number, Enter, Tab, at the sam
   REQUIRE(wanted.size() == dials.size());
   type_at_pace(table, keys, text, 15, 0.150);
   for (const auto& [key, value] : wanted) {
-    CAPTURE(key);
+    const auto& this_key = key;
+    CAPTURE(this_key);
     CHECK(std::abs(table.session.number(key) - value) < 1e-9 * std::max(1.0, std::abs(value)));
   }
 }
