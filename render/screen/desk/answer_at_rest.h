@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
-#include "render/screen/desk/answering.h"
+#include "render/screen/background/answering.h"
 #include "sim/insight/verdict.h"
 #include "sim/motion/state.h"
 #include "sim/rest/statics.h"

@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "render/namespaces.h"
+#include "render/screen/background/planning.h"
 #include "render/screen/desk/history.h"
-#include "render/screen/desk/planning.h"
 #include "render/screen/desk/session.h"
 #include "sim/own_machine/made_machine.h"
 

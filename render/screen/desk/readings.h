@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "render/namespaces.h"
-#include "render/screen/desk/answering.h"
+#include "render/screen/background/answering.h"
 #include "render/text/words/units.h"
 #include "sim/insight/difference.h"
 #include "sim/motion/state.h"

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "render/screen/desk/fill_curves.h"
+#include "render/screen/background/fill_curves.h"
 #include "render/screen/panels/panels.h"
 #include "render/text/fill/axle_filling_rows.h"
 #include "render/text/fill/axle_filling_words.h"

@@ -2,7 +2,7 @@
 // which counterweight it needs; the scene's own point in it, to be dragged. The numbers are those of `sidehill loader`.
 // Knows Dear ImGui, the desk and the map's threads.
 #pragma once
-#include "render/screen/desk/loader_map.h"
+#include "render/screen/background/loader_map.h"
 #include "render/screen/desk/verdict.h"
 #include "render/screen/panels/panels.h"
 

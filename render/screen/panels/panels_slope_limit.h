@@ -4,7 +4,7 @@
 #include <array>
 #include <string>
 
-#include "render/screen/desk/slope_search.h"
+#include "render/screen/background/slope_search.h"
 #include "render/screen/panels/panels.h"
 
 namespace sidehill::screen {

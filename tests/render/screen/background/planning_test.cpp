@@ -1,6 +1,6 @@
 #ifdef SIDEHILL_SCREEN
 // A plan on the desk: it comes in the background, can be stopped, is chosen from, grows old, and becomes the machine.
-#include "render/screen/desk/planning.h"
+#include "render/screen/background/planning.h"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>

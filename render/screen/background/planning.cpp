@@ -1,4 +1,4 @@
-#include "render/screen/desk/planning.h"
+#include "render/screen/background/planning.h"
 
 #include <algorithm>
 #include <utility>

@@ -1,4 +1,4 @@
-#include "render/screen/desk/loader_map.h"
+#include "render/screen/background/loader_map.h"
 
 #include <algorithm>
 #include <chrono>

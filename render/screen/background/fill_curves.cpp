@@ -1,4 +1,4 @@
-#include "render/screen/desk/fill_curves.h"
+#include "render/screen/background/fill_curves.h"
 
 #include <algorithm>
 #include <chrono>

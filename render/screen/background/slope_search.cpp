@@ -1,4 +1,4 @@
-#include "render/screen/desk/slope_search.h"
+#include "render/screen/background/slope_search.h"
 
 #include <tbb/task_arena.h>
 

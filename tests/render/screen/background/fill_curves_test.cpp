@@ -1,6 +1,6 @@
 #ifdef SIDEHILL_SCREEN
 // Curves over a filling on their thread: what a scene filled so gives alone; of an older scene nothing stays.
-#include "render/screen/desk/fill_curves.h"
+#include "render/screen/background/fill_curves.h"
 
 #include <doctest/doctest.h>
 

@@ -1,5 +1,5 @@
 #ifdef SIDEHILL_SCREEN
-#include "render/screen/desk/answering.h"
+#include "render/screen/background/answering.h"
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "render/screen/desk/answering.h"
+#include "render/screen/background/answering.h"
 
 #include <chrono>
 
